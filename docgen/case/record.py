@@ -144,8 +144,8 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "prompts_gesture", "count", "prompts by gesture", per_block=True),
     Column(Privacy.TRIAL, "prompts_physical", "count", "prompts by touch", per_block=True),
     Column(Privacy.TRIAL, "took_over", "count", "times the helper took over", per_block=True),
-    Column(Privacy.TRIAL, "fatigue_before", "scale", "tiredness before the block, 0 to 10", high=10),
-    Column(Privacy.TRIAL, "fatigue_after", "scale", "tiredness after the block, 0 to 10", high=10),
+    Column(Privacy.TRIAL, "fatigue_before", "scale", "fatigue before the block, 0 to 10", high=10),
+    Column(Privacy.TRIAL, "fatigue_after", "scale", "fatigue after the block, 0 to 10", high=10),
     Column(
         Privacy.TRIAL, "tone_before", "scale", "stiffness before, 0 loose to 4 locked: the clinic's own rating", high=4
     ),

@@ -88,7 +88,7 @@ COLUMNS: tuple[Column, ...] = (
         high=600,
         printed=False,
     ),
-    Column(Privacy.CIRCLE, "coach", "words", "who coached"),
+    Column(Privacy.CIRCLE, "coach", "words", "who trained"),
     _TRIAL["note"],
 )
 

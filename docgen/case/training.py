@@ -102,16 +102,16 @@ class Lesson(Part):
         usual=Usual(1, 104, usual.PRACTICE),
     )
     zone: str | None = key(Privacy.TRAINING, "time zone of the sessions' hours", "America/Chicago")
-    week: tuple[Hours, ...] = many("hours of the coach's week that are free or taken")
+    week: tuple[Hours, ...] = many("hours of the trainer's week that are free or taken")
     taken_on: tuple[date, ...] = key(
         Privacy.TRAINING, "single days without a session", None, default=(), max_length=200
     )
     totals: tuple[SessionTotal, ...] = many("training sessions of which only the sums were written down")
     place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
-    coach: Id | None = key(Privacy.CIRCLE, "who coaches", "aunt")
-    substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to coach", "aide")
-    tries: int | None = key(Privacy.TRAINING, "tries of driving in one lesson", 8, ge=1, le=60)
-    stops: int | None = key(Privacy.TRAINING, "stops asked for in one lesson, between the tries", 4, ge=1, le=60)
+    coach: Id | None = key(Privacy.CIRCLE, "who trains", "aunt")
+    substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to train", "aide")
+    tries: int | None = key(Privacy.TRAINING, "tries of driving in one session", 8, ge=1, le=60)
+    stops: int | None = key(Privacy.TRAINING, "stops asked for in one session, between the tries", 4, ge=1, le=60)
     stop_word: Words | None = key(Privacy.TRAINING, "the word that asks for a stop", "stop")
     says_stop: Words | None = key(
         Privacy.TRAINING, "how the driver says stop while driving", "shakes the head and keeps off the pads"

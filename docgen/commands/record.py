@@ -34,7 +34,7 @@ def new(
     ] = None,
     kind: Annotated[str, typer.Option(help="Kind of request, such as new_chair.")] = "",
     control: Annotated[
-        str, typer.Option(help="The control to be asked for, by the id of its feature, such as head_array.")
+        str, typer.Option(help="The control to be requested, by the id of its feature, such as head_array.")
     ] = "",
     everything: Annotated[
         bool, typer.Option("--all", help="Every key that a case may hold, not only those of this request.")
@@ -169,7 +169,7 @@ def rows(
     replace: Annotated[bool, typer.Option("--replace", help="Replace the rows that are there.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Write without asking, once all is shown.")] = False,
 ) -> None:
-    """Take rows or day totals of a trial, or tries of lessons, from a spreadsheet, after showing how it was read."""
+    """Take rows or day totals of a trial, or tries of training, from a spreadsheet, after showing how it was read."""
     from docgen.console.rows import made_text, questions_text
     from docgen.library import case_folder
     from docgen.spreadsheet.take import answers_of, take

@@ -7,6 +7,7 @@ import textwrap
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.console.fit_controls import VERDICTS
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import cited_totals, ranges
@@ -66,7 +67,7 @@ def _asked_for(case: Case) -> list[str]:
         ("Chair", case.trial.chair),
         ("Tried", ", ".join(tried) or None),
         ("Days", f"{len(days)}, {days[0]} to {days[-1]}" if days else None),
-        ("Counted by", case.trial.counted_by),
+        ("Scored by", case.trial.counted_by),
         (
             "Release from",
             {"cue": "the cue to the input being off", "line": "the line to the input being off"}.get(
@@ -85,8 +86,8 @@ def _asked_for(case: Case) -> list[str]:
             )
             or None,
         ),
-        ("Done means", "as the task's card says, with no collision and no physical help"),
-        ("Cards", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
+        ("Done means", "by the rule of its task, with no collision and no hands-on help"),
+        ("Task rules", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )
     return [
@@ -141,6 +142,6 @@ def _value(fact: Fact) -> str:
     shown = number(fact, language_words())
     if isinstance(shown, Gap):
         return shown.words
-    verdict = "" if fact.kind == "words" or not fact.verdict else f"the other: {fact.verdict.replace('_', ' ')}"
+    verdict = "" if fact.kind == "words" or not fact.verdict else f"the other: {VERDICTS[fact.verdict]}"
     parts = [shown.full, verdict, fact.note]
     return "; ".join(part for part in parts if part)

@@ -36,7 +36,7 @@ def fit_text(result: CaseFit) -> str:
         ("FINDINGS", [line for finding in case.findings for line in finding_lines(case, fit, finding.id)]),
         ("WHAT THE FINDINGS CALL FOR", list(candidates(case)) if not fit.chosen else []),
         ("EACH CONTROL AGAINST THE SAME FINDINGS", list(control_table(case, evidence, fit, weighed))),
-        ("CODES OF WHAT IS ASKED FOR", list(code_lines(case))),
+        ("CODES OF WHAT IS REQUESTED", list(code_lines(case))),
         ("DEVICES NOT CHOSEN", list(devices_not_chosen(case, evidence, weighed))),
         ("DRIVE SETTINGS: THE MOST THE TRIAL SUPPORTS, AND WHICH WAY TO ADJUST", list(_settings(result))),
         ("MOUNTING RECORD", list(_mounting(result))),

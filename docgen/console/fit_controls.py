@@ -80,7 +80,7 @@ def devices_not_chosen(case: Case, evidence: Evidence, weighed: tuple[Weighed, .
         )
 
 
-_VERDICTS = {
+VERDICTS = {
     "clearly_worse": "clearly fewer",
     "worse_so_far": "fewer in this trial",
     "not_told_apart": "too close to tell apart",
@@ -105,7 +105,7 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     if own and weighed.difference and asked:
         yield from wrapped(
             f"trial: {k_of_n(own)} done, requested control {k_of_n(asked)}; difference "
-            f"{points(weighed.difference)}, with this one {_VERDICTS[weighed.difference.verdict]}",
+            f"{points(weighed.difference)}, with this one {VERDICTS[weighed.difference.verdict]}",
             4,
         )
     elif device.ruled_out_by == "trial":

@@ -45,7 +45,7 @@ def _driven(case: Case) -> Iterator[Doubt]:
     for lesson_row in case.sessions:
         lessons[lesson_row.date].append(lesson_row)
     for on, rows in lessons.items():
-        yield from _block("sessions", f"the lesson of {day(on)}", rows, profiles)
+        yield from _block("sessions", f"the session of {day(on)}", rows, profiles)
 
 
 def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) -> Iterator[Doubt]:

@@ -70,7 +70,7 @@ _LABELS = {
     "n_person_contacts": "collisions with a person",
     "n_near_misses": "near misses",
     "n_contacts": "collisions",
-    "minutes": "minutes of lessons",
+    "minutes": "minutes of sessions",
     "driving": "attempts at driving",
     "stops": "stops asked for",
     "t_now": "levels of the goals since",

@@ -236,7 +236,7 @@ def _lesson(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
         "last_on": planned[-1].on if planned else None,
         "n_left": len(planned),
         "first_at": _hour(planned[0].on.weekday(), planned[0].starts_at, words) if planned else "",
-        "_labels": {"first_on": "day of the next lesson", "last_on": "day of the last lesson planned"},
+        "_labels": {"first_on": "day of the next session", "last_on": "day of the last session planned"},
     }
 
 

@@ -80,7 +80,7 @@ def _label(name: str) -> str:
         "unintended": "unintended activations and minutes",
         "release": "release times",
         "release_slowest": "release times",
-        "fatigue_rise": "tiredness before and after",
+        "fatigue_rise": "fatigue before and after",
         "tone_rise": "stiffness before and after",
     }.get(name, name.replace("_", " "))
 

@@ -172,7 +172,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
     ),
     "corners_lost": ("a steering task is done less than 8 times in 10", _steering),
     "tone_up": (f"stiffness rises by {RISE:g} or more", _fact_over("tone_rise", lambda f: _value(f) >= RISE)),
-    "tired": (f"tiredness rises by {RISE:g} or more", _fact_over("fatigue_rise", lambda f: _value(f) >= RISE)),
+    "tired": (f"fatigue rises by {RISE:g} or more", _fact_over("fatigue_rise", lambda f: _value(f) >= RISE)),
     "late_worse": (
         "fewer attempts are done late in a session",
         _fact_over("late", lambda f: f.high is not None and f.high < 0),

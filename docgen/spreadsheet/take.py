@@ -72,7 +72,7 @@ def _is_lessons(read: Understood, delivered_on: date | None) -> bool:
 
 def _refuse_totals_of_lessons(source: Path) -> None:
     """Raise UserError for sums of lessons: what a step of training asks, such as stops in a row, no sum can tell."""
-    what = "holds sums of each lesson, and whether a step is passed is told from its single tries"
+    what = "holds sums of each session, and whether a step is passed is told from its single tries"
     do = (
         f"Take a sheet with one row a try ({', '.join(SESSIONS.required)}), as data_sheets has them; none is made up. "
         "Sums alone stand in case.toml, one line a session below [training.totals]: "

@@ -37,7 +37,7 @@ def appeal_letter():
 
 def test_the_report_counts_what_the_file_holds():
     rows = lesson_rows()
-    told = " ".join(items(progress_report(), "In short"))
+    told = " ".join(items(progress_report(), "Summary"))
     stops = [row for row in rows if row["task"] == "stop_word"]
     driven = [row for row in rows if row["task"] != "stop_word"]
     n_driven, n_stops = (sum(row["success"] == "1" for row in part) for part in (driven, stops))
@@ -188,7 +188,7 @@ def test_a_mastered_task_is_told_again_only_where_its_count_began_again():
 
 
 def test_one_day_of_training_is_told_in_the_singular_and_has_no_rate_a_week(tmp_path):
-    short = told(tmp_path, "In short", sessions_csv=lambda text: "\n".join(text.split("\n")[:2]) + "\n")
+    short = told(tmp_path, "Summary", sessions_csv=lambda text: "\n".join(text.split("\n")[:2]) + "\n")
     assert "Training: 1 session in that time, with 1 attempt in 26" in short and "a week" not in short
 
 
@@ -198,7 +198,7 @@ def test_sessions_a_week_are_told_from_two_weeks_on(days, a_week):
 
 
 def test_without_goals_nothing_is_said_of_them(tmp_path):
-    short = told(tmp_path, "In short", case_toml=without(GOALS))
+    short = told(tmp_path, "Summary", case_toml=without(GOALS))
     assert "Training: 37 sessions" in short and "Goals" not in short and "Weights" not in short
 
 
@@ -208,7 +208,7 @@ def test_weights_are_those_of_the_goals_in_the_score(tmp_path):
         update={"goals": (*case.goals, case.goals[0].model_copy(update={"id": "later", "weight": 7, "reached": ()}))}
     )
     assert report(more)["since"]["weights"] == ("2", "1")
-    short = told(tmp_path, "In short", case_toml=without(REVIEWS))
+    short = told(tmp_path, "Summary", case_toml=without(REVIEWS))
     assert short.endswith("Goals: not recorded: levels of the goals since.") and "Weights" not in short
 
 
@@ -217,8 +217,8 @@ def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_p
         tmp_path, SAOIRSE, ("progress",), case_toml=lambda text: re.sub(r'^stage = "corners"\n', "", text, flags=re.M)
     )["progress"]
     gap = "not recorded: step training started from."
-    assert f"Step: {gap}" in items(made, "In short")
-    assert items(made, "What follows")[0] == f"At which step training goes on cannot be said here: {gap}"
+    assert f"Step: {gap}" in items(made, "Summary")
+    assert items(made, "Next Steps")[0] == f"At which step training goes on cannot be said here: {gap}"
     assert items(made, "Steps and decisions")[-1] == f"Nothing is judged: {gap}"
 
 
@@ -232,7 +232,7 @@ def test_lessons_without_a_stage_to_start_from_leave_one_gap_in_each_place(tmp_p
 )
 def test_lessons_with_no_trial_to_hold_them_against_are_told_with_one_gap(changes, tmp_path):
     made = rebuilt(tmp_path, SAOIRSE, **changes)
-    since = " ".join(items(made["progress"], "Since the trial"))
+    since = " ".join(items(made["progress"], "Change Since the Trial"))
     assert "minus trial: not recorded: trial with the requested control. Training moves on" in since
     assert any(node.kind == "figure" and node.name == "progress_chart" for node in made["progress"].walk())
 
@@ -244,12 +244,12 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
         cells[head.split(",").index("injury")] = "1"
         return "\n".join([*lines[:-1], ",".join(cells)]) + "\n"
 
-    follows = told(tmp_path, "What follows", sessions_csv=hurt)
+    follows = told(tmp_path, "Next Steps", sessions_csv=hurt)
     assert follows.startswith(
         "No lesson until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
     )
     assert "Training goes on then at Out and about" in follows
-    assert "No lesson until" not in "\n".join(items(progress_report(), "What follows"))
+    assert "No lesson until" not in "\n".join(items(progress_report(), "Next Steps"))
 
 
 def test_initials_that_fit_two_people_name_neither():
@@ -280,7 +280,7 @@ def test_the_weeks_set_side_by_side_are_those_of_the_record(tmp_path, monkeypatc
         "First two weeks",
         "Last two weeks",
     ]
-    assert "last two weeks minus trial" in "\n".join(items(made, "Since the trial"))
+    assert "last two weeks minus trial" in "\n".join(items(made, "Change Since the Trial"))
 
 
 # ---- the appeal ------------------------------------------------------------------------------------

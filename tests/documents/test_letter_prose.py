@@ -33,8 +33,8 @@ SHARED = (
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
     "No driving attempts are recorded with a chin-operated standard joystick or a sip-and-puff interface.",
-    "An attempt is one try at one task, and it counts as done when the rule of the task is kept without a collision, "
-    "hands-on help or a missed stop.",
+    "An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
+    "collision, hands-on help or a missed stop.",
     'Release time runs from the word "stop" until the control is let go.',
     "The control rests on published coverage: Medicare's local coverage determinations (LCD) L33789 and L33792 name a "
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "

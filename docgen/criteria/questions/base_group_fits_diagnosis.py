@@ -15,7 +15,7 @@ from docgen.criteria.ordered import CHAIR, base
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "The diagnosis fits the group of the base"
+CLAIM = "The diagnosis supports the group of the base"
 LINE_RANK = 120
 NOT_FOR = ("control_only",)
 SETTINGS = {"groups": ["3"], "conditions": ["neurological", "myopathy", "skeletal_deformity"]}

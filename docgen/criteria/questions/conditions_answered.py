@@ -2,7 +2,7 @@
 
 Asks: Each question of the files in docgen/conditions that holds a packet back, for every condition found by code,
     level, finding, screening, course or age, or named: answered, with who answered and when. A day to come must not
-    have passed, and whoever coaches is among those who are trained where that is asked.
+    have passed, and whoever trains is among those who are trained where that is asked.
 Why a payer asks: A payer seldom does. Not asked is not "no", and a blank line reads as safe.
 What settles it: [[conditions]] with id, and [[conditions.answers]] with ask, the answer in its form, by and on;
     present = false, with says, where only a code suggests the condition.
@@ -95,11 +95,11 @@ def _untrained(case: Case, condition: Condition, question: Question) -> Answer |
     if not without:
         return None
     return not_met(
-        f"{capital(condition.name)}: lessons are planned with nobody trained there, by {listed(without)}.",
+        f"{capital(condition.name)}: sessions are planned with nobody trained there, by {listed(without)}.",
         ("training", "coach"),
         _where(case, condition, question),
-        mend="Train them and add them to the answer, or name a coach who is trained.",
-        bare="Lessons are planned with nobody there who is trained for a condition.",
+        mend="Train them and add them to the answer, or name a trainer who is trained.",
+        bare="Sessions are planned with nobody there who is trained for a condition.",
     )
 
 

@@ -1,7 +1,7 @@
 """What else a condition changes in driving and training is thought of.
 
 Asks: Each question of the files in docgen/conditions that holds nothing back, for every condition of the client.
-Why a payer asks: A payer does not. It is what a condition changes in lessons, seat, places and reviews.
+Why a payer asks: A payer does not. It is what a condition changes in sessions, seat, places and reviews.
 What settles it: [[conditions]] with id, and [[conditions.answers]] with ask, the answer in its form, by and on.
 Source: each file names its own, with its mark; what is from memory or inference asks here, and prints nowhere.
 """

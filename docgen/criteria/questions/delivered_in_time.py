@@ -18,7 +18,7 @@ from docgen.criteria.window import Window
 from docgen.months import months_later
 
 HEADING = "order"
-CLAIM = "Delivery came while the authorization held"
+CLAIM = "Delivery fell within the authorization period"
 SHOWN_IN = ("paper: the supplier's proof of delivery",)
 WINDOW = Window(
     ("authorization", "decided_on"),

@@ -16,7 +16,7 @@ from docgen.criteria.sentences import capital
 from docgen.fit.condition import answer_to, asked_of
 
 HEADING = "safety"
-CLAIM = "A head that drops leaves a stop elsewhere"
+CLAIM = "If the head drops, a stop is reached elsewhere"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _QUESTION = "neck_recovers"

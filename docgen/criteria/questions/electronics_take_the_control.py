@@ -15,7 +15,7 @@ from docgen.criteria.ordered import CHAIR, FILL_IN_KIND, ITEMS, control_alone, l
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
-CLAIM = "The electronics of the chair already there take the control"
+CLAIM = "The electronics of the current chair accept the control"
 SHOWN_IN = ("order: Compatibility and Included Components",)
 NOT_FOR = ("new_chair", "replacement")
 SETTINGS = {"controllers": ["E2376", "E2377"]}

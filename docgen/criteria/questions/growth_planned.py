@@ -16,7 +16,7 @@ from docgen.criteria.sentences import listed
 from docgen.months import months_later
 
 HEADING = "order"
-CLAIM = "Growth is planned for"
+CLAIM = "Growth is accommodated"
 NOT_FOR = ("control_only",)
 SETTINGS = {"under_years": 18}
 

@@ -1,10 +1,10 @@
-"""A lesson can begin and go on under the stop rules of the training plan.
+"""A session can begin and go on under the stop rules of the training plan.
 
-Asks: Whether tiredness or pain on the last day with the requested control would have ended a lesson by the rules of the
+Asks: Whether fatigue or pain on the last day with the requested control would have ended a session by the rules of the
     plan.
-Why a payer asks: A plan whose first lesson must stop is no plan; and driving on past tiredness or pain hurts.
+Why a payer asks: A plan whose first session must stop is no plan; and driving on past fatigue or pain hurts.
 What settles it: fatigue_before, fatigue_after, pain_before and pain_after in the rows of that day.
-Source: common practice, no source: no lesson goes on with tiredness at 8 of 10 or pain over 4 of 10.
+Source: common practice, no source: no session goes on with fatigue at 8 of 10 or pain over 4 of 10.
 """
 
 from __future__ import annotations
@@ -40,25 +40,25 @@ def answer(grounds: Grounds) -> Answer:
         for when in _WHEN
     }
     over = [
-        f"{'tiredness' if kind == 'fatigue' else 'pain'} {_WHEN[when]} was {value:g} of 10"
+        f"{kind} {_WHEN[when]} was {value:g} of 10"
         for (kind, when), value in read.items()
         if value is not None and ends_a_lesson(kind, value)
     ]
     if over:
         return not_met(
             (
-                f"On {day(last)} {listed(over)}, and the plan ends a lesson at tiredness {MOST_FATIGUE:g} or pain "
+                f"On {day(last)} {listed(over)}, and the plan ends a session at fatigue {MOST_FATIGUE:g} or pain "
                 f"over {MOST_PAIN:g}."
             ),
             at,
-            mend="Plan lessons for another hour, make them shorter, or change the setup and try again.",
+            mend="Plan sessions for another hour, make them shorter, or change the setup and try again.",
         )
     if read["fatigue", "before"] is None or read["fatigue", "after"] is None:
         return cannot_tell(
-            f"Tiredness before and after the block of {day(last)} is not recorded.",
+            f"Fatigue before and after the block of {day(last)} is not recorded.",
             at,
             mend="Add fatigue_before and fatigue_after to the rows of a block.",
         )
     return met(
-        f"On {day(last)} tiredness went from {read['fatigue', 'before']:g} to {read['fatigue', 'after']:g} of 10.", at
+        f"On {day(last)} fatigue went from {read['fatigue', 'before']:g} to {read['fatigue', 'after']:g} of 10.", at
     )

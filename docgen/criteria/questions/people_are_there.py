@@ -1,7 +1,7 @@
 """Caregivers relied on are present and trained.
 
-Asks: Whether each lesson lies in hours in which its coach is there; whether a place that needs two people has two who
-    are ever there together; and whether those who may be near were taught.
+Asks: Whether each session lies in hours in which its trainer is there; whether a place that needs two people has
+    two who are ever there together; and whether those who may be near were taught.
 Why a payer asks: Safety that rests on people who are not there is none.
 What settles it: available of each person in hours, such as "every day, 18:00 to 20:00"; hours of [[training.week]];
     needs and who of each place in [[supervision]]; [[taught]].
@@ -65,8 +65,8 @@ def _lessons(case: Case) -> Iterator[Wrong]:
             continue
         if not covers(there, hours.day, _minutes(hours.starts_at), _minutes(hours.ends_at)):
             yield (
-                f"A lesson is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
-                f"and its coach is there: {(person.available if (person := case.person(who)) else None) or ''}.",
+                f"A session is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
+                f"and its trainer is there: {(person.available if (person := case.person(who)) else None) or ''}.",
                 (("training", "week", at), _of_person(case, who)),
                 False,
             )

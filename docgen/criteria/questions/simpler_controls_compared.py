@@ -21,7 +21,7 @@ from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE, weigh
 
 HEADING = "alternatives"
-CLAIM = "Simpler controls that were tried did less well"
+CLAIM = "Simpler controls that were tried performed less well"
 SHOWN_IN = (
     "letter: Equipment Trial and Results",
     "letter: Alternatives Considered and Ruled Out",
@@ -111,7 +111,7 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     return met(
         reason
         + (
-            f"; {about}this is the finding so far, which a longer or more even trial could still change. "
+            f"; {about}this is the finding so far, which a longer or more balanced trial could still change. "
             + " ".join(f"{capital(m.name)}: {_lower(luck(grounds, m.id))}" for m in simpler if luck(grounds, m.id))
             if so_far
             else "."

@@ -5,7 +5,7 @@ Why a payer asks: Harm in training comes from driving on after a warning; a re-e
     with.
 What settles it: sessions.csv beside the case, with cleared_by on the row of the warning or on the next one driven.
 Source: common practice, no source: someone hurt, a person touched, two stops missed in a session, pain over 4 of 10 or
-    up by 2, stiffness up by 2, tiredness 8 of 10, a skin mark.
+    up by 2, stiffness up by 2, fatigue 8 of 10, a skin mark.
 """
 
 from __future__ import annotations
@@ -26,14 +26,14 @@ _WORDS = {
     "stops_missed": "two stops were missed",
     "pain": "pain was over the limit",
     "tone": "stiffness rose too far",
-    "fatigue": "tiredness was at the limit",
+    "fatigue": "fatigue was at the limit",
     "skin": "there was a new skin mark",
 }
 
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if early := not_delivered(case, "stop rules count from the first lesson"):
+    if early := not_delivered(case, "stop rules count from the first session"):
         return early
     if not case.sessions:
         return cannot_tell(

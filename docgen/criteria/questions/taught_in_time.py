@@ -1,8 +1,8 @@
 """Helpers were taught before they were relied on, and what they were shown still holds.
 
-Asks: Whether whoever coached a lesson was taught by that day, on the delivered chair once there is one; whether those
-    who may be near where a lesson went were; whether the setup was shown after the parts were last measured or set; and
-    whether the emergency page was shown after its last step was given.
+Asks: Whether whoever trained a session was taught by that day, on the delivered chair once there is one; whether
+    those who may be near where a session went were; whether the setup was shown after the parts were last measured or
+    set; and whether the emergency page was shown after its last step was given.
 Why a payer asks: Safe use depends on the people around the client. A gap shown before it was measured is another gap.
 What settles it: on and skills of each of [[taught]]; coach of the rows of sessions.csv, by initials; on of the mounting
     record, of [[fitted]] and of the steps of the emergency page.
@@ -60,17 +60,17 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _coaches(case: Case) -> Iterator[Wrong]:
-    """Coaches of lessons before they were taught."""
+    """Coaches of sessions before they were taught."""
     first: dict[str, date] = {}
     for row in case.sessions:
         person = by_initials(case.people, row.coach) if row.coach else None
         if person and person.role != "evaluator":
             first[person.id] = min(first.get(person.id, row.date), row.date)
-    yield from ((says, (_TAUGHT, ("training", "coach")), False) for says in _late(case, first, "coached a lesson"))
+    yield from ((says, (_TAUGHT, ("training", "coach")), False) for says in _late(case, first, "trained in a session"))
 
 
 def _near(case: Case) -> Iterator[Wrong]:
-    """Those who may be near a place where lessons went, before they were taught."""
+    """Those who may be near a place where sessions went, before they were taught."""
     for at, place in enumerate(case.supervision):
         days = [row.date for row in case.sessions if row.task in place.covers]
         if days and not place.is_later:

@@ -22,7 +22,7 @@ from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "privacy"
-CLAIM = "Only what the medical need rests on is disclosed"
+CLAIM = "Only the minimum necessary is disclosed"
 SETTINGS = {
     # pressure injuries (L89) and their like are left in: they call for power seating
     "codes": ["A5", "A60", "A63", "A64", "B20", "F1", "L0", "L1", "L2", "L3", "L4", "L5", "L6", "L7", "O", "Z72"],

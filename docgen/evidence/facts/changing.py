@@ -134,7 +134,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
         "label": f"longest session that held up, {name}",
         "kind": "minutes",
         "source": "common practice, no source",
-        "formula": f"longest session in which tiredness and stiffness rose by {_MOST_RISE} points at most and no drop "
+        "formula": f"longest session in which fatigue and stiffness rose by {_MOST_RISE} points at most and no drop "
         "of "
         "successful attempts can be told from chance",
     }
@@ -146,7 +146,7 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
             rows=lines(r for _, b in timed for r in b.rows),
             totals=total_lines(r for _, b in timed for r in b.rows),
             n=len(timed),
-            note="a session that held up: every one showed tiredness, stiffness or a drop",
+            note="a session that held up: every one showed fatigue, stiffness or a drop",
             **known,
         )
         return
@@ -154,9 +154,9 @@ def _length(name: str, mine: Sequence[Block]) -> Iterator[Fact]:
     tired = rise(block, "fatigue")
     notes = [
         f"of {len(timed)} {'session' if len(timed) == 1 else 'sessions'}",
-        "" if tired is None else f"tiredness rose by {tired[0]:g}",
+        "" if tired is None else f"fatigue rose by {tired[0]:g}",
         "from totals: a drop within the session would not be seen" if isinstance(block.rows[0], DayTotal) else "",
-        "" if minutes == longest else f"the longest, {longest:g} minutes, showed tiredness, stiffness or a drop",
+        "" if minutes == longest else f"the longest, {longest:g} minutes, showed fatigue, stiffness or a drop",
     ]
     yield Fact(
         "session_minutes",

@@ -71,8 +71,8 @@ def _success(
         high=apart.high,
         verdict=words,
         formula="share done with the requested control minus share done with the other; hybrid score interval. "
-        "Clearly worse or "
-        f"better: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; so far: "
+        "Clearly fewer or "
+        f"more: the interval excludes zero and at most {MOST_SIGNS_FOR_CLEARLY} sign of unfairness; in this trial: "
         "15 points or more",
         source=NEWCOMBE,
         note=f"{mine[0]} of {mine[1]} against {other[0]} of {other[1]}{few}",

@@ -11,7 +11,7 @@ from docgen.evidence.fact import Fact
 ORDER = 40
 QUESTION = "Does it tire the client or raise tone?"
 _WORTH_WARNING = 2  # points of stiffness: common practice, no source
-_SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "muscle tone, clinic's own 0 to 4 rating", "pain": "pain, 0 to 10"}
+_SCALES = {"fatigue": "fatigue, 0 to 10", "tone": "muscle tone, clinic's own 0 to 4 rating", "pain": "pain, 0 to 10"}
 
 
 def facts(case: Case) -> Iterator[Fact]:

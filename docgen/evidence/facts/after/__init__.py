@@ -52,7 +52,7 @@ def _amount(rows: Sequence[SessionRow]) -> Iterator[Fact]:
         yield Fact(
             "since.minutes",
             "after",
-            "minutes of lessons",
+            "minutes of sessions",
             "minutes",
             sum(minutes),
             len(sessions),

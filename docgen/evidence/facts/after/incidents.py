@@ -37,7 +37,7 @@ def facts_of_incidents(case: Case, rows: Sequence[SessionRow]) -> Iterator[Fact]
         len(rows),
         tuple(stopped.line for stopped in met),
         "injury, collision with a person, two stops missed in a session, pain over 4 or up by 2, stiffness up by 2, "
-        "tiredness 8, a skin mark",
+        "fatigue 8, a skin mark",
         source="common practice, no source",
     )
     yield count(

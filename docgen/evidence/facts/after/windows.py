@@ -19,7 +19,7 @@ WINDOWS = {
     "_last": f"last {WEEKS} of training",
     "_now": "at the stage reached",
 }
-_SCALES = {"fatigue": "tiredness, 0 to 10", "tone": "muscle tone, clinic's own 0 to 4 rating", "pain": "pain, 0 to 10"}
+_SCALES = {"fatigue": "fatigue, 0 to 10", "tone": "muscle tone, clinic's own 0 to 4 rating", "pain": "pain, 0 to 10"}
 _TURNS = ("corner", "left", "right")
 
 
