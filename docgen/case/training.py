@@ -76,7 +76,7 @@ class SessionTotal(Part):
     prompts_verbal: int | None = key(Privacy.TRAINING, "verbal prompts in all", 4, ge=0, le=1000)
     prompts_physical: int | None = key(Privacy.TRAINING, "physical prompts in all", 0, ge=0, le=1000)
     by: Words | None = key(Privacy.CIRCLE, "who was there", "the therapist and his wife")
-    says: Words | None = key(Privacy.TRAINING, "what happened", "One rub on the bath frame.")
+    says: Words | None = key(Privacy.TRAINING, "what happened", "One rub on the door frame.")
 
     @model_validator(mode="after")
     def _no_more_than_tried(self) -> Self:

@@ -47,7 +47,7 @@ def test_the_report_counts_what_the_file_holds():
         and f"Stops: {n_stops} of {len(stops)}" in told
         and (n_driven, len(driven)) == (144, 163)
     )
-    assert "At Out and about: 5 of 8." in told and "of lessons" in told and "of driving" not in told
+    assert "At Out and about: 5 of 8." in told and "of sessions" in told and "of driving" not in told
     assert (
         "Collisions with a person: 1. Near misses: 1. Session stopping criteria met: 1; driven on without clearance: 0."
         in told
@@ -246,10 +246,10 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
 
     follows = told(tmp_path, "Next Steps", sessions_csv=hurt)
     assert follows.startswith(
-        "No lesson until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
+        "No session until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
     )
     assert "Training goes on then at Out and about" in follows
-    assert "No lesson until" not in "\n".join(items(progress_report(), "Next Steps"))
+    assert "No session until" not in "\n".join(items(progress_report(), "Next Steps"))
 
 
 def test_initials_that_fit_two_people_name_neither():

@@ -79,9 +79,9 @@ def test_plan_sheets_and_report_name_the_rule_and_who_must_clear_it(told):
     cleared, made = told
     for name, follows in (("plan", "Where Saoirse is now"), ("data_sheets", "What to write")):
         opening = made[name].partition(follows)[0]
-        assert ("No lesson until Emeka Strand-Whitlock has cleared this" in opening) is not cleared, name
+        assert ("No session until Emeka Strand-Whitlock has cleared this" in opening) is not cleared, name
         assert ("October 9, 2026: someone was hurt" in opening) is not cleared, name
     assert ("Next: " in made["plan"]) is cleared and ("training.ics" in made["plan"]) is cleared
     what_follows = made["progress"].rpartition("Next Steps")[2]
     assert ("Training goes on at Out and about" in what_follows) is cleared
-    assert ("No lesson until Emeka Strand-Whitlock has cleared" in what_follows) is not cleared
+    assert ("No session until Emeka Strand-Whitlock has cleared" in what_follows) is not cleared

@@ -74,13 +74,13 @@ def longest(*rows, **more):
     return known(changing.facts, small_case(rows, **more))["session_minutes"]
 
 
-def test_the_longest_session_in_which_tiredness_rose_by_two_at_most_held_up():
+def test_the_longest_session_in_which_fatigue_rose_by_two_at_most_held_up():
     fact = longest(session(2, 3, 15.0, 1), session(3, 4, 30.0, 2), session(4, 5, 40.0, 3))
     assert (fact.value, fact.n, fact.rows) == (30.0, 3, (3,))
     assert fact.note == (
-        "of 3 sessions; tiredness rose by 2; the longest, 40 minutes, showed tiredness, stiffness or a drop"
+        "of 3 sessions; fatigue rose by 2; the longest, 40 minutes, showed fatigue, stiffness or a drop"
     )
-    assert longest(session(2, 3, 15.0, 1)).note == "of 1 session; tiredness rose by 1"
+    assert longest(session(2, 3, 15.0, 1)).note == "of 1 session; fatigue rose by 1"
     tired = longest(session(2, 3, 15.0, 3), attempt(3, day=4, minutes=5.0, tone_before=0.0, tone_after=3.0))
     assert (tired.value, tired.rows) == (None, (2, 3)) and tired.note.startswith("a session that held up")
 

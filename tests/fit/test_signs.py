@@ -28,7 +28,7 @@ LABELS = {
     "release_late": "letting go, or stopping, takes 1 s or more",
     "unintended_often": "more than 1 unintended activation in 5 minutes",
     "tone_up": "stiffness rises by 2 or more",
-    "tired": "tiredness rises by 2 or more",
+    "tired": "fatigue rises by 2 or more",
     "contacts_often": "more than 1 collision in 328 ft (100 m)",
 }
 LABELS_OF_LESSONS = LABELS | {
