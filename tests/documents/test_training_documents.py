@@ -229,7 +229,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins(tmp_path
     near, _, now = rows["archive aisle"][4].partition(". For now, at the archive: ")
     assert near == "within arm's reach: her job coach" and now.startswith("No driving at the archive until")
     assert rows["ramp at the front door"][4] == (
-        "within arm's reach: her aide behind her at the stop, the neighbor at the end"
+        "within arm's reach: her aide behind her at the stop, the neighbor waiting at the end"
     )
     # where the record asks for "in sight" of her job coach, the nearer rule of the stage stands; it names no one
     archive = '[[supervision]]\nplace = "at the archive"\nlevel = '
