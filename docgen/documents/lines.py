@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import Literal, TypedDict
 
@@ -195,12 +195,9 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     """The parts that each new chair is asked about, the means of stopping that the record names, then whatever else is
     recorded; of a chair that stays without the first."""
     recorded = case.configuration.standard_parts
-    in_record = {part.part for part in recorded}
     by_feature = _stop_by_feature(case)
     named = {*means(case), *(part.part for part in by_feature)}
-    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *means(case))
-    asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
-    asked += [part for part in by_feature if part.part not in in_record]
+    asked = _asked_parts(case, by_feature)
     ranks = {name: at for at, name in enumerate(words["standard_part"])}
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
@@ -217,6 +214,14 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
             "says": part.says or "",
             "_labels": {"part": "name of the part", "comes": "who provides it", "mounted": "how it is mounted"},
         }
+
+
+def _asked_parts(case: Case, by_feature: Iterable[StandardPart]) -> list[StandardPart]:
+    """Parts that are asked about and of which nothing is recorded, and means of stopping that a feature brings."""
+    in_record = {part.part for part in case.configuration.standard_parts}
+    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *means(case))
+    asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
+    return [*asked, *(part for part in by_feature if part.part not in in_record)]
 
 
 def _stop_by_feature(case: Case) -> list[StandardPart]:

@@ -164,12 +164,15 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
         return str(why["reverse"])
     if name in _LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
-    asked = {feature.id for feature in configuration.features}
+    return str(why["feature"]) if _is_of_another_control(case, name) else ""
+
+
+def _is_of_another_control(case: Case, name: str) -> bool:
+    """Whether only features not asked for touch a setting, where the control is known."""
+    asked = {feature.id for feature in case.configuration.features}
     touching = {feature.id for feature in features().values() if name in feature.settings}
     is_control_known = any(feature.part == "control" and feature.id in asked for feature in features().values())
-    if is_control_known and touching and not touching & asked and not drive_settings()[name].always:
-        return str(why["feature"])
-    return ""
+    return is_control_known and bool(touching) and not touching & asked and not drive_settings()[name].always
 
 
 def _reclines(case: Case) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Literal
@@ -85,21 +85,28 @@ class Client(Struct, frozen=True, dict=True):
         risks = {
             name: risks_of for name, feature in self.known.items() if (risks_of := against(feature, present, sites))
         }
-        needs = {
-            name: tuple(need for need in feature.needs if not need.when or present.intersection(need.when))
-            for name, feature in self.known.items()
-            if feature.needs and name not in self.answered
-        }
+        unsafe = {name for name, each in risks.items() if any(risk.safety for risk in each)}
         return Table(
             risks,
-            frozenset(
-                name for name, each in risks.items() if name not in self.answered and any(risk.safety for risk in each)
-            ),
+            frozenset(unsafe - self.answered),
             {name: frozenset(risk.finding for risk in each) for name, each in risks.items()},
             {name: calling - elsewhere for name, calling in self.called.items() if calling - elsewhere},
-            {name: must for name, each in needs.items() if (must := tuple(need for need in each if need.safety))},
-            {name: rest for name, each in needs.items() if (rest := tuple(need for need in each if not need.safety))},
+            self._needs(present, safety=True),
+            self._needs(present, safety=False),
         )
+
+    def _needs(self, present: frozenset[str], *, safety: bool) -> dict[str, tuple[Need, ...]]:
+        """What features must not go without for this client: where someone can be hurt, or the rest."""
+        needs = {
+            name: tuple(
+                need
+                for need in feature.needs
+                if bool(need.safety) is safety and (not need.when or present.intersection(need.when))
+            )
+            for name, feature in self.known.items()
+            if name not in self.answered
+        }
+        return {name: each for name, each in needs.items() if each}
 
     def against_kind(self, device: Device) -> tuple[Against, ...]:
         """What speaks against the site of a kind of control, whatever its features."""
@@ -170,22 +177,23 @@ def movement(client: Client, device: Device) -> tuple[Movement, tuple[str, ...]]
         return "recorded", own
     if absent := tuple(f for f in client.findings if f.endswith("_none") and client.site[f] in device.sites):
         return "none", absent
-    moves: dict[str, None] = {}
-    drive = False
-    for site in device.sites:
-        placed = [d for d in drives if "stick" in client.known[d].kinds or site in sites_of(client.known[d])]
-        at_site = [
-            finding
-            for finding in client.findings
-            if client.site[finding] == site
-            and (finding in client.able or any(finding in client.called.get(d, ()) for d in placed))
-        ]
-        if not at_site:
-            return "not_recorded", ()
-        moves |= dict.fromkeys(at_site)
-        drive = drive or any(
-            finding in client.called.get(d, ())
-            for finding in at_site
-            for d in (drives if finding in client.able else placed)
-        )
-    return ("recorded", tuple(moves)) if drive else ("not_recorded", ())
+    at_sites = [_at_site(client, drives, site) for site in device.sites]
+    if not all(findings for findings, _ in at_sites):
+        return "not_recorded", ()
+    moves = dict.fromkeys(finding for findings, _ in at_sites for finding in findings)
+    return ("recorded", tuple(moves)) if any(drive for _, drive in at_sites) else ("not_recorded", ())
+
+
+def _at_site(client: Client, drives: Collection[str], site: str) -> tuple[list[str], bool]:
+    """Findings of a movement at one site of a device, and whether one of them calls for something that drives it."""
+    placed = [d for d in drives if "stick" in client.known[d].kinds or site in sites_of(client.known[d])]
+
+    def calls_for(finding: str, names: Collection[str]) -> bool:
+        return any(finding in client.called.get(name, ()) for name in names)
+
+    findings = [
+        finding
+        for finding in client.findings
+        if client.site[finding] == site and (finding in client.able or calls_for(finding, placed))
+    ]
+    return findings, any(calls_for(finding, drives if finding in client.able else placed) for finding in findings)

@@ -221,13 +221,7 @@ def _set_up(
 ) -> SetUp:
     """The device with what it always has and the best use of what it can have."""
     table, always = client.table(stated.sites), stated.always.union(has)
-    unsafe = table.unsafe
-    if device.answers:
-        unsafe = frozenset(
-            name
-            for name in unsafe
-            if any(risk.safety and risk.finding not in device.answers for risk in table.risks[name])
-        )
+    unsafe = _unanswered(table, device)
     usable = stated.optional.union(can_have) - unsafe - always
     choices = [[name for name in choice if name not in unsafe] for choice in device.choices]
     while True:  # what must not go without something that cannot be had falls away
@@ -239,15 +233,29 @@ def _set_up(
         choices = [[name for name in choice if name not in fallen] for choice in choices]
     on = _used(table, always, usable, stated, choices)
     harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
+    met = frozenset().union(*(table.called[name] for name in on if name in table.called))
+    return SetUp(client, device, table, on, harms, _speaking_against(client, device, table, on), met)
+
+
+def _unanswered(table: Table, device: Device) -> frozenset[str]:
+    """Features that can hurt and whose harm the device does not answer itself."""
+    if not device.answers:
+        return table.unsafe
+    return frozenset(
+        name
+        for name in table.unsafe
+        if any(risk.safety and risk.finding not in device.answers for risk in table.risks[name])
+    )
+
+
+def _speaking_against(client: Client, device: Device, table: Table, on: frozenset[str]) -> frozenset[str]:
+    """Findings that speak against the features in use, against its site, or against what is used without its need."""
     spoken = frozenset().union(*(table.spoken[name] for name in on if name in table.spoken))
     spoken |= {risk.finding for risk in client.against_kind(device)}
-    for name in table.should:
-        if name in on:
-            spoken |= {
-                f for need in table.should[name] if on.isdisjoint(need.any_of) for f in need.when if f in client.site
-            }
-    met = frozenset().union(*(table.called[name] for name in on if name in table.called))
-    return SetUp(client, device, table, on, harms, spoken, met)
+    lacking = (need for name in table.should if name in on for need in table.should[name])
+    return spoken | {
+        finding for need in lacking if on.isdisjoint(need.any_of) for finding in need.when if finding in client.site
+    }
 
 
 def _used(

@@ -6,14 +6,14 @@ then a partial order over the concerns of this client. What a trial showed outwe
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
 from docgen.shelf.client import Client, Concern
 from docgen.shelf.device import Shelf
 from docgen.shelf.judge import MET, Judged, asked_of, judged
-from docgen.shelf.order import Grades, is_above, layers, places
+from docgen.shelf.order import Grades, Places, is_above, layers, places
 
 
 class Match(Struct, frozen=True):
@@ -95,11 +95,6 @@ def match(
     ranges = [device.grades for device in ranged if device.grades is not None]
     first = places(ranges, by_place)
     in_layers = [device for device in ranged if device.stage == "layered"]
-    asked = frozenset(
-        index
-        for index in first.may_lead
-        if index not in first.leads or any(index in first.may_stand_above[other] for other in first.may_lead)
-    )
     return Match(
         client,
         shelf,
@@ -109,13 +104,19 @@ def match(
         _layers(in_layers, [own.cautious for own in in_layers], pairs),
         _layers(in_layers, [own.best.grades for own in in_layers], pairs),
         _open_needs(client, devices),
-        {
-            device.device.id: asks
-            for index, device in enumerate(ranged)
-            if index in asked and (asks := asked_of(device))
-        },
+        _questions(ranged, first),
         pairs,
     )
+
+
+def _questions(ranged: Sequence[Judged], first: Places) -> dict[str, tuple[str, ...]]:
+    """What to ask of the devices that could stand first, but not whatever the answers, or not before another."""
+    asked = [
+        ranged[index]
+        for index in sorted(first.may_lead)
+        if index not in first.leads or any(index in first.may_stand_above[other] for other in first.may_lead)
+    ]
+    return {device.device.id: asks for device in asked if (asks := asked_of(device))}
 
 
 def why(result: Match, first: str, second: str) -> Why:
