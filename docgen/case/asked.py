@@ -76,7 +76,7 @@ class Configuration(Part):
 
     method: Id | None = key(Privacy.DEVICE, "trial method that is requested", "head_pads")
     summary: Words | None = key(
-        Privacy.FUNDING, "the requested control in one plain sentence", "a head array of three proximity pads"
+        Privacy.FUNDING, "the requested control in one plain sentence", "a head array of proximity switches"
     )
     works: Words | None = key(
         Privacy.DEVICE, "how it drives, in plain words", "Head back drives forward; head to a side pad turns."

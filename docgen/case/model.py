@@ -46,7 +46,7 @@ class Case(Part):
     dates: Dates = part("dates", Dates())
     visits: tuple[Visit, ...] = many("visits, whose day and clinician stand once; entries name the visit")
     # why
-    limits: tuple[Limit, ...] = many("screening for limits")
+    limits: tuple[Limit, ...] = many("screening for deficits")
     findings: tuple[Finding, ...] = many("findings")
     activities: tuple[Activity, ...] = many("activities")
     counts: tuple[Need, ...] = many("counts of help a day")

@@ -20,11 +20,11 @@ class Limit(Part):
     kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behavior", "skin", "other"] = must(
         Privacy.CLINICAL, "what was screened", "vision"
     )
-    found: bool = must(Privacy.CLINICAL, "whether a limit was found", False)
+    found: bool = must(Privacy.CLINICAL, "whether a deficit was found", False)
     says: Words | None = key(
         Privacy.CLINICAL, "what was seen in the screening", "Follows a target at 3 m to both sides."
     )
-    answer: Words | None = key(Privacy.CLINICAL, "what makes up for the limit", "Sounds mark each change of mode.")
+    answer: Words | None = key(Privacy.CLINICAL, "what compensates for the deficit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))
     visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded: gives day and who", "clinic_1")
@@ -66,7 +66,9 @@ class Activity(Part):
     needed_for: Literal["toileting", "feeding", "dressing", "grooming", "bathing", "other"] = must(
         Privacy.NEED, "daily activity it belongs to", "toileting"
     )
-    barrier: Literal["prevents", "unsafe", "too_slow"] | None = key(Privacy.NEED, "how the limit shows", "prevents")
+    barrier: Literal["prevents", "unsafe", "too_slow"] | None = key(
+        Privacy.NEED, "how the limitation shows", "prevents"
+    )
     before: HelpLevel | None = key(Privacy.NEED, "help needed now", "done_for")
     with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
     minutes_before: Minutes | None = key(

@@ -106,7 +106,7 @@ class Lesson(Part):
     taken_on: tuple[date, ...] = key(
         Privacy.TRAINING, "single days without a session", None, default=(), max_length=200
     )
-    totals: tuple[SessionTotal, ...] = many("training sessions of which only the sums were written down")
+    totals: tuple[SessionTotal, ...] = many("training sessions recorded as totals only")
     place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
     coach: Id | None = key(Privacy.CIRCLE, "who trains", "aunt")
     substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to train", "aide")

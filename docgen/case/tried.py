@@ -121,10 +121,10 @@ class Trial(Part):
 
     rows: str = key(Privacy.TRIAL, "CSV file with the raw rows", "trial.csv", default="trial.csv")
     chair: Words | None = key(
-        Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel chair, 0.4 m/s"
+        Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel-drive chair, 0.4 m/s"
     )
     seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
-    counted_by: Words | None = key(Privacy.TRIAL, "who counted and how", "one rater, from video")
+    counted_by: Words | None = key(Privacy.TRIAL, "who scored and how", "one rater, from video")
     done_rule: Literal["no_contact_no_help", "task_rule"] | None = key(
         Privacy.TRIAL,
         "what a row counted as done means: no collision and no help by hand, or the rule of its task alone",
@@ -160,7 +160,7 @@ class Chair(Part):
     name: Words | None = key(Privacy.DEVICE, "chair in plain words", "a mid-wheel-drive power chair with power tilt")
     base_code: str | None = key(Privacy.ORDER, "procedure code of the base", "K0861", pattern=r"^[A-Z][0-9]{4}$")
     why: Words | None = key(
-        Privacy.ORDER, "why this base, tied to this client", "Turns in the hall; its electronics take the pads."
+        Privacy.ORDER, "why this base, tied to this client", "Turns in the hall; its electronics accept the head array."
     )
     diagnosis_codes: tuple[DiagnosisCode, ...] = key(
         Privacy.BILLING, "codes of the diagnoses that the base answers", ["G14"], default=(), max_length=12

@@ -222,7 +222,9 @@ class Person(Part):
         Privacy.CREDENTIALS, "how this person took part in the choice", "in_person"
     )
     own_record: Words | None = key(
-        Privacy.CREDENTIALS, "what this person's own record says was chosen, and why", "Chose pads: no force."
+        Privacy.CREDENTIALS,
+        "what this person's own record says was chosen, and why",
+        "Chose a head array: no force needed.",
     )
     informed_on: date | None = key(
         Privacy.CIRCLE, "date the client agreed that this person is informed", date(2026, 3, 3)

@@ -21,7 +21,7 @@ def answer(grounds: Grounds) -> Answer:
     limits = grounds.case.limits
     if not limits:
         return cannot_tell(
-            "No screening for limits is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says")
+            "No screening for deficits is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says")
         )
     present = [(i, limit) for i, limit in enumerate(limits) if limit.found]
     if not present:
