@@ -59,10 +59,11 @@ def test_a_plan_speaks_of_no_rest_and_no_reverse_that_the_control_lacks():
     assert "rest" not in errors_of(case, WORDS)["unintended_often"]["coach"].split("Find")[0]
     assert "in rest" in errors_of(with_features("head_array", "standby"), WORDS)["unintended_often"]["coach"]
     assert "rest" not in step_aim(0, case, WORDS) and "in rest" in step_aim(0, with_features("standby"), WORDS)
-    assert case.configuration.backs is False and "back" not in step_aim(3, case, WORDS)
-    assert "back" in step_aim(3, ASSESSED[MARISOL].file.case, WORDS)
+    assert "rest" not in step_aim(6, case, WORDS) and "rest and wake" in step_aim(6, with_features("standby"), WORDS)
+    assert case.configuration.backs is False and "reverse" not in step_aim(3, case, WORDS)
+    assert "reverse" in step_aim(3, ASSESSED[MARISOL].file.case, WORDS)
     silent = case.model_copy(update={"configuration": case.configuration.model_copy(update={"commands": ()})})
-    assert silent.configuration.backs is None and "back" not in step_aim(3, silent, WORDS)
+    assert silent.configuration.backs is None and "reverse" not in step_aim(3, silent, WORDS)
 
 
 # ---- errors ----------------------------------------------------------------------------------------
