@@ -50,6 +50,10 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         return cannot_tell(
             f"Not recorded of the {mount.part}: {in_words(Mount, missing)}{more}.",
             *(("configuration", "mounting", i) for i, _, _ in bare),
-            mend=Mend(f"Measure and fill in {listed(missing)}.", fill=tuple(missing)),
+            mend=Mend(
+                f"Measure and fill in {listed(missing)}; what the part does not have stands in "
+                "[[configuration.mounting.not_applicable]], with because.",
+                fill=tuple(missing),
+            ),
         )
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))

@@ -32,10 +32,7 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
             f"The {lacks} not recorded.",
             CHAIR,
             ITEMS,
-            mend=Mend(
-                "Fill in configuration.chair.base_code <procedure code>, and code <procedure code> of each item.",
-                fill=("configuration.chair.base_code", "code"),
-            ),
+            mend=_mend(chair, items),
         )
     unneeded = case.authorization == Authorization(needed=False)
     early = case.authorization == Authorization() and case.dates.delivered_on is None
@@ -64,6 +61,12 @@ def _asked_for(case: Case, parts: list[str]) -> tuple[str | None, list[str] | No
 def _lacks(chair: str | None, items: list[str] | None) -> str:
     """What is asked about and not recorded."""
     return "code of the base is" if chair == "" else "codes of the items are" if items == [] else ""
+
+
+def _mend(chair: str | None, items: list[str] | None) -> Mend:
+    """The codes to fill in: those that are asked about alone, which the base of a control alone is not."""
+    keys = {"configuration.chair.base_code": "<procedure code>"} if chair == "" else {}
+    return fill_in({**keys, **({"code": "<procedure code>"} if items == [] else {})}, " of each item" * (items == []))
 
 
 def _differs(paper: str, codes: tuple[str, ...], chair: str | None) -> Answer | None:
