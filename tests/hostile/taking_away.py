@@ -6,6 +6,7 @@ Nothing may be said from silence: a page of a case with less in it says less, sh
 
 from __future__ import annotations
 
+import pickle
 import re
 import shutil
 import tomllib
@@ -125,7 +126,8 @@ def pages(case: Assessed, named: Sequence[str]) -> dict[str, list[str]]:
     named  what the client is called while the case is whole
     """
     worded = wording()
-    now, then = _tables(case, worded), _tables(on_its_day(case), worded)
+    now, earlier = _tables(case, worded), on_its_day(case)
+    then = now if earlier is case else _tables(earlier, worded)
     shown = {name: then if is_of_the_request(worded.documents[name]) else now for name in DOCUMENTS}
     person = _person(tuple(named))
     return {
@@ -168,10 +170,16 @@ def _tables(assessed: Assessed, worded: Wording) -> Mapping[str, Any]:
     return {**shown, "answers": tuple({**answer, "shown": ()} for answer in shown["answers"])}
 
 
+_FILLED: dict[tuple[str, bytes], str] = {}  # what is taken leaves most documents as they are
+
+
 def _filled(worded: Wording, name: str, shown: Mapping[str, Any]) -> str:
     document = worded.documents[name]
     view = project(shown, document.shows, worded.words["not_recorded"], None, document.may_see)
-    return fill(worded.environment, f"{name}.md", view)
+    seen = (name, pickle.dumps(view))
+    if seen not in _FILLED:
+        _FILLED[seen] = fill(worded.environment, f"{name}.md", view)
+    return _FILLED[seen]
 
 
 def newly_said(whole: Mapping[str, list[str]], less: Mapping[str, list[str]]) -> Iterator[Said]:
@@ -250,14 +258,14 @@ def _paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | 
         yield from _paths(child, (*path, name))
 
 
-def _sentences(markdown: str) -> Iterator[str]:
+@lru_cache(2_000)
+def _sentences(markdown: str) -> tuple[str, ...]:
     """Sentences of a filled template block by block; a cell of a table is a block.
 
     What must still be settled is a gap of its own: neither its call-outs nor the rows of a cover that answer a question
     as open are taken.
     """
-    for block in _blocks(markdown):
-        yield from _split(block)
+    return tuple(sentence for block in _blocks(markdown) for sentence in _split(block))
 
 
 @lru_cache(20_000)
