@@ -81,7 +81,7 @@ COMPACT = Style(
     least_figure=0.76,  # its smallest words are then 7.2 points
     margin_side=42.0,
     margin_top=45.0,
-    margin_bottom=36.0,
+    margin_bottom=42.0,
 )
 
 # Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.
