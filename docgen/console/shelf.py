@@ -7,7 +7,7 @@ from datetime import date
 
 from docgen.console.features import wrapped
 from docgen.criteria.sentences import capital, counted, day, listed
-from docgen.documents.matched import checked_words
+from docgen.documents.matched import checked_words, stated_besides
 from docgen.fit.feature import features
 from docgen.shelf.device import Device, Shelf
 from docgen.shelf.doubts import Doubt, doubts
@@ -36,8 +36,8 @@ def _device(shelf: Shelf, device: Device) -> Iterator[str]:
     yield from wrapped(f"can have: {_names(sorted(states.optional - set(shelf.with_any)))}", 4)
     if measures := [words for words in _measures(device) if words]:
         yield from wrapped("; ".join(measures), 4)
-    for limit in device.limits:
-        yield from wrapped(limit, 4)
+    for words in (*device.limits, *stated_besides(device)):
+        yield from wrapped(words, 4)
     yield from wrapped("; ".join(filter(None, [f"from: {device.lent_by or 'not stated'}", checked_words(device)])), 4)
 
 

@@ -99,7 +99,7 @@ def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "seen": seen_words(shown, name),
             "lent_by": judged.device.lent_by or "",
             "checked": checked_words(judged.device),
-            "limits": " ".join([*judged.device.limits, *_too_wide(case, judged.device)]),
+            "limits": " ".join([*judged.device.limits, *_too_wide(case, judged.device), *stated_besides(judged.device)]),
         }
 
 
@@ -302,6 +302,16 @@ def seen_words(shown: Seen, device: str) -> str:
 def points(difference: Difference) -> str:
     """A difference of shares in points, with its interval."""
     return f"{difference.difference * 100:.0f} points ({difference.low * 100:.0f} to {difference.high * 100:.0f})"
+
+
+def stated_besides(device: Device) -> Iterator[str]:
+    """What an entry states beside features: the electronics it needs, what else it runs, whether it can be silent."""
+    if device.electronics:
+        yield f"Electronics: {device.electronics.rstrip('.')}."
+    if device.outputs:
+        yield f"It also runs: {listed(output.rstrip('.') for output in device.outputs)}."
+    if device.feedback_can_be_off is not None:
+        yield f"Its sounds and lights {'can' if device.feedback_can_be_off else 'cannot'} be turned off."
 
 
 def checked_words(device: Device) -> str:

@@ -16,7 +16,7 @@ from docgen.case.need import Space
 from docgen.case.read import read_case
 from docgen.console.match import caseload_text, match_text, why_text
 from docgen.console.match_json import caseload_json, match_json
-from docgen.documents.matched import device_rows
+from docgen.documents.matched import device_rows, stated_besides
 from docgen.errors import UserError
 from docgen.filling import match_files
 from docgen.library import match_in, match_of
@@ -176,11 +176,28 @@ def test_a_device_too_wide_for_a_doorway_says_so(result):
         door = Space(id="door", name="bathroom door", kind="doorway", clear_width_mm=815)
         case = told.case.model_copy(update={"configuration": configuration, "spaces": (door,)})
         (row,) = [row for row in device_rows(case, told.match, told.seen) if row["id"] == "foot_stick"]
-        return row["limits"]
+        return row["limits"].partition(" Electronics:")[0]
 
     assert limits(780) == "With it the chair is 840 mm wide, and the bathroom door leaves 815 mm."
-    assert limits(660) == ""
+    assert "840 mm" not in limits(660)
     assert limits(None) == "It adds 60 mm to the width; whether the doorways leave that is not recorded."
+
+
+def test_what_an_entry_states_beside_features_is_told():
+    device = (
+        shipped_shelf()
+        .devices["breath_tube"]
+        .model_copy(
+            update={"electronics": "any controller.", "outputs": ("phone", "lamp"), "feedback_can_be_off": False}
+        )
+    )
+    assert [*stated_besides(device)] == [
+        "Electronics: any controller.",
+        "It also runs: phone and lamp.",
+        "Its sounds and lights cannot be turned off.",
+    ]
+    nothing = device.model_copy(update={"electronics": None, "outputs": (), "feedback_can_be_off": None})
+    assert not [*stated_besides(nothing)]
 
 
 def test_findings_alone_are_enough(case_folder):
