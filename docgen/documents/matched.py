@@ -99,7 +99,7 @@ def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "seen": seen_words(shown, name),
             "lent_by": judged.device.lent_by or "",
             "checked": checked_words(judged.device),
-            "limits": " ".join([*judged.device.limits, *_too_wide(case, judged.device), *stated_besides(judged.device)]),
+            "limits": " ".join(_limits(case, judged.device)),
         }
 
 
@@ -302,6 +302,12 @@ def seen_words(shown: Seen, device: str) -> str:
 def points(difference: Difference) -> str:
     """A difference of shares in points, with its interval."""
     return f"{difference.difference * 100:.0f} points ({difference.low * 100:.0f} to {difference.high * 100:.0f})"
+
+
+def _limits(case: Case, device: Device) -> Iterator[str]:
+    yield from device.limits
+    yield from _too_wide(case, device)
+    yield from stated_besides(device)
 
 
 def stated_besides(device: Device) -> Iterator[str]:
