@@ -48,7 +48,7 @@ def answer(grounds: Grounds) -> Answer:
             "No reason of a device or of a line of the order is recorded.",
             ("alternatives",),
             ("configuration", "items"),
-            mend=add_entry("alternatives", "ruled_out_by", "reason", kind="manual_chair"),
+            mend=add_entry("alternatives", "ruled_out_by", "reason", kind="stick_by_hand"),
         )
     if empty := [ground for ground in given if set(letters_and_digits(ground[2])) <= _EMPTY]:
         return not_met(
