@@ -24,6 +24,14 @@ RECORDS = Records(
         ("one level", [("activities.0.with_device", "hands_on"), ("activities.0.minutes_with", 18)]),
         ("minutes and no level", [("activities.0.with_device", GONE)]),
         ("an activity that is not done now", [("activities.0.before", "not_done")]),
+        (
+            "help with one activity, at no minutes",
+            [
+                ("activities.0.minutes_before", 0),
+                ("activities.0.minutes_with", 0),
+                ("activities.0.with_device", "watched"),
+            ],
+        ),
     ],
     not_met=[
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
