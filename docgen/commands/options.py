@@ -10,9 +10,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
+
+if TYPE_CHECKING:
+    from docgen.case.answers import Sheet
+    from docgen.case.read import CaseFile
 
 READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
 
@@ -54,6 +58,30 @@ def agreed(question: str) -> bool:
         return typer.confirm(question, err=True)
     except typer.Abort:
         return False
+
+
+def write_answers(file: CaseFile, sheet: Sheet, yes: bool, day: date | None) -> None:
+    """Show what a sheet gives a case, and what it leaves out, and write it once someone has agreed.
+
+    yes  whether someone has agreed already
+    day  noted beside each; the day it is when None
+    """
+    from docgen.case.answers import shown_answers
+    from docgen.filling import take_in
+
+    with problems_told():
+        lines = shown_answers(file, sheet.answers)
+    for line in (*lines, *(f"left out: {reason}" for reason in sheet.left)):
+        typer.echo(line)
+    if not sheet.answers:
+        typer.echo("Nothing to write.")
+        return
+    if not yes and not agreed(f"Write these {len(lines)} into {file.folder / 'case.toml'}?"):
+        typer.echo("Nothing was written.")
+        return
+    with problems_told():
+        take_in(file, sheet, day)
+    typer.echo(f"Wrote {len(lines)} into {file.folder / 'case.toml'}. Next: docgen check {file.folder}")
 
 
 def day_of(words: str, option: str = "--today") -> date | None:

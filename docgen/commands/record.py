@@ -17,6 +17,7 @@ from docgen.commands.options import (
     fail,
     parted,
     problems_told,
+    write_answers,
 )
 from docgen.rendering.formats import format_names
 
@@ -136,24 +137,12 @@ def answers(
     today: Today = "",
 ) -> None:
     """Take the answers of a sheet into the case: shown first, and nothing that is recorded is replaced."""
-    from docgen.case.answers import shown_answers
-    from docgen.filling import answers_of, take_in
+    from docgen.filling import answers_of
 
     day = day_of(today)
     with problems_told():
         case_file, sheet = answers_of(case, file)
-        lines = shown_answers(case_file, sheet.answers)
-    for line in (*lines, *(f"left out: {reason}" for reason in sheet.left)):
-        typer.echo(line)
-    if not sheet.answers:
-        typer.echo("Nothing to write.")
-        return
-    if not yes and not agreed(f"Write these {len(lines)} into {case_file.folder / 'case.toml'}?"):
-        typer.echo("Nothing was written.")
-        return
-    with problems_told():
-        take_in(case_file, sheet, day)
-    typer.echo(f"Wrote {len(lines)} into {case_file.folder / 'case.toml'}. Next: docgen check {case}")
+    write_answers(case_file, sheet, yes, day)
 
 
 def rows(

@@ -15,9 +15,9 @@ from docgen.commands.options import (
     PayerOption,
     TemplatesOption,
     Today,
-    agreed,
     day_of,
     problems_told,
+    write_answers,
 )
 
 
@@ -83,11 +83,9 @@ def decision(
     today: Today = "",
 ) -> None:
     """Take the payer's answer into the case: asked for what is not given, and shown before it is written."""
-    from docgen.case.answers import shown_answers
     from docgen.case.read import read_case
     from docgen.console.decision import Given, ask_what_is_left, line_answered
     from docgen.errors import Problem, UserError
-    from docgen.filling import take_in
     from docgen.library import case_folder
     from docgen.request.decision import Decision, decided, outcome_named
 
@@ -121,15 +119,4 @@ def decision(
             tuple(given.asks),
         )
         sheet = decided(file, answer)
-        lines = shown_answers(file, sheet.answers)
-    for shown in (*lines, *(f"left out: {words}" for words in sheet.left)):
-        typer.echo(shown)
-    if not sheet.answers:
-        typer.echo("Nothing to write.")
-        return
-    if not yes and not agreed(f"Write these {len(lines)} into {file.folder / 'case.toml'}?"):
-        typer.echo("Nothing was written.")
-        return
-    with problems_told():
-        take_in(file, sheet, today_is)
-    typer.echo(f"Wrote {len(lines)} into {file.folder / 'case.toml'}. Next: docgen check {case}")
+    write_answers(file, sheet, yes, today_is)
