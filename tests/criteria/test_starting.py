@@ -73,6 +73,7 @@ def test_what_settles_an_answer_is_there_as_found_by_trying_each_new_entry_once(
     ("control", "known", "hint"),
     [
         ("head_array", ["head_three_way"], None),
+        ("foot_site", [], "what calls for foot_site, if the client has it: foot_graded, foot_ungraded"),
         ("compact_joystick", [], "what calls for compact_joystick, if the client has it: foot_graded, chin_graded, "),
     ],
 )
@@ -82,6 +83,16 @@ def test_a_finding_that_only_some_of_a_control_have_is_named_and_not_asked_of_al
     told = new.hints.get("findings")
     assert (told is None) == (hint is None) and (hint is None or told.startswith(hint))
     assert hint is None or f"#   {told}\n" in starter("robin", new)
+
+
+def test_each_later_payer_has_its_entry_and_one_payer_alone_brings_none():
+    keys = {"request.later_payers.payer_name", "request.later_payers.member_id"}
+    first, second, third = _payer(), load("general", ""), load("charity_or_school", "")
+    alone, several = asked([first], "new_chair", None), asked([first, second, third], "new_chair", None)
+    assert not keys & alone.paths and "request.later_payers" not in {*alone.filled, *alone.entries}
+    assert keys <= several.paths and several.filled["request.later_payers"] == {}
+    assert several.entries["request.later_payers"] == ({"payer": '"general"'}, {"payer": '"charity_or_school"'})
+    assert alone.paths <= several.paths
 
 
 def test_what_is_known_of_a_control_stands_above_its_lists_and_is_never_filled_in():
