@@ -33,7 +33,7 @@ class ChosenFeature(Part):
         Privacy.CLINICAL, "the therapist's own sentence about it", "Force was tried and raised tone."
     )
     answer: Words | None = key(
-        Privacy.CLINICAL, "what makes up for a finding that is a contraindication to it", "Standby whenever he rests."
+        Privacy.CLINICAL, "what mitigates a finding that is a contraindication to it", "Standby whenever he rests."
     )
     with_base: bool | None = key(
         Privacy.ORDER, "whether it comes with the base, so that no line of the order brings it", True

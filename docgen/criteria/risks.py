@@ -64,7 +64,7 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
 
 
 def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
-    """Features that a finding speaks against, with what the trial says and what makes up for it."""
+    """Features that a finding speaks against, with what the trial says and what mitigates it."""
     seen = signs(grounds.case, grounds.evidence, grounds.case.configuration.method)
     for index, chosen in enumerate(grounds.fit.chosen):
         for against in (against for against in chosen.at_odds if against.safety is safety):
@@ -89,7 +89,7 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
         return say(
-            reason, where, mend=fill_in({"answer": "<what makes up for it>"}, lead="Choose another feature, or fill in")
+            reason, where, mend=fill_in({"answer": "<what mitigates it>"}, lead="Choose another feature, or fill in")
         )
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(

@@ -73,7 +73,7 @@ class AnsweredRow(TypedDict):
 
 
 def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
-    """Each risk of these features, then what makes up for it."""
+    """Each risk of these features, then what mitigates it."""
     yield from (words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds)
     yield from (chosen.answer for chosen in together if chosen.answer)
 

@@ -155,7 +155,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
     "stops_missed": ("a stop was missed", _fact_over("stop_request", lambda f: (f.k or 0) < f.n)),
     "space_too_short": ("the chair needs more room to stop than there is", _spaces),
     "release_late": (
-        f"letting go, or stopping, takes {RELEASE_LATE_S:g} s or more",
+        f"release, or stopping, takes {RELEASE_LATE_S:g} s or more",
         _fact_over("release_slowest", lambda f: _value(f) >= RELEASE_LATE_S),
     ),
     "contacts_often": (
@@ -171,7 +171,7 @@ _SIGNS: dict[str, tuple[str, _Look]] = {
         _fact_over("missed", lambda f: _value(f) > MISSED_SHARE),
     ),
     "corners_lost": ("a steering task is done less than 8 times in 10", _steering),
-    "tone_up": (f"stiffness rises by {RISE:g} or more", _fact_over("tone_rise", lambda f: _value(f) >= RISE)),
+    "tone_up": (f"muscle tone rises by {RISE:g} or more", _fact_over("tone_rise", lambda f: _value(f) >= RISE)),
     "tired": (f"fatigue rises by {RISE:g} or more", _fact_over("fatigue_rise", lambda f: _value(f) >= RISE)),
     "late_worse": (
         "fewer attempts are done late in a session",

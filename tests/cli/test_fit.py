@@ -54,7 +54,7 @@ def test_a_contra_indicated_request_is_told_first():
         < told.index("can do harm to this client")
         < told.index("A risk of injury.")
     )
-    assert "in the trial: stiffness rises by 2 or more (2 points)" in told and "answer: not recorded" in told
+    assert "in the trial: muscle tone rises by 2 or more (2 points)" in told and "answer: not recorded" in told
     data = json.loads(run("fit", BY_NAME["pilar-nakashima-holt"], "--json"))
     [asked] = [one for one in data["features"] if one["id"] == "force_graded_speed"]
     assert {no["finding"] for no in asked["against"] if no["safety"]} >= {"tone_rises_effort", "release_slow"}

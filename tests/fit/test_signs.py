@@ -25,9 +25,9 @@ LABELS = {
     "missed_often": "more than 1 activation in 10 is missed",
     "corners_lost": "a steering task is done less than 8 times in 10",
     "late_worse": "fewer attempts are done late in a session",
-    "release_late": "letting go, or stopping, takes 1 s or more",
+    "release_late": "release, or stopping, takes 1 s or more",
     "unintended_often": "more than 1 unintended activation in 5 minutes",
-    "tone_up": "stiffness rises by 2 or more",
+    "tone_up": "muscle tone rises by 2 or more",
     "tired": "fatigue rises by 2 or more",
     "contacts_often": "more than 1 collision in 328 ft (100 m)",
 }

@@ -1,9 +1,9 @@
 """What else is a contraindication to a requested feature is answered.
 
 Asks: Whether a finding is a contraindication to a requested feature, short of a risk of injury, or a feature goes
-    without another that makes it work, and what makes up for it.
+    without another that makes it work, and what mitigates it.
 Why a payer asks: A device that this body or this household works against is paid for and then not used.
-What settles it: Another feature, or answer = <what makes up for it>.
+What settles it: Another feature, or answer = <what mitigates it>.
 Source: common practice, no source.
 """
 

@@ -2,7 +2,7 @@
 
 Asks: For each limit found, what improves it or makes up for it.
 Why a payer asks: A limit is no bar when it can be compensated enough for the equipment to help; that has to be shown.
-What settles it: answer = <what makes up for it> in each entry of [[limits]] with found = true.
+What settles it: answer = <what mitigates it> in each entry of [[limits]] with found = true.
 Source: US national coverage determination 280.3, question 3.
 """
 
@@ -31,9 +31,9 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"What makes up for {listed(limit.kind for _, limit in bare)} is not recorded.",
             *(("limits", i) for i, _ in bare),
-            mend=fill_in({"answer": "<what makes up for it>"}, " in [[limits]]"),
+            mend=fill_in({"answer": "<what mitigates it>"}, " in [[limits]]"),
         )
     return met(
-        f"{capital(listed(limit.kind for _, limit in present))}: found, and what makes up for it is recorded.",
+        f"{capital(listed(limit.kind for _, limit in present))}: found, and what mitigates it is recorded.",
         *(("limits", i, "answer") for i, _ in present),
     )

@@ -1,9 +1,9 @@
 """Nothing requested could hurt this client for want of an answer.
 
 Asks: Whether a finding of this client makes a requested feature a risk of injury, whether the trial confirms it, and
-    what makes up for it; and whether a feature goes without another that keeps it safe.
+    what mitigates it; and whether a feature goes without another that keeps it safe.
 Why a payer asks: A feature that this body turns into a danger is denied, and hurts someone if it is not.
-What settles it: Another feature; or answer = <what makes up for it>, with trial rows in which the risk does not show.
+What settles it: Another feature; or answer = <what mitigates it>, with trial rows in which the risk does not show.
 Source: common practice, no source; late release after effort: Seo et al. 2009, J Neurophysiol 101:3108 (abstract read;
     hands after stroke).
 """
