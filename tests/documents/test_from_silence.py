@@ -46,11 +46,11 @@ def without_columns(source, *names, file=TRIAL):
     ("columns", "says"),
     [
         (("distance_m",), "Bumps into things. You stop the chair"),
-        (("minutes",), "The chair acts when nothing was meant. You stop the chair"),
+        (("minutes",), "The chair acts without a command. You stop the chair"),
         (("distance_m",), "In the trial: bumps, 5 in 38 attempts."),
-        (("minutes",), "In the trial: acts not meant, 10 in 38 attempts."),
-        ((), "In the trial: no move after a touch, 6 in 38 attempts."),
-        (("distance_m",), "More than 1 collision in 10 attempts ("),
+        (("minutes",), "In the trial: unintended activations, 10 in 38 attempts."),
+        ((), "In the trial: commands without response, 6 in 38 attempts."),
+        (("distance_m",), "more than 1 collision in 10 attempts ("),
     ],
 )
 def test_what_is_counted_without_a_distance_is_told_by_attempts(columns, says, tmp_path):
@@ -73,8 +73,8 @@ def test_the_letter_says_the_same_count(tmp_path):
     ("columns", "name"),
     [
         (("contacts",), "Bumps into things"),
-        (("unintended",), "The chair acts when nothing was meant"),
-        (("missed",), "A touch is made and nothing happens"),
+        (("unintended",), "The chair acts without a command"),
+        (("missed",), "A command is given and nothing happens"),
         (("tone_after",), "Gets stiff"),
     ],
 )
@@ -235,7 +235,7 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
     words = page(tmp_path, "plan", MARISOL)
     says = re.findall(r'(?m)^says = "(.*?)\.?"$', text_in_full(MARISOL))
     notes = words.partition("Settings to look at")[2] or words.partition("Watch")[2]
-    assert any(said in notes for said in says)
+    assert any(said.lower() in notes.lower() for said in says)
     for finding in vocabulary().values():
         assert finding.says.rstrip(".").lower() not in notes.lower() or finding.says.rstrip(".") in says, finding.id
 

@@ -55,8 +55,8 @@ def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
 
 def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():
     """Since delivery; of a profile that was changed, since its last change."""
-    assert "In the lessons since delivery, at archive yard: two collisions." in text(SAOIRSE, "plan")
-    assert "In the lessons since August 24, 2026, at kitchen and archive aisle: two collisions." in text(
+    assert "In the sessions since delivery, at archive yard: two collisions." in text(SAOIRSE, "plan")
+    assert "In the sessions since August 24, 2026, at kitchen and archive aisle: two collisions." in text(
         SAOIRSE, "plan"
     )
 
