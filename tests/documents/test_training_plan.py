@@ -104,11 +104,11 @@ def test_stops_are_practiced_by_the_drivers_own_way_to_stop(tmp_path):
 
 def test_errors_stand_under_where_they_were_seen(tmp_path):
     told = made(tmp_path / "both", SAOIRSE, "plan").partition("Problem Solving")[2]
-    assert "Seen in the lessons. Each time, stop first." in told and "Seen in the trial" not in told
+    assert "Seen in the sessions. Each time, stop first." in told and "Seen in the trial" not in told
     # lessons without a stage to start from are lessons all the same
     told = made(tmp_path / "no_stage", SAOIRSE, "plan", case_toml=lambda t: t.replace('\nstage = "corners"\n', "\n"))
     told = told.partition("Problem Solving")[2]
-    assert "Seen in the lessons." in told and "Seen in the trial" not in told and "In all lessons: bumps" in told
+    assert "Seen in the sessions." in told and "Seen in the trial" not in told and "In all sessions: bumps" in told
 
 
 def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
@@ -215,11 +215,11 @@ def test_lessons_a_week_that_are_not_recorded_are_one_gap(tmp_path):
 @pytest.mark.parametrize(
     "change, says, never",
     [
-        (lambda t: t.replace("free = true", "free = false"), "not recorded: free hours of the coach's week", "no room"),
+        (lambda t: t.replace("free = true", "free = false"), "not recorded: free hours of the trainer's week", "no room"),
         (
             lambda t: t.replace("minutes = 20\nplace", "minutes = 400\nplace"),
-            "the week has no room for a lesson as long as this",
-            "free hours of the coach's week",
+            "the week has no room for a session as long as this",
+            "free hours of the trainer's week",
         ),
     ],
     ids=["no free hours", "no room"],
