@@ -18,6 +18,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.grammar import with_verb
@@ -65,8 +66,8 @@ def _lift_lacking(case: Case, lifts: Sequence[tuple[int, Space]]) -> Answer | No
     if short := [(at, s) for at, s in lifts if length_mm and (_depth(s) or length_mm) < length_mm]:
         at, lift = short[0]
         return not_met(
-            f"The {with_verb(lift.name, 'is')} {length(_depth(lift) or 0, 'down')} deep and the chair "
-            f"{length(length_mm or 0, 'up')} long.",
+            f"The {with_verb(lift.name, 'is')} {length(recorded(_depth(lift)), 'down')} deep and the chair "
+            f"{length(recorded(length_mm), 'up')} long.",
             ("spaces", at, "inside_depth_mm" if lift.inside_depth_mm else "clear_ahead_mm"),
             ("configuration", "chair", "length_mm"),
             mend="Measure both again; if they are right, ask for a shorter chair or record another way.",

@@ -32,6 +32,18 @@ RECORDS = Records(
                 ("activities.0.with_device", "watched"),
             ],
         ),
+        *(
+            (
+                f"one activity at no minutes, with the device {level or 'at no level'}",
+                [
+                    ("activities.1.at_home", True),
+                    ("activities.1.minutes_before", 0),
+                    ("activities.1.minutes_with", 0),
+                    ("activities.1.with_device", level or GONE),
+                ],
+            )
+            for level in ("alone", "set_up", None)
+        ),
     ],
     not_met=[
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
