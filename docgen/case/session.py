@@ -42,7 +42,7 @@ COLUMNS: tuple[Column, ...] = (
         "most help used, by the letters of its prompt level, I (independent) to T (trainer took control)",
     ),
     _TRIAL["seconds"],
-    replace(_TRIAL["missed"], head="no move"),  # "missed" alone is read as a missed stop
+    replace(_TRIAL["missed"], head="no response"),  # "missed" alone is read as a missed stop
     *(_TRIAL[name] for name in ("unintended", "contacts", "person_contacts")),
     Column(
         Privacy.TRAINING,

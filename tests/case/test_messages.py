@@ -162,7 +162,7 @@ def test_an_unknown_column_is_told_with_all_there_are_and_the_way_around(case_fo
 def test_a_column_named_as_another_is_explained_is_told_as_that_one(case_folder):
     from docgen.case.read import read_case
 
-    with pytest.raises(UserError, match=r"unknown column 'collisions'\. Did you mean 'contacts' \(collisions: touches"):
+    with pytest.raises(UserError, match=r"unknown column 'collisions'\. Did you mean 'contacts' \(collisions with"):
         read_case(case_folder(rows="date,method,task,success,collisions\n2026-03-03,pads,door,1,0\n"))
 
 

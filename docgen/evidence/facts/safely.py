@@ -38,7 +38,7 @@ def facts(case: Case) -> Iterator[Fact]:
         )
         for column, label in (
             ("person_contacts", "collisions with a person"),
-            ("prompts_verbal", "spoken prompts"),
+            ("prompts_verbal", "verbal prompts"),
             ("prompts_physical", "hands-on prompts"),
         ):
             if (count := total(rows, column)) is not None:
