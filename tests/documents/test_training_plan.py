@@ -215,7 +215,11 @@ def test_lessons_a_week_that_are_not_recorded_are_one_gap(tmp_path):
 @pytest.mark.parametrize(
     "change, says, never",
     [
-        (lambda t: t.replace("free = true", "free = false"), "not recorded: free hours of the trainer's week", "no room"),
+        (
+            lambda t: t.replace("free = true", "free = false"),
+            "not recorded: free hours of the trainer's week",
+            "no room",
+        ),
         (
             lambda t: t.replace("minutes = 20\nplace", "minutes = 400\nplace"),
             "the week has no room for a session as long as this",

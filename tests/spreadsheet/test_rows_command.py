@@ -278,4 +278,4 @@ def test_sums_of_lessons_are_refused_and_no_try_is_made_up(case, tmp_path):
     log.write_text("date,control,task,tries,done\n2026-02-01,pads,door,10,9\n", encoding="utf-8")
     before = files(case)
     code, _, err = run("rows", case, log, "--yes")
-    assert code == 2 and "holds sums of each lesson" in err and "none is made up" in err and files(case) == before
+    assert code == 2 and "holds sums of each session" in err and "none is made up" in err and files(case) == before
