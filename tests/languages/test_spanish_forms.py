@@ -92,9 +92,14 @@ def test_one_and_many_part_where_the_locale_data_parts_them(n):
     assert ES.environment.filters["plural"](n, "uno", "muchos") == ("uno" if one else "muchos")
 
 
+def _open_point(n: int) -> SimpleNamespace:
+    """A verdict that is open, with a reason of its own."""
+    return SimpleNamespace(open=True, answer=SimpleNamespace(reason=f"Reason {n}.", to_settle=""))
+
+
 @pytest.mark.parametrize("n", [1, 2, 21, 101])
 def test_the_state_on_each_page_counts_in_spanish_and_says_that_the_translation_is_not_reviewed(n):
-    said = status_words(SimpleNamespace(open=(None,) * n, copy=None), ES)
+    said = status_words(SimpleNamespace(open=tuple(map(_open_point, range(n))), copy=None), ES)
     assert said.startswith("Borrador, traducción sin revisar: ")
     assert ("falta 1 punto " if US.plural_form(n) == "one" else f"faltan {n} puntos ") in said
     assert status_words(SimpleNamespace(open=(), copy=None), ES) == "Borrador: traducción sin revisar"
