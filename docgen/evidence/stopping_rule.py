@@ -204,7 +204,7 @@ def room_ahead_m(case: Case, space: Space) -> float | None:
 def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> StopThere:
     profile = next((p for p in case.configuration.profiles if p.id == space.profile), None)
     room_m = room_ahead_m(case, space)
-    if space.is_sloping and space.slope_stop_m is not None:
+    if space.is_sloping and space.slope_stop_m is not None and space.slope_stop_on is not None:
         return StopThere(space, profile, space.slope_stop_m, room_m, measured=True)
     slope = space.slope_percent or 0.0
     if braking is not None and space.slope_percent is None and space.is_sloping:

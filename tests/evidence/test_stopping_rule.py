@@ -17,6 +17,7 @@ from docgen.evidence.stopping_rule import Braking, braking_with, n_releases, rel
 SPREAD = tuple(math.exp(tenths / 10) for tenths in range(1, 6))
 SLOWEST, BOUND = SPREAD[-1], 2.624
 PROFILE = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5}
+STOPPED = {"slope_stop_m": 0.6, "slope_stop_on": date(2026, 3, 24)}
 CHAIR = {"electronics_delay_s": 0.15, "deceleration_m_s2": 0.8}
 
 
@@ -181,10 +182,12 @@ def test_a_slope_counts_and_one_that_the_brakes_do_not_hold_is_not_worked_out():
 
 def test_a_stop_measured_counts_on_a_slope_alone():
     """On the level the slowest release counts, which a measured stop may not have had."""
-    ramp = there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=700)
+    ramp = there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=700)
     assert (ramp.distance_m, ramp.stops, ramp.measured, ramp.fastest_m_s) == (0.6, True, True, None)
-    assert there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=500).stops is False
-    level = there(slope_stop_m=0.6, clear_ahead_mm=700)
+    assert there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=500).stops is False
+    undated = there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=700)
+    assert not undated.measured and undated.distance_m is None  # it may be of a later day than the paper
+    level = there(**STOPPED, clear_ahead_mm=700)
     assert not level.measured and level.distance_m != 0.6
 
 
