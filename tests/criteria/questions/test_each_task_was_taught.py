@@ -40,7 +40,7 @@ RECORDS = Records(
     does_not_apply=[("nothing is left to a helper", [NO_RIDE])],
     ready={"met": []},
     only_recorded=True,
-    rests_on=("taught",),
+    rests_on=("taught.*.skills.*", "transport.rides_in_chair"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

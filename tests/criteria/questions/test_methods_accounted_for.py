@@ -21,6 +21,7 @@ RECORDS = Records(
     does_not_apply=[("no control of the trial is asked for", [("configuration.method", GONE)])],
     only_recorded=True,
     needs_rows=True,
+    rests_on=("alternatives.*.method", "trial.methods", "trial.tasks"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -55,7 +55,7 @@ RECORDS = Records(
     ],
     ready={"does_not_apply": []},
     only_recorded=True,
-    rests_on=("configuration.commands",),
+    rests_on=("configuration.stop",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
