@@ -22,6 +22,7 @@ GRAMS_PER_OUNCE = 28.349523125
 GRAMS_PER_NEWTON = 1000 / 9.80665  # of force: what weighs so much where gravity is standard
 
 _AS_RECORDED_MM, _AS_RECORDED_KG = 0.5, 0.05  # a length in whole mm, a weight to a tenth of a kg, stand for so much
+_AS_RECORDED_M_S = 0.0005 + 1e-9  # half of the last digit of a speed that was written in mph
 _EXACT = 1e-9  # what floating point may add to a number that is on a mark of the scale
 # below so many inches, parts of an inch: what a tape measure shows and an eye can tell (common practice, no source)
 _PARTS = ((0.25, 16), (6.0, 8), (math.inf, 4))
@@ -92,9 +93,9 @@ def pounds(kg: float, side: Side = "near") -> int:
 def miles_an_hour(m_s: float, side: Side = "down") -> str:
     """A speed in mph with two digits that count. A speed that is set or allowed is a limit, and goes down.
 
-    Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1.
+    Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1; 0.536, recorded of 1.2 mph -> 1.2.
     """
-    return two_digits(m_s / M_S_PER_MPH, side, zeros=True)
+    return two_digits(_with_leeway(m_s, side, _AS_RECORDED_M_S) / M_S_PER_MPH, side, zeros=True)
 
 
 def feet_a_second_squared(m_s2: float) -> str:

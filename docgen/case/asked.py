@@ -167,3 +167,9 @@ class Configuration(Part):
         ):
             return True
         return None if not self.commands or any(profile.reverse_m_s for profile in self.profiles) else False
+
+    @property
+    def is_without_reverse(self) -> bool:
+        """Whether someone has said how the driver does without reverse: commands without one may be left out by
+        mistake, so no page says from these alone that there is none."""
+        return self.backs is False and self.without_reverse is not None

@@ -36,8 +36,11 @@ def unit_of_key(name: str) -> str:
 def measure_of(text: str, unit: str) -> float | None:
     """The number of a text with its unit; None where it has none, has another kind of unit, or can be read in two ways.
 
-    A length of an inch or more is rounded to whole mm, a shorter one to a tenth.
+    A length of an inch or more is rounded to whole mm, a shorter one to a tenth; a minus may stand before it.
     """
+    if text.strip().startswith("-"):
+        size = measure_of(text.strip()[1:], unit)
+        return None if size is None else -size
     units, rest, total, before = _UNITS[unit], text.strip().lower(), 0.0, ""
     while rest:
         piece = _PIECE.match(rest)

@@ -226,7 +226,7 @@ def _control(case: Case) -> dict[str, Any]:
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
-        "no_way_back": backs is False,
+        "no_way_back": case.configuration.is_without_reverse,
         "standby_s": _standby_s(case),
         "slowest": slow.name if slow else "",
         "stop": stop,

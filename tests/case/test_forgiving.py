@@ -119,6 +119,9 @@ def test_a_length_with_its_unit_is_read_as_metric(tmp_path, written, mm):
         ("44 lb", "kg", 20.0),  # 1 lb is 0.45359237 kg and 1 mph 0.44704 m/s exactly, NIST SP 811, appendix B
         ("180 lbs", "kg", 81.6),
         ("1.0 mph", "m_s", 0.447),
+        ("1.2 mph", "m_s", 0.536),
+        ("-2.25 in", "mm", -57),
+        ("- 3/4 in", "mm", -19.1),
         ("14 ft", "m", 4.27),
         ("34 grams", "g", 34),
         ("0.5 in", "mm", 12.7),

@@ -30,7 +30,10 @@ CLAIM = "A small joystick is supported by measured force and travel"
 LINE_RANK = 20
 SETTINGS: dict[str, object] = {}
 
-_FORCE, _TRAVEL = re.compile(r"\d\s*(?:g|kg|N|oz|lbf?)\b"), re.compile(r"\d\s*(?:mm|cm|in)\b")
+_FORCE, _TRAVEL = (
+    re.compile(r"\d\s*(?:g|grams?|kg|N|newtons?|oz|ounces?|lbf?|pounds?)\b", re.I),
+    re.compile(r"\d\s*(?:mm|millimeters?|cm|in|inch(?:es)?)\b", re.I),
+)
 
 
 def answer(grounds: Grounds) -> Answer:

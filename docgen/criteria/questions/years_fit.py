@@ -151,8 +151,10 @@ def _fits(age: float, stated: int) -> bool:
 
 @cache
 def _texts_of(kind: type[Part]) -> tuple[str, ...]:
-    """Keys of a table that hold words of the therapist's own."""
-    return tuple(name for name, field in kind.model_fields.items() if is_free_text(field))
+    """Keys of a table that hold words of the therapist's own, of the client's body and life."""
+    return tuple(
+        name for name, field in kind.model_fields.items() if is_free_text(field) and not name.startswith("chair_now")
+    )
 
 
 @lru_cache(_TEXTS_KEPT)

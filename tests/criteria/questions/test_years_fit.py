@@ -36,6 +36,7 @@ RECORDS = Records(
         ("of someone of the case", [BORN, ("people.0.name", "Linnet Roe"), (TEXT, "Linnet, who is 42, is near.")]),
         ("of before", [BORN, (TEXT, "Since he was aged two, he has been lifted.")]),
         ("of a chair", [BORN, (TEXT, "A twenty-year-old group 2 chair stands in the hall.")]),
+        ("of the chair now", [BORN, ("request.chair_now_history", "Seven years old at referral; the back is bent.")]),
         ("of a van", [BORN, (TEXT, "Rides in a 20 year old van.")]),
         ("of a home", [BORN, (TEXT, "The family has a forty-year-old mobile home.")]),
         ("a length", [BORN, (TEXT, "The room at the ramp is 1.2 m.")]),
