@@ -31,7 +31,7 @@ def letter(tmp_path_factory: pytest.TempPathFactory) -> str:
     "sentence",
     [
         "member ID KBC-3391-0472, missing: height, 54 lb (24.5 kg).",
-        "The chair is missing: width, turns in missing: turning diameter, and climbs",
+        "The chair is missing: width, turns in missing: turning diameter, and has an obstacle climb of",
         "with at most missing: longest session.",
         "His own bathroom doors have a clear width of",
     ],

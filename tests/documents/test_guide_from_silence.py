@@ -28,7 +28,7 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes."}
         ({"call_needs_chair": None}, "whether that call works without the chair"),
         ({"help_after_min": None}, "how long until someone is there"),
         ({"fire_plan": None}, "what to do at smoke or fire"),
-        ({"chair_state": "rests"}, "At home: no, not yet. The chair only rests, and a signal wakes it."),
+        ({"chair_state": "rests"}, "At home: no, not yet. The chair only rests, and the control can wake it."),
         ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
         ({"chair_state": "seat_only"}, "what turns off the drive alone"),
         ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
