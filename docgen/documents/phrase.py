@@ -99,12 +99,21 @@ def joined(parts: Sequence[str], words: Words, last: str = "and") -> str:
     return ways[last].join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
 
 
+# two words with capitals, of which the first is no article, preposition or pronoun; or a title
+_NAME = re.compile(
+    r"(?:Dr|Mr|Mrs|Ms|Prof)\b|(?!(?:The|A|An|In|On|At|By|To|Of|For|From|With|His|Her|Their|My|Our|Each|Every|Both|All|No|"
+    r"Two|Three|Four|Five|Six|When|While|After|Before|During|Since|Until|As|If|And|But)\b)[A-Z][a-z]+ [A-Z][a-z]"
+)
+
+
 def inside(text: str, called: str = "") -> str:
     """A text as it goes on inside a sentence: without its full stop, and with its first letter small unless it begins
-    with the client's name, with "I", or with a word of capitals or figures."""
+    with the client's name, with another's ("Jo Example", "Dr. Example"), with "I", or with a word of capitals or
+    figures."""
     begun = text.rstrip().removesuffix(".")
     first = re.split(r"\W", begun, maxsplit=1)[0]
-    keeps = first == "I" or first in called.split() or not first[1:].islower() and len(first) > 1
+    is_word = first[1:].islower() or len(first) < 2
+    keeps = first == "I" or first in called.split() or not is_word or _NAME.match(begun) is not None
     return begun if keeps else begun[:1].lower() + begun[1:]
 
 

@@ -1,0 +1,23 @@
+"""Texts of a case as they go on inside a sentence of a page."""
+
+import pytest
+
+from docgen.documents.phrase import inside
+
+
+@pytest.mark.parametrize(
+    ("text", "within"),
+    [
+        ("The therapist, from video.", "the therapist, from video"),
+        ("On Monday he drove.", "on Monday he drove"),
+        ("Robin drove.", "Robin drove"),
+        ("I scored them.", "I scored them"),
+        ("GMFCS level V", "GMFCS level V"),
+        ("Dr. Anneliese Ruhland", "Dr. Anneliese Ruhland"),
+        ("Jo Example, from video", "Jo Example, from video"),
+        ("The Monday group", "the Monday group"),
+        ("", ""),
+    ],
+)
+def test_a_text_keeps_its_capital_only_where_a_name_begins_it(text, within):
+    assert inside(text, "Robin Example") == within
