@@ -69,7 +69,7 @@ class Method(Part):
 
     id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "head_pads")
     name: Words = must(Privacy.TRIAL, "name of the control in plain words", "proximity head array")
-    device: Id | None = key(Privacy.TRIAL, "device of the shelf that it is, by its id there", "head_pads_no_touch")
+    device: Id | None = key(Privacy.TRIAL, "device of the shelf that it is, by its id there", "head_array_proximity")
     standard_stick: bool = key(
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )

@@ -63,14 +63,14 @@ def test_each_finding_is_told_with_every_device(result):
     told = result(MARISOL)
     text = flat(match_text(told))
     section = text[text.index("EACH FINDING") : text.index("ALTERNATIVES FOR THE LETTER")]
-    assert section.count("side_pads_and_breath") + section.count(": all.") == len(told.match.client.findings)
+    assert section.count("breath_and_head_switches") + section.count(": all.") == len(told.match.client.findings)
 
 
 def test_why_the_one_rather_than_the_other_and_what_would_have_to_be_otherwise(result):
-    told = flat(why_text(result(MARISOL), "breath_tube", "side_pads_and_breath"))
+    told = flat(why_text(result(MARISOL), "breath_tube", "breath_and_head_switches"))
     assert "rather than" in told and "neck pain with use (contraindication)" in told
     assert "would stand beside it were nothing left open or against it in: neck pain with use" in told
-    turned = flat(why_text(result(MARISOL), "side_pads_and_breath", "breath_tube"))
+    turned = flat(why_text(result(MARISOL), "breath_and_head_switches", "breath_tube"))
     assert told == turned
     assert "recorded answer to: unpredictable spasms" in flat(why_text(result(MARISOL), "breath_tube", "chin_stick"))
     with pytest.raises(UserError, match="the shelf holds no device 'breath'"):
@@ -89,22 +89,22 @@ def test_expected_and_seen_stand_side_by_side(result):
     assert "39 points (12 to 62). Not alike: " in text and "came first on every shared day" in text
     assert "It decides nothing here: too few attempts, or trials too unlike." in text
     assert result(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
-    stick = ("head_pads_no_touch", "hand_stick")
+    stick = ("head_array_proximity", "hand_stick")
     assert stick in result(ILMARI).seen.better  # 32 of 38 against 4 of 16, 59 points (31 to 76)
 
 
 def test_a_harm_that_was_expected_and_not_seen_is_told_and_stays(result):
     told = result(ANSELM)
-    assert told.match.devices["head_pads_no_touch"].stage == "harm"
+    assert told.match.devices["head_array_proximity"].stage == "harm"
     head = read_case(DEMOS["saoirse-villalobos-ng"])
     assert head.case.trial.methods  # its head array was seen to go without intent, so nothing differs there
-    assert [d for d in result("saoirse-villalobos-ng").differs if d.device == "head_pads_no_touch"] == []
+    assert [d for d in result("saoirse-villalobos-ng").differs if d.device == "head_array_proximity"] == []
 
 
 def test_a_movement_that_was_driven_counts_as_one(result):
     told = result(MARISOL)
-    assert told.expected.devices["head_pads_no_touch"].stage == "movement"
-    assert told.match.devices["head_pads_no_touch"].stage == "layered"
+    assert told.expected.devices["head_array_proximity"].stage == "movement"
+    assert told.match.devices["head_array_proximity"].stage == "layered"
     assert told.match.layers[0] == ("breath_tube",)
 
 
@@ -248,7 +248,7 @@ def test_a_device_of_another_shelf_is_told_and_stops_nothing(tmp_path):
     target = tmp_path / "shelf.toml"
     run("new", "--shelf", target)
     told = match_of(DEMOS[MARISOL], target)
-    assert "Tried, and not on this shelf: head_pads_no_touch and breath_tube." in flat(match_text(told))
+    assert "Tried, and not on this shelf: head_array_proximity and breath_tube." in flat(match_text(told))
 
 
 def test_a_case_without_a_finding_says_so(result):
