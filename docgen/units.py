@@ -95,7 +95,8 @@ def miles_an_hour(m_s: float, side: Side = "down") -> str:
 
     Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1; 0.536, recorded of 1.2 mph -> 1.2.
     """
-    return two_digits(_with_leeway(m_s, side, _AS_RECORDED_M_S) / M_S_PER_MPH, side, zeros=True)
+    leeway = _AS_RECORDED_M_S if m_s > _AS_RECORDED_M_S else 0.0  # what does not move has none
+    return two_digits(_with_leeway(m_s, side, leeway) / M_S_PER_MPH, side, zeros=True)
 
 
 def feet_a_second_squared(m_s2: float) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from gathered import of_each
 from small_trial import attempt, known, of_day, small_case
@@ -159,9 +161,8 @@ def test_a_slope_has_its_own_distance_at_the_speed_used_there(profile):
 
 
 def test_a_stop_measured_on_a_slope_is_one_value_with_its_key():
-    fact = facts_with(spaces=[place(kind="ramp", slope_percent=5, slope_stop_m=0.8, clear_ahead_mm=2000)])[
-        "stopping_on.s"
-    ]
+    on = {"slope_stop_m": 0.8, "slope_stop_on": date(2026, 3, 3)}
+    fact = facts_with(spaces=[place(kind="ramp", slope_percent=5, clear_ahead_mm=2000, **on)])["stopping_on.s"]
     assert (fact.value, fact.n, fact.keys, fact.note) == (0.8, 1, ("spaces.0.slope_stop_m",), "at 0.5 m/s, down 5%")
 
 
