@@ -205,6 +205,10 @@ def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> S
     profile = next((p for p in case.configuration.profiles if p.id == space.profile), None)
     room_m = room_ahead_m(case, space)
     if space.is_sloping and space.slope_stop_m is not None and space.slope_stop_on is not None:
+        level_m = _on_the_level_m(profile, braking)
+        if level_m is not None and space.slope_stop_m < level_m:  # the driver let go sooner than the rule allows for
+            shorter = f"stopping distance on the slope of the {space.name}, no shorter than the one on the level"
+            return StopThere(space, profile, room_m=room_m, lacking=shorter)
         return StopThere(space, profile, space.slope_stop_m, room_m, measured=True)
     slope = space.slope_percent or 0.0
     if braking is not None and space.slope_percent is None and space.is_sloping:
@@ -223,6 +227,13 @@ def _there(case: Case, space: Space, braking: Braking | None, lacking: str) -> S
         return StopThere(space, profile, distance_m, lacking=lacking)
     fastest_m_s, held_to = _fastest(case, profile, braking, room_m, slope)
     return StopThere(space, profile, distance_m, room_m, fastest_m_s, held_to, lacking)
+
+
+def _on_the_level_m(profile: Profile | None, braking: Braking | None) -> float | None:
+    """What the rule allows for a stop on the level at the speed of a profile; None where it cannot be told."""
+    if braking is None or profile is None or profile.speed_m_s is None:
+        return None
+    return braking.distance_m(profile.speed_m_s)
 
 
 def _fastest(

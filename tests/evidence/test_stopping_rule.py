@@ -17,7 +17,7 @@ from docgen.evidence.stopping_rule import Braking, braking_with, n_releases, rel
 SPREAD = tuple(math.exp(tenths / 10) for tenths in range(1, 6))
 SLOWEST, BOUND = SPREAD[-1], 2.624
 PROFILE = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5}
-STOPPED = {"slope_stop_m": 0.6, "slope_stop_on": date(2026, 3, 24)}
+STOPPED = {"slope_stop_m": 0.9, "slope_stop_on": date(2026, 3, 24)}
 CHAIR = {"electronics_delay_s": 0.15, "deceleration_m_s2": 0.8}
 
 
@@ -182,13 +182,27 @@ def test_a_slope_counts_and_one_that_the_brakes_do_not_hold_is_not_worked_out():
 
 def test_a_stop_measured_counts_on_a_slope_alone():
     """On the level the slowest release counts, which a measured stop may not have had."""
-    ramp = there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=700)
-    assert (ramp.distance_m, ramp.stops, ramp.measured, ramp.fastest_m_s) == (0.6, True, True, None)
-    assert there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=500).stops is False
-    undated = there(kind="ramp", slope_percent=20, slope_stop_m=0.6, clear_ahead_mm=700)
+    ramp = there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=1000)
+    assert (ramp.distance_m, ramp.stops, ramp.measured, ramp.fastest_m_s) == (0.9, True, True, None)
+    assert there(kind="ramp", slope_percent=20, **STOPPED, clear_ahead_mm=800).stops is False
+    undated = there(kind="ramp", slope_percent=20, slope_stop_m=0.9, clear_ahead_mm=1000)
     assert not undated.measured and undated.distance_m is None  # it may be of a later day than the paper
-    level = there(**STOPPED, clear_ahead_mm=700)
-    assert not level.measured and level.distance_m != 0.6
+    level = there(**STOPPED, clear_ahead_mm=1000)
+    assert not level.measured and level.distance_m != 0.9
+
+
+def test_a_stop_on_a_slope_that_is_shorter_than_one_on_the_level_does_not_count():
+    """0.525 m of release and delay and 0.15625 m of braking, by hand: the rule allows for a release that it had not."""
+    level_m = 0.5 * 1.05 + 0.25 / (2 * 0.8)
+    on = {"kind": "ramp", "slope_percent": 20, "slope_stop_on": date(2026, 3, 24), "clear_ahead_mm": 2000}
+    shorter = there(slope_stop_m=level_m - 0.01, **on)
+    assert (shorter.distance_m, shorter.stops, shorter.measured) == (None, None, False)
+    assert shorter.lacking == "stopping distance on the slope of the door, no shorter than the one on the level"
+    assert there(slope_stop_m=level_m, **on).distance_m == level_m
+    # where the rule cannot be worked out, what was measured stands
+    assert there(slope_stop_m=0.1, chair={}, **on).distance_m == 0.1
+    assert there(slope_stop_m=0.1, profiles=({"id": "indoor", "name": "indoor"},), **on).distance_m == 0.1
+    assert there(slope_stop_m=0.1, profile=None, **on).distance_m == 0.1
 
 
 def test_a_ramp_without_its_slope_is_not_taken_as_level():
