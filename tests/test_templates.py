@@ -265,8 +265,9 @@ DECIDES: set[object] = {
     "helper_switch",  # these three: a means that is there is asked about among the standard parts
     "stop_switch",
     "drive_off",
-    "calls_by",  # these three: without one, who is near in hours alone is not settled, and is not told
+    "calls_by",  # these four: without one, who is near in hours alone is not settled, and is not told
     "help_after_min",
+    "if_stuck",  # where the seat alone moves
     "fire_plan",
 }
 RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it

@@ -83,7 +83,7 @@ def _unknown(answer: Answer) -> set[str]:
     assert answer.mend
     known = {key for table in _tables(answer.where) for key in keys_at(table)}
     unknown = {key for key in answer.mend.fill if "." not in key and key not in known}
-    unknown |= {key for key in answer.mend.fill if "." in key and not _is_key(tuple(key.split(".")))}
+    unknown |= {key for key in answer.mend.fill if "." in key and not _is_key(_typed(key))}
     for new in answer.mend.add:
         held = keys_at((*new.table.split("."), 0))
         unknown |= {f"{new.table}.{key}" for key in (*new.keys, *dict(new.fixed)) if key not in held}
