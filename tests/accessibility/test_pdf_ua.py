@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import outloud
@@ -44,7 +45,7 @@ def _explained(finding: outloud.findings.Finding, document: Written, file: Path)
 
     A sheet to be filled in by hand is a table of empty cells; the head of a table shown again on a later page and
     the head and status at the edge of a page are no content, since their words are heard once, where table and
-    document begin.
+    document begin. A paragraph that each sheet of a document has is content, wherever on its page it comes to stand.
     """
     if finding.rule == "TBL-012":
         return any(_is_to_be_filled_in(table) for table in document.nodes("table"))
@@ -56,6 +57,10 @@ def _explained(finding: outloud.findings.Finding, document: Written, file: Path)
         running = [line for line in lines if any(line.startswith(part.edge) for part in document.parts)]
         again = [line for line in lines if any(set(line.split()) <= head for head in heads)]
         return finding.count <= len({*again, *running}) and {*lines} == {*again, *running}
+    if finding.rule == "PAG-001" and finding.count == 1:
+        start = str(finding.evidence).removesuffix("…")
+        on_each = [node for node in document.nodes("paragraph") if len(start) > 40 and node.plain().startswith(start)]
+        return len(on_each) >= 3  # as often as the checker asks of a running line
     return False
 
 
@@ -176,6 +181,30 @@ def test_a_head_shown_again_is_explained_and_prose_lost_beside_it_is_not(tmp_pat
     assert [finding.count for finding in _second_checker(document.file, tmp_path) if finding.rule == "TAG-002"] == [2]
     assert not _not_explained(document, document.file, tmp_path)
     assert "TAG-002" in {finding.rule for finding in _not_explained(document, spoiled, tmp_path)}
+
+
+def _running_lines_as_content(pdf: pikepdf.Pdf) -> None:
+    """Mark what runs along the edge of each page as words of its first element."""
+    for each in pdf.pages:
+        shown = list(pikepdf.parse_content_stream(each))
+        for at, (operands, operator) in enumerate(shown):
+            if str(operator) in ("BDC", "BMC") and operands[0] == "/Artifact":
+                first = [pikepdf.Name.P, pikepdf.Dictionary(MCID=0)]
+                shown[at] = pikepdf.ContentStreamInstruction(first, pikepdf.Operator("BDC"))
+        each.Contents = pdf.make_stream(pikepdf.unparse_content_stream(shown))
+
+
+def test_a_paragraph_of_each_sheet_is_explained_and_a_running_line_heard_on_each_page_is_not(tmp_path):
+    document = pdfs("bohdan-lacroix-mbeki")["data_sheets.pdf"]
+    spoiled = _spoiled(document.file, _running_lines_as_content)
+    assert "PAG-001" not in {finding.rule for finding in _not_explained(document, document.file, tmp_path)}
+    heard, *_ = [one for one in _not_explained(document, spoiled, tmp_path) if one.rule == "PAG-001"]
+    (repeated,) = {node.plain() for node in document.nodes("paragraph") if node.plain().startswith("Otherwise, and at")}
+    explained = [
+        _explained(replace(heard, count=1, evidence=evidence), document, tmp_path / "document.pdf")
+        for evidence in (f"{repeated[:50]}…", f"{document.parts[0].edge[0]:.50}…", "Ot…")
+    ]
+    assert explained == [True, False, False]
 
 
 @pytest.mark.parametrize("spoil", FAULTS, ids=lambda spoil: spoil.__name__[1:])

@@ -397,7 +397,9 @@ def test_what_has_its_true_size_says_so_and_what_has_not_says_so():
     assert "33 mm (1 1/4 in)" in wider.alt
 
 
-@pytest.mark.parametrize("lang, start, end", [("en", "## Get ready and check", "## Stop"), ("es", "## Prepare y revise", "## Pare")])
+@pytest.mark.parametrize(
+    "lang, start, end", [("en", "## Get ready and check", "## Stop"), ("es", "## Prepare y revise", "## Pare")]
+)
 def test_the_numbers_of_the_card_follow_the_order_of_the_words_below_it(lang, start, end):
     guide = (folder("templates") / lang / "guide.md").read_text(encoding="utf-8")
     below = guide[guide.index(start) : guide.index(end)].lower()

@@ -93,8 +93,9 @@ def test_the_cover_lists_each_paper_with_day_pages_and_digest_and_its_rows_lead_
     for data, row in ((ORDER, r"April 16, 2026 2"), (STUDY, "stands on it 1")):
         digest = hashlib.sha256(data).hexdigest()
         assert re.search(rf"{row} {digest}", cover), cover
-    assert re.search(rf"Written order, complete and signed .*? yes {KINDS['order']} \(page {first}\)", cover)
-    assert "Face-to-face encounter, in time February 24, 2026 yes no" in cover
+    by = "Casimir Thornbury-Osei, MD"
+    assert f"Written order, complete and signed: {by} April 16, 2026 yes {KINDS['order']} (page {first})" in cover
+    assert f"Face-to-face encounter, in time: {by} February 24, 2026 yes no" in cover
     with pikepdf.open(io.BytesIO(files["packet.pdf"])) as opened:
         to_order = [at for at, says, to in _links(opened) if says == f"{KINDS['order']} (page {first})" and to == first]
         rows = "".join(pages[: max(to_order)])
