@@ -89,7 +89,7 @@ def decision(
     from docgen.library import case_folder
     from docgen.request.decision import Decision, decided, outcome_named
 
-    given = Given(outcome, on, number, valid_from, valid_until, deadline, [*(reason or ())], [*(asks or ())])
+    given = Given(outcome, on, number, valid_from, valid_until, deadline, _not_empty(reason), _not_empty(asks))
     if sys.stdin.isatty():
         ask_what_is_left(given, yes)
     days = {
@@ -120,3 +120,8 @@ def decision(
         )
         sheet = decided(file, answer)
     write_answers(file, sheet, yes, today_is)
+
+
+def _not_empty(words: list[str] | None) -> list[str]:
+    """The words given, without empty ones."""
+    return [word.strip() for word in words or () if word.strip()]

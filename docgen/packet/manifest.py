@@ -44,6 +44,7 @@ class Manifest(Struct, frozen=True):
     set_aside   name of a changed file -> the name that says it is outdated, of the last build
     papers      of others that packet.pdf of the last build holds: name, file, pages and sha256 of each
     signed_letter  file and sha256 of the scan that stands in the letter's place there; empty for none
+    packet_holds  names of the documents in packet.pdf of the last build that made it
     last_build  by what the last build is known, and what it told; none for a copy about nobody
     """
 
@@ -58,6 +59,7 @@ class Manifest(Struct, frozen=True):
     first_format: bool = False
     papers: Sequence[Mapping[str, str | int]] = ()
     signed_letter: Mapping[str, str] = field(default_factory=dict)
+    packet_holds: Sequence[str] = ()
 
     @property
     def known(self) -> Mapping[str, Entry]:
@@ -80,6 +82,8 @@ class Manifest(Struct, frozen=True):
             content["enclosed"] = [dict(paper) for paper in self.papers]
         if self.signed_letter:
             content["signed_letter"] = dict(self.signed_letter)
+        if self.packet_holds:
+            content["packet_holds"] = [*self.packet_holds]
         if self.last_build:
             content["last_build"] = dict(self.last_build)
         return (json.dumps(content, indent=2) + "\n").encode()
@@ -130,6 +134,7 @@ def manifest_schema() -> dict[str, Any]:
                 "type": "object",
                 "description": "file and sha256 of the scan that stands in the letter's place",
             },
+            "packet_holds": {"type": "array", "items": text, "description": "documents in packet.pdf"},
             "last_build": {"type": "object", "description": "by what the last build is known, and what it told"},
         },
     }
@@ -153,6 +158,7 @@ def read_manifest(folder: Path) -> Manifest:
             content["format"] == _FIRST_FORMAT,
             tuple(content.get("enclosed", ())),
             dict(content.get("signed_letter", {})),
+            tuple(map(str, content.get("packet_holds", ()))),
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()

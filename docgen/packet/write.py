@@ -20,7 +20,7 @@ from docgen.packet.manifest import MANIFEST, Entry, Manifest, read_manifest
 from docgen.packet.move import STAGING, finish, put_in_place, refuse_false_staging
 from docgen.packet.place import is_held, is_ours, may_replace, names_for, outdated_name, plain_bytes, sha256
 from docgen.packet.recipe import EVERY_FILE, Selection, program_digest
-from docgen.packet.render import rendered
+from docgen.packet.render import PACKET, rendered
 from docgen.packet.signed import signed_scan
 from docgen.packet.wording import Wording, languages, wording
 from docgen.private import alone_in, is_private, private_folder
@@ -40,6 +40,7 @@ class Packet(Struct):
     papers      of others that packet.pdf holds: name, file, pages and sha256 of each
     letter_words  digest of what the letter says; empty when it was not made, and for a copy about nobody
     signed_letter  file and sha256 of the scan of the signed letter that stands in its place; empty for none
+    holds       names of the documents in packet.pdf; empty when it was not made
     unsigned    why a scan that is recorded does not; empty where it does, or none is
     remarks     what else a user must know of it
     unchanged   the state that an earlier build found, when nothing was written because that one had written just this
@@ -63,6 +64,7 @@ class Packet(Struct):
     letter_words: str = ""
     signed_letter: Mapping[str, str] = field(default_factory=dict)
     unsigned: str = ""
+    holds: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
     unchanged: str = ""
 
@@ -143,6 +145,7 @@ def packet_files(
             for paper in selection.papers
         ),
         letter_words=result.letter_words,
+        holds=tuple(sorted({*selection.enclose, *worded.sent})) if PACKET in result.files else (),
         signed_letter={"file": scan.file, "sha256": scan.sha256} if scan and result.signed else {},
         unsigned=result.refused
         or (
@@ -233,7 +236,7 @@ def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path,
         new[wanted] = data
         packet.written.append(wanted)
     packet.removed[:] = [name for name in packet.removed if name not in new]
-    put_in_place(target, new, _manifest(packet, standing, edited, made_from))
+    put_in_place(target, new, _manifest(packet, before, standing, edited, made_from))
 
 
 def _sorted_out(
@@ -268,7 +271,9 @@ def _entry(name: str, data: bytes, packet: Packet) -> Entry:
     return Entry(sha256(data), packet.content, verdict, str(packet.review or "") if not alone else "", words)
 
 
-def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entry], made_from: str) -> Manifest:
+def _manifest(
+    packet: Packet, before: Manifest, standing: dict[str, Entry], edited: dict[str, Entry], made_from: str
+) -> Manifest:
     last = {
         "made_from": made_from,
         "open": packet.open,
@@ -287,6 +292,7 @@ def _manifest(packet: Packet, standing: dict[str, Entry], edited: dict[str, Entr
         last if made_from else {},
         papers=packet.papers,
         signed_letter=packet.signed_letter,
+        packet_holds=packet.holds or before.packet_holds,
     )
 
 

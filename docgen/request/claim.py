@@ -11,7 +11,7 @@ from msgspec import Struct
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, by_place
 from docgen.documents.lines import included_in, orders_chair
-from docgen.errors import Problem
+from docgen.errors import Problem, brief, did_you_mean
 from docgen.request.bundle import ABSENT, Absent, Asking, Bundle, Json, concept, guid_of, plain
 from docgen.request.guide import (
     CLAIM_TYPES,
@@ -85,6 +85,7 @@ def request(
         for number, (name, data) in enumerate(attached.items(), 1)
     ]
     asking.needed(items, file.where("configuration"), "a line that is billed", "Write the items of the order.")
+    asking.gaps += _unknown_names(file, submission)
     content: Json = {
         "status": "draft" if draft else "active",
         "type": concept(CLAIM_TYPES, "professional"),
@@ -121,6 +122,19 @@ def request(
     invented = {"security": [{"system": REASONS, "code": "HTEST"}]} if case.invented else {}
     noon = ABSENT if isinstance(day, Absent) else f"{day}T12:00:00Z"  # that day in every zone of the United States
     return Request(bundle.whole(noon, invented), tuple(sorted(asking.gaps, key=by_place)))
+
+
+def _unknown_names(file: CaseFile, submission: SubmissionFile) -> Iterator[Problem]:
+    """Entries of the submission for lines and people that the case does not have."""
+    known_lines, known_people = [line.item for line in lines(file)], [person.id for person in file.case.people]
+    for at, entry in enumerate(submission.submission.x12.lines):
+        if entry.item not in known_lines:
+            what = f"'{brief(entry.item)}' is no line that is billed"
+            yield Problem(submission.where("x12", "lines", at, "item"), what, did_you_mean(entry.item, known_lines))
+    for at, person in enumerate(submission.submission.people):
+        if person.id not in known_people:
+            what = f"'{brief(person.id)}' is nobody in [people] of the case"
+            yield Problem(submission.where("people", at, "id"), what, did_you_mean(person.id, known_people))
 
 
 def lines(file: CaseFile) -> Iterator[Line]:

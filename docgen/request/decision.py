@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date
+from itertools import count
 from typing import Any, Literal
 
 from msgspec import Struct
@@ -68,9 +69,8 @@ def decided(file: CaseFile, decision: Decision) -> Sheet:
             Problem("--line", f"'{brief(line)}' is no line of the order", did_you_mean(line, lines_of(file)))
             for line in unknown
         )
-    if decision.outcome in ("partly", "not_affirmed") and not decision.reasons:
-        what, do = "is missing: a denial is answered reason by reason", "Give each as the payer writes it."
-        raise UserError([Problem("--reason", what, do)])
+    if problems := [*_unfit(decision), *_earlier(file, decision)]:
+        raise UserError(problems)
     answers: list[Answered] = []
     left: list[str] = []
     for path, value in _values(file, decision):
@@ -79,6 +79,46 @@ def decided(file: CaseFile, decision: Decision) -> Sheet:
         else:
             answers.append(Answered(path, toml_of(value)))
     return Sheet("payer", "", tuple(answers), tuple(left))
+
+
+def _unfit(decision: Decision) -> Iterator[Problem]:
+    """What the outcome has no place for or cannot do without, and days that are out of order."""
+    denied, open_yet = decision.outcome in ("partly", "not_affirmed"), decision.outcome == "more_information"
+    authorized = decision.outcome in ("affirmed", "partly")
+    if denied and not decision.reasons:
+        what, do = "is missing: a denial is answered reason by reason", "Give each as the payer writes it."
+        yield Problem("--reason", what, do)
+    if open_yet and not decision.asks:
+        yield Problem("--asks", "is missing: what more the payer asks for", "Give each as the payer writes it.")
+    for option, is_given, has_place in (
+        ("--reason", bool(decision.reasons), denied),
+        ("--deadline", decision.deadline is not None, denied),
+        ("--from", decision.valid_from is not None, authorized),
+        ("--until", decision.valid_until is not None, authorized),
+        ("--number", bool(decision.number), not open_yet),
+    ):
+        if is_given and not has_place:
+            yield Problem(option, f"has no place where the outcome is {decision.outcome}", "Leave it out.")
+    first = decision.valid_from or decision.on
+    for option, last, least in (
+        ("--until", decision.valid_until, first),
+        ("--deadline", decision.deadline, decision.on),
+    ):
+        if last is not None and last < least:
+            yield Problem(option, f"is {last}, before {least}", "Look both days up.")
+
+
+def _earlier(file: CaseFile, decision: Decision) -> Iterator[Problem]:
+    """A decision that the case holds already: two answers of a payer are never mixed."""
+    if decision.outcome == "more_information":
+        return
+    if file.case.authorization.decision is not None:
+        where = file.where("authorization", "decision")
+        yield Problem(
+            where, "a decision is recorded already", "Change [authorization] and [denial] by hand for a later one."
+        )
+    elif file.case.denial.denied_on is not None or file.case.denial.reasons:
+        yield Problem(file.where("denial"), "a denial is recorded already", "Change [denial] by hand for a later one.")
 
 
 def lines_of(file: CaseFile) -> tuple[str, ...]:
@@ -105,8 +145,10 @@ def _values(file: CaseFile, decision: Decision) -> Iterator[tuple[KeyPath, Any]]
     if denied:
         given = {"denied_on": decision.on, "reference": decision.number or None, "deadline_on": decision.deadline}
         yield from ((("denial", key), value) for key, value in given.items() if value is not None)
-        for number, reason in enumerate(decision.reasons, len(case.denial.reasons)):
+        for number, reason in enumerate(decision.reasons):
             yield ("denial", "reasons", number, "says"), reason
-    for number, wanted in enumerate(decision.asks, len(case.awaited)):
-        entry = {"id": f"payer_{number + 1}", "what": wanted, "of": "therapist", "asked_on": decision.on}
+    taken = {entry.id for entry in case.awaited}
+    free = (name for name in map("payer_{}".format, count(1)) if name not in taken)
+    for number, (name, wanted) in enumerate(zip(free, decision.asks, strict=False), len(case.awaited)):
+        entry = {"id": name, "what": wanted, "of": "therapist", "asked_on": decision.on}
         yield from ((("awaited", number, key), value) for key, value in entry.items())

@@ -8,6 +8,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.case.who import Person
+from docgen.errors import Problem
 from docgen.request.bundle import ABSENT, Absent, Asking, Bundle, Json, concept
 from docgen.request.guide import (
     COVERAGE_CLASSES,
@@ -110,6 +111,9 @@ def requestor(file: CaseFile, submission: SubmissionFile, asking: Asking, bundle
         asking.needed(
             None, submission.where("request", "by"), f"'{person_id}' in [people] of the case", "Name someone there."
         )
+    if person is not None and person.role != "supplier":
+        what = f"'{person_id}' is the {person.role} of the case, and a supplier asks"
+        asking.gaps.append(Problem(submission.where("request", "by"), what, "Name the supplier of [people]."))
     return bundle.add(
         "Organization",
         "profile-requestor",

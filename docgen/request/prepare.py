@@ -16,6 +16,7 @@ from docgen.packet.letterhead import read_letterhead
 from docgen.packet.manifest import Entry, read_manifest
 from docgen.packet.place import plain_bytes, sha256
 from docgen.packet.render import PACKET
+from docgen.packet.wording import Wording
 from docgen.packet.write import content_now, put_beside
 from docgen.request.bundle import as_bytes
 from docgen.request.claim import request
@@ -71,11 +72,17 @@ def prepare_request(
     attached = {PACKET: pdf} if pdf is not None else {}
     submission = read_submission(folder)
     result = request(on_its_day(assessed).file, submission, guide, attached, draft)
-    gaps = [*_unapproved(assessed, review), *([] if attached else [_no_packet(target, folder)]), *result.gaps]
+    gaps = [
+        *_unapproved(assessed, review),
+        *([] if attached else [_no_packet(target, folder)]),
+        *_too_much(target, worded),
+        *([] if submission.read else [_no_submission(submission.path, folder)]),
+        *result.gaps,
+    ]
     if draft:
         gaps, state = [], "draft"
     elif assessed.open or gaps:
-        return Prepared(case_id, None, assessed.open, tuple(gaps), _remarks(assessed))
+        return Prepared(case_id, None, assessed.open, tuple(gaps), (*_remarks(assessed), *_earlier(target)))
     else:
         state = "approved"
     entry = Entry("", content, state, str(review or ""))
@@ -90,7 +97,9 @@ def lacking(path: str | Path, version: str = LATEST) -> tuple[Problem, ...]:
     """
     assessed = assess(case_folder(path))
     file = on_its_day(assessed).file
-    return request(file, read_submission(file.folder), _guide(version), {PACKET: b""}).gaps
+    submission = read_submission(file.folder)
+    gaps = request(file, submission, _guide(version), {PACKET: b""}).gaps
+    return gaps if submission.read else (_no_submission(submission.path, file.folder), *gaps)
 
 
 def _guide(version: str) -> Guide:
@@ -120,6 +129,24 @@ def _standing(target: Path, content: str, draft: bool) -> bytes | None:
 def _no_packet(target: Path, folder: Path) -> Problem:
     what = "is not there as the approved case makes it, and it goes with the request"
     return Problem(str(target / PACKET), what, f"Build the approved case: docgen build {folder}.")
+
+
+def _no_submission(path: Path, folder: Path) -> Problem:
+    return Problem(str(path), "is not there yet", f"Start it: docgen new {folder} --submission.")
+
+
+def _too_much(target: Path, worded: Wording) -> list[Problem]:
+    """Documents in packet.pdf that are for others than the payer: they name caregivers, phones and lessons."""
+    others = [name for name in read_manifest(target).packet_holds if name not in worded.sent]
+    do = "Build it without them: leave --enclose out."
+    what = f"holds what is not for the payer: {', '.join(others)}"
+    return [Problem(str(target / PACKET), what, do)] if others else []
+
+
+def _earlier(target: Path) -> tuple[str, ...]:
+    """That a request of an earlier submission stands there still."""
+    stands = FILE in read_manifest(target).files and (target / FILE).exists()
+    return (f"{target / FILE} is of an earlier state: do not send it.",) if stands else ()
 
 
 def _remarks(assessed: Assessed) -> tuple[str, ...]:

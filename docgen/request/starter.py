@@ -12,7 +12,6 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind
-from docgen.case.mistakes import toml_of
 from docgen.case.read import CaseFile
 from docgen.errors import Problem, UserError
 from docgen.private import write_whole
@@ -32,7 +31,7 @@ from docgen.request.submission import (
 _WIDTH = 100
 _HEAD = """What only an electronic request needs, for the supplier's biller. No page shows any of it.
 Take the first # away from a key and write its value. Nothing here has a default: codes of X12 come from the payer or
-from whoever holds its lists."""
+from whoever holds its lists. 'docgen check CASE --for biller' says which keys are needed; the rest may stay out."""
 _TABLES: tuple[tuple[str, type[Part]], ...] = (
     ("request", Sender),
     ("client", Named),
@@ -41,6 +40,11 @@ _TABLES: tuple[tuple[str, type[Part]], ...] = (
     ("coverage.subscriber", Subscriber),
     ("x12", X12Codes),
 )
+_OF_A_LINE = """# a line of the order with a service type of its own: id of the item, or chair
+# [[x12.lines]]
+# item = ""
+# category = ""
+"""
 
 
 def start_submission(file: CaseFile) -> Path:
@@ -60,6 +64,7 @@ def new_submission(file: CaseFile) -> str:
     lines = [*(f"# {line}" for line in _HEAD.split("\n")), 'format = "docgen submission 1"']
     for name, model in _TABLES:
         lines += ["", f"[{name}]", *_keys(model)]
+    lines += ["", *_OF_A_LINE.splitlines()]
     case = file.case
     named = [person.id for person in care_team(case)]
     for person_id in (*named, *(person.id for person in case.with_role("supplier"))):
@@ -73,13 +78,17 @@ def new_submission(file: CaseFile) -> str:
 def _keys(model: type[Part], without: tuple[str, ...] = ()) -> Iterator[str]:
     for name, field in fields_in(model):
         if name not in without:
-            yield from textwrap.wrap(field.description or "", _WIDTH, initial_indent="# ", subsequent_indent="# ")
+            means = f"{field.description}{_options(field)}"
+            yield from textwrap.wrap(means, _WIDTH, initial_indent="# ", subsequent_indent="# ")
             yield f"# {name} = {_form(field)}"
 
 
-def _form(field: FieldInfo) -> str:
-    """The empty form of a value, or the words that may stand there."""
+def _options(field: FieldInfo) -> str:
+    """The words that a value may be, after its meaning; empty where it may be any."""
     kind = bare_kind(field.annotation)
-    if get_origin(kind) is Literal:
-        return " or ".join(toml_of(option) for option in get_args(kind))
-    return "[]" if get_origin(kind) is tuple else '""'
+    return f" ({', '.join(get_args(kind))})" if get_origin(kind) is Literal else ""
+
+
+def _form(field: FieldInfo) -> str:
+    """The empty form of a value."""
+    return "[]" if get_origin(bare_kind(field.annotation)) is tuple else '""'

@@ -110,3 +110,20 @@ def test_what_blocks_and_what_is_missing_are_told_and_nothing_is_written(demo, t
 def test_a_payer_outside_the_rule_is_told_of_and_not_refused(demo, tmp_path):
     noted = _fhir(demo(BOHDAN), tmp_path / "out", "--payer", "medicare_part_b")
     assert "Note: CMS-0057-F does not bind traditional Medicare" in noted.output
+
+
+def test_a_packet_that_holds_what_is_not_for_the_payer_is_not_sent(approved, tmp_path):
+    """The guide names caregivers and their phones."""
+    case, out = approved[0], tmp_path / "out"
+    words = ("--out", out, "--formats", "pdf", "--enclose", "guide")
+    assert command("build", case, *words).exit_code == 0
+    refused = _fhir(case, out)
+    assert refused.exit_code == 1 and "packet.pdf: holds what is not for the payer: guide" in refused.output
+    assert not (out / ILMARI / "request.fhir.json").exists()
+    assert command("build", case, "--out", out, "--formats", "pdf").exit_code == 0
+    assert _fhir(case, out).exit_code == 0
+    (case / "submission.toml").rename(tmp_path / "kept.toml")
+    left = _fhir(case, out)
+    (tmp_path / "kept.toml").rename(case / "submission.toml")
+    assert left.exit_code == 1 and "is of an earlier state: do not send it" in left.output
+    assert "submission.toml: is not there yet. Start it: docgen new" in left.output

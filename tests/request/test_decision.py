@@ -59,8 +59,19 @@ def test_what_is_recorded_stays_and_nothing_is_written_unasked(demo):
     unasked = command("decision", copied, "--outcome", "affirmed", "--on", "2026-06-01")
     assert "Nothing was written." in unasked.output and (copied / "case.toml").read_text() == text
     assert command("decision", copied, *DENIED).exit_code == 0
-    again = command("decision", copied, "--outcome", "affirmed", "--on", "2026-06-02", "--yes")
-    assert "authorization.decision is recorded already" in again.output and "Nothing to write." in again.output
+    text = (copied / "case.toml").read_text()
+    again = command("decision", copied, "--outcome", "affirmed", "--on", "2026-06-02", "--number", "A-9", "--yes")
+    assert again.exit_code == 2 and "a decision is recorded already" in again.output
+    assert command("decision", copied, *DENIED).exit_code == 2  # two answers are never mixed
+    assert (copied / "case.toml").read_text() == text
+
+
+def test_what_is_asked_for_again_has_a_name_of_its_own(demo):
+    copied = demo(ANSELM)
+    for asked in ("rows", "a video"):
+        words = ("--outcome", "more_information", "--on", "2026-06-01", "--asks", asked, "--yes")
+        assert command("decision", copied, *words).exit_code == 0
+    assert [entry.id for entry in read_case(copied).case.awaited] == ["payer_1", "payer_2"]
 
 
 @pytest.mark.parametrize(
@@ -72,6 +83,10 @@ def test_what_is_recorded_stays_and_nothing_is_written_unasked(demo):
         (("--on", "2026-06-01", "--outcome", "not_affirmed"), "a denial is answered reason by reason"),
         (("--on", "2026-06-01", "--outcome", "affirmed", "--line", "chiar=yes"), "Did you mean 'chair'?"),
         (("--on", "2026-06-01", "--outcome", "affirmed", "--line", "chair"), "Write it as ITEM=WORDS"),
+        (("--on", "2026-06-01", "--outcome", "affirmed", "--reason", "No."), "--reason: has no place"),
+        (("--on", "2026-06-01", "--outcome", "more_information"), "--asks: is missing"),
+        (("--on", "2026-06-01", "--outcome", "more_information", "--asks", " "), "--asks: is missing"),
+        (("--on", "2026-06-01", "--outcome", "affirmed", "--until", "2026-05-01"), "--until: is 2026-05-01, before"),
     ],
 )
 def test_a_mistake_is_one_sentence(demo, words, told):
