@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
@@ -34,6 +35,9 @@ from docgen.request.guide import (
 from docgen.request.parties import care_team, coverage, insurer, patient, professional, requestor
 from docgen.request.submission import SubmissionFile, X12Codes
 
+_ICD10 = re.compile(
+    r"[A-Z][0-9][0-9A-Z](\.[0-9A-Z]{1,4})?"
+)  # ICD-10-CM guidelines, section I.A: a letter, a digit, ...
 _NO_SIGNER = "Write signed_by under [order]: the id of the practitioner."
 
 
@@ -45,6 +49,7 @@ class Line(Struct, frozen=True):
     quantity: int | None
     modifiers: tuple[str, ...]
     where: str
+    no_code: bool = False
 
 
 class Request(Struct, frozen=True):
@@ -147,7 +152,7 @@ def lines(file: CaseFile) -> Iterator[Line]:
         if item.billed == "included" or (item.billed is None and included_in(case, item)):
             continue
         where = file.where("configuration", "items", at)
-        yield Line(item.id, item.code, item.quantity, tuple((item.modifier or "").split()), where)
+        yield Line(item.id, item.code, item.quantity, tuple((item.modifier or "").split()), where, bool(item.no_code))
 
 
 def _day_of(file: CaseFile, asking: Asking) -> str | Absent:
@@ -184,6 +189,10 @@ def _diagnoses(file: CaseFile, asking: Asking) -> list[Json]:
     }
     if not case.diagnoses:
         asking.needed(None, file.where("diagnoses"), "a diagnosis with its code", "Write it in [diagnoses].")
+    for at, diagnosis in enumerate(case.diagnoses):
+        if diagnosis.code and not _ICD10.fullmatch(diagnosis.code):
+            what = f"'{diagnosis.code}' has not the form of an ICD-10-CM code"
+            asking.gaps.append(Problem(file.where("diagnoses", at), what, "Look it up: G80.3."))
     _too_many([*codes], MOST_DIAGNOSES, "diagnoses", file.where("diagnoses"), asking)
     return [
         {"sequence": number, "diagnosisCodeableConcept": concept(ICD10, code)} for number, code in enumerate(codes, 1)
@@ -202,7 +211,12 @@ def _item(
 ) -> Json:
     """One line of the claim, and the request of the device that it stands for."""
     case, sent = file.case, submission.submission.request
-    code = asking.needed(line.code, line.where, f"the procedure code of line {number}", "Write code for it.")
+    do = (
+        "The case says that there is none: ask the payer how it takes such a line."
+        if line.no_code
+        else "Write code for it."
+    )
+    code = asking.needed(line.code, line.where, f"the procedure code of line {number}", do)
     device = bundle.add(
         "DeviceRequest",
         "profile-devicerequest",

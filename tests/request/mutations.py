@@ -166,6 +166,8 @@ MUTATIONS: tuple[tuple[str, str, str, Any], ...] = (
     ("qty-3", "put", f"{_LINE}.quantity.code", "UN"),
     ("FullDateRule", "put", f"{_LINE}.servicedDate", "2026-04"),
     ("bdl-1", "put", "Bundle.total", 3),
+    ("type", "put", f"{_LINE}.extension[2].valueReference", "as a string"),
+    ("slice", "put", "Claim.supportingInfo[0]", "an event of a day and an hour"),
     ("bdl-7", "twice", "Bundle.entry[2]", None),
     ("bdl-8", "put", "Bundle.entry[2].fullUrl", "http://example.org/Organization/1/_history/2"),
     # references
@@ -210,6 +212,12 @@ def mutated(bundle: dict[str, Any], what: str, path: str, value: Any) -> dict[st
     last = steps[-1]
     if isinstance(value, str) and value.startswith("->"):
         value = next(e["fullUrl"] for e in wrong["entry"] if e["resource"]["resourceType"] == value[2:])
+    if value == "as a string":
+        at, last, value = at, "valueString", at.pop(last)["reference"]
+    if value == "an event of a day and an hour":
+        events = "http://hl7.org/fhir/us/davinci-pas/CodeSystem/PASTempCodes"
+        category = {"coding": [{"system": events, "code": "patientEvent"}]}
+        value = {"sequence": 1, "category": category, "timingTiming": {"event": ["2026-04-21"]}}
     if value == "absent and there":
         absent = "http://hl7.org/fhir/StructureDefinition/data-absent-reason"
         value = [{"url": absent, "valueCode": "unknown"}]

@@ -182,6 +182,42 @@ def test_nothing_of_the_case_goes_in_but_what_the_table_allows(version, tmp_path
     assert keys_in(as_bytes(made.bundle).decode(), words) == ALLOWED
 
 
+@pytest.mark.parametrize("version", GUIDES)
+def test_no_other_day_and_no_measure_of_the_case_goes_in(version):
+    case = read_case(folder("cases") / ILMARI).case
+    text = as_bytes(requested(ILMARI, version, **EVERYTHING).bundle).decode()
+    allowed = {case.request.requested_on, case.client.born_on, case.dates.ordered_on}
+    days = {match for match in re.findall(r"\d{4}-\d\d-\d\d", json.dumps(case.model_dump(mode="json")))}
+    assert {day for day in days if f'"{day}' in text} == {day.isoformat() for day in allowed}
+    numbers = {float(number) for number in re.findall(r'": (-?[\d.]+)[,\n]', text)}
+    assert numbers <= {float(number) for number in range(1, 20)}  # sequences and quantities
+
+
+def test_of_the_submission_every_value_goes_in(tmp_path):
+    """Each key of the model that a request of the client's own membership needs or can hold."""
+    file = read_case(folder("cases") / ILMARI)
+    with_submission(tmp_path, file, **EVERYTHING)
+    submission = read_submission(tmp_path).submission
+    text = as_bytes(request(file, read_submission(tmp_path), GUIDES["2.2.1"], {"packet.pdf": b"%PDF"}).bundle).decode()
+    given = submission.model_dump(mode="json", exclude_defaults=True)
+    # what only says how the rest is meant, and what only a subscriber or another kind of number needs
+    unsent = {("format",), ("request", "by"), ("coverage", "payer_id_kind")}
+    supplier = next(at for at, person in enumerate(submission.people) if person.id == submission.request.by)
+    unsent |= {("people", supplier, key) for key in ("family", "npi")}  # of whoever sends it, the organization counts
+    missing = [path for path, value in _values(given) if path not in unsent and path[-1] != "id" and value not in text]
+    assert not missing
+    assert {path[0] for path, _ in _values(given)} == {"format", "request", "client", "coverage", "x12", "people"}
+
+
+def _values(table, path=()):
+    """Path and text of each value of a submission."""
+    for key, value in table.items() if isinstance(table, dict) else enumerate(table):
+        if isinstance(value, (dict, list)):
+            yield from _values(value, (*path, key))
+        else:
+            yield (*path, key), str(value)
+
+
 def test_of_the_submission_every_key_goes_in_and_no_id(tmp_path):
     file = read_case(folder("cases") / ILMARI)
     words = {

@@ -57,7 +57,7 @@ def _all(bundle: Any, known: Definitions, holder: Holder) -> Iterator[Issue]:
         path = f"entry[{at}].{resource.get('resourceType')}"
         for profile in claimed(resource, known):
             yield from holder.profile(resource, profile, path)
-        yield from _extensions(resource, resource.get("resourceType", ""), known, path)
+        yield from _extensions(resource, resource.get("resourceType", ""), holder, path)
     yield from _references(entries, known, holder)
     yield from _text(entries, known)
 
@@ -106,25 +106,25 @@ def _type_of(target: str, known: Definitions) -> str | None:
     return _US_CORE_TYPES.get(target.rpartition("us-core-")[2])
 
 
-def _extensions(value: Any, where: str, known: Definitions, path: str) -> Iterator[Issue]:
+def _extensions(value: Any, where: str, holder: Holder, path: str) -> Iterator[Issue]:
     """Extensions of the guide's own address: each is one of the package and stands where it may."""
     if isinstance(value, list):
         for each in value:
-            yield from _extensions(each, where, known, path)
+            yield from _extensions(each, where, holder, path)
     elif isinstance(value, dict):
         for extension in value.get("extension", ()) if isinstance(value.get("extension"), list) else ():
             url = extension.get("url", "") if isinstance(extension, dict) else ""
             if str(url).startswith(PAS):
+                known = holder.known
                 if url not in known.profiles:
                     yield Issue("extension", path, f"{url} is no extension of this version")
                 elif not _may_stand(where, known.profiles[url].get("context", ())):
                     yield Issue("context", path, f"{url} may not stand in {where}")
                 else:
-                    holder = Holder(known, value)
                     yield from holder.profile(extension, url, f"{path}.extension")
         for key, inner in value.items():
             if key != "extension":
-                yield from _extensions(inner, f"{where}.{key}", known, f"{path}.{key}")
+                yield from _extensions(inner, f"{where}.{key}", holder, f"{path}.{key}")
 
 
 def _may_stand(where: str, contexts: Any) -> bool:
