@@ -32,7 +32,7 @@ def python(tmp_path_factory):
 def shipped(python, monkeypatch):
     """The wording of a language as in a package that was installed from a wheel."""
     monkeypatch.setattr(own, "folder", lambda name: python if name == "compiled" else folder(name))
-    return own.wording.__wrapped__
+    return own._own_wording.__wrapped__
 
 
 @pytest.fixture

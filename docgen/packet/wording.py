@@ -87,9 +87,13 @@ def languages() -> tuple[str, ...]:
     return tuple(lang for lang in tags if lang != ENGLISH_TAG)
 
 
+def wording(lang: str = ENGLISH_TAG) -> Wording:
+    """The program's own wording of a language, the same object every time."""
+    return _own_wording(lang)
+
+
 @cache
-def wording(lang: str = "en") -> Wording:
-    """The program's own wording of a language."""
+def _own_wording(lang: str) -> Wording:
     root = folder("templates") / lang
     words = tables_of((root / _WORDS).read_text(encoding="utf-8"))
     templates = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}

@@ -43,6 +43,11 @@ def _line(path, text):
     return next(at for at, line in enumerate(path.read_text(encoding="utf-8").split("\n"), 1) if text in line)
 
 
+def test_each_language_has_one_wording_however_it_is_asked_for():
+    """Templates are compiled once, and tests/conftest.py knows the program's own words by the object."""
+    assert wording() is wording("en") is wording(lang="en") and wording("es") is wording(lang="es")
+
+
 def test_only_the_files_that_are_there_replace(clinic, assessed):
     own = trees(assessed)
     made = trees(assessed, worded=overlaid(clinic(plan=lambda s: s + "\nAsk the clinic.\n")))
