@@ -5,8 +5,9 @@ from __future__ import annotations
 import gc
 import pickle
 import shutil
+import tomllib
 from collections.abc import Mapping
-from functools import cache, wraps
+from functools import cache, lru_cache, wraps
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,8 @@ from typing import Any
 import pytest
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
+from docgen.case import toml
+from docgen.case.lines import KeyPath
 from docgen.case.read import CaseFile
 from docgen.documents.document import Document
 from docgen.documents.view import project
@@ -46,6 +49,31 @@ def _tree_once(file: CaseFile, worded: Wording, document: Document, shown: Mappi
 
 
 trees._tree = _tree_once
+
+_loads, _lines_of = tomllib.loads, lru_cache(200)(toml.lines_of)
+_SHORT = 2000  # characters that are read faster than looked up
+
+
+@lru_cache(200)
+def _pickled_tables(text: str) -> bytes:
+    return pickle.dumps(_loads(text))
+
+
+@wraps(_loads)
+def _loads_once(text: str, **options: Any) -> dict[str, Any]:
+    """The tables of a text that was read before, its own for each reader; what is refused is refused anew."""
+    if options or not isinstance(text, str) or len(text) < _SHORT:
+        return _loads(text, **options)
+    tables: dict[str, Any] = pickle.loads(_pickled_tables(text))
+    return tables
+
+
+@wraps(toml.lines_of)
+def _lines_once(text: str) -> dict[KeyPath, int]:
+    return dict(_lines_of(text))
+
+
+tomllib.loads, toml.lines_of = _loads_once, _lines_once
 
 
 # Files that take longest, longest first: each goes to a process whole, and none may be left for the end.
