@@ -62,7 +62,7 @@ def test_a_stop_measured_on_a_slope_since_is_told_by_later_papers_alone():
     told = {name: trees(on_its_day(assess(FOLDERS[SAOIRSE])), [name])[name].plain() for name in ("letter", "plan")}
     now = trees(assess(FOLDERS[SAOIRSE]), ["plan"])["plan"].plain()
     assert "stopping on this slope has not been measured" in told["letter"]
-    assert "(600 mm) (July 20, 2026)" in now and "(600 mm) (July 20, 2026)" not in told["plan"]
+    assert "(1200 mm) (July 20, 2026)" in now and "(1200 mm) (July 20, 2026)" not in told["plan"]
 
 
 def test_lessons_held_by_a_day_are_known_on_it():

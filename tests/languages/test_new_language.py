@@ -9,7 +9,7 @@ import pytest
 from support import DEMO_FOLDERS, NOT_REVIEWED
 
 from docgen.packet import assess, in_language, languages, reading_facts
-from docgen.packet import wording as wording_of
+from docgen.packet.wording import _own_wording as wording_of
 from docgen.resources import folder
 
 SOURCE = next(folder for folder in DEMO_FOLDERS if folder.name == "pilar-nakashima-holt")
