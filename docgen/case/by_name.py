@@ -34,9 +34,10 @@ from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
-from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space, Supervision
+from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space
 from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
+from docgen.case.supervision import Supervision
 from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught
 from docgen.case.tried import Alternative, Method, Task
 from docgen.case.who import Diagnosis, LaterPayer, Person

@@ -16,7 +16,7 @@ from docgen.case.emergency import Accepted, Emergency, NamedCondition
 from docgen.case.fitted import Fitted, FittedSetting
 from docgen.case.forgiving import forgiven
 from docgen.case.lines import KeyPath
-from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Supervision, Transport, WeightShift
+from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Transport, WeightShift
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order, OutsideRecord
 from docgen.case.placeholder import without_placeholders
@@ -25,6 +25,7 @@ from docgen.case.record import Row
 from docgen.case.session import SessionRow
 from docgen.case.short_form import written_out
 from docgen.case.sitting import Sitting
+from docgen.case.supervision import Supervision
 from docgen.case.totals import DayTotal, Tried
 from docgen.case.training import Caution, FollowUp, Lesson, Taught
 from docgen.case.tried import Alternative, Trial

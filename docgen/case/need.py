@@ -4,9 +4,8 @@ from datetime import date
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Seconds, Words, key, many, must
+from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must
 from docgen.case.privacy import Privacy
-from docgen.case.stage import Step
 from docgen.case.usual import Usual
 
 # Our own ordinal scale of help, least able first; the number is the place in the list.
@@ -272,108 +271,6 @@ class WeightShift(Part):
     not_when: Words | None = key(Privacy.DEVICE, "when it waits, as whoever set it says", "A headache: come up first.")
     by: Id | None = key(Privacy.DEVICE, "who set it", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date it was set", date(2026, 3, 3))
-
-
-class Supervision(Part):
-    """Who is near while the client drives, place by place."""
-
-    place: Words = must(Privacy.SUPERVISION, "place", "at home")
-    level: Literal["hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone"] = must(
-        Privacy.SUPERVISION, "how near", "same_room"
-    )
-    by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
-    needs: int | None = key(Privacy.SUPERVISION, "how many people it takes there", 2, ge=1, le=5)
-    who: tuple[Id, ...] = key(
-        Privacy.SUPERVISION, "people who may be near there, by id", ["aunt", "aide"], default=(), max_length=20
-    )
-    after_stage: Step | None = key(
-        Privacy.SUPERVISION,
-        "of a later arrangement for a place: step of training that must be passed before it begins",
-        "tight",
-    )
-    until: Words | None = key(Privacy.SUPERVISION, "until when", "Tight places is passed")
-    until_stage: Step | None = key(Privacy.SUPERVISION, "step of training that must be passed before it ends", "tight")
-    covers: tuple[Id, ...] = key(
-        Privacy.SUPERVISION,
-        "places and tasks of training that it holds for, by id",
-        ["bathroom_door", "real_day"],
-        default=(),
-        max_length=20,
-    )
-    for_now: Words | None = key(
-        Privacy.SUPERVISION,
-        "what holds before that, in plain words for the guide",
-        "The chair is off while she is alone.",
-    )
-    # where someone must be near
-    stands: Literal["beside", "behind", "in_the_room", "elsewhere"] | None = key(
-        Privacy.SUPERVISION,
-        "where whoever is near stands: beside or behind the chair, in the room, elsewhere",
-        "beside",
-    )
-    stops_with: Literal["stop_switch", "power_off", "remote_stop"] | None = key(
-        Privacy.SUPERVISION, "with what they stop the chair from there", "stop_switch"
-    )
-    reach_s: Seconds | None = key(
-        Privacy.SUPERVISION,
-        "seconds, measured, from where they are until the stop is pressed",
-        1.5,
-        usual=Usual(0.2, 15, usual.PRACTICE),
-    )
-    driven: Words | None = key(
-        Privacy.SUPERVISION,
-        "what was driven at a ramp or slope so far, with what help and when",
-        "Eight runs up and eight down, with two helpers, 2026-07-20.",
-    )
-    pushed: Words | None = key(
-        Privacy.SUPERVISION,
-        "how the chair is pushed at a ramp or slope, by how many, or that it is not",
-        "Not pushed there: the levers stay locked.",
-    )
-    reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
-    # where the client is alone
-    chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
-        Privacy.SUPERVISION,
-        "the chair while the client is alone: off, the seat alone moves, it rests and a command wakes it, it drives",
-        "off",
-    )
-    calls_by: Words | None = key(
-        Privacy.SUPERVISION, "how help is called then", "by voice, on the phone beside the bed"
-    )
-    call_needs_chair: bool | None = key(
-        Privacy.SUPERVISION, "whether that call needs the chair to be on, or its battery", False
-    )
-    help_after_min: Minutes | None = key(
-        Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
-    )
-    if_stuck: Words | None = key(
-        Privacy.SUPERVISION,
-        "what the client does while alone with the seat back and the control out of reach",
-        "Calls by voice at once.",
-    )
-    toilet_and_drink: Words | None = key(
-        Privacy.SUPERVISION,
-        "toilet, drink and medicine while the client is alone",
-        "Before and after; a drink stands in reach of the mouth.",
-    )
-    fire_plan: Words | None = key(
-        Privacy.SUPERVISION, "what holds at smoke or fire, and on an upper floor", "The neighbor has a key and comes."
-    )
-
-    @property
-    def is_later(self) -> bool:
-        """Whether it holds only after a step that is still to come, and then once the therapist says so."""
-        return self.after_stage is not None
-
-    @property
-    def is_near(self) -> bool:
-        """Whether someone must be near enough to step in."""
-        return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight")
-
-    @property
-    def drives_unwatched(self) -> bool:
-        """Whether the client may drive there with nobody near; not where the chair is off or its drive locked."""
-        return not self.is_near and self.chair_state not in ("off", "seat_only")
 
 
 class Need(Part):

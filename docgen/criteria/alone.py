@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from docgen.case.model import Case
-from docgen.case.need import Supervision
+from docgen.case.supervision import Supervision
 from docgen.criteria.means import means_not_recorded
 
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")

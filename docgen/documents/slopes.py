@@ -7,7 +7,8 @@ from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
-from docgen.case.need import Space, Supervision
+from docgen.case.need import Space
+from docgen.case.supervision import Supervision
 from docgen.documents.made_from import made_from
 
 MADE_FROM = {

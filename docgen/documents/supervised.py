@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
-from docgen.case.need import Supervision
 from docgen.case.stage import STAGES, STEPS
+from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, ruled_out_by
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number

@@ -9,10 +9,11 @@ from datetime import time
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.need import Goal, Supervision
+from docgen.case.need import Goal
 from docgen.case.privacy import Privacy
 from docgen.case.session import COLUMNS, HELP
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
+from docgen.case.supervision import Supervision
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
 from docgen.documents.driving_errors import error_tables, errors_of, is_told

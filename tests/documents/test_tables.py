@@ -10,8 +10,9 @@ from support import CASES
 from docgen.case.asked import Command
 from docgen.case.model import Case
 from docgen.case.mount import Mount
-from docgen.case.need import Space, Supervision
+from docgen.case.need import Space
 from docgen.case.profile import Profile
+from docgen.case.supervision import Supervision
 from docgen.case.training import FollowUp
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profile_steps, profiles

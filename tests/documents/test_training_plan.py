@@ -13,7 +13,8 @@ from in_full import file_in_full
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.asked import ChosenFeature
-from docgen.case.need import Limit, Supervision
+from docgen.case.need import Limit
+from docgen.case.supervision import Supervision
 from docgen.case.training import SessionTotal
 from docgen.documents.driving_errors import errors_of
 from docgen.documents.phrase import missing

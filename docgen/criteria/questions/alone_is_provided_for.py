@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from docgen.case.model import Case
-from docgen.case.need import Supervision
+from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, places_alone
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it

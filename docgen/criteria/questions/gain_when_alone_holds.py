@@ -13,7 +13,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from docgen.case.need import HELP_LEVELS, Activity, Supervision
+from docgen.case.need import HELP_LEVELS, Activity
+from docgen.case.supervision import Supervision
 from docgen.criteria.alone import places_alone
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in

@@ -16,7 +16,7 @@ from datetime import time
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.case.need import Supervision
+from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.present import covers, present, together

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
-from docgen.case.need import Supervision
+from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
