@@ -20,11 +20,8 @@ from docgen.case.base import (
 from docgen.case.privacy import Privacy
 from docgen.case.usual import Usual
 
-# What a simpler device can be, simplest first; a control of another kind is "other_control".
-AlternativeKind = Literal[
-    "cane_or_walker",
-    "manual_chair",
-    "scooter",
+# Kinds of drive control, simplest first: the order in which a payer asks for them to be ruled out.
+ControlKind = Literal[
     "stick_by_hand",
     "stick_by_chin",
     "mini_stick",
@@ -34,6 +31,8 @@ AlternativeKind = Literal[
     "finger_switches",
     "other_control",
 ]
+# What a simpler device can be, simplest first; a control of another kind is "other_control".
+AlternativeKind = Literal["cane_or_walker", "manual_chair", "scooter", ControlKind]
 
 
 class Alternative(Part):

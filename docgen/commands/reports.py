@@ -26,10 +26,10 @@ from docgen.commands.options import (
 )
 from docgen.rendering.formats import format_names
 
-BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
-
 if TYPE_CHECKING:
     from docgen.shelf.device import Shelf
+
+BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
 
 
 def check(

@@ -5,26 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import cached_property
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from docgen.case.base import FeatureId, Id, Words
+from docgen.case.tried import ControlKind
 from docgen.fit.feature import Feature, features
 
 FORMAT = "docgen shelf 1"
-# kinds of control, simplest first: the order in which a payer asks for them to be ruled out
-Kind = Literal[
-    "stick_by_hand",
-    "stick_by_chin",
-    "mini_stick",
-    "breath_control",
-    "head_control",
-    "foot_control",
-    "finger_switches",
-    "other_control",
-]
 Site = Literal["hand", "head", "chin", "mouth", "foot", "elsewhere"]
 Checked = Literal["owners_manual", "supplier", "tried_here"]
 _SITE_OF_PART = {"skull": "head"}  # first word of a part's site in a feature -> site of the body, where they differ
@@ -55,7 +45,7 @@ class Device(BaseModel):
 
     id: Id
     name: Words
-    kind: Kind
+    kind: ControlKind
     sites: tuple[Site, ...] = Field(min_length=1, max_length=6)
     drives: _Features | None = None
     has: _Features = ()
@@ -85,7 +75,7 @@ class Device(BaseModel):
     @property
     def order_of_proof(self) -> int:
         """Place of its kind among the kinds of control, simplest first."""
-        return list(Kind.__args__).index(self.kind)  # type: ignore[attr-defined]
+        return get_args(ControlKind).index(self.kind)
 
     def stated(self) -> Iterator[tuple[tuple[str | int, ...], str]]:
         """Each feature that the entry names, with its place in the entry."""

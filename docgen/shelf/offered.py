@@ -38,7 +38,7 @@ def offered(case: Case, matched: Match, shown: Seen) -> Iterator[Offered]:
     methods = {way.method.id for ways in shown.devices.values() for way in ways}
     named = {entry.method for entry in case.alternatives if entry.method in methods}
     names = {entry.name.casefold() for entry in case.alternatives}
-    asked = {way.method.id for ways in shown.devices.values() for way in ways} & {case.configuration.method}
+    asked = methods & {case.configuration.method}
     for name, judged in matched.devices.items():
         ways = [way.method.id for way in shown.devices.get(name, ())]
         if judged.device.name.casefold() in names or named.intersection(ways) or asked.intersection(ways):
