@@ -23,7 +23,7 @@ from docgen.library import case_folder, payer_named
 from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
-from docgen.private import private_folder, write_whole
+from docgen.private import private_folder, write_whole, writing
 from docgen.results import CaseMatch
 
 
@@ -76,13 +76,11 @@ def _written(folder: Path, contents: Mapping[str, bytes], advice: str) -> list[P
     kept = [target for target, data in files.items() if target.exists() and target.read_bytes() != data]
     if kept:
         raise UserError([Problem(str(target), "is there already, and may hold answers", advice) for target in kept])
-    try:
+    with writing(folder):
         if files:
             private_folder(folder)
         for target, data in files.items():
             write_whole(target, data)
-    except OSError as failure:
-        raise UserError([Problem(str(failure.filename or folder), f"cannot be written: {failure.strerror}")]) from None
     return list(files)
 
 
@@ -101,10 +99,8 @@ def take_in(file: CaseFile, sheet: Sheet, today: date | None = None) -> CaseFile
     text, case_file = with_answers(file, sheet, today or date.today())
     if text_of(toml, str(toml), MAX_TOML_BYTES) != file.text:
         raise UserError([Problem(str(toml), "has changed meanwhile", "Run the command again.")])
-    try:
+    with writing(toml):
         write_whole(toml, text.encode())
-    except OSError as failure:
-        raise UserError([Problem(str(toml), f"cannot be written: {failure.strerror}")]) from None
     return case_file
 
 
@@ -138,8 +134,6 @@ def start_shelf(target: str | Path) -> Path:
     path, starter = Path(target), Path(__file__).parent / "shelf" / "starter.toml"
     if path.exists() or path.is_symlink():
         raise UserError([Problem(str(path), "is already there", "Choose another name; nothing was changed.")])
-    try:
+    with writing(path):
         write_whole(path, starter.read_bytes())
-    except OSError as failure:
-        raise UserError([Problem(str(failure.filename or path), f"cannot be written: {failure.strerror}")]) from None
     return path

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from docgen.errors import Problem, UserError
+
 
 def private_folder(path: Path) -> None:
     """Make the folder, and those above it that are missing, for their owner alone; one that is there stays as it is."""
@@ -39,6 +41,15 @@ def write_whole(path: Path, data: bytes) -> None:
     except OSError:
         part.unlink(missing_ok=True)
         raise
+
+
+@contextmanager
+def writing(path: Path, do: str = "") -> Iterator[None]:
+    """What is written in here is `path` to the user: raises UserError in place of an OSError, with what to do."""
+    try:
+        yield
+    except OSError as failure:
+        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}", do)]) from None
 
 
 def is_private(path: Path) -> bool:

@@ -18,7 +18,7 @@ from msgspec import Struct
 
 from docgen.case.files import leads_out, text_of
 from docgen.errors import Problem, UserError
-from docgen.private import alone_in, write_whole
+from docgen.private import alone_in, write_whole, writing
 
 FILE = "key.toml"
 _FORMAT = "docgen key 1"
@@ -92,7 +92,8 @@ def settle_key(folder: Path) -> tuple[str, str]:
     if name is None:
         return "", ""
     case_id, path = folder.resolve().name, folder / FILE
-    try:
+    advice = "A case gets its key once: build it where its folder can be written, or copy the folder to such a place."
+    with writing(path, advice):
         known = read_key(folder)
         if known and known.case == case_id and known.client == _digests(name, known.key):
             return known.key, ""
@@ -118,19 +119,6 @@ def settle_key(folder: Path) -> tuple[str, str]:
             key = known.key if known else new_key()
             if not known or (name and known.client != _digests(name, key)):
                 write_whole(path, _written(key, case_id, _digests(name, key)).encode())
-    except OSError as failure:
-        raise UserError(
-            [
-                Problem(
-                    str(path),
-                    f"cannot be written: {failure.strerror}",
-                    (
-                        "A case gets its key once: build it where its folder can be written, or copy the folder "
-                        "to such a place."
-                    ),
-                )
-            ]
-        ) from None
     return key, remark
 
 

@@ -35,7 +35,7 @@ from docgen.packet.assess import Assessed, asked_on, later_payers
 from docgen.packet.reviewer import reviewer
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
-from docgen.private import write_whole
+from docgen.private import write_whole, writing
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.tree import outline
 
@@ -175,10 +175,8 @@ def approve(
     by, remark = reviewer(by, assessed.file.case)
     content = parts(assessed, worded, letterhead)
     text = _written(by, on, f"docgen {__version__}", content)
-    try:
+    with writing(folder / FILE):
         write_whole(folder / FILE, text.encode())
-    except OSError as failure:
-        raise UserError([Problem(str(folder / FILE), f"cannot be written: {failure.strerror}")]) from None
     return folder / FILE, remark
 
 

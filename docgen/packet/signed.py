@@ -22,7 +22,7 @@ from docgen.packet.approval import LETTER, Review, digest, quoted
 from docgen.packet.manifest import read_manifest
 from docgen.packet.papers import read_pdf
 from docgen.packet.place import plain_bytes, sha256
-from docgen.private import write_whole
+from docgen.private import write_whole, writing
 from docgen.rendering.pdf.outside import NoUsablePdf, Outside
 
 FILE = "signed.toml"
@@ -107,10 +107,8 @@ def record_signed(folder: Path, scan: Path, out: Path, review: Review | None, by
             raise NoUsablePdf("was recorded before as another letter, signed", _SIGN_ANEW)
     except NoUsablePdf as failure:
         raise UserError([Problem(str(scan), failure.what, failure.do)]) from None
-    try:
+    with writing(path):
         write_whole(path, _written(scan.name, {**scans, scanned: entry.words}).encode())
-    except OSError as failure:
-        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
     return path, review
 
 

@@ -30,7 +30,7 @@ from docgen.documents.document import Document, documents, front_matter
 from docgen.documents.phrase import filters, missing
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.figures.draw import figures
-from docgen.private import private_folder, write_whole
+from docgen.private import private_folder, write_whole, writing
 from docgen.rendering.compiled import CompiledLoader, python_of
 from docgen.rendering.fonts import glyph_name, missing_glyphs
 from docgen.rendering.labels import ENGLISH, Labels
@@ -230,7 +230,7 @@ def copy_out(target: Path, lang: str = "en") -> list[Path]:
     Raises UserError when the folder holds anything.
     """
     own, root = wording(lang), folder("templates") / lang
-    try:
+    with writing(target):
         if target.exists() and (not target.is_dir() or any(target.iterdir())):
             raise UserError([Problem(str(target), "is not an empty folder", "Choose another; nothing was changed.")])
         private_folder(target)
@@ -238,8 +238,6 @@ def copy_out(target: Path, lang: str = "en") -> list[Path]:
         for name in [*(f"{name}.md" for name in own.documents), *own.parts, _WORDS]:
             write_whole(target / name, (root / name).read_bytes())
             copied.append(target / name)
-    except OSError as failure:
-        raise UserError([Problem(str(target), f"cannot be written: {failure.strerror}")]) from None
     return copied
 
 

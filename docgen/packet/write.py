@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -184,14 +185,25 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
     Raises UserError when the folder holds the packet of another case.
     """
     target = packet.folder
+    with _held(target):
+        packet.content = _with_phrases(packet.content, case)
+        _write(target, files, packet, case, made_from)
+        packet.is_private = is_private(target / MANIFEST)
+    return packet
+
+
+@contextmanager
+def _held(target: Path) -> Iterator[None]:
+    """The folder of a packet, there and in one process's hands, with what a killed build left in it finished.
+
+    Raises UserError in place of an OSError.
+    """
     try:
         private_folder(target)
         with alone_in(target):
             refuse_false_staging(target)
             finish(target)
-            packet.content = _with_phrases(packet.content, case)
-            _write(target, files, packet, case, made_from)
-            packet.is_private = is_private(target / MANIFEST)
+            yield
     except OSError as failure:
         raise UserError(
             [
@@ -204,7 +216,6 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
                 )
             ]
         ) from None
-    return packet
 
 
 def _write(target: Path, files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str) -> None:
@@ -303,29 +314,17 @@ def put_beside(target: Path, name: str, data: bytes, entry: Entry, case: Path) -
     case  folder of the case, for what is told
     Raises UserError when the folder holds the packet of another case, or the file cannot be written.
     """
-    try:
-        private_folder(target)
-        with alone_in(target):
-            refuse_false_staging(target)
-            finish(target)
-            before = read_manifest(target)
-            if not before.case or before.key != known_key(case):
-                raise UserError(
-                    [Problem(str(target), f"holds no packet of {case}", f"Build it first: docgen build {case}.")]
-                )
-            written = {known.sha256 for known in before.known.values()}
-            free = next(wanted for wanted in names_for(name) if may_replace(target / wanted, written))
-            files = {**before.files, free: replace(entry, sha256=sha256(data))}
-            edited = {old: known for old, known in before.edited.items() if old != free}
-            put_in_place(target, {free: data}, replace(before, files=files, edited=edited))
-    except OSError as failure:
-        raise UserError(
-            [
-                Problem(
-                    str(failure.filename or target), f"cannot be written: {failure.strerror}", "Close it, or use --out."
-                )
-            ]
-        ) from None
+    with _held(target):
+        before = read_manifest(target)
+        if not before.case or before.key != known_key(case):
+            raise UserError(
+                [Problem(str(target), f"holds no packet of {case}", f"Build it first: docgen build {case}.")]
+            )
+        written = {known.sha256 for known in before.known.values()}
+        free = next(wanted for wanted in names_for(name) if may_replace(target / wanted, written))
+        files = {**before.files, free: replace(entry, sha256=sha256(data))}
+        edited = {old: known for old, known in before.edited.items() if old != free}
+        put_in_place(target, {free: data}, replace(before, files=files, edited=edited))
     return free
 
 

@@ -14,7 +14,7 @@ from docgen.case.base import Part
 from docgen.case.keys import bare_kind
 from docgen.case.read import CaseFile
 from docgen.errors import Problem, UserError
-from docgen.private import write_whole
+from docgen.private import write_whole, writing
 from docgen.request.parties import care_team
 from docgen.request.submission import (
     FILE,
@@ -52,10 +52,8 @@ def start_submission(file: CaseFile) -> Path:
     path = file.folder / FILE
     if os.path.lexists(path):
         raise UserError([Problem(str(path), "is already there, and stays as it is", "Fill in that one.")])
-    try:
+    with writing(path):
         write_whole(path, new_submission(file).encode())
-    except OSError as failure:
-        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
     return path
 
 

@@ -22,7 +22,7 @@ from docgen.case.session import SESSIONS
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
-from docgen.private import write_whole
+from docgen.private import write_whole, writing
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.understand import Understood
 
@@ -100,7 +100,7 @@ def write_rows(read: Understood, source: Path, folder: Path, rows_name: str, mod
             ]
         )
     written: list[Path] = []
-    try:
+    with writing(path):
         if os.path.lexists(path) and (mode or old):
             before = _free(path, "before")
             write_whole(before, path.read_bytes())
@@ -112,8 +112,6 @@ def write_rows(read: Understood, source: Path, folder: Path, rows_name: str, mod
         for name, text in beside:
             write_whole(name, text.encode())
             written.append(name)
-    except OSError as failure:
-        raise UserError([Problem(str(path), f"cannot be written: {failure.strerror}")]) from None
     return [path, *written]
 
 
