@@ -10,7 +10,6 @@ from docgen.documents.matched import (
     ApartRow,
     DeviceRow,
     apart_rows,
-    concern_name,
     device_rows,
     finding_rows,
     lender_rows,
@@ -120,7 +119,7 @@ def _device(row: DeviceRow) -> Iterator[str]:
         ("below", row["below"] if row["place"] == "not_first" else ""),
         ("seen", row["seen"]),
         ("note", row["limits"]),
-        ("from", "; ".join(filter(None, (row["lent_by"] or "not stated", row["checked"])))),
+        ("from", row["from_words"]),
     ):
         if words:
             yield from wrapped(f"{label}: {words}", 4)
@@ -132,8 +131,7 @@ def _apart(row: ApartRow) -> Iterator[str]:
 
 def _concerns(result: CaseMatch) -> Iterator[str]:
     for concern in result.match.parted_by():
-        name = concern_name(concern.id, concern.name)
-        yield f"{capital(name)}: {listed(map(finding_name, concern.findings))}."
+        yield f"{capital(concern.name)}: {listed(map(finding_name, concern.findings))}."
 
 
 def _asked(result: CaseMatch) -> Iterator[str]:

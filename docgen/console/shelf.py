@@ -7,7 +7,7 @@ from datetime import date
 
 from docgen.console.features import wrapped
 from docgen.criteria.sentences import capital, counted, day, listed
-from docgen.documents.matched import checked_words, stated_besides
+from docgen.documents.matched import from_words, stated_besides
 from docgen.fit.feature import features
 from docgen.shelf.device import Device, Shelf
 from docgen.shelf.doubts import Doubt, doubts
@@ -38,7 +38,7 @@ def _device(shelf: Shelf, device: Device) -> Iterator[str]:
         yield from wrapped("; ".join(measures), 4)
     for words in (*device.limits, *stated_besides(device)):
         yield from wrapped(words, 4)
-    yield from wrapped("; ".join(filter(None, [f"from: {device.lent_by or 'not stated'}", checked_words(device)])), 4)
+    yield from wrapped(f"from: {from_words(device)}", 4)
 
 
 def _measures(device: Device) -> Iterator[str]:

@@ -18,7 +18,12 @@ def points(fact: Fact) -> str:
     """A difference of shares with its interval, in points."""
     if fact.value is None or fact.low is None or fact.high is None:
         raise ValueError(f"{fact.id} holds no difference with an interval")
-    return f"{fact.value * 100:.0f} points ({fact.low * 100:.0f} to {fact.high * 100:.0f})"
+    return points_of(fact.value, fact.low, fact.high)
+
+
+def points_of(difference: float, low: float, high: float) -> str:
+    """The same of its three numbers."""
+    return f"{difference * 100:.0f} points ({low * 100:.0f} to {high * 100:.0f})"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

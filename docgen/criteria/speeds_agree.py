@@ -15,6 +15,7 @@ from docgen.case.totals import DayTotal, Tried
 from docgen.case.tried import Method
 from docgen.criteria.doubt import Doubt, contradiction
 from docgen.criteria.sentences import day
+from docgen.evidence.blocks import total
 from docgen.grammar import with_verb
 
 SLOWEST_SHARE = 0.02  # of the speed driven, stops and talk between the attempts included
@@ -49,10 +50,7 @@ def _driven(case: Case) -> Iterator[Doubt]:
 
 
 def _block(sheet: str, called: str, rows: list[Any], fastest_m_s: float | None) -> Iterator[Doubt]:
-    meters, minutes = (
-        sum(filled) if (filled := [v for row in rows if (v := getattr(row, name)) is not None]) else None
-        for name in ("distance_m", "minutes")
-    )
+    meters, minutes = total(rows, "distance_m"), total(rows, "minutes")
     at: KeyPath = {"trial": ("trial", "rows"), "totals": ("trial",)}.get(sheet, ("training",))
     lines = tuple(row.line for row in rows[:1]) if sheet == "trial" else ()
     if not minutes:

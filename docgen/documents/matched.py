@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
-from docgen.criteria.sentences import capital, day, listed
+from docgen.criteria.sentences import capital, day, listed, points_of
 from docgen.evidence.difference import Difference
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
@@ -55,8 +55,7 @@ class DeviceRow(TypedDict):
     ask: str
     below: str
     seen: str
-    lent_by: str
-    checked: str
+    from_words: str
     limits: str
 
 
@@ -67,7 +66,6 @@ class ApartRow(TypedDict):
     name: str
     stage: Apart
     why: str
-    would: str
 
 
 class FindingRow(TypedDict):
@@ -97,8 +95,7 @@ def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "ask": listed((features()[f].name for f in matched.questions.get(name, ())), "or"),
             "below": _below(matched, name),
             "seen": seen_words(shown, name),
-            "lent_by": judged.device.lent_by or "",
-            "checked": checked_words(judged.device),
+            "from_words": from_words(judged.device),
             "limits": " ".join(_limits(case, judged.device)),
         }
 
@@ -113,7 +110,6 @@ def apart_rows(matched: Match) -> Iterator[ApartRow]:
                 "name": judged.device.name,
                 "stage": stage,
                 "why": " ".join(why_apart(judged)),
-                "would": would_stand(judged),
             }
 
 
@@ -301,7 +297,7 @@ def seen_words(shown: Seen, device: str) -> str:
 
 def points(difference: Difference) -> str:
     """A difference of shares in points, with its interval."""
-    return f"{difference.difference * 100:.0f} points ({difference.low * 100:.0f} to {difference.high * 100:.0f})"
+    return points_of(difference.difference, difference.low, difference.high)
 
 
 def _limits(case: Case, device: Device) -> Iterator[str]:
@@ -328,9 +324,9 @@ def checked_words(device: Device) -> str:
     return f"checked {day(device.checked_on)}{against}"
 
 
-def concern_name(concern: str, name: str) -> str:
-    """What a concern is called: a finding that stands by itself has its own name."""
-    return name or finding_name(concern)
+def from_words(device: Device) -> str:
+    """Who lends a device, and when it was checked."""
+    return "; ".join(filter(None, (device.lent_by or "not stated", checked_words(device))))
 
 
 def _meets(matched: Match, judged: Judged) -> str:

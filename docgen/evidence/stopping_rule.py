@@ -165,7 +165,7 @@ def braking_with(case: Case, release: Release) -> Braking | None:
 
 def stopping(case: Case) -> Stopping:
     """How the chair of a case stops, on the level at each profile and in each place."""
-    chair, profiles = case.configuration.chair, case.configuration.profiles
+    chair = case.configuration.chair
     rows = timed_releases(by_method(case.tried).get(case.configuration.method or "", ()))
     release = release_used(rows)
     braking = braking_with(case, release)
@@ -183,10 +183,7 @@ def stopping(case: Case) -> Stopping:
         tuple(rows),
         braking,
         lacking,
-        tuple(
-            (p, braking.distance_m(p.speed_m_s) if braking is not None and p.speed_m_s is not None else None)
-            for p in profiles
-        ),
+        tuple((profile, _on_the_level_m(profile, braking)) for profile in case.configuration.profiles),
         tuple(_there(case, space, braking, lacking) for space in case.spaces),
     )
 

@@ -143,11 +143,7 @@ def _speaks(
 
 def _carried(fit: Fit, own: Mapping[str, Feature]) -> list[Feature]:
     """What is not of the control itself can be had with a simpler control too, where it goes with that alternative."""
-    return [
-        c.feature
-        for c in fit.chosen
-        if c.feature.part != "control" and (not c.feature.goes_with or any(host in own for host in c.feature.goes_with))
-    ]
+    return [c.feature for c in fit.chosen if c.feature.part != "control" and c.feature.fits(own)]
 
 
 def _grounds(alternative: Alternative, borne_out: bool, by_features: bool) -> Iterator[Ground]:

@@ -5,7 +5,7 @@ The same words serve the letter (justification, without), the guide (care), the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cache, partial
 from pathlib import Path
 from typing import Any, Literal, get_args
@@ -161,6 +161,10 @@ class Feature(BaseModel):
     training: str = Field(min_length=1)
     until: int = Field(default=8, ge=0, le=8)
     source: str = Field(min_length=1)
+
+    def fits(self, hosts: Collection[str]) -> bool:
+        """Whether it makes sense on a control with these features."""
+        return not self.goes_with or any(host in hosts for host in self.goes_with)
 
     def justified(self, case: Case) -> str:
         """Its words for the letter of this case: nothing of a change that the record does not expect."""

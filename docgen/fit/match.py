@@ -281,11 +281,7 @@ def _missing(
     A feature counts only where its host is requested; what speaks against it is told beside it and takes nothing away.
     """
     sites = driving_sites(asked.values())
-    able = [
-        f
-        for f in known.values()
-        if f.id not in asked and (not f.goes_with or any(host in asked for host in f.goes_with))
-    ]
+    able = [f for f in known.values() if f.id not in asked and f.fits(asked)]
     for finding in findings:
         if site_of(finding) not in (None, *sites) or is_ability(finding):
             continue

@@ -5,21 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from msgspec import Struct
-
 from docgen.case.model import Case
 from docgen.case.mount import Mount
 
 BEHIND = ("head_back", "skull_base")
 _TOUCH_MM = 1.0  # parts that touch: sizes and places are read to the millimetre
-
-
-class Box(Struct, frozen=True):
-    """A part as a box square to the seat, each side as its ends in mm: left to right, behind to front, up."""
-
-    across: tuple[float, float]
-    along: tuple[float, float]
-    up: tuple[float, float]
+Box = tuple[tuple[float, float], ...]  # square to the seat, the ends of each side in mm: left to right, to front, up
 
 
 def overlaps(case: Case) -> Iterator[tuple[int, int, float]]:
@@ -32,14 +23,10 @@ def overlaps(case: Case) -> Iterator[tuple[int, int, float]]:
     for (i, first), (j, other) in combinations(boxes, 2):
         common = min(
             min(first_side[1], other_side[1]) - max(first_side[0], other_side[0])
-            for first_side, other_side in zip(_sides(first), _sides(other), strict=True)
+            for first_side, other_side in zip(first, other, strict=True)
         )
         if common > _TOUCH_MM:
             yield i, j, common
-
-
-def _sides(box: Box) -> tuple[tuple[float, float], ...]:
-    return box.across, box.along, box.up
 
 
 def _box(mount: Mount) -> Box | None:
@@ -51,4 +38,4 @@ def _box(mount: Mount) -> Box | None:
     if mount.site not in BEHIND:
         return None
     # its place is the center of its face, on the side of the driver; the rest is behind that
-    return Box((side - wide / 2, side + wide / 2), (depth - thick, depth), (height - tall / 2, height + tall / 2))
+    return (side - wide / 2, side + wide / 2), (depth - thick, depth), (height - tall / 2, height + tall / 2)

@@ -44,10 +44,7 @@ def match_page(
 def page_context(assessed: Assessed, matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> dict[str, Any]:
     """All that the template may use."""
     case = assessed.file.case
-    devices = [
-        {**row, "from_words": capital("; ".join(filter(None, (row["lent_by"] or "not stated", row["checked"]))))}
-        for row in device_rows(case, matched, shown)
-    ]
+    devices = [{**row, "from_words": capital(row["from_words"])} for row in device_rows(case, matched, shown)]
     apart = list(apart_rows(matched))
     return {
         "called": case.client.called or "the client",

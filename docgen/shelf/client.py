@@ -12,7 +12,7 @@ from msgspec import Struct
 from docgen.case.model import Case
 from docgen.fit.alternatives import kinds
 from docgen.fit.feature import Against, Feature, Need
-from docgen.fit.finding import is_ability
+from docgen.fit.finding import finding_name, is_ability
 from docgen.fit.match import against, features_of, site_of
 from docgen.shelf.device import Device, sites_of
 from docgen.shipped import tables_of
@@ -31,7 +31,6 @@ class Table(Struct, frozen=True):
 
     risks    feature -> what speaks against it; features with nothing against them are left out, here and below
     unsafe   features with a contraindication that can hurt, whatever answers it
-    spoken   feature -> the findings that speak against it
     called   feature -> findings that call for it; a movement only where it is one of these sites
     must     feature -> what it must not go without, or someone can be hurt
     should   feature -> what else it must not go without
@@ -39,7 +38,6 @@ class Table(Struct, frozen=True):
 
     risks: Mapping[str, tuple[Against, ...]]
     unsafe: frozenset[str]
-    spoken: Mapping[str, frozenset[str]]
     called: Mapping[str, frozenset[str]]
     must: Mapping[str, tuple[Need, ...]]
     should: Mapping[str, tuple[Need, ...]]
@@ -89,7 +87,6 @@ class Client(Struct, frozen=True, dict=True):
         return Table(
             risks,
             frozenset(unsafe - self.answered),
-            {name: frozenset(risk.finding for risk in each) for name, each in risks.items()},
             {name: calling - elsewhere for name, calling in self.called.items() if calling - elsewhere},
             self._needs(present, safety=True),
             self._needs(present, safety=False),
@@ -122,7 +119,9 @@ class Client(Struct, frozen=True, dict=True):
             Concern(concern.id, concern.name, tuple(f for f in self.findings if f in concern.findings))
             for concern in listed
         ]
-        alone = [Concern(finding, "", (finding,)) for finding in self.findings if finding not in placed]
+        alone = [
+            Concern(finding, finding_name(finding), (finding,)) for finding in self.findings if finding not in placed
+        ]
         return tuple(concern for concern in (*present, *alone) if concern.findings)
 
 

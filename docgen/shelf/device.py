@@ -139,9 +139,8 @@ class Shelf(BaseModel):
 def goes_with(device: Device, feature_id: str, named: set[str]) -> bool:
     """Whether a feature makes sense on a device at all: with one of its hosts, and at its sites."""
     feature = features()[feature_id]
-    hosts = not feature.goes_with or any(host in named for host in feature.goes_with)
     sites = sites_of(feature)
-    return (hosts or device.drives is None) and (not sites or bool(sites & {*device.sites}))
+    return (feature.fits(named) or device.drives is None) and (not sites or bool(sites & {*device.sites}))
 
 
 def sites_of(feature: Feature) -> frozenset[str]:

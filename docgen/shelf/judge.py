@@ -41,7 +41,6 @@ class SetUp(Struct, frozen=True, dict=True):
 
     on       features that would be used
     harms    what is left that can hurt
-    spoken   findings that speak against it; those of a harm that has an answer are among them
     met      findings that call for something that it has
     """
 
@@ -50,8 +49,12 @@ class SetUp(Struct, frozen=True, dict=True):
     table: Table
     on: frozenset[str]
     harms: tuple[Harm, ...]
-    spoken: frozenset[str]
     met: frozenset[str]
+
+    @cached_property
+    def spoken(self) -> frozenset[str]:
+        """Findings that speak against it; those of a harm that has an answer are among them."""
+        return frozenset(by for _, by, _ in _spoken(self.client, self.device, self.table, self.on))
 
     def value(self, finding: str) -> int:
         """The grade on one finding: something speaks against it, a need is left open, or the rest.
@@ -234,7 +237,7 @@ def _set_up(
     on = _used(table, always, usable, stated, choices)
     harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
     met = frozenset().union(*(table.called[name] for name in on if name in table.called))
-    return SetUp(client, device, table, on, harms, _speaking_against(client, device, table, on), met)
+    return SetUp(client, device, table, on, harms, met)
 
 
 def _unanswered(table: Table, device: Device) -> frozenset[str]:
@@ -246,16 +249,6 @@ def _unanswered(table: Table, device: Device) -> frozenset[str]:
         for name in table.unsafe
         if any(risk.safety and risk.finding not in device.answers for risk in table.risks[name])
     )
-
-
-def _speaking_against(client: Client, device: Device, table: Table, on: frozenset[str]) -> frozenset[str]:
-    """Findings that speak against the features in use, against its site, or against what is used without its need."""
-    spoken = frozenset().union(*(table.spoken[name] for name in on if name in table.spoken))
-    spoken |= {risk.finding for risk in client.against_kind(device)}
-    lacking = (need for name in table.should if name in on for need in table.should[name])
-    return spoken | {
-        finding for need in lacking if on.isdisjoint(need.any_of) for finding in need.when if finding in client.site
-    }
 
 
 def _used(

@@ -208,12 +208,7 @@ def _in_the_wrong_place(shelf: Shelf, device: Device, where: Where) -> Iterator[
         if (path[0] == "drives") != (feature.part == "control"):
             right = "drives" if feature.part == "control" else "has, can_have, has_not or choices"
             yield Problem(where(*path), f"'{name}' does not belong in {path[0]}", f"It belongs in {right}.")
-        elif (
-            path[0] not in ("has_not", "drives")
-            and device.drives is not None
-            and feature.goes_with
-            and not any(host in named for host in feature.goes_with)
-        ):
+        elif path[0] not in ("has_not", "drives") and device.drives is not None and not feature.fits(named):
             yield Problem(
                 where(*path), f"'{name}' goes with {_words(feature.goes_with, 4)}, and the device has none of them"
             )

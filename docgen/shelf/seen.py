@@ -31,7 +31,7 @@ class SeenMethod(Struct, frozen=True):
 class Compared(Struct, frozen=True):
     """Two devices of which the first did better in the trial, its interval on one side of zero.
 
-    better, worse  ids of the devices; `methods` the two ways of trying them that are compared
+    better, worse  ids of the devices
     difference     share done, better less worse
     unfair         signs that something other than the control may explain it, in words of the first
     counts         whether it outweighs what was expected: used often enough, and not unlike
@@ -39,7 +39,6 @@ class Compared(Struct, frozen=True):
 
     better: str
     worse: str
-    methods: tuple[Method, Method]
     difference: Difference
     unfair: tuple[Sign, ...]
     counts: bool
@@ -102,7 +101,7 @@ def _compared(by_device: Mapping[str, list[Method]], rows_of: Mapping[str, Seque
         unfair = signs(rows_of[first.id], rows_of[second.id])
         enough = all(tally(rows_of[method.id])[1] >= FEWEST_FOR_CLEARLY for method in (first, second))
         counts = enough and len(unfair) <= MOST_SIGNS_FOR_CLEARLY
-        yield Compared(better, worse, (first, second), difference, unfair, counts)
+        yield Compared(better, worse, difference, unfair, counts)
 
 
 def _clearest(
