@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cached_property
-from itertools import product
+from itertools import compress, product
 from typing import Literal
 
 from msgspec import Struct
@@ -83,6 +83,17 @@ class SetUp(Struct, frozen=True, dict=True):
         )
 
 
+class Answered(Struct, frozen=True):
+    """A device as it would be set up under the answers that leave it lowest, and under those that leave it highest.
+
+    all_tried  whether these are all there are; else the features in doubt were left off all together, and all there
+    """
+
+    worst: tuple[SetUp, ...]
+    highest: tuple[SetUp, ...]
+    all_tried: bool
+
+
 class Judged(Struct, frozen=True, dict=True):
     """A device and one client.
 
@@ -114,17 +125,19 @@ class Judged(Struct, frozen=True, dict=True):
     @cached_property
     def worst(self) -> tuple[SetUp, ...]:
         """As it would be set up under the answers that leave it lowest."""
-        return self._lowest[0]
+        return self._answered.worst
 
     @cached_property
     def grades(self) -> Range | None:
         """What its grades can be; None where it is set apart for good."""
         if self.stage not in ("layered", "harm_unknown"):
             return None
-        low = [setup.grades for setup in self.worst if not setup.harms] or [self.best.grades]
-        if not self._lowest[1]:
-            low = [tuple(map(min, zip(*low, strict=True)))]
-        return Range(self.best.grades, tuple(dict.fromkeys(low)), self.stage == "layered")
+        answers = self._answered
+        low = [setup.grades for setup in answers.worst if not setup.harms] or [self.best.grades]
+        high = [setup.grades for setup in (self.best, *answers.highest) if not setup.harms]
+        if not answers.all_tried:
+            low, high = [tuple(map(min, zip(*low, strict=True)))], [_at_most(self.client, *answers.highest)]
+        return Range(tuple(dict.fromkeys(high)), tuple(dict.fromkeys(low)), self.stage == "layered")
 
     @property
     def cautious(self) -> Grades:
@@ -137,14 +150,15 @@ class Judged(Struct, frozen=True, dict=True):
         return tuple(dict.fromkeys(harm for setup in self.worst for harm in setup.harms))
 
     @cached_property
-    def _lowest(self) -> tuple[tuple[SetUp, ...], bool]:
-        return _lowest(self.client, self.device, self.stated, self.best)
+    def _answered(self) -> Answered:
+        return _answered(self.client, self.device, self.stated, self.best)
 
     def standing(self, finding: str) -> Standing:
         """How the device stands to one finding."""
         if any(harm.finding == finding for harm in self.best.harms):
             return "harms"
-        low, high = min(setup.value(finding) for setup in self.worst), self.best.value(finding)
+        low = min(setup.value(finding) for setup in self.worst)
+        high = max(setup.value(finding) for setup in (self.best, *self._answered.highest))
         if low != high or any(harm.finding == finding for harm in self.may_harm):
             return "unknown"
         if high == AGAINST:
@@ -184,23 +198,36 @@ def asked_of(device: Judged) -> tuple[str, ...]:
     return tuple(filter(matters, unknown))
 
 
-def _lowest(client: Client, device: Device, stated: Stated, best: SetUp) -> tuple[tuple[SetUp, ...], bool]:
-    """The set-ups under the answers that leave it lowest, and whether they are all there are.
-
-    A feature that only helps is lowest when it is not there, one that only harms when it always is; those that do both
-    are tried in each combination.
-    """
+def _answered(client: Client, device: Device, stated: Stated, best: SetUp) -> Answered:
+    """A feature that only helps is lowest when it is not there, one that only harms when it always is; those that do
+    both are tried in each combination."""
     table, unknown = client.table(stated.sites), _bearing(client, device, stated)
     if not unknown:
-        return (best,), True
+        return Answered((best,), (best,), all_tried=True)
     ill = [name for name in unknown if name in table.risks or name in table.must or name in table.should]
-    both = [name for name in ill if name in table.called or name in _answers(device, stated, table)]
+    answers = _answers(device, stated, table)
+    # what must not go without something brings that along, and its good with it
+    both = [name for name in ill if name in table.called or name in answers or name in table.must]
     only_ill = [name for name in ill if name not in both]
-    if len(both) > _MOST_TRIED:
-        return (_set_up(client, device, stated), _set_up(client, device, stated, has=ill)), False
-    combined = product((False, True), repeat=len(both))
-    has = ([*only_ill, *(name for name, there in zip(both, each, strict=True) if there)] for each in combined)
-    return tuple(_set_up(client, device, stated, has=each) for each in has), True
+    helps = [name for name in unknown if name not in ill]
+    all_tried = len(both) <= _MOST_TRIED
+    combined = product((False, True), repeat=len(both)) if all_tried else [(False,) * len(both), (True,) * len(both)]
+    there = [[*compress(both, each)] for each in combined]
+    return Answered(
+        tuple(_set_up(client, device, stated, has=[*only_ill, *names]) for names in there),
+        tuple(_set_up(client, device, stated, has=names, can_have=helps) for names in there),
+        all_tried,
+    )
+
+
+def _at_most(client: Client, without: SetUp, with_all: SetUp) -> Grades:
+    """Grades that no answers exceed: of each finding the higher of both, and met where something may meet it."""
+
+    def value(finding: str) -> int:
+        high = max(without.value(finding), with_all.value(finding))
+        return MET if high != AGAINST and finding in with_all.met else high
+
+    return tuple(min(map(value, concern.findings)) for concern in client.concerns)
 
 
 def _answers(device: Device, stated: Stated, table: Table) -> frozenset[str]:

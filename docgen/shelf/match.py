@@ -51,7 +51,7 @@ class Match(Struct, frozen=True):
         return tuple(
             concern
             for at, concern in enumerate(self.client.concerns)
-            if len({grades[at] for own in ranges for grades in (own.best, *own.worst)}) > 1
+            if len({grades[at] for own in ranges for grades in (*own.best, *own.worst)}) > 1
         )
 
 

@@ -7,6 +7,8 @@ memory); possible and necessary by best and worst case (Corrente, Greco and Slow
 
 from __future__ import annotations
 
+import functools
+import operator
 from collections.abc import Collection, Iterable, Sequence
 
 from msgspec import Struct
@@ -19,12 +21,12 @@ Above = list[int]  # of each device the set of those that stand above it, as bit
 class Range(Struct, frozen=True):
     """What the grades of a device can be.
 
-    best    grades if every answer is a good one
-    worst   the lowest grades that the answers can leave; several where one answer helps here and harms there
+    best    the highest grades that the answers can leave; several where one answer helps here and harms there
+    worst   the lowest, in the same way
     stands  whether it stands in the layers whatever the answers; else it may turn out to be set apart
     """
 
-    best: Grades
+    best: tuple[Grades, ...]
     worst: tuple[Grades, ...]
     stands: bool = True
 
@@ -101,27 +103,37 @@ def places(ranges: Sequence[Range], seen_better: Collection[tuple[int, int]] = (
     """Who is first under every set of answers, and who under some. Exact where the unknowns of one device tell nothing
     of another's and no trial is given; with a trial, whoever is named first under every set of answers is."""
     everyone = range(len(ranges))
-    best = [_unary(own.best) for own in ranges]
+    best = [[_unary(grades) for grades in own.best] for own in ranges]
     worst = [[_unary(grades) for grades in own.worst] for own in ranges]
 
     def may_be_above(other: int, at: int) -> bool:
-        return any(best[other] != low and not low & ~best[other] for low in worst[at])
+        return any(high != low and not low & ~high for high in best[other] for low in worst[at])
 
-    def must_be_above(other: int, at: int) -> bool:
-        return ranges[other].stands and all(low != best[at] and not best[at] & ~low for low in worst[other])
+    def must_be_above(other: int, high: int) -> bool:
+        return ranges[other].stands and all(low != high and not high & ~low for low in worst[other])
 
     decided = {(worse, better) for better, worse in seen_better}
     may = [
         {other for other in everyone if other != at and (other, at) not in decided and may_be_above(other, at)}
         for at in everyone
     ]
-    must = [sum(1 << other for other in everyone if other != at and must_be_above(other, at)) for at in everyone]
-    must = with_seen(must, seen_better)
+    above = [
+        [sum(1 << other for other in everyone if other != at and must_be_above(other, high)) for high in best[at]]
+        for at in everyone
+    ]
+    must = [functools.reduce(operator.and_, each) for each in above]
+    settled = with_seen(must, seen_better)
+
+    def may_be_first(at: int, above_it: int) -> bool:
+        if above_it == must[at]:
+            return not settled[at]
+        return not with_seen([*must[:at], above_it, *must[at + 1 :]], seen_better)[at]
+
     for better, worse in seen_better:
         may[worse].add(better)
     return Places(
         frozenset(at for at in everyone if ranges[at].stands and not may[at]),
-        frozenset(at for at in everyone if not must[at]),
+        frozenset(at for at in everyone if any(may_be_first(at, each) for each in above[at])),
         tuple(map(frozenset, may)),
     )
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from itertools import product
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from shelves import BASES, OPEN, device, devices, findings, held, layer_of, outcome, shelf, stages
+from shelves import BASES, MOVES, OPEN, device, devices, findings, held, layer_of, outcome, shelf, stages
 
 from docgen.fit.feature import Against, features
+from docgen.shelf import judge
 from docgen.shelf.match import why
 
 CHEAP = settings(max_examples=40, deadline=None)
@@ -134,7 +135,15 @@ def _worlds(drawn):
         yield shelf(*answered)
 
 
+# a stop switch that nobody is sure of: where there is one, latched drive is set up and asks for a second site
+IN_DOUBT = [device("a", 2, ("standby",), ("latched_drive",), ("stop_switch",)), device("b", 0, OPEN)]
+LATCH_IN_DOUBT = [device("a", 2, ("standby",), ("stop_switch",), ("latched_drive",)), device("b", 0, OPEN)]
+ONE_SITE = [*MOVES, "one_site_only"]
+
+
 @given(devices(3, most_unknown=2), findings)
+@example(IN_DOUBT, ONE_SITE)
+@example(LATCH_IN_DOUBT, ONE_SITE)
 @settings(max_examples=30, deadline=None)
 def test_first_places_are_those_of_every_and_of_some_answer(drawn, words):
     if sum(len(shelf(each).stands[each.id].unknown) for each in drawn) > 4:
@@ -150,6 +159,34 @@ def test_first_places_are_those_of_every_and_of_some_answer(drawn, words):
     for name, stage in stages(result).items():
         seen = {each[name] for each in kinds}
         assert seen == {"harm", "layered"} if stage == "harm_unknown" else seen == {stage}, (name, stage, seen)
+
+
+@given(devices(3, most_unknown=2), findings)
+@example(IN_DOUBT, ONE_SITE)
+@example(LATCH_IN_DOUBT, ONE_SITE)
+@settings(max_examples=30, deadline=None)
+def test_of_more_doubts_than_are_tried_the_range_holds_every_answer(drawn, words):
+    if sum(len(shelf(each).stands[each.id].unknown) for each in drawn) > 4:
+        return
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(judge, "_MOST_TRIED", 0)
+        result = held(words, shelf(*drawn))
+        ranges = {name: own.grades for name, own in result.devices.items()}
+    for world in _worlds(drawn):
+        known = held(words, world)
+        assert {*result.leads} <= {*known.leads} and {*result.may_lead} >= {*known.leads}
+        for name, own in known.devices.items():
+            if own.stage == "layered":
+                grades, told = own.best.grades, ranges[name]
+                assert not told.stands or all(low <= at for low, at in zip(told.worst[0], grades, strict=True)), name
+                assert any(all(at <= high for at, high in zip(grades, best, strict=True)) for best in told.best), name
+
+
+@pytest.mark.parametrize("drawn", [IN_DOUBT, LATCH_IN_DOUBT])
+def test_what_speaks_against_a_device_under_some_answers_only_is_not_known(drawn):
+    result = held(ONE_SITE, shelf(*drawn))
+    seen = {held(ONE_SITE, world).devices["a"].standing("one_site_only") for world in _worlds(drawn)}
+    assert len(seen) > 1 and result.devices["a"].standing("one_site_only") == "unknown"
 
 
 @given(devices(3), findings)
