@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen
+from docgen.case.read import frozen
 from docgen.case.record import Row
 from docgen.case.totals import DayTotal
 from docgen.evidence.fact import Fact
@@ -30,7 +30,7 @@ def small_case(
         },
         "configuration": {"method": asked} | tables.pop("configuration", {}),
     } | tables
-    return Case.model_validate(_frozen(raw)).with_records(tuple(rows)).with_totals(tuple(totals))
+    return Case.model_validate(frozen(raw)).with_records(tuple(rows)).with_totals(tuple(totals))
 
 
 def attempt(line: int, method: str = "a", done: bool = True, task: str = "door", day: int = 3, **more: Any) -> Row:

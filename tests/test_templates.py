@@ -22,7 +22,7 @@ from support import DEMO_FOLDERS, assess, each_key_gone, with_value
 
 from docgen import units
 from docgen.case.model import Case
-from docgen.case.read import CaseFile, _frozen, read_case
+from docgen.case.read import CaseFile, frozen, read_case
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
@@ -192,7 +192,7 @@ def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
     """The case made of changed data; None where a table cannot do without the key."""
     read = _read(source)
     try:
-        case = Case.model_validate(_frozen(raw)).with_records(read.case.records)
+        case = Case.model_validate(frozen(raw)).with_records(read.case.records)
     except ValueError:
         return None
     payer = load("general", "")

@@ -218,7 +218,7 @@ def _of_its_kind(written: str) -> object:
 def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:
     """The head of a new table, in the form in which the case writes its list; a key that its name says is taken out."""
     number = table[-1]
-    is_there = not isinstance(number, int) or value_at(file.case, table) is not None
+    is_there = _is_there(file, table)
     names = ".".join(names_of(file, table if is_there else table[:-1]))
     form = form_at(table)
     if is_there or not isinstance(number, int):
@@ -229,6 +229,11 @@ def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:
         return [head, *([f"{EACH} = false"] if has_each else [])]  # nobody has said of it what holds of the others
     has_no_id = "id" in keys_at(table) and "id" not in keys
     return [f"[[{names}]]", *([f'id = "{_id(keys, names, number)}"'] if has_no_id else [])]
+
+
+def _is_there(file: CaseFile, table: KeyPath) -> bool:
+    """Whether a table is no entry of a list, or one that is there; the rest are new."""
+    return not isinstance(table[-1], int) or value_at(file.case, table) is not None
 
 
 def _id(keys: Mapping[str, str], table: str, number: int | str) -> str:
@@ -242,9 +247,9 @@ def shown_answers(file: CaseFile, answers: Iterable[Answered]) -> list[str]:
     """Each answer as a line for a person: what is written, and where, in the form in which the case writes it."""
     lines: list[str] = []
     for answer in answers:
-        *table, key = answer.path
-        there = not isinstance(table[-1], int) or value_at(file.case, tuple(table)) is not None
-        place = place_of_table(file, tuple(table)) if there else Place(head_of_new(file, tuple(table[:-1])), "new")
+        table, key = answer.path[:-1], answer.path[-1]
+        is_there = _is_there(file, table)
+        place = place_of_table(file, table) if is_there else Place(head_of_new(file, table[:-1]), "new")
         in_entry = f"{place.head} {place.entry}".rstrip()
         lines.append(f"{place.prefix}{key} = {answer.value}  in {in_entry}  {file.where(*table)}")
     return lines

@@ -6,7 +6,7 @@ import typing
 from collections.abc import Iterator
 from datetime import date
 from functools import cache
-from typing import Annotated, Any, get_args, get_origin
+from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -103,6 +103,12 @@ def bare_kind(annotation: Any) -> Any:
     if get_origin(annotation) in (typing.Union, type(int | None)):
         return bare_kind(next(part for part in get_args(annotation) if part is not type(None)))
     return annotation
+
+
+def choices_in(annotation: Any) -> tuple[str, ...]:
+    """The words that a value of this type can be; none where it may be any."""
+    kind = bare_kind(annotation)
+    return get_args(kind) if get_origin(kind) is Literal else ()
 
 
 def class_at(case: Case, path: KeyPath) -> Privacy | None:

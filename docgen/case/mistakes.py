@@ -11,7 +11,7 @@ import typing
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime, time
 from functools import cache
-from typing import Any, Literal, get_args, get_origin
+from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -19,7 +19,7 @@ from pydantic.fields import FieldInfo
 from docgen.case.base import Part, is_free_text, is_number, part_of, usual_of
 from docgen.case.by_name import LIKE, form_of_list
 from docgen.case.forgiving import days_of
-from docgen.case.keys import bare_kind
+from docgen.case.keys import choices_in
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.measures_written import EXAMPLES, unit_of_key
 from docgen.case.model import Case
@@ -181,9 +181,9 @@ def toml_of(value: Any) -> str:
     return str(value)
 
 
-def field_of(path: KeyPath) -> FieldInfo | None:
+def field_of(path: KeyPath, root: type[BaseModel] = Case) -> FieldInfo | None:
     """The field of the model that a key path leads to, or None."""
-    model: type[BaseModel] | None = Case
+    model: type[BaseModel] | None = root
     field: FieldInfo | None = None
     for part in path:
         if isinstance(part, int):
@@ -209,8 +209,8 @@ def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty
     if stands is not None:
         return f"{holds} As elsewhere here: {key} = {stands}."
     example = field.examples[0] if field.examples else field.default
-    allowed = get_args(bare_kind(field.annotation)) if get_origin(bare_kind(field.annotation)) is Literal else ()
-    one_of = f" Allowed: {', '.join(map(str, allowed))}." if allowed else ""
+    allowed = choices_in(field.annotation)
+    one_of = f" Allowed: {', '.join(allowed)}." if allowed else ""
     return f"{holds} Write it as: {key} = {toml_of(example)}.{one_of}" if example is not None else holds
 
 

@@ -23,7 +23,7 @@ from docgen.case.record import Sheet
 from docgen.case.rows import read_rows, read_sheet
 from docgen.case.session import SESSIONS
 from docgen.case.stage import TASKS
-from docgen.case.toml import Toml, read_toml
+from docgen.case.toml import Toml, frozen, read_toml
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError, brief
@@ -140,18 +140,9 @@ def _is_plain(name: str) -> bool:
     return name == Path(name).name and name not in ("", ".", "..") and "\0" not in name
 
 
-def _frozen(value: Any) -> Any:
-    """Lists as tuples, so that strict models take them."""
-    if isinstance(value, list):
-        return tuple(_frozen(entry) for entry in value)
-    if isinstance(value, dict):
-        return {name: _frozen(entry) for name, entry in value.items()}
-    return value
-
-
 def _validated(raw: dict[str, Any], where: Any, by_name: frozenset[KeyPath]) -> tuple[Case | None, list[Problem]]:
     try:
-        return Case.model_validate(_frozen(raw)), []
+        return Case.model_validate(frozen(raw)), []
     except ValidationError as failure:
         errors = failure.errors(include_url=False)[:_MOST_PROBLEMS]
         faulty = frozenset[KeyPath](tuple(error["loc"]) for error in errors)

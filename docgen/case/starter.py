@@ -242,8 +242,7 @@ def _explained(key: str, field: FieldInfo) -> list[str]:
 
 def _meaning(field: FieldInfo) -> str:
     words = [json.dumps(choice) for choice in _choices(field.annotation)]
-    example = field.examples[0] if field.examples else field.default
-    return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {toml_of(example)}"
+    return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {_example(field)}"
 
 
 def _choices(annotation: Any) -> list[str]:

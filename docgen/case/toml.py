@@ -108,6 +108,15 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
     return toml
 
 
+def frozen(value: Any) -> Any:
+    """Lists as tuples, so that strict models take them."""
+    if isinstance(value, list):
+        return tuple(frozen(entry) for entry in value)
+    if isinstance(value, dict):
+        return {name: frozen(entry) for name, entry in value.items()}
+    return value
+
+
 def _message_and_line(failure: str, text: str) -> tuple[str, int]:
     """What the reader of Python says, without the place, and the line of that place."""
     message, _, place = failure.rpartition(" (at ")

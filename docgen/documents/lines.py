@@ -253,12 +253,18 @@ def included_in(case: Case, item: Item) -> list[str]:
     ]
 
 
+def is_included(case: Case, item: Item) -> bool:
+    """Whether a line is not billed by itself: it is said so, or not said and another code of this order contains its
+    own."""
+    return item.billed == "included" or (item.billed is None and bool(included_in(case, item)))
+
+
 def _billed(case: Case, item: Item, words: Words) -> str | None:
     """What is recorded; else a part contained in another code of this order is not billed again, and a line with a
     code of its own is."""
     ways = words["billed"]
-    holders = included_in(case, item)
-    if item.billed == "included" or (item.billed is None and holders):
+    if is_included(case, item):
+        holders = included_in(case, item)
         return str(ways["included_in"].format(codes=joined(holders, words)) if holders else ways["included"])
     return str(ways["separately"]) if item.billed or hcpcs.code(item.code) else None
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import Any, Final, TypeVar
 
 from docgen.errors import Problem
-from docgen.request.guide import ABSENT_REASON, PAS
+from docgen.request.guide import ABSENT_REASON, PAS, URI_SYSTEM
 
 Json = dict[str, Any]
 Value = TypeVar("Value")
@@ -65,11 +65,7 @@ class Bundle:
         guid = guid_of(self._case_id, kind, name, resource)
         entry = {
             "fullUrl": f"urn:uuid:{guid}",
-            "resource": {
-                "resourceType": kind,
-                "id": guid,
-                **{k: v for k, v in resource.items() if k != "resourceType"},
-            },
+            "resource": {"resourceType": kind, "id": guid, **resource},
         }
         self._entries.insert(0 if first else len(self._entries), entry)
         return {"reference": entry["fullUrl"]}
@@ -82,7 +78,7 @@ class Bundle:
                 "resourceType": "Bundle",
                 "id": guid,
                 "meta": {"profile": [f"{PAS}profile-pas-request-bundle"], **meta},
-                "identifier": {"system": "urn:ietf:rfc:3986", "value": f"urn:uuid:{guid}"},
+                "identifier": {"system": URI_SYSTEM, "value": f"urn:uuid:{guid}"},
                 "type": "collection",
                 "timestamp": timestamp,
                 "entry": self._entries,

@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, by_place
-from docgen.documents.lines import included_in, orders_chair
+from docgen.documents.lines import is_included, orders_chair
 from docgen.errors import Problem, brief, did_you_mean
 from docgen.request.bundle import ABSENT, Absent, Asking, Bundle, Json, concept, guid_of, plain
 from docgen.request.guide import (
@@ -149,7 +149,7 @@ def lines(file: CaseFile) -> Iterator[Line]:
         where = file.where("configuration", "chair")
         yield Line("chair", chair.base_code, 1, tuple((chair.modifier or "").split()), where)
     for at, item in enumerate(case.configuration.items):
-        if item.billed == "included" or (item.billed is None and included_in(case, item)):
+        if is_included(case, item):
             continue
         where = file.where("configuration", "items", at)
         yield Line(item.id, item.code, item.quantity, tuple((item.modifier or "").split()), where, bool(item.no_code))

@@ -204,8 +204,8 @@ def professional(person: Person, file: CaseFile, submission: SubmissionFile, ask
         f"the phone number of {called}",
         "Write phone for this person in [people].",
     )
-    telecom: Json = {"system": "phone", "value": phone, "use": "work"}
-    return bundle.add("PractitionerRole", "profile-practitionerrole", {"practitioner": someone, "telecom": [telecom]})
+    role: Json = {"practitioner": someone, "telecom": _telecom(phone)}
+    return bundle.add("PractitionerRole", "profile-practitionerrole", role)
 
 
 def where_of_person(file: CaseFile, person_id: str) -> str:
@@ -261,7 +261,7 @@ def _addresses(address: Address) -> list[Json]:
     return [{**whole, "country": "US"}] if any(whole.values()) else []
 
 
-def _telecom(phone: str | None) -> list[Json]:
+def _telecom(phone: str | Absent | None) -> list[Json]:
     return [{"system": "phone", "value": phone, "use": "work"}] if phone else []
 
 

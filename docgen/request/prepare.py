@@ -13,7 +13,7 @@ from docgen.library import case_folder, payer_named, worded_by
 from docgen.packet.approval import Review, reviewed
 from docgen.packet.assess import Assessed, assess, on_its_day
 from docgen.packet.letterhead import read_letterhead
-from docgen.packet.manifest import Entry, read_manifest
+from docgen.packet.manifest import Entry, Manifest, read_manifest
 from docgen.packet.place import plain_bytes, sha256
 from docgen.packet.render import PACKET
 from docgen.packet.wording import Wording
@@ -68,24 +68,21 @@ def prepare_request(
     review = reviewed(assessed, worded, head)
     target = Path(out) / case_id
     content = content_now(assessed, worded, head, review)
-    pdf = _standing(target, content, draft)
+    manifest = read_manifest(target)
+    pdf = _standing(target, manifest, content, draft)
     attached = {PACKET: pdf} if pdf is not None else {}
     submission = read_submission(folder)
     result = request(on_its_day(assessed).file, submission, guide, attached, draft)
-    gaps = [
+    gaps = (
         *_unapproved(assessed, review),
         *([] if attached else [_no_packet(target, folder)]),
-        *_too_much(target, worded),
+        *_too_much(target, manifest, worded),
         *([] if submission.read else [_no_submission(submission.path, folder)]),
         *result.gaps,
-    ]
-    if draft:
-        gaps, state = [], "draft"
-    elif assessed.open or gaps:
-        return Prepared(case_id, None, assessed.open, tuple(gaps), (*_remarks(assessed), *_earlier(target)))
-    else:
-        state = "approved"
-    entry = Entry("", content, state, str(review or ""))
+    )
+    if not draft and (assessed.open or gaps):
+        return Prepared(case_id, None, assessed.open, gaps, (*_remarks(assessed), *_earlier(target, manifest)))
+    entry = Entry("", content, "draft" if draft else "approved", str(review or ""))
     name = put_beside(target, DRAFT_FILE if draft else FILE, as_bytes(result.bundle), entry, folder)
     return Prepared(case_id, target / name, remarks=_remarks(assessed))
 
@@ -118,9 +115,9 @@ def _unapproved(assessed: Assessed, review: Review | None) -> list[Problem]:
     return [] if review.stands else [Problem(where, f"the case was {review}", do)]
 
 
-def _standing(target: Path, content: str, draft: bool) -> bytes | None:
+def _standing(target: Path, manifest: Manifest, content: str, draft: bool) -> bytes | None:
     """packet.pdf as it was built of just this content and approved; None where it does not stand there."""
-    entry, data = read_manifest(target).files.get(PACKET), plain_bytes(target / PACKET)
+    entry, data = manifest.files.get(PACKET), plain_bytes(target / PACKET)
     if entry is None or data is None or sha256(data) != entry.sha256 or entry.content != content:
         return None
     return data if draft or entry.verdict == "approved" else None
@@ -135,17 +132,17 @@ def _no_submission(path: Path, folder: Path) -> Problem:
     return Problem(str(path), "is not there yet", f"Start it: docgen new {folder} --submission.")
 
 
-def _too_much(target: Path, worded: Wording) -> list[Problem]:
+def _too_much(target: Path, manifest: Manifest, worded: Wording) -> list[Problem]:
     """Documents in packet.pdf that are for others than the payer: they name caregivers, phones and lessons."""
-    others = [name for name in read_manifest(target).packet_holds if name not in worded.sent]
+    others = [name for name in manifest.packet_holds if name not in worded.sent]
     do = "Build it without them: leave --enclose out."
     what = f"holds what is not for the payer: {', '.join(others)}"
     return [Problem(str(target / PACKET), what, do)] if others else []
 
 
-def _earlier(target: Path) -> tuple[str, ...]:
+def _earlier(target: Path, manifest: Manifest) -> tuple[str, ...]:
     """That a request of an earlier submission stands there still."""
-    stands = FILE in read_manifest(target).files and (target / FILE).exists()
+    stands = FILE in manifest.files and (target / FILE).exists()
     return (f"{target / FILE} is of an earlier state: do not send it.",) if stands else ()
 
 

@@ -6,12 +6,12 @@ import os
 import textwrap
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Literal, get_args, get_origin
+from typing import get_origin
 
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
-from docgen.case.keys import bare_kind
+from docgen.case.keys import bare_kind, choices_in
 from docgen.case.read import CaseFile
 from docgen.errors import Problem, UserError
 from docgen.private import write_whole, writing
@@ -63,13 +63,9 @@ def new_submission(file: CaseFile) -> str:
     for name, model in _TABLES:
         lines += ["", f"[{name}]", *_keys(model)]
     lines += ["", *_OF_A_LINE.splitlines()]
-    case = file.case
-    named = [person.id for person in care_team(case)]
-    for person_id in (*named, *(person.id for person in case.with_role("supplier"))):
-        person = case.person(person_id)
-        supplies = person is not None and person.role == "supplier"
-        keys = _keys(Professional, ("id",) if supplies else ("id", "organisation_npi"))
-        lines += ["", f"[[people]]  # {person.called if person else person_id}", f'id = "{person_id}"', *keys]
+    for person in (*care_team(file.case), *file.case.with_role("supplier")):
+        keys = _keys(Professional, ("id",) if person.role == "supplier" else ("id", "organisation_npi"))
+        lines += ["", f"[[people]]  # {person.called}", f'id = "{person.id}"', *keys]
     return "\n".join(lines) + "\n"
 
 
@@ -83,8 +79,8 @@ def _keys(model: type[Part], without: tuple[str, ...] = ()) -> Iterator[str]:
 
 def _options(field: FieldInfo) -> str:
     """The words that a value may be, after its meaning; empty where it may be any."""
-    kind = bare_kind(field.annotation)
-    return f" ({', '.join(get_args(kind))})" if get_origin(kind) is Literal else ""
+    words = choices_in(field.annotation)
+    return f" ({', '.join(words)})" if words else ""
 
 
 def _form(field: FieldInfo) -> str:

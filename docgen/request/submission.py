@@ -8,7 +8,7 @@ import os
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Annotated, Any, Literal, get_args, get_origin
+from typing import Annotated, Any, Literal
 
 from msgspec import Struct
 from pydantic import AfterValidator, StringConstraints, ValidationError
@@ -16,11 +16,11 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Id, Part, Words, key, many, must, part, part_of
 from docgen.case.files import leads_out, text_of
-from docgen.case.keys import bare_kind
+from docgen.case.keys import choices_in
 from docgen.case.lines import KeyPath, dotted
-from docgen.case.mistakes import toml_of
+from docgen.case.mistakes import field_of, toml_of
 from docgen.case.privacy import Privacy
-from docgen.case.toml import Toml, read_toml
+from docgen.case.toml import Toml, frozen, read_toml
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.request.npi import is_npi
 
@@ -196,7 +196,7 @@ def read_submission(folder: Path) -> SubmissionFile:
         )
     read = read_toml(text_of(path, str(path), _MOST_BYTES), str(path))
     try:
-        file = SubmissionFile(Submission.model_validate(_frozen(read.tables)), path, read)
+        file = SubmissionFile(Submission.model_validate(frozen(read.tables)), path, read)
     except ValidationError as failure:
         errors = failure.errors(include_url=False)[:_MOST_PROBLEMS]
         raise UserError([_problem(error, read) for error in errors]) from None
@@ -218,21 +218,16 @@ def _disagreeing(file: SubmissionFile) -> Iterator[Problem]:
             yield Problem(file.where("people", at, "id"), what, "Keep one entry for each person.")
 
 
-def _frozen(value: Any) -> Any:
-    """Lists as tuples, so that strict models take them."""
-    if isinstance(value, list):
-        return tuple(_frozen(entry) for entry in value)
-    return {name: _frozen(entry) for name, entry in value.items()} if isinstance(value, dict) else value
-
-
 def _problem(error: Any, read: Toml) -> Problem:
     """One mistake in words: which key, what is wrong, and one form that it takes."""
     path: KeyPath = tuple(error["loc"])
     where, name = read.where(*path), brief(dotted(path))
-    model, field = _field_at(path)
+    field = field_of(path, Submission)
     if error["type"] == "missing":
         return Problem(where, f"{name} is missing", f"Write {path[-1]} = {_example(field)}.")
     if error["type"] == "extra_forbidden":
+        table = field_of(path[:-1], Submission)
+        model = (part_of(table.annotation) if table else None) or Submission
         return Problem(where, f"there is no key {name}", did_you_mean(str(path[-1]), model.model_fields))
     if error["type"] == "value_error":
         return Problem(where, f"{name} {error['ctx']['error']}", "Look it up again.")
@@ -241,28 +236,10 @@ def _problem(error: Any, read: Toml) -> Problem:
     )
 
 
-def _field_at(path: KeyPath) -> tuple[type[Part], FieldInfo | None]:
-    """The table that a path leads into, and its field; None for a key that there is not."""
-    model: type[Part] = Submission
-    field: FieldInfo | None = None
-    for at, name in enumerate(path):
-        if isinstance(name, str):
-            field = model.model_fields.get(name)
-            inner = part_of(field.annotation) if field else None
-            if inner is not None and at < len(path) - 1:
-                model = inner
-    return model, field
-
-
 def _example(field: FieldInfo | None) -> str:
-    kind = bare_kind(field.annotation) if field else None
-    if options := _options(kind):
+    if options := choices_in(field.annotation) if field else ():
         return " or ".join(toml_of(option) for option in options)
     return toml_of(field.examples[0]) if field and field.examples else "a table"
-
-
-def _options(kind: Any) -> tuple[str, ...]:
-    return get_args(kind) if get_origin(kind) is Literal else ()
 
 
 def fields_in(model: type[Part]) -> Iterator[tuple[str, FieldInfo]]:

@@ -153,17 +153,17 @@ def _known_of(folder: Path) -> _Known:
 
 def _steps(tables: Mapping[str, Any]) -> dict[str, str]:
     """The step of training that each task of lessons belongs to, the places of the case among them."""
-    spaces = tables.get("spaces")
-    listed = [entry for entry in spaces if isinstance(entry, dict)] if isinstance(spaces, list) else []
-    places = {
-        entry["id"]: STEPS[stage_of(entry.get("at_home"), entry.get("kind"))]
-        for entry in listed
-        if isinstance(entry.get("id"), str)
-    }
+    spaces = _with_id(tables, "spaces")
+    places = {space["id"]: STEPS[stage_of(space.get("at_home"), space.get("kind"))] for space in spaces}
     return {task: stage.id for stage in STAGES for task in stage.tasks} | places
 
 
-def _ids(trial: object, name: str) -> dict[str, str]:
-    entries = trial.get(name) if isinstance(trial, dict) else None
+def _ids(table: object, name: str) -> dict[str, str]:
+    return {entry["id"]: str(entry.get("name", entry["id"])) for entry in _with_id(table, name)}
+
+
+def _with_id(table: object, name: str) -> list[dict[str, Any]]:
+    """The entries of a list that have an id; the rest of the file may still be unfinished."""
+    entries = table.get(name) if isinstance(table, dict) else None
     listed = [entry for entry in entries if isinstance(entry, dict)] if isinstance(entries, list) else []
-    return {entry["id"]: str(entry.get("name", entry["id"])) for entry in listed if isinstance(entry.get("id"), str)}
+    return [entry for entry in listed if isinstance(entry.get("id"), str)]

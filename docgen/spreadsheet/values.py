@@ -106,14 +106,12 @@ class Values(Sifting):
         match column.kind:
             case "date":
                 return self._date(value)
-            case "id":
+            case "id" | "step":
                 return self._id(name, value)
             case "count" | "number" | "scale":
                 return self._amount(name, value)
             case "numbers":
                 return self._amounts(name, value)
-            case "step":
-                return self._id(name, value)
             case "prompt":
                 return self._prompt(name, value)
             case "yes_no":
@@ -153,7 +151,7 @@ class Values(Sifting):
 
     def _id(self, name: str, value: Cell) -> str:
         """The id that a name stands for: the id or the name itself, however written; else it is asked."""
-        text = f"{value:g}" if isinstance(value, float) else str(value)
+        text = _text_of(value)
         known, same = self.ids[name], self._same(name, text)
         if f"{name}.{text}" not in self.asking.answers and len(same) == 1:
             if same[0] != text:
@@ -191,14 +189,14 @@ class Values(Sifting):
 
     def _prompt(self, name: str, value: Cell) -> str:
         """The letters of a prompt level; other words are asked about."""
-        text = f"{value:g}" if isinstance(value, float) else str(value)
+        text = _text_of(value)
         if text.upper() in HELP:
             return text.upper()
         answer = self.asking.ask(f"{name}.{text}", f"Which prompt level is '{text}'?", *HELP, _NOT_KNOWN)
         return "" if answer in (None, _NOT_KNOWN) else answer
 
     def _yes_or_no(self, name: str, value: Cell) -> str:
-        text = f"{value:g}" if isinstance(value, float) else str(value)
+        text = _text_of(value)
         known = value if isinstance(value, bool) else yes_or_no(text)
         if known is None:
             answer = self.asking.ask(f"{name}.{text}", f"Is '{text}' under '{name}' a yes?", "yes", "no")
@@ -279,6 +277,11 @@ class Values(Sifting):
             first, second = parts[0], parts[1]
             seconds = first * 60 + second if answer == "minutes:seconds" else first * 3600 + second * 60
         return f"{seconds if column.unit == 's' else round(seconds / 60, 4):g}"
+
+
+def _text_of(value: Cell) -> str:
+    """A cell as a person reads it: 3, and not 3.0."""
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _is_clock(value: Cell) -> bool:

@@ -14,7 +14,7 @@ from docgen.case.base import Part, part_of
 from docgen.case.consistency import inconsistencies
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
-from docgen.case.read import _frozen as frozen
+from docgen.case.read import frozen as frozen
 
 # what another vocabulary holds than the lists of the case, each refused by a test of its own
 NOT_OF_THE_CASE = {"setting", "ask", "device"}

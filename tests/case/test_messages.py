@@ -16,7 +16,7 @@ from pydantic import ValidationError
 from docgen.case.base import Part, part_of
 from docgen.case.mistakes import problem
 from docgen.case.model import Case
-from docgen.case.read import _frozen as frozen
+from docgen.case.read import frozen as frozen
 from docgen.errors import UserError, did_you_mean
 
 AT = "case.toml:7"

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from docgen.case.asked import Configuration
 from docgen.case.privacy import Privacy
-from docgen.case.read import _frozen, read_case
+from docgen.case.read import frozen, read_case
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.schema import schema
 from docgen.case.session import COLUMNS, HELP, SESSIONS, SessionRow, help_rung
@@ -152,7 +152,7 @@ def test_hours_are_read_as_local_times(case_folder):
     ids=["nothing recorded", "no way back", "a command", "a feature", "a speed but no command"],
 )
 def test_whether_a_control_backs_up_is_told_only_where_it_is_recorded(keys, backs):
-    assert Configuration.model_validate(_frozen(keys)).backs is backs
+    assert Configuration.model_validate(frozen(keys)).backs is backs
 
 
 @pytest.mark.parametrize(
@@ -165,7 +165,7 @@ def test_whether_a_control_backs_up_is_told_only_where_it_is_recorded(keys, back
     ids=["the control", "one profile", "the feature"],
 )
 def test_a_latch_counts_wherever_it_is_recorded(keys):
-    assert Configuration.model_validate(_frozen(keys)).is_latched and not Configuration().is_latched
+    assert Configuration.model_validate(frozen(keys)).is_latched and not Configuration().is_latched
 
 
 def test_steps_have_an_order_and_places_of_the_case_are_their_tasks():

@@ -10,7 +10,7 @@ from typing import Any
 
 from docgen.case.emergency import Accepted
 from docgen.case.model import Case
-from docgen.case.read import CaseFile, _frozen
+from docgen.case.read import CaseFile, frozen
 from docgen.criteria.criterion import Answer, Grounds, criteria
 from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
@@ -70,7 +70,7 @@ def case_of(*names: str, answered: bool = True, **emergency: Any) -> Case:
         page = {**_PAGE, **page, **emergency}
         page = {key: [_by(entry) for entry in value] if key in by_someone else value for key, value in page.items()}
         raw["emergency"] = page
-    case = Case.model_validate(_frozen(raw))
+    case = Case.model_validate(frozen(raw))
     return case.with_accepted(
         tuple(
             Accepted(row=row, prints=rows()[row].prints, by="Nim Example, RN", on=date(2026, 3, 4)) for row in accepted

@@ -11,7 +11,7 @@ from in_full import tables_in_full
 from support import DEMO_FOLDERS
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen, read_case
+from docgen.case.read import frozen, read_case
 from docgen.criteria.criterion import Grounds
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
@@ -24,7 +24,7 @@ ROWS = read_case(SOURCE).case.records
 
 def ready_grounds(raw: dict[str, Any], rows: Any = ROWS) -> Grounds:
     """All that an answer may rest on."""
-    case = Case.model_validate(_frozen(raw)).with_records(rows)
+    case = Case.model_validate(frozen(raw)).with_records(rows)
     return Grounds(case, evidence(case), fit(case, lambda *path: "case.toml:1"))
 
 

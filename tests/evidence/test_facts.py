@@ -13,7 +13,7 @@ from in_full import tables_in_full
 from support import CASES, DEMO_FOLDERS, Lazily, assess
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen
+from docgen.case.read import frozen
 from docgen.case.record import Row
 from docgen.documents.phrase import number
 from docgen.evidence.gather import evidence, questions
@@ -92,7 +92,7 @@ def build(methods=("a", "b"), chosen="a", rows=(), **tables):
         },
         "configuration": {"method": chosen} | tables.pop("configuration", {}),
     } | tables
-    return Case.model_validate(_frozen(raw)).with_records(tuple(rows))
+    return Case.model_validate(frozen(raw)).with_records(tuple(rows))
 
 
 def row(line, method, success=True, day=date(2026, 3, 3), **more):

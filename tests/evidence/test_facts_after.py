@@ -10,7 +10,7 @@ from small_trial import known as known_of
 from small_trial import small_case
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen
+from docgen.case.read import frozen
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
 from docgen.evidence.fact import Evidence
@@ -54,7 +54,7 @@ def case_of(tries, trial=TRIAL, method="pads"):
         ],
         "training": {"stage": "corners"},
     }
-    return Case.model_validate(_frozen(raw)).with_records(tuple(trial)).with_sessions(tuple(tries))
+    return Case.model_validate(frozen(raw)).with_records(tuple(trial)).with_sessions(tuple(tries))
 
 
 def known() -> Evidence:

@@ -19,7 +19,7 @@ from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess, each_key_gone
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen
+from docgen.case.read import frozen
 from docgen.fit.condition import conditions
 from docgen.fit.feature import features
 from docgen.packet import in_language, languages, trees
@@ -270,7 +270,7 @@ def test_a_gap_says_in_spanish_what_is_missing():
         raw = {key: value for key, value in raw.items() if key in ("format", "id", *tables)}
         for path, changed in each_key_gone(copy.deepcopy(raw)):
             try:
-                one = of(Case.model_validate(_frozen(changed)))
+                one = of(Case.model_validate(frozen(changed)))
             except ValueError:
                 continue  # a key that its table cannot do without
             gaps = {node.plain() for node in guide(one).trees["guide"].walk() if node.kind == "gap"}

@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess, each_key_gone, run
 
 from docgen.case.model import Case
-from docgen.case.read import _frozen, read_case
+from docgen.case.read import frozen, read_case
 from docgen.criteria.payer import load
 from docgen.packet import approve, render, reviewed, trees, wording
 from docgen.packet.approval import parts, sections
@@ -146,11 +146,11 @@ def test_any_fact_or_row_ends_it_and_is_named(name, change, told, approved):
 @pytest.mark.parametrize("source", DEMO_FOLDERS[2:3], ids=lambda f: f.name)
 def test_taking_any_key_away_changes_the_digest_of_its_section_and_of_no_other(source):
     raw = tables_in_full(source)
-    whole = Case.model_validate(_frozen(raw))
+    whole = Case.model_validate(frozen(raw))
     before, n_changed = sections(whole), 0
     for path, changed in each_key_gone(raw):
         try:
-            case = Case.model_validate(_frozen(changed))
+            case = Case.model_validate(frozen(changed))
         except ValueError:
             continue  # a key its table cannot do without
         after = sections(case)
