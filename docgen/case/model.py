@@ -188,6 +188,11 @@ class Case(Part):
         """The person with this id, or None."""
         return next((p for p in self.people if p.id == person_id), None)
 
+    def called_by_relation(self, person_id: str) -> str:
+        """Who the person with this id is to the client; the id where nobody has it."""
+        person = self.person(person_id)
+        return person.called_by_relation if person else person_id
+
     def with_role(self, role: str) -> tuple[Person, ...]:
         """Everyone with this role, in the order written."""
         return tuple(p for p in self.people if p.role == role)

@@ -43,6 +43,23 @@ def undated(case: Case, *steps: str) -> Answer | None:
     )
 
 
+def age_untold(case: Case) -> Answer | None:
+    """Cannot be told, where the client's age on the day of the request is not known; else None."""
+    days = {
+        "client.born_on": ("the date of birth", case.client.born_on),
+        "request.requested_on": ("the day of the request", case.request.requested_on),
+    }
+    lacks = {key: words for key, (words, on) in days.items() if on is None}
+    if not lacks:
+        return None
+    return cannot_tell(
+        f"Not recorded: {listed(lacks.values())}, so the client's age on the day of the request is not known.",
+        ("client", "born_on"),
+        ("request", "requested_on"),
+        mend=fill_in(dict.fromkeys(lacks, "<date>")),
+    )
+
+
 def not_delivered(case: Case, until_then: str) -> Answer | None:
     """Does not apply yet, where a request is under way and nothing was delivered; else None, or cannot be told."""
     if case.dates.delivered_on:

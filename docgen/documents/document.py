@@ -14,9 +14,9 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.toml import read_toml
 from docgen.documents.classes import classes_of, hidden
-from docgen.documents.emergency import emergency_wanted
 from docgen.documents.made_from import ALL
 from docgen.errors import Problem, UserError, did_you_mean
+from docgen.fit.condition import emergency_wanted
 from docgen.fit.in_force import changes
 
 _FENCE = "+++\n"

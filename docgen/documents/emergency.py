@@ -16,7 +16,7 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
-from docgen.fit.condition import Question, answer_to, asked_of, of_case, printable
+from docgen.fit.condition import Question, answer_to, asked_of, emergency_wanted, of_case, printable
 
 MADE_FROM = {
     # the day of birth is told by this page alone, and only where the client agreed to that: so it is of its class
@@ -133,11 +133,6 @@ class NumberSet(TypedDict):
     by: str | None
     on: date | None
     _labels: dict[str, str]
-
-
-def emergency_wanted(case: Case) -> bool:
-    """Whether the case has an emergency page: a condition calls for one, or steps are recorded."""
-    return bool(case.emergency.steps) or any(condition.page for condition in of_case(case).values())
 
 
 def emergency_tables(case: Case, words: Words) -> dict[str, object]:

@@ -54,6 +54,9 @@ class Row(BaseModel):
         return self
 
 
+_KEY_OF_FORM = {"day_to_come": "day", "people": "who", "words": "says"}
+
+
 class Question(BaseModel):
     """What must be asked of a person who has the condition.
 
@@ -80,6 +83,11 @@ class Question(BaseModel):
     where: tuple[str, ...] = ()
     in_lessons: bool = False
     on_page: str = ""
+
+    @property
+    def key(self) -> str:
+        """The key of an answer that holds what is asked."""
+        return _KEY_OF_FORM.get(self.form, self.form)
 
 
 class PageTopic(BaseModel):
@@ -187,6 +195,11 @@ def of_case(case: Case) -> dict[str, Condition]:
         for name, condition in known.items()
         if (named[name].present if name in named else _is_recognised(condition.recognised, case))
     }
+
+
+def emergency_wanted(case: Case) -> bool:
+    """Whether the case has an emergency page: a condition calls for one, or steps are recorded."""
+    return bool(case.emergency.steps) or any(condition.page for condition in of_case(case).values())
 
 
 def recorded(case: Case, condition: str) -> NamedCondition | None:
@@ -321,7 +334,7 @@ def lacking(answer: ConditionAnswer | None, question: Question) -> tuple[str, ..
     known may stand in words, with its year."""
     if answer is None:
         return None
-    key = {"day_to_come": "day", "people": "who", "words": "says"}.get(question.form, question.form)
+    key = question.key
     in_words = question.form == "day" and answer.says is not None and _YEAR.search(answer.says)
     is_there = in_words or getattr(answer, key) not in (None, ())
     return tuple(name for name, is_known in ((key, is_there), ("by", answer.by), ("on", answer.on)) if not is_known)

@@ -17,10 +17,10 @@ from made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess
 
-from docgen.documents.emergency import emergency_wanted
 from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
+from docgen.fit.condition import emergency_wanted
 from docgen.fit.feature import Kind, features
 from docgen.packet import Assessed, language_words, render, trees, wording
 from docgen.packet.hard_words import HardSentence, ease

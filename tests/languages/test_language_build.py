@@ -18,9 +18,9 @@ from languages.spanish import guide, said
 from rendering.tagged import Tagged
 from support import DEMO_FOLDERS, NOT_REVIEWED, assess, run
 
-from docgen.documents.emergency import emergency_wanted
 from docgen.errors import UserError
 from docgen.figures.draw import drawings
+from docgen.fit.condition import emergency_wanted
 from docgen.packet import in_language, reading_facts, render, wording
 from docgen.packet.translation import texts, translated
 from docgen.rendering.formats import format_names, is_fixed_size

@@ -25,7 +25,6 @@ CLAIM = "The questions that a condition raises are answered"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _MOST_TOLD = 4
-_FORMS = {"yes": " (yes)", "number": " (number)", "day": " (day)", "day_to_come": " (day)", "people": " (who)"}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -54,7 +53,7 @@ def answer(grounds: Grounds) -> Answer:
 def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     quoted = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
-    keys = listed(dict.fromkeys(f"{c.id}.{q.id}{_FORMS.get(q.form, '')}" for c, q in left))
+    keys = listed(dict.fromkeys(f"{c.id}.{q.id}" + (f" ({q.key})" if q.key != "says" else "") for c, q in left))
     begun = [(f"{c.id}.{q.id}", missing) for c, q in left if (missing := lacking(answer_to(case, c.id, q.id), q))]
     begun_lacks = dict.fromkeys(f"{name} lacks {listed(missing)}" for name, missing in begun)
     lacks = f" Of what stands there, {listed(begun_lacks)}." if begun else ""

@@ -9,8 +9,10 @@ Source: 42 USC 1396d(r)(5), quoted in published sources; federal Medicaid answer
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import day, listed
+from docgen.criteria.sentences import day
+from docgen.criteria.steps import age_untold
 from docgen.months import months_later
 
 HEADING = "independence"
@@ -20,16 +22,10 @@ SETTINGS = {"under_years": 21}
 
 def answer(grounds: Grounds, under_years: int) -> Answer:
     case = grounds.case
-    born, on = case.client.born_on, case.request.requested_on
     at = (("client", "born_on"), ("request", "requested_on"))
-    if born is None or on is None:
-        days = {"client.born_on": ("the date of birth", born), "request.requested_on": ("the day of the request", on)}
-        lacks = {key: words for key, (words, there) in days.items() if there is None}
-        return cannot_tell(
-            f"Not recorded: {listed(lacks.values())}, so the client's age on the day of the request is not known.",
-            *at,
-            mend=fill_in(dict.fromkeys(lacks, "<date>")),
-        )
+    if untold := age_untold(case):
+        return untold
+    born, on = recorded(case.client.born_on), recorded(case.request.requested_on)
     if on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older on {day(on)}.", *at)
     if case.request.corrects is None:

@@ -17,7 +17,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.condition import of_case
+from docgen.fit.condition import emergency_wanted
 
 HEADING = "independence"
 CLAIM = "Each task of a helper was shown to someone"
@@ -43,9 +43,10 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not wanted and not named:
         return does_not_apply("No ride, lever, seat switch or emergency page of a helper is recorded.", ("taught",))
-    shown = {skill for taught in case.taught for skill in taught.skills}
+    shown = {skill for entry in case.taught for skill in entry.skills}
     untaught = [_SKILLS[skill] for skill in wanted if skill not in shown]
-    strangers = [who for who in named if who not in {taught.who for taught in case.taught}]
+    taught = {entry.who for entry in case.taught}
+    strangers = [who for who in named if who not in taught]
     if untaught:
         return cannot_tell(
             f"Not recorded as shown to anyone: {listed(untaught)}.",
@@ -71,5 +72,5 @@ def _wanted(case: Case) -> Iterator[str]:
         yield "levers"
     if case.sitting.seat_switch:
         yield "seat"
-    if case.emergency.steps or any(condition.page for condition in of_case(case).values()):
+    if emergency_wanted(case):
         yield "emergency"

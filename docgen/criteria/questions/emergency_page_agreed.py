@@ -13,7 +13,7 @@ from docgen.case.emergency import Emergency
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
-from docgen.fit.condition import of_case
+from docgen.fit.condition import emergency_wanted
 
 HEADING = "privacy"
 CLAIM = "The client agreed to the emergency page"
@@ -38,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
             ("diagnoses",),
             mend=add_entry("diagnoses", "code", "name"),
         )
-    if not emergency.steps and not any(condition.page for condition in of_case(case).values()):
+    if not emergency_wanted(case):
         return does_not_apply("There is no emergency page.", ("emergency",))
     if refused := _refused(emergency):
         return refused

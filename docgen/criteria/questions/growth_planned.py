@@ -12,7 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import base
-from docgen.criteria.sentences import listed
+from docgen.criteria.steps import age_untold
 from docgen.months import months_later
 
 HEADING = "order"
@@ -26,15 +26,8 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     born, on, power_base = case.client.born_on, case.request.requested_on, base(case)
     at = (("client", "born_on"), ("request", "growth"))
     pediatric = power_base is not None and power_base.group == _PEDIATRIC
-    if not pediatric and (born is None or on is None):
-        days = {"client.born_on": ("the date of birth", born), "request.requested_on": ("the day of the request", on)}
-        lacks = {key: words for key, (words, there) in days.items() if there is None}
-        return cannot_tell(
-            f"Not recorded: {listed(lacks.values())}, so the client's age on the day of the request is not known.",
-            at[0],
-            ("request", "requested_on"),
-            mend=fill_in(dict.fromkeys(lacks, "<date>")),
-        )
+    if not pediatric and (untold := age_untold(case)):
+        return untold
     if not pediatric and recorded(on) >= months_later(recorded(born), under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older.", at[0])
     if case.request.growth:

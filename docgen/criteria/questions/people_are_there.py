@@ -87,7 +87,7 @@ def _untaught(case: Case) -> Iterator[Wrong]:
     for at, place in enumerate(case.supervision):
         if bare := [who for who in place.who if who not in taught]:
             yield (
-                f"{listed(_called(case, who) for who in bare)} may be near {place.place}, "
+                f"{listed(case.called_by_relation(who) for who in bare)} may be near {place.place}, "
                 "and is not recorded as taught.",
                 (("supervision", at, "who"), ("taught",)),
                 place.level in _IN_REACH,
@@ -109,11 +109,6 @@ def _n_needed(place: Supervision) -> int:
 def _of_person(case: Case, person_id: str | None) -> KeyPath:
     at = next((i for i, person in enumerate(case.people) if person.id == person_id), None)
     return ("people",) if at is None else ("people", at, "available")
-
-
-def _called(case: Case, person_id: str) -> str:
-    person = case.person(person_id)
-    return person.called_by_relation if person else person_id
 
 
 def _minutes(at: time) -> int:

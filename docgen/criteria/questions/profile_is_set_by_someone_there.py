@@ -17,7 +17,6 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "The profile of a place is set by someone who is there"
-DANGER = False
 QUIET = True
 SETTINGS: dict[str, object] = {}
 

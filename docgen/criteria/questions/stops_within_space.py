@@ -139,7 +139,7 @@ def _too_short(index: int, there: StopThere) -> Answer:
 def _room(there: StopThere) -> str:
     distance, room = stretch(recorded(there.distance_m), "up"), stretch(recorded(there.room_m), "down")
     both = f"the chair stops in {distance} and has {room}"
-    margin_mm = (recorded(there.room_m) - recorded(there.distance_m)) * 1000
+    margin_mm = recorded(there.margin_m) * 1000
     if abs(margin_mm) >= _TOLD_BELOW_MM:
         return both
     if there.stops:

@@ -52,7 +52,7 @@ def answer(grounds: Grounds) -> Answer:
     if unknown := [*_skill_untold(case)]:
         return cannot_tell(
             f"Shown before the parts were last measured or set, and whether it was the setup is not recorded: "
-            f"{listed(dict.fromkeys(_called(case, case.taught[i].who) for i in unknown))}.",
+            f"{listed(dict.fromkeys(case.called_by_relation(case.taught[i].who) for i in unknown))}.",
             *(("taught", i, "skills") for i in unknown),
             mend=fill_in({"skills": '["setup", "standby", "stop"]'}, " of each of [[taught]]"),
         )
@@ -85,12 +85,13 @@ def _late(case: Case, first: dict[str, date], does: str) -> Iterator[str]:
     delivered = case.dates.delivered_on
     for who, on in first.items():
         days = [taught.on for taught in case.taught if taught.who == who and taught.on]
+        called = capital(case.called_by_relation(who))
         if not any(shown <= on for shown in days):
             shown = f"was taught on {day(min(days))}" if days else "is not recorded as taught"
-            yield f"{capital(_called(case, who))} {does} on {day(on)} and {shown}."
+            yield f"{called} {does} on {day(on)} and {shown}."
         elif delivered and not any(delivered <= shown <= on for shown in days):
             yield (
-                f"{capital(_called(case, who))} {does} on {day(on)} and by then had been taught on another chair "
+                f"{called} {does} on {day(on)} and by then had been taught on another chair "
                 f"alone: this one was delivered on {day(delivered)}."
             )
 
@@ -106,7 +107,7 @@ def _outdated(case: Case) -> Iterator[Wrong]:
             shown = [(t.on, i) for i, t in enumerate(case.taught) if t.who == who and skill in t.skills and t.on]
             if shown and max(shown)[0] < after:
                 on, i = max(shown)
-                says = words.format(after=day(after), who=_called(case, who), on=day(on))
+                says = words.format(after=day(after), who=case.called_by_relation(who), on=day(on))
                 yield says, (("taught", i, "on"), path), True
 
 
@@ -132,8 +133,3 @@ def _parts(case: Case) -> list[Changed]:
 
 def _last(changes: Iterable[Changed]) -> tuple[date, KeyPath] | None:
     return max(((on, path) for on, path in changes if on is not None), key=lambda change: change[0], default=None)
-
-
-def _called(case: Case, who: str) -> str:
-    person = case.person(who)
-    return person.called_by_relation if person else who
