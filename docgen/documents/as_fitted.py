@@ -9,7 +9,8 @@ from typing import TypedDict
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
-from docgen.documents.measures import Words, decimal, m_s
+from docgen.documents.measures import Words
+from docgen.documents.parameters import in_words
 from docgen.fit.settings import drive_settings
 
 MADE_FROM = {
@@ -92,15 +93,8 @@ def settings_otherwise(case: Case, words: Words) -> Iterator[SettingOtherwise]:
         yield {
             "setting": name,
             "profile": profiles[entry.profile].name,
-            "trial": _in_words(entry.setting, ordered, words),
-            "fitted": _in_words(entry.setting, entry.to, words),
+            "trial": in_words(entry.setting, ordered, words),
+            "fitted": in_words(entry.setting, entry.to, words),
             "why": entry.why,
             "_labels": {"why": f"why the {name} differs from what was ordered"},
         }
-
-
-def _in_words(setting: str, value: float, words: Words) -> str:
-    if setting in ("forward_speed", "reverse_speed"):
-        return str(m_s(value, words=words))
-    unit = "degrees/s" if setting == "turn_speed" else "s"
-    return f"{decimal(f'{value:g}', words)} {unit}"

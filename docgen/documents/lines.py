@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Literal, TypedDict
 
@@ -87,13 +87,11 @@ class StandardPartRow(TypedDict):
     """One standard part.
 
     part     None where it is of no kind that is asked about, and its name is not recorded
-    means    it stops the drive or moves the seat without the driver
     mounted  how it is mounted; None where that is to be asked, empty where nothing is to be told
     comes    None where nobody has said; "line" too where the code of a line already includes the part
     line     number of the line that brings it, or 0
     """
 
-    means: bool
     mounted: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
@@ -195,17 +193,13 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     """The parts that each new chair is asked about, the means of stopping that the record names, then whatever else is
     recorded; of a chair that stays without the first."""
     recorded = case.configuration.standard_parts
-    by_feature = _stop_by_feature(case)
-    named = {*means(case), *(part.part for part in by_feature)}
-    asked = _asked_parts(case, by_feature)
     ranks = {name: at for at, name in enumerate(words["standard_part"])}
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
-    for part in sorted([*asked, *recorded], key=lambda entry: ranks[entry.part]):
+    for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
         yield {
-            "means": part.part in named,
             "mounted": part.mounted if part.part in _MOUNTED and part.comes != "not_needed" else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
@@ -216,12 +210,12 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         }
 
 
-def _asked_parts(case: Case, by_feature: Iterable[StandardPart]) -> list[StandardPart]:
+def _asked_parts(case: Case) -> list[StandardPart]:
     """Parts that are asked about and of which nothing is recorded, and means of stopping that a feature brings."""
     in_record = {part.part for part in case.configuration.standard_parts}
     wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *means(case))
     asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
-    return [*asked, *(part for part in by_feature if part.part not in in_record)]
+    return [*asked, *(part for part in _stop_by_feature(case) if part.part not in in_record)]
 
 
 def _stop_by_feature(case: Case) -> list[StandardPart]:

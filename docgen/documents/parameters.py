@@ -8,10 +8,11 @@ value.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from itertools import groupby
 from typing import TypedDict
 
+from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile, SetTo
 from docgen.codes import hcpcs
@@ -19,7 +20,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal, m_s, m_s2
 from docgen.documents.phrase import Words
 from docgen.fit.feature import features
-from docgen.fit.settings import drive_settings
+from docgen.fit.settings import drive_settings, of_other_features
 
 _SOURCES = made_from(
     "configuration.profiles",
@@ -32,6 +33,7 @@ MADE_FROM = {"parameters": _SOURCES, "unused_parameters": _SOURCES}
 _SEAT = frozenset({"tilt_limit", "seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_speed"})
 _RECLINE = frozenset({"recline_limit", "recline_speed"})
 _LATCH = frozenset({"latch", "latch_timeout"})
+_OF_PROFILES = _LATCH | VALUE_OF.keys()
 
 
 class Setting(TypedDict):
@@ -75,11 +77,12 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
     """What there is to enter: a row for each setting that applies; profiles told in the same way share one."""
     wording = words["parameter"]
     applying = (row for row in settings(case, words) if row["value"] != wording["not_applicable"])
-    for (name, how), alike in groupby(applying, key=lambda row: (row["name"], row["how"])):
+    told_alike = groupby(applying, key=lambda row: (row["name"], row["how"], row["profile"] == wording["all"]))
+    for (name, how, is_of_all), alike in told_alike:
         rows = [*alike]
         yield {
             "name": name,
-            "profiles": tuple(row["profile"] for row in rows if row["profile"] != wording["all"]),
+            "profiles": () if is_of_all else tuple(row["profile"] for row in rows),
             "set_to": tuple(row["value"] for row in rows),
             "how": how,
             "_labels": {"set_to": rows[0]["_labels"]["value"], "how": rows[0]["_labels"]["how"]},
@@ -114,11 +117,10 @@ def settings(case: Case, words: Words) -> Iterator[Setting]:
 
 def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """A setting that profiles have: a row for each of them, or one for all where they are alike."""
-    setting, shown = drive_settings()[name].name, _OF_PROFILES[name]
-    entries, rows = _entries(case, name), []
+    setting, entries, rows = drive_settings()[name].name, _entries(case, name), []
     for profile in case.configuration.profiles:
         entry = next((e for e in entries if e.profile in (None, profile.id)), None)
-        value = _entered(entry, words) or shown(profile, words)
+        value = _entered(entry, words) or _of_profile(profile, name, words)
         rows.append(_row(setting, profile.name, value, _how(entry, words)))
     alike = len({(row["value"], row["how"]) for row in rows}) == 1
     if alike:
@@ -170,9 +172,8 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
 def _is_of_another_control(case: Case, name: str) -> bool:
     """Whether only features not asked for touch a setting, where the control is known."""
     asked = {feature.id for feature in case.configuration.features}
-    touching = {feature.id for feature in features().values() if name in feature.settings}
     is_control_known = any(feature.part == "control" and feature.id in asked for feature in features().values())
-    return is_control_known and bool(touching) and not touching & asked and not drive_settings()[name].always
+    return is_control_known and name in of_other_features(case) and not drive_settings()[name].always
 
 
 def _reclines(case: Case) -> bool:
@@ -204,32 +205,20 @@ def _of_chair(case: Case, name: str, words: Words) -> str | None:
     return m_s2(braking, words=words) if name == "deceleration" and braking is not None else None
 
 
-def _forward(profile: Profile, words: Words) -> str | None:
-    return None if profile.speed_m_s is None else m_s(profile.speed_m_s, words=words)
+def _of_profile(profile: Profile, name: str, words: Words) -> str | None:
+    """What a profile records of a setting, in words."""
+    wording = words["parameter"]
+    if name == "latch":
+        return None if profile.latched is None else str(wording["on" if profile.latched else "off"])
+    if name == "latch_timeout" and profile.latched is False:
+        return str(wording["off"])
+    value = getattr(profile, VALUE_OF[name])
+    return None if value is None else in_words(name, value, words)
 
 
-def _reverse(profile: Profile, words: Words) -> str | None:
-    return None if profile.reverse_m_s is None else m_s(profile.reverse_m_s, words=words)
-
-
-def _turn(profile: Profile, words: Words) -> str | None:
-    return None if profile.turn_deg_s is None else f"{decimal(f'{profile.turn_deg_s:g}', words)} degrees/s"
-
-
-def _latch(profile: Profile, words: Words) -> str | None:
-    return None if profile.latched is None else str(words["parameter"]["on" if profile.latched else "off"])
-
-
-def _timeout(profile: Profile, words: Words) -> str | None:
-    if profile.latched is False:
-        return str(words["parameter"]["off"])
-    return None if profile.latch_timeout_s is None else f"{decimal(f'{profile.latch_timeout_s:g}', words)} s"
-
-
-_OF_PROFILES: dict[str, Callable[[Profile, Words], str | None]] = {
-    "forward_speed": _forward,
-    "reverse_speed": _reverse,
-    "turn_speed": _turn,
-    "latch": _latch,
-    "latch_timeout": _timeout,
-}
+def in_words(name: str, value: float, words: Words) -> str:
+    """A value that profiles hold of a setting, with its unit."""
+    if name in ("forward_speed", "reverse_speed"):
+        return m_s(value, words=words)
+    unit = "degrees/s" if name == "turn_speed" else "s"
+    return f"{decimal(f'{value:g}', words)} {unit}"

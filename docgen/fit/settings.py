@@ -194,7 +194,7 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         unused.add("reverse_speed")
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
-    elsewhere = _of_other_features(case)
+    elsewhere = of_other_features(case)
     return tuple(
         change
         for name, setting in drive_settings().items()
@@ -204,7 +204,7 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     )
 
 
-def _of_other_features(case: Case) -> set[str]:
+def of_other_features(case: Case) -> set[str]:
     """Settings that only features not asked for would touch; none where no feature is asked for yet."""
     asked = {wanted.id for wanted in case.configuration.features}
     touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}

@@ -179,3 +179,17 @@ def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, de
     with pytest.raises(UserError) as failure:
         check_case(target)
     assert said in str(failure.value) and "case.toml:" in str(failure.value)
+
+
+def test_a_value_of_all_profiles_and_one_of_a_single_profile_are_two_rows():
+    """Told alike, they would share a row, and a profile would stand beside the value of another."""
+    of_all, of_one = (
+        {"setting": "acceleration", "value": "30 %", "how": "video"},
+        {"setting": "acceleration", "value": "10 %"},
+    )
+    entered = (of_all, of_one | {"how": "video", "profile": "indoor"})
+    configuration = {"settings": entered, "profiles": (SLOW, INDOOR)}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": configuration})
+    shown = drive_settings()["acceleration"].name
+    rows = [(row["profiles"], row["set_to"]) for row in parameters(case, WORDS) if row["name"] == shown]
+    assert rows == [((), ("30 %",)), (("indoor",), ("10 %",))]
