@@ -11,10 +11,15 @@ from docgen.case.privacy import Privacy
 from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
+from docgen.documents.record_index import first, practitioners
 
 MADE_FROM = {
     "checklist": made_from(
-        "dates.ordered_on", "authorization.decision", "order.signed_by", by=(Privacy.OFFICE, Privacy.CREDENTIALS)
+        "dates.ordered_on",
+        "authorization.decision",
+        "order.signed_by",
+        "encounter.by",
+        by=(Privacy.OFFICE, Privacy.CREDENTIALS),
     )
 }
 
@@ -29,14 +34,6 @@ _DECIDED_BY: dict[str, tuple[str, ...]] = {
     "concurrence": ("evaluation_before_order",),
     "supplier": ("specialist_in_person",),
     "home": ("fits_the_home",),
-}
-# paper -> the role of whoever signs or writes it
-_BY = {
-    "order": "practitioner",
-    "encounter": "practitioner",
-    "evaluation": "evaluator",
-    "concurrence": "practitioner",
-    "supplier": "supplier",
 }
 _WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
 
@@ -69,20 +66,27 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "home": case.dates.home_visit_on,
     }
     names = words["papers"]
-    by = {paper: _by(case, role) for paper, role in _BY.items()}
+    practitioner, signer = practitioners(case)
+    by = {
+        "order": signer,
+        "encounter": practitioner,
+        "evaluation": first(case, "evaluator"),
+        "concurrence": practitioner,
+        "supplier": first(case, "supplier"),
+    }
     for paper, criteria in _DECIDED_BY.items():
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
         status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
         undated = days[paper] is None and status == "met"
-        yield _row(paper, names[paper], by.get(paper, ""), days[paper], "cannot_tell" if undated else status, "")
+        yield _row(paper, names[paper], _by(case, by.get(paper)), days[paper], "cannot_tell" if undated else status, "")
     authorization = case.authorization
     on = authorization.decided_on or authorization.requested_on
     yield _row("authorization", names["authorization"], "", on, "", names[_state(case)])
 
 
-def _by(case: Case, role: str) -> str:
-    """Who has a role: name and credential, as far as they are recorded."""
-    person = next(iter(case.with_role(role)), None)
+def _by(case: Case, person_id: str | None) -> str:
+    """Name and credential of a person, as far as they are recorded."""
+    person = case.person(person_id)
     return ", ".join(part for part in (person.name, person.credential) if part) if person else ""
 
 

@@ -16,6 +16,7 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
+from docgen.documents.phrase import inside
 from docgen.fit.condition import Question, answer_to, asked_of, emergency_wanted, of_case, printable
 
 MADE_FROM = {
@@ -187,7 +188,7 @@ def _alarm(case: Case) -> str | None:
     first = {f"{c.id}.{topic.id}" for c in of_case(case).values() for topic in c.page if topic.comes_first}
     if not first:
         return ""
-    return "; ".join(sign["says"] for sign in _signs(case, first)) or None
+    return "; ".join(inside(sign["says"], case.client.called or "") for sign in _signs(case, first)) or None
 
 
 def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iterator[Sign]:

@@ -37,30 +37,36 @@ def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:
     """Every dated entry of the record: of the practitioner, the supplier, who wrote findings, and the evaluator."""
     yield from _of_practitioner(case)
     if case.dates.supplier_assessed_on:
-        yield _first(case, "supplier"), "specialist", None, case.dates.supplier_assessed_on
+        yield first(case, "supplier"), "specialist", None, case.dates.supplier_assessed_on
     yield from ((f.by, "findings", None, f.on) for f in case.findings if f.id in in_letter)
     yield from ((s.by, "screening", s.kind, s.on) for s in case.limits)
     yield from ((a.by, "activities", None, a.on) for a in case.activities)
     yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)
     yield from ((s.by, "places", s.name, s.on) for s in case.spaces if s.at_home)
-    evaluator = _first(case, "evaluator")
+    evaluator = first(case, "evaluator")
     yield from ((evaluator, "trial", None, on) for on in sorted({row.date for row in case.tried}))
     yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)
 
 
-def _first(case: Case, role: Role) -> str | None:
+def first(case: Case, role: Role) -> str | None:
     """Id of the first person with a role."""
     return next((person.id for person in case.with_role(role)), None)
 
 
+def practitioners(case: Case) -> tuple[str | None, str | None]:
+    """Ids of who held the encounter, and of who signed the order: the same, unless another is recorded."""
+    practitioner = case.encounter.by or first(case, "practitioner")
+    return practitioner, case.order.signed_by or practitioner
+
+
 def _of_practitioner(case: Case) -> Iterator[Entry]:
-    practitioner = case.encounter.by or _first(case, "practitioner")
+    practitioner, signer = practitioners(case)
     if case.dates.encounter_on:
         yield practitioner, "encounter", None, case.dates.encounter_on
     if case.dates.accepted_on:
         yield practitioner, "acceptance", None, case.dates.accepted_on
     if case.dates.ordered_on:
-        yield case.order.signed_by or practitioner, "order", None, case.dates.ordered_on
+        yield signer, "order", None, case.dates.ordered_on
 
 
 def _claims(entries: list[Entry], patterns: Mapping[str, str], last: str) -> Iterator[str]:

@@ -60,3 +60,20 @@ def test_the_cover_answers_the_papers_before_any_question_of_the_program(source)
     table = next(node for node in tree.walk() if node.kind == "table")
     rows = [[cell.plain() for cell in row.children] for row in table.children]
     assert rows[0] == ["Document", "Date", "Answer"] and len(rows) == 8 and not [row for row in rows if "" in row]
+
+
+def test_whoever_signed_the_order_and_held_the_encounter_stands_beside_it():
+    people = [
+        {"id": "first", "role": "practitioner", "name": "Ann First", "credential": "MD"},
+        {"id": "second", "role": "practitioner", "name": "Bea Second", "credential": "NP"},
+    ]
+    for order, encounter, by in (
+        ({}, {}, ["Ann First, MD"] * 3),
+        ({"signed_by": "second"}, {}, ["Bea Second, NP", "Ann First, MD", "Ann First, MD"]),
+        ({}, {"by": "second"}, ["Bea Second, NP"] * 3),
+    ):
+        rows = {
+            row["paper"]: row["by"]
+            for row in checklist(_case(people=people, order=order, encounter=encounter), (), WORDS)
+        }
+        assert [rows[WORDS["papers"][paper]] for paper in ("order", "encounter", "concurrence")] == by

@@ -345,3 +345,36 @@ def test_the_guide_says_at_a_ramp_how_many_it_takes_and_what_was_driven(lang):
         "es": "Hacen falta dos personas. Ya manejado: Three runs up. Si la empujan: Not there.",
     }
     assert takes[lang] in told
+
+
+# ---- sentences of any record ---------------------------------------------------------------------
+
+WAITS = {"en": "Do not shift weight when: After meals.", "es": "Espera cuando pasa esto: After meals."}
+
+
+@BOTH
+def test_page_one_says_that_a_weight_shift_waits_and_not_when_it_is_due(lang):
+    """Bare, "after meals" behind its minutes is the opposite of what the record says."""
+    shift = {"tilt_deg": 30, "hold_min": 2, "every_min": 30, "starts": "driver", "not_when": "After meals."}
+    first, *_ = pages(assessed(client={"called": "Robin"}, weight_shift=shift), lang)
+    assert WAITS[lang] in first and first.count("After meals") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "lang"), [("guide", "en"), ("emergency", "en"), ("plan", "en"), ("guide", "es"), ("emergency", "es")]
+)
+def test_a_sign_written_as_a_sentence_ends_with_one_stop(name, lang):
+    sign = {**SIGNS[0], "says": "Pounding headache, red face.", "first": "Seat all the way up.", "then": "Call."}
+    told = words(at_risk(signs=(sign, *SIGNS[1:]), cannot="move"), lang, name)
+    assert "ounding headache, red face" in told and not re.search(r"\.[.:;]", told)
+
+
+HELPERS = {"en": ["It takes one person.", "It takes two people."], "es": ["Hace falta una persona.", "Hacen falta dos"]}
+
+
+@BOTH
+@pytest.mark.parametrize("needs", [1, 2])
+def test_how_many_people_a_slope_takes_is_told_of_one_too(lang, needs):
+    place = {"place": "ramp", "level": "arms_length", "needs": needs, "driven": "Twice.", "stands": "behind"}
+    told = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
+    assert HELPERS[lang][needs - 1] in told

@@ -45,8 +45,8 @@ def answer(grounds: Grounds) -> Answer:
         return does_not_apply("No ride, lever, seat switch or emergency page of a helper is recorded.", ("taught",))
     shown = {skill for entry in case.taught for skill in entry.skills}
     untaught = [_SKILLS[skill] for skill in wanted if skill not in shown]
-    taught = {entry.who for entry in case.taught}
-    strangers = [who for who in named if who not in taught]
+    taught = {entry.who for entry in case.taught} | {person.id for person in case.with_role("evaluator")}
+    strangers = [case.called_by_relation(who) for who in named if who not in taught]
     if untaught:
         return cannot_tell(
             f"Not recorded as shown to anyone: {listed(untaught)}.",

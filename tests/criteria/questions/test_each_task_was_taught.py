@@ -27,6 +27,7 @@ RECORDS = Records(
         ("the switch of the seat was shown", [NO_RIDE, SWITCH, taught("seat")]),
         ("the emergency page was shown", [NO_RIDE, PAGE, taught("emergency")]),
         ("whoever is named for a place was taught", [NO_RIDE, named("aunt"), taught("stop")]),
+        ("the therapist is named for a place, and teaches", [NO_RIDE, named("ot"), taught("stop")]),
     ],
     cannot_tell=[
         ("no word of a ride, nor of anything else", [("transport", {})]),
@@ -36,6 +37,7 @@ RECORDS = Records(
         ("the emergency page was shown to nobody", [NO_RIDE, PAGE, taught("setup")]),
         ("a condition that has an emergency page was shown to nobody", [NO_RIDE, EPILEPSY, taught("setup")]),
         ("whoever is named for a place was taught nothing", [NO_RIDE, named("neighbor"), taught("stop")]),
+        ("a relation named for a place was taught nothing", [NO_RIDE, named("aunt"), ("taught", [])]),
     ],
     does_not_apply=[("nothing is left to a helper", [NO_RIDE])],
     ready={"met": []},
