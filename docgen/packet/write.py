@@ -185,7 +185,7 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
     Raises UserError when the folder holds the packet of another case.
     """
     target = packet.folder
-    with _held(target):
+    with _folder_alone(target):
         packet.content = _with_phrases(packet.content, case)
         _write(target, files, packet, case, made_from)
         packet.is_private = is_private(target / MANIFEST)
@@ -193,7 +193,7 @@ def put(files: Mapping[str, bytes], packet: Packet, case: Path, made_from: str =
 
 
 @contextmanager
-def _held(target: Path) -> Iterator[None]:
+def _folder_alone(target: Path) -> Iterator[None]:
     """The folder of a packet, there and in one process's hands, with what a killed build left in it finished.
 
     Raises UserError in place of an OSError.
@@ -314,7 +314,7 @@ def put_beside(target: Path, name: str, data: bytes, entry: Entry, case: Path) -
     case  folder of the case, for what is told
     Raises UserError when the folder holds the packet of another case, or the file cannot be written.
     """
-    with _held(target):
+    with _folder_alone(target):
         before = read_manifest(target)
         if not before.case or before.key != known_key(case):
             raise UserError(
