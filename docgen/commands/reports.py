@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
@@ -52,14 +52,14 @@ def check(
     from docgen.console.caseload import caseload, caseload_row
     from docgen.console.check import check_report
     from docgen.console.check_page import check_text, rules_text
-    from docgen.console.first_page import first_page, part_for, respondent_named
+    from docgen.console.first_page import asked, first_page, part_for, respondent_named
     from docgen.console.progress import waiting
     from docgen.errors import UserError
     from docgen.library import check_case, payer_named, worded_by
 
     day, folders = day_of(today), folders_of(cases)
     if respondent.strip().lower() == BILLER:
-        _check_for_biller(folders)
+        _check_for_biller(folders, as_json)
     with problems_told():
         rules, worded = payer_named(payer or None), worded_by(templates)
         respondent = respondent and respondent_named(respondent)
@@ -76,7 +76,7 @@ def check(
             continue
         gaps, report = gaps or not result.ready, check_report(result)
         if as_json:
-            reports.append(report)
+            reports.append({"case": report["case"], "points": asked(report, respondent)} if respondent else report)
             continue
         rows.append(caseload_row(report))
         rules_told |= dict.fromkeys(rules_text(report))
@@ -87,7 +87,9 @@ def check(
         else:
             page = check_text(report, brief=not alone and not everything)
         pages.append((-report["blocking"], report["case"], page))
-    if as_json:
+    if as_json and respondent:
+        _print_asked(respondent, reports, broken)
+    elif as_json:
         print_json(
             reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken}
         )
@@ -106,27 +108,39 @@ def check(
     leave(gaps, bool(broken))
 
 
-def _check_for_biller(folders: list[Path]) -> NoReturn:
+def _print_asked(respondent: str, cases: list[dict[str, Any]], broken: list[str]) -> None:
+    """What one of those who can answer is asked of each case, for programs."""
+    print_json({"format": "docgen asked 1", "for": respondent, "cases": cases, "unreadable": broken})
+
+
+def _check_for_biller(folders: list[Path], as_json: bool) -> NoReturn:
     """What an electronic request of each case still lacks."""
+    from msgspec.structs import asdict
+
     from docgen.errors import UserError
     from docgen.request.prepare import lacking
 
-    broken, gaps = False, False
+    broken: list[str] = []
+    cases: list[dict[str, Any]] = []
     for folder in folders:
+        name = folder.resolve().name
         try:
             missing = lacking(folder)
         except UserError as failure:
             tell(failure)
-            broken = True
+            broken.append(name)
             continue
-        gaps = gaps or bool(missing)
-        name = folder.resolve().name
+        cases.append({"case": name, "points": [asdict(problem) for problem in missing]})
+        if as_json:
+            continue
         typer.echo(
             f"{name}: {len(missing)} to fill in for an electronic request" if missing else f"{name}: all is there"
         )
         for problem in missing:
             typer.echo(f"  {problem}")
-    leave(gaps, broken)
+    if as_json:
+        _print_asked(BILLER, cases, broken)
+    leave(any(case["points"] for case in cases), bool(broken))
 
 
 def evidence(case: OneCase, as_json: Json = False) -> None:

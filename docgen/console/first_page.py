@@ -47,22 +47,29 @@ def first_page(report: Mapping[str, Any], command: str) -> str:
     return "\n".join([*head, *lines, *foot])
 
 
-def part_for(report: Mapping[str, Any], respondent: str) -> str:
-    """What one of those who can answer is asked, heaviest first, each point with its key and its place."""
-    name = respondents()[respondent].name
+def asked(report: Mapping[str, Any], respondent: str) -> list[Mapping[str, Any]]:
+    """The open findings that one of those who can answer is asked, heaviest first; those that one line settles are
+    told once, as the heaviest."""
     points = [
         finding
         for finding in report["findings"]
         if finding["status"] in ("not_met", "cannot_tell") and respondent in finding["asked_of"]
     ]
+    by_mend: dict[str, Mapping[str, Any]] = {}
+    for point in sorted(points, key=lambda point: list(_LEFT).index(point["severity"])):
+        by_mend.setdefault(point["mend"], point)
+    return list(by_mend.values())
+
+
+def part_for(report: Mapping[str, Any], respondent: str) -> str:
+    """What one of those who can answer is asked, heaviest first, each point with its key and its place."""
+    name = respondents()[respondent].name
+    points = asked(report, respondent)
     if not points:
         return f"{report['case']}: nothing is open that is asked of: {name}."
     lines = [f"{report['case']}: {counted(len(points), 'point', 'points')} for: {name}"]
-    by_mend: dict[str, Mapping[str, Any]] = {}  # points that one line settles are told once, as the heaviest
-    for point in sorted(points, key=lambda point: list(_LEFT).index(point["severity"])):
-        by_mend.setdefault(point["mend"], point)
     for severity, words in _LEFT.items():
-        under = [point for point in by_mend.values() if point["severity"] == severity]
+        under = [point for point in points if point["severity"] == severity]
         lines += ["", words.upper()] if under else []
         for point in under:
             lines += _wrapped(f"- {point['reason']}") + _wrapped(f"  {point['mend']}  {place_of(point['where'][0])}")

@@ -11,8 +11,7 @@ from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.codes.hcpcs import Code, codes
-from docgen.criteria.ordered import SENSING, day_that_counts, seat_motors
-from docgen.criteria.questions.connection_code_fits_motors import SETTINGS as CONNECTIONS
+from docgen.criteria.ordered import CONNECTIONS, SENSING, day_that_counts, seat_motors
 from docgen.criteria.sentences import listed
 from docgen.fit.feature import features
 
@@ -61,7 +60,7 @@ def _connection_left_out(case: Case) -> str | None:
     motors = seat_motors(case)
     if motors is None:
         return None
-    return str(CONNECTIONS["more"] if motors == 1 else CONNECTIONS["one"])
+    return CONNECTIONS["more" if motors == 1 else "one"]
 
 
 def _senses_otherwise(code: Code, sensing: set[str]) -> bool:

@@ -17,6 +17,7 @@ from docgen.criteria.sentences import listed
 ITEMS: KeyPath = ("configuration", "items")
 CHAIR: KeyPath = ("configuration", "chair")
 OWN_CODE = "K0108"
+CONNECTIONS = {"one": "E2310", "more": "E2311"}  # of the drive control to one seat motor, and to two or more
 FILL_IN_KIND = fill_in({"request.kind": '<"new_chair", "control_only" or "replacement">'})
 
 # features that say how a control senses the driver; the others say where it stands or how it drives

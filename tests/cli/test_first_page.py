@@ -104,6 +104,17 @@ def test_the_part_of_one_reader_holds_what_that_reader_can_answer_and_no_more():
     assert "encounter." in for_practitioner and "clear_width_mm" not in for_practitioner
 
 
+def test_the_part_of_one_reader_is_had_as_data_too():
+    status, text, _ = run("check", BOHDAN, *TODAY, "--for", "supplier", "--json")
+    asked = json.loads(text)
+    assert status == 1 and (asked["format"], asked["for"], asked["unreadable"]) == ("docgen asked 1", "supplier", [])
+    (case,) = asked["cases"]
+    lines = run("check", BOHDAN, *TODAY, "--for", "supplier")[1].splitlines()
+    page = " ".join(" ".join(lines).split())
+    assert all(point["reason"] in page and point["mend"] in page for point in case["points"])
+    assert 1 < sum(line.startswith("- ") for line in lines) == len(case["points"])
+
+
 def test_nobody_is_asked_by_a_name_that_is_nobodys():
     status, _, err = run("check", BOHDAN, "--for", "plumber")
     assert status == 2 and "'plumber'" in err and "supplier" in err and "at_delivery" in err

@@ -7,6 +7,7 @@ from functools import cache
 from unittest.mock import patch
 
 import pytest
+from made import BOHDAN, ILMARI
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.packet import render
@@ -49,7 +50,22 @@ def test_no_page_ends_with_a_heading_a_caption_or_the_head_of_a_table(name, pape
         assert all(block.body for block in page.blocks if isinstance(block, Table))
 
 
+def _begins_the_sheet(page: Stack) -> bool:
+    """Whether a page begins with the sheet of what a draft still lacks, which is no part of the paper before it."""
+    first = page.blocks[0]
+    return isinstance(first, TextBlock) and "".join(piece.text for piece in first.lines[0]) == "Still missing"
+
+
 @each_demo
 @pytest.mark.parametrize("paper", MOST_PAGES)
 def test_a_paper_is_no_longer_than_it_may_be(name, paper):
-    assert len(laid(name)[paper]) <= MOST_PAGES[paper]
+    pages = laid(name)[paper]
+    before_the_sheet = next((at for at, page in enumerate(pages) if _begins_the_sheet(page)), len(pages))
+    assert before_the_sheet <= MOST_PAGES[paper]
+
+
+@pytest.mark.parametrize("paper", ["cover", "letter"])
+def test_what_a_draft_still_lacks_stands_on_one_page_of_its_own(paper):
+    of_a_draft, of_a_whole = ([_begins_the_sheet(page) for page in laid(name)[paper]] for name in (BOHDAN, ILMARI))
+    assert of_a_draft[-1] and sum(of_a_draft) == 1
+    assert not any(of_a_whole)

@@ -1,4 +1,4 @@
-"""Drafts: what is missing is a short mark in its sentence, and gathered once in a list at the end by who can answer."""
+"""Drafts: what is missing is a short mark in its sentence, and gathered once on a last sheet by who can answer."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ def test_one_list_at_the_end_gathers_what_is_missing_by_who_can_answer(name, doc
     asked = headings[start + 1 :]
     assert asked and [name for name in who if name in asked] == asked  # in the order in which they are asked
     at = next(n for n, block in enumerate(blocks) if block.kind == "heading" and block.plain() == SHEET)
-    assert blocks[at - 1].kind == "rule"  # no page of its own: a draft is as short as what is sent
+    assert blocks[at - 1].kind == "page_break"  # a sheet of its own, which is taken off before the rest is sent
 
 
 def test_a_point_stands_once_with_its_place_and_those_that_block_come_first():

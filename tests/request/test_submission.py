@@ -1,5 +1,7 @@
 """submission.toml: what it takes, what it refuses with its place, how it is started."""
 
+import json
+
 import pytest
 from filled import command, filled
 from support import DEMOS
@@ -99,6 +101,12 @@ def test_the_commands_start_it_once_and_list_what_it_lacks(demo):
     assert again.exit_code == 2 and "is already there" in again.output
     asked = command("check", str(copied), "--for", "biller")
     assert asked.exit_code == 1 and "18 to fill in" in asked.output
+    as_data = command("check", str(copied), "--for", "biller", "--json")
+    told = json.loads(as_data.output)
+    (case,) = told["cases"]
+    assert as_data.exit_code == 1 and (told["format"], told["for"]) == ("docgen asked 1", "biller")
+    assert len(case["points"]) == 18
+    assert all(point["what"] in asked.output and point["do"] in asked.output for point in case["points"])
     (copied / "submission.toml").write_text(filled(read_case(copied)))
     done = command("check", str(copied), "--for", "biller")
     assert done == (0, f"{ILMARI}: all is there\n")

@@ -13,6 +13,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import (
     CHAIR,
+    CONNECTIONS,
     ITEMS,
     lines,
     motors_of_codes,
@@ -30,7 +31,7 @@ SHOWN_IN = ("order: Compatibility and Included Components",)
 FITS_TOGETHER = True
 LINE_RANK = 50
 LINE_CLAIM = "It is coded by the number of power seating motors"
-SETTINGS = {"one": "E2310", "more": "E2311"}
+SETTINGS = dict(CONNECTIONS)
 
 
 def answer(grounds: Grounds, one: str, more: str) -> Answer:

@@ -15,10 +15,6 @@ def taught(*skills: str) -> tuple[str, list[dict[str, object]]]:
     return ("taught", [{"who": "aunt", "what": "as said", "skills": list(skills)}])
 
 
-def named(who: str) -> tuple[str, list[dict[str, object]]]:
-    return ("supervision", [{"place": "ramp", "level": "arms_length", "who": [who]}])
-
-
 RECORDS = Records(
     "each_task_was_taught",
     met=[
@@ -26,8 +22,6 @@ RECORDS = Records(
         ("the levers were shown", [NO_RIDE, LEVERS, taught("levers")]),
         ("the switch of the seat was shown", [NO_RIDE, SWITCH, taught("seat")]),
         ("the emergency page was shown", [NO_RIDE, PAGE, taught("emergency")]),
-        ("whoever is named for a place was taught", [NO_RIDE, named("aunt"), taught("stop")]),
-        ("the therapist is named for a place, and teaches", [NO_RIDE, named("ot"), taught("stop")]),
     ],
     cannot_tell=[
         ("no word of a ride, nor of anything else", [("transport", {})]),
@@ -36,10 +30,11 @@ RECORDS = Records(
         ("the switch of the seat was shown to nobody", [NO_RIDE, SWITCH, taught("setup")]),
         ("the emergency page was shown to nobody", [NO_RIDE, PAGE, taught("setup")]),
         ("a condition that has an emergency page was shown to nobody", [NO_RIDE, EPILEPSY, taught("setup")]),
-        ("whoever is named for a place was taught nothing", [NO_RIDE, named("neighbor"), taught("stop")]),
-        ("a relation named for a place was taught nothing", [NO_RIDE, named("aunt"), ("taught", [])]),
     ],
-    does_not_apply=[("nothing is left to a helper", [NO_RIDE])],
+    does_not_apply=[
+        ("nothing is left to a helper", [NO_RIDE]),
+        ("who is near a place is asked elsewhere", [NO_RIDE, ("supervision.0.who", ["neighbor"]), ("taught", [])]),
+    ],
     ready={"met": []},
     only_recorded=True,
     rests_on=("taught.*.skills.*", "transport.rides_in_chair"),

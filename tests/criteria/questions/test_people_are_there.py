@@ -49,6 +49,7 @@ RECORDS = Records(
         ("nobody told to be needed, and one who is away", [AUNT, AIDE, TAUGHT, (TWO[0], TWO[1] | {"needs": None})]),
         ("one needed of two who are never there together", [AUNT, AIDE, TAUGHT, (TWO[0], TWO[1] | {"needs": 1})]),
         ("one who was taught", [("supervision.0.who", ["aunt"])]),
+        ("the therapist, who teaches", [("supervision.0.who", ["ot"])]),
     ],
     not_met=[
         ("a lesson when the coach is away", [AUNT, lesson(15, 16)]),
@@ -57,6 +58,7 @@ RECORDS = Records(
         ("a lesson a minute too long", [AUNT, lesson_to(time(20, 15), time(21, 1))]),
         ("a lesson when the coach is away, and two who never meet", [AUNT, AIDE, TAUGHT, TWO, lesson(15, 16)]),
         ("one who is not among the people", [("supervision.0.who", ["neighbor"])]),
+        ("a relation, and nobody was taught", [("supervision.0.who", ["aunt"]), ("taught", [])]),
         ("one who was not taught", [AIDE, ("supervision.0.who", ["aide"])]),
     ],
     cannot_tell=[
