@@ -27,9 +27,7 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
         raise ValueError(f"apart must be from 0 to 1, not {apart!r}")
     if apart == 0:
         return 1.0  # any two shares differ by 0 or more
-    if true_share in (0, 1):
-        return 0.0  # both do none, or all
-    first, second = _chances(n_1, true_share), _chances(n_2, true_share)
+    first, second = chances_of_each(n_1, true_share), chances_of_each(n_2, true_share)
     up_to = [0.0]  # chance of fewer than k with the second control
     for chance in second:
         up_to.append(up_to[-1] + chance)
@@ -44,8 +42,17 @@ def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) 
     return min(1.0, total)
 
 
-def _chances(n: int, true_share: float) -> list[float]:
-    """Chance of each number done of n, for a share between 0 and 1."""
+def chances_of_each(n: int, true_share: float) -> list[float]:
+    """Chance of each number done of n attempts, from none to all.
+
+    n           attempts, at least 1
+    true_share  from 0 to 1
+
+    Source: the binomial distribution.
+    Check:  2 attempts at 0.5: 0.25, 0.5, 0.25; 10 at 0.9: all done in 0.3487.
+    """
+    if true_share in (0, 1):
+        return [float(k == n * true_share) for k in range(n + 1)]
     odds, rest = math.log(true_share), math.log1p(-true_share)
     whole = math.lgamma(n + 1)
     return [

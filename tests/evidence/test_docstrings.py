@@ -30,6 +30,8 @@ TOPICS = (
     "goals",
     "stages",
     "stop_rules",
+    "trial_size",
+    "trial_order",
 )
 MODULES = {name: importlib.import_module(f"docgen.evidence.{name}") for name in TOPICS}
 
