@@ -7,7 +7,8 @@ from typing import Any
 from msgspec.structs import replace
 
 from docgen.case.record import COLUMNS, Column
-from docgen.packet import language_words, template_tree
+from docgen.packet.trees import template_tree
+from docgen.packet.wording import language_words
 from docgen.rendering.page import NO_DATE, Page
 
 # What is the same for a whole block stands once at the top of the sheet; the rest is a row an attempt.

@@ -21,12 +21,12 @@ from docgen.fit.alternatives import Weighed
 from docgen.fit.match import Fit
 from docgen.fit.mounting import Doubt
 from docgen.fit.settings import Computed, Moved
-from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed, for_later_payers
-from docgen.packet.hard_words import Ease
 from docgen.packet.typeface import Unset, unset
 
 if TYPE_CHECKING:
+    from docgen.packet.approval import Review
+    from docgen.packet.hard_words import Ease
     from docgen.shelf.match import Match
     from docgen.shelf.seen import Differs, Seen
 

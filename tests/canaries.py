@@ -21,8 +21,7 @@ from docgen.criteria.criterion import Grounds
 from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import asked_on, assess
-from docgen.packet.assess import Assessed
+from docgen.packet.assess import Assessed, asked_on, assess
 from docgen.resources import folder
 
 

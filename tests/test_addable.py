@@ -18,7 +18,9 @@ from docgen.criteria.payer import load, payers
 from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence, questions
 from docgen.fit.condition import asked_of, of_case, rows
-from docgen.packet import assess, render, trees
+from docgen.packet.assess import assess
+from docgen.packet.render import render
+from docgen.packet.trees import trees
 from docgen.packet.wording import _own_wording as wording_of
 from docgen.rendering.formats import format_names
 from docgen.resources import folder

@@ -12,7 +12,9 @@ from jinja2.compiler import CodeGenerator
 import docgen
 import docgen.shipped as from_package
 from docgen.documents.document import front_matter
-from docgen.packet import assess, languages, trees, wording
+from docgen.packet.assess import assess
+from docgen.packet.trees import trees
+from docgen.packet.wording import languages, wording
 from docgen.rendering.template import TemplateProblem, fill
 from docgen.resources import folder
 

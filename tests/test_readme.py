@@ -21,7 +21,7 @@ from support import DEMO_FOLDERS, DEMOS, run
 from typer.testing import CliRunner
 
 from docgen.cli import app
-from docgen.packet import wording
+from docgen.packet.wording import wording
 from docgen.rendering.formats import format_names
 from docgen.resources import folder
 

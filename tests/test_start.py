@@ -16,60 +16,83 @@ _CHECK = """
 import contextlib, importlib.metadata, io, json, sys
 looked, look = [], importlib.metadata.entry_points
 importlib.metadata.entry_points = lambda **of: (looked.append(of), look(**of))[1]
+folder = sys.argv[1]
+from docgen.__main__ import main
+def run(*words):
+    sys.argv = ["docgen", *words]
+    with contextlib.redirect_stdout(io.StringIO()):
+        try:
+            main()
+        except SystemExit as end:
+            return end.code, sorted(sys.modules)
+status, loaded = run("check", folder)
 from jinja2.compiler import CodeGenerator
 compiled, generate = [], CodeGenerator.visit_Template
 CodeGenerator.visit_Template = lambda self, node, *rest: (compiled.append(self.name), generate(self, node, *rest))[1]
-sys.argv = ["docgen", "check", sys.argv[1]]
-from docgen.__main__ import main
-with contextlib.redirect_stdout(io.StringIO()):
-    try:
-        main()
-    except SystemExit as end:
-        status = end.code
+_, loaded_by_all = run("check", folder, "--all")
 dataclasses = [
     f"{name}.{word}" for name, module in sorted(sys.modules.items()) if name.startswith("docgen.")
     for word, value in vars(module).items() if isinstance(value, type) and "__dataclass_fields__" in vars(value)
     and value.__module__ == name
 ]
-print(json.dumps([status, sorted(sys.modules), compiled, looked, dataclasses]))
+print(json.dumps([status, loaded, loaded_by_all, compiled, looked, dataclasses]))
 """
+_OF_A_BUILD = (
+    "reportlab",
+    "docx",
+    "lxml",
+    "pypdfium2",
+    "icalendar",
+    "docgen.case.nobody.text",
+    "docgen.case.nobody.copy",
+)
+_OF_PAGES = (
+    "jinja2",
+    "markdown_it",
+    "syllapy",
+    "docgen.documents",
+    "docgen.figures",
+    "docgen.packet.wording",
+    "docgen.packet.trees",
+    "docgen.packet.hard_words",
+    "docgen.rendering.tree",
+)
 
 
 @pytest.fixture(scope="module")
 def checked():
-    """Status of a check in a fresh process, the modules it loaded, the templates it compiled, the plugins it looked
-    for, and its own dataclasses."""
+    """Of a check in a fresh process, and then of the same with all of it told: status of the first, modules that were
+    loaded after each; of the second, templates compiled; of both, plugins looked for, and dataclasses of the
+    program."""
     words = [sys.executable, "-c", _CHECK, str(folder("cases") / "saoirse-villalobos-ng")]
     return json.loads(subprocess.run(words, capture_output=True, text=True, check=True).stdout)
 
 
-def test_a_check_loads_nothing_that_only_a_build_needs(checked):
+def test_the_first_page_of_a_check_loads_nothing_of_the_pages(checked):
+    """What lays them out takes longer to load than a case takes to read."""
     status, loaded, *_ = checked
-    assert status in (0, 1) and "docgen.packet.hard_words" in loaded
-    heavy = (
-        "reportlab",
-        "docx",
-        "lxml",
-        "pypdfium2",
-        "icalendar",
-        "docgen.case.nobody.text",
-        "docgen.case.nobody.copy",
-    )
-    assert [name for name in heavy if name in loaded] == []
+    assert status in (0, 1) and "docgen.criteria.run" in loaded
+    assert [name for name in (*_OF_PAGES, *_OF_A_BUILD) if name in loaded] == []
+
+
+def test_the_whole_page_of_a_check_loads_nothing_that_only_a_build_needs(checked):
+    loaded = checked[2]
+    assert [name for name in _OF_PAGES if name not in loaded] == []
+    assert [name for name in _OF_A_BUILD if name in loaded] == []
 
 
 def test_a_check_makes_no_dataclass(checked):
     """Each takes half a millisecond to make, thirty times as long as a struct of msgspec."""
-    assert checked[4] == []
+    assert checked[5] == []
 
 
 def test_a_check_looks_for_no_plugin(checked):
     """Looking for one reads what is known of every package installed, and a plugin would see every case."""
-    assert checked[3] == []
+    assert checked[4] == []
 
 
-def test_a_check_compiles_the_template_of_the_guide_and_its_part_alone(checked):
-    assert checked[2] == ["guide.md", "_stop_test.md"]
+def test_the_whole_page_of_a_check_compiles_the_template_of_the_guide_and_its_part_alone(checked):
+    assert checked[3] == ["guide.md", "_stop_test.md"]
 
 
 def test_where_a_key_stands_is_looked_for_when_it_is_asked_for(monkeypatch):

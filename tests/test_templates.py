@@ -30,7 +30,8 @@ from docgen.documents.document import Document
 from docgen.documents.view import project
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import Assessed, asked_on, trees
+from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
 from docgen.rendering.tree import Node
 from docgen.resources import folder
@@ -71,7 +72,7 @@ def test_a_line_of_a_template_can_be_read_in_one_glance(path):
 def test_every_number_of_the_evidence_is_printed_as_the_evidence_has_it(source):
     """Each number a page takes from the evidence carries its id, and reads as the record says."""
     from docgen.documents.phrase import number
-    from docgen.packet import language_words
+    from docgen.packet.wording import language_words
 
     assessed = assess(source)
     seen = 0
@@ -95,7 +96,7 @@ def test_three_of_three_never_reads_as_certain(case_folder):
     assessed = assess(case_folder(toml, rows))
     from docgen.console.evidence import evidence_text
     from docgen.library import evidence_in
-    from docgen.packet import render
+    from docgen.packet.render import render
 
     text = "".join(tree.plain() for tree in trees(assessed).values()) + evidence_text(evidence_in(assessed))
     # 95% score interval of 3 of 3: 0.4385 to 1 (3 / (3 + z^2), Wilson 1927)

@@ -25,7 +25,7 @@ from docgen.fit import feature, finding
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.resources import folder
 from docgen.terms import renamed, sources, terms
 

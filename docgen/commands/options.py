@@ -46,7 +46,7 @@ Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs.")]
 
 def folders_of(paths: list[Path]) -> list[Path]:
     """The case folders that the words name; a word that names none ends the command."""
-    from docgen.packet import case_folders
+    from docgen.packet.assess import case_folders
 
     with problems_told():
         return case_folders(paths)

@@ -82,8 +82,8 @@ def build(
     force: Annotated[bool, typer.Option("--force", help="Build unchanged cases too.")] = False,
 ) -> None:
     """Write the packet of each case. A case with open points is built as a draft that shows them."""
+    from docgen.building import build_packets
     from docgen.console.progress import Progress, waited_for
-    from docgen.library import build_packets
     from docgen.packet.many import outcome_lines
 
     folders = folders_of(cases)
@@ -158,9 +158,9 @@ def approve(
     out: Annotated[Path, typer.Option(help="Folder the packet with that letter was written to.")] = Path("out"),
 ) -> None:
     """Record that a clinician has reviewed exactly this content. Any later change makes it a draft again."""
+    from docgen.building import NotReady, approve_case
     from docgen.console.progress import waiting
     from docgen.errors import UserError
-    from docgen.library import NotReady, approve_case
 
     day = day_of(on, "--on")
     try:

@@ -63,7 +63,7 @@ def new(
         return
     from docgen.case.new import start
     from docgen.filling import asked_of_new
-    from docgen.packet import copy_out
+    from docgen.packet.wording import copy_out
     from docgen.recording_sheet import clipboard_pdf
 
     if templates is not None and not case_id:

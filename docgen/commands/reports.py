@@ -61,15 +61,17 @@ def check(
     if respondent.strip().lower() == BILLER:
         _check_for_biller(folders, as_json)
     with problems_told():
-        rules, worded = payer_named(payer or None), worded_by(templates)
+        rules, worded = payer_named(payer or None), worded_by(templates) if templates else None
         respondent = respondent and respondent_named(respondent)
     reports, rows, pages, broken, gaps = [], [], [], [], False
     rules_told: dict[str, None] = {}
     alone = len(folders) == 1
+    # how hard the guide is to read stands on the whole page and in JSON; own templates are filled to find mistakes
+    reading = as_json or (alone and (everything or templates is not None))
     for folder in folders:  # each case is let go once its lines are made, so that many take hardly more room than one
         try:
             with waiting(sys.stderr):
-                result = check_case(folder, payer=rules, today=day, templates=worded, reading=alone or as_json)
+                result = check_case(folder, payer=rules, today=day, templates=worded, reading=reading)
         except UserError as failure:
             tell(failure)
             broken.append(folder.resolve().name)

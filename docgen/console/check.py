@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.by_name import as_written
 from docgen.case.keys import value_at
@@ -18,9 +18,12 @@ from docgen.criteria.calendar import Entry, next_entry
 from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.run import Verdict, points
 from docgen.criteria.sentences import counted, listed
-from docgen.packet import Assessed, Review
-from docgen.packet.hard_words import Ease
+from docgen.packet.assess import Assessed
 from docgen.results import CaseCheck
+
+if TYPE_CHECKING:
+    from docgen.packet.approval import Review
+    from docgen.packet.hard_words import Ease
 
 _MOST_ROWS = 5  # rows of the trial that one answer names by line
 

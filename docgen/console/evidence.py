@@ -12,7 +12,7 @@ from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import cited_totals, ranges
 from docgen.evidence.fact import Fact
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 from docgen.rendering.template import Gap
 from docgen.results import CaseEvidence
 

@@ -16,7 +16,7 @@ import re
 from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 from msgspec.structs import asdict
@@ -33,11 +33,11 @@ from docgen.criteria.run import Verdict
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed, asked_on, later_payers
 from docgen.packet.reviewer import reviewer
-from docgen.packet.trees import trees
-from docgen.packet.wording import Wording
 from docgen.private import write_whole, writing
-from docgen.rendering.letterhead import Letterhead
-from docgen.rendering.tree import outline
+
+if TYPE_CHECKING:
+    from docgen.packet.wording import Wording
+    from docgen.rendering.letterhead import Letterhead
 
 FILE = "approval.toml"
 LETTER = "letter"
@@ -83,6 +83,10 @@ class NotReady(UserError):
 
 def parts(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
     """Part of the content -> its SHA-256, for every part that holds anything: what pages follow from, and the pages."""
+    # a case that nobody has approved is looked through without what lays pages out
+    from docgen.packet.trees import trees
+    from docgen.rendering.tree import outline
+
     pages = {_PAGES + name: digest(outline(tree)) for name, tree in trees(assessed, worded=worded).items()}
     return basis(assessed, worded, letterhead) | pages
 
@@ -208,10 +212,14 @@ def _seal(by: str, on: date, program: str, content: Mapping[str, str]) -> str:
 
 
 def reviewed(
-    assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None, any_letterhead: bool = False
+    assessed: Assessed,
+    worded: Wording | None = None,
+    letterhead: Letterhead | None = None,
+    any_letterhead: bool = False,
 ) -> Review | None:
     """The approval recorded beside the case, held against its content now; None when there is none.
 
+    worded          the program's own wording when None
     any_letterhead  whatever the letterhead was, as for one who looks at the case alone
 
     Raises UserError when the record is not one that this program wrote.
@@ -224,6 +232,10 @@ def reviewed(
             [Problem(str(path), "is a link that leads out of the case folder", "Put the file itself there.")]
         )
     by, on, program, then = _read(path)
+    if worded is None:
+        from docgen.packet.wording import wording
+
+        worded = wording()
     now = parts(assessed, worded, letterhead)
     if any_letterhead:
         then.pop(_LETTERHEAD, None)

@@ -10,7 +10,7 @@ import pytest
 from browser import CHROMIUM, NARROW_PX, Seen, seen
 from written import GROUPS, Written, pages
 
-from docgen.packet import wording
+from docgen.packet.wording import wording
 from docgen.rendering.paper import SHEETS
 from docgen.rendering.style import COMPACT, REGULAR
 

@@ -14,7 +14,8 @@ from unittest.mock import patch
 
 from support import DEMO_FOLDERS, DEMOS
 
-from docgen.packet import assess, render
+from docgen.packet.assess import assess
+from docgen.packet.render import render
 from docgen.recording_sheet import clipboard_pdf
 from docgen.rendering.formats import to_html, to_pdf
 from docgen.rendering.letterhead import Letterhead, Logo

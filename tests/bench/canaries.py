@@ -16,7 +16,8 @@ from canaries import every_word, keys_in  # noqa: E402
 from documents.readers import NEVER, beyond  # noqa: E402
 from support import DEMOS  # noqa: E402
 
-from docgen.packet import trees, wording  # noqa: E402
+from docgen.packet.trees import trees  # noqa: E402
+from docgen.packet.wording import wording  # noqa: E402
 
 
 def main() -> int:

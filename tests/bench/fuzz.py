@@ -29,7 +29,10 @@ from doors import _ANY_CASE, BUILT, DOORS, INSTEAD, REFUSED, TODAY, VALID, Faile
 from docgen.console.check import check_report  # noqa: E402
 from docgen.console.check_page import check_text  # noqa: E402
 from docgen.errors import UserError, place_of_fault  # noqa: E402
-from docgen.packet import FORMATS, assess, render, reviewed, wording  # noqa: E402
+from docgen.packet.approval import reviewed  # noqa: E402
+from docgen.packet.assess import assess  # noqa: E402
+from docgen.packet.render import FORMATS, render  # noqa: E402
+from docgen.packet.wording import wording  # noqa: E402
 from docgen.results import CaseCheck  # noqa: E402
 
 COUNTS = {

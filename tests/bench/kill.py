@@ -28,8 +28,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from docgen.case.key import FILE, mark_of, read_key, settle_key
-from docgen.packet import build
 from docgen.packet.assess import assess
+from docgen.packet.write import build
 from docgen.rendering.seal import mark_in
 from docgen.resources import folder
 

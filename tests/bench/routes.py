@@ -21,7 +21,10 @@ from collections.abc import Callable, Iterator
 from io import BytesIO
 from pathlib import Path
 
-from docgen.packet import assess, build, render, trees
+from docgen.packet.assess import assess
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.write import build
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
@@ -71,7 +74,7 @@ def packet_of(case: Path) -> dict[str, list[Block]]:
 def picture() -> bytes:
     """A drawing as pixels, as large as ours, made once and not timed."""
     from docgen.figures.draw import drawings
-    from docgen.packet import language_words
+    from docgen.packet.wording import language_words
     from docgen.rendering.picture import png
 
     one = assess(CASE)

@@ -19,7 +19,8 @@ from docgen.case.record import Row
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.evidence.gather import evidence
-from docgen.packet import assess, render
+from docgen.packet.assess import assess
+from docgen.packet.render import render
 from docgen.resources import folder
 from docgen.results import CaseCheck
 

@@ -21,7 +21,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondents
 from docgen.criteria.forms import form, stand_ins
 from docgen.filling import ask_sheet
-from docgen.packet import wording
+from docgen.packet.wording import wording
 from docgen.resources import folder
 
 BOHDAN = folder("cases") / "bohdan-lacroix-mbeki"

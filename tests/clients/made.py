@@ -9,8 +9,7 @@ from itertools import cycle
 from pathlib import Path
 from typing import Any
 
-from docgen.packet import assess
-from docgen.packet.assess import Assessed
+from docgen.packet.assess import Assessed, assess
 from docgen.resources import folder
 
 SHORT = Path(__file__).parent / "cases"

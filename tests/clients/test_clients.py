@@ -12,7 +12,8 @@ from gathered import of_each
 from clients.made import assessed, write
 from docgen.errors import UserError
 from docgen.fit.condition import of_case
-from docgen.packet import assess, trees
+from docgen.packet.assess import assess
+from docgen.packet.trees import trees
 
 ILMARI, MARISOL, TADEO = "ilmari-okonjo-vale", "marisol-quenneville-tran", "tadeo-bramblecourt"
 YEWANDE, ANSELM, PILAR = "yewande-sollingcrest", "anselm-kirawira-boone", "pilar-nakashima-holt"

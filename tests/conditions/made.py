@@ -16,7 +16,8 @@ from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
 from docgen.fit.condition import rows
 from docgen.fit.match import fit
-from docgen.packet import Assessed, trees
+from docgen.packet.assess import Assessed
+from docgen.packet.trees import trees
 
 FOLDER = Path(__file__).parent / "cases"
 NAMES = sorted(path.stem for path in FOLDER.glob("*.toml"))

@@ -13,7 +13,8 @@ from gathered import of_each
 
 from conditions.made import NAMES, ask, case_of, expected, pages
 from docgen.fit.condition import conditions, rows
-from docgen.packet import assess, trees
+from docgen.packet.assess import assess
+from docgen.packet.trees import trees
 from docgen.resources import folder
 
 

@@ -14,7 +14,7 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
 from docgen.criteria.run import verdicts
-from docgen.packet import Assessed
+from docgen.packet.assess import Assessed
 from docgen.results import CaseCheck
 
 MEDICARE = load("medicare_part_b", "")

@@ -11,7 +11,7 @@ from support import DEMOS
 from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import load, payers
-from docgen.packet import Assessed, assess
+from docgen.packet.assess import Assessed, assess
 from docgen.resources import folder
 from docgen.results import CaseCheck
 

@@ -8,7 +8,7 @@ from whole_case import WHOLE, ask, changed, grounds
 from docgen.documents.telling import finding_sentences
 from docgen.errors import UserError
 from docgen.fit.match import features_of
-from docgen.packet import wording
+from docgen.packet.wording import wording
 
 CLICKS = {
     "id": "yawns_wide",

@@ -21,7 +21,9 @@ from docgen.criteria.run import verdicts
 from docgen.documents.document import documents
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import asked_on, document_names, trees
+from docgen.packet.assess import asked_on
+from docgen.packet.trees import trees
+from docgen.packet.wording import document_names
 from docgen.resources import folder
 
 # Which tables of a case each document may tell from, after 45 CFR 164.502(b)(1), no more than the purpose needs:

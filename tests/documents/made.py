@@ -16,7 +16,8 @@ from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import Assessed, trees
+from docgen.packet.assess import Assessed
+from docgen.packet.trees import trees
 
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI, BOHDAN = (

@@ -16,7 +16,8 @@ from docgen.documents.appeal import appeal_tables
 from docgen.documents.progress import progress_tables
 from docgen.documents.quoting import Quotations
 from docgen.evidence.gather import evidence
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 NAMES = WORDS["figures"]["ladder_names"]

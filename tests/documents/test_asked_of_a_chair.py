@@ -11,7 +11,8 @@ from docgen.case.model import Case
 from docgen.documents.parameters import settings
 from docgen.documents.places import places
 from docgen.fit.settings import drive_settings
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 MARISOL, ILMARI, SAOIRSE = "marisol-quenneville-tran", "ilmari-okonjo-vale", "saoirse-villalobos-ng"
 WORDS = language_words()

@@ -11,7 +11,8 @@ from documents.readers import NEVER, NEVER_ASKED, beyond
 from in_full import tables_in_full
 from support import DEMO_FOLDERS, assess
 
-from docgen.packet import document_names, trees, wording
+from docgen.packet.trees import trees
+from docgen.packet.wording import document_names, wording
 from docgen.resources import folder
 
 KEPT = {

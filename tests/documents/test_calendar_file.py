@@ -14,7 +14,8 @@ from docgen.case.key import mark_of
 from docgen.case.read import read_case
 from docgen.documents.events import calendar_file, events
 from docgen.fit.schedule import DAYS, sessions
-from docgen.packet import language_words, render
+from docgen.packet.render import render
+from docgen.packet.wording import language_words
 from docgen.rendering.ics import Event, calendar_bytes
 from docgen.rendering.seal import sealed
 

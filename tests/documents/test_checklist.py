@@ -11,7 +11,8 @@ from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
 from docgen.documents.checklist import checklist
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 

@@ -13,7 +13,7 @@ from support import assess
 
 from docgen.criteria.criterion import criteria
 from docgen.errors import UserError
-from docgen.packet import trees
+from docgen.packet.trees import trees
 
 ELECTRONICS = """electronics_now = "an expandable controller of 2024, one port free"
 takes_input = true

@@ -14,7 +14,8 @@ from support import ASSESSED, CASES, assess
 from docgen.case.asked import Command
 from docgen.evidence.gather import evidence
 from docgen.figures import driving_map
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 from docgen.scene import Text
 
 RECORDED = """

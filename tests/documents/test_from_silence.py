@@ -17,8 +17,9 @@ from docgen.documents.supervised import supervised
 from docgen.figures import ready_check_stop, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
-from docgen.packet import language_words, trees
 from docgen.packet.assess import assess_file
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 ANSELM, BOHDAN, ILMARI, MARISOL, PILAR, SAOIRSE = (

@@ -9,7 +9,7 @@ from gathered import of_each
 from support import ASSESSED, DEMOS
 
 from docgen.documents.gaps_opening import capitalized
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.rendering.tree import parse
 
 GAP = "[missing: weight](gap:client.weight_kg)"

@@ -22,8 +22,11 @@ from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
 from docgen.fit.condition import emergency_wanted
 from docgen.fit.feature import Kind, features
-from docgen.packet import Assessed, language_words, render, trees, wording
+from docgen.packet.assess import Assessed
 from docgen.packet.hard_words import HardSentence, ease
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words, wording
 from docgen.rendering.readability import read_text, reading, sentences, words_of
 from docgen.rendering.style import LARGE
 from docgen.rendering.tree import Node

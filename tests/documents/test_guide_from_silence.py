@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from made import assessed
 
-from docgen.packet import trees
+from docgen.packet.trees import trees
 
 
 def guide(**tables) -> str:
@@ -71,7 +71,7 @@ def test_levers_that_are_recorded_are_shown_and_set_back():
 
 
 def test_a_page_without_a_date_shows_a_gap_and_no_made_up_day():
-    from docgen.packet import render
+    from docgen.packet.render import render
 
     case = assessed(client={"name": "Robin Example"})
     page = render(case, ["html"], ["guide"])["guide.html"].decode()

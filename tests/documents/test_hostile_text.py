@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from read_back import reader_of
 from support import DEMO_FOLDERS, assess, run
 
-from docgen.packet import render
+from docgen.packet.render import render
 from docgen.rendering.fonts import missing_glyphs
 from docgen.rendering.formats import format_names
 

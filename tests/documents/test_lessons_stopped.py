@@ -15,7 +15,8 @@ from docgen.case.session import SessionRow
 from docgen.documents.events import calendar_file, events
 from docgen.evidence.training import stops_standing
 from docgen.fit.schedule import sessions
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 SAOIRSE = next(folder for folder in DEMO_FOLDERS if folder.name == "saoirse-villalobos-ng")
 CASE = read_case(SAOIRSE).case

@@ -14,7 +14,8 @@ import pytest
 from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS, assess
 
-from docgen.packet import render, trees
+from docgen.packet.render import render
+from docgen.packet.trees import trees
 from docgen.rendering.tree import Node
 
 READY = [

@@ -10,7 +10,7 @@ import pytest
 from gathered import of_each
 from support import ASSESSED, DEMOS
 
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.rendering.tree import Node
 
 NAMES = DEMOS

@@ -15,8 +15,8 @@ from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.documents.lines_file import harmless, lines_file
-from docgen.packet import language_words
 from docgen.packet.render import LINES, render
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 # leading characters that OWASP, CSV Injection (read from memory), names as starting a formula, and their wide forms

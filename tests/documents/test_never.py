@@ -22,8 +22,8 @@ from docgen.documents.made_from import MadeFrom, classes_of_key, made_from, of_p
 from docgen.documents.view import Shown, project
 from docgen.errors import UserError
 from docgen.figures.draw import figures, shown_in
-from docgen.packet import document_names, overlaid, trees, wording
-from docgen.packet.trees import tables
+from docgen.packet.trees import tables, trees
+from docgen.packet.wording import document_names, overlaid, wording
 from docgen.rendering.template import Gap, Number
 from docgen.resources import folder
 

@@ -6,7 +6,8 @@ from __future__ import annotations
 import pytest
 from made import assessed
 
-from docgen.packet import trees, wording
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 
 ROBIN = {"called": "Robin", "pronouns": "she"}
 PAD = {"id": "pad", "part": "rear pad", "site": "head_back", "gap_mm": 12}

@@ -12,8 +12,8 @@ from msgspec.structs import replace
 from support import assess
 
 from docgen.case.known_on import known_on
-from docgen.packet import trees
 from docgen.packet.assess import on_its_day
+from docgen.packet.trees import trees
 
 MONTHS = dict(zip(("April", "May", "June", "July", "August", "September", "October"), range(4, 11), strict=True))
 DAY = re.compile(r"\b(" + "|".join(MONTHS) + r") (\d+), (\d{4})")

@@ -13,7 +13,9 @@ from docgen.codes import hcpcs
 from docgen.criteria.run import verdicts
 from docgen.documents.mounting import mounting
 from docgen.figures.placing import placed
-from docgen.packet import asked_on, language_words, trees
+from docgen.packet.assess import asked_on
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 MARISOL = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
 

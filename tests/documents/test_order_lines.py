@@ -19,7 +19,8 @@ from docgen.documents.lines import base_described, order_lines, standard_parts
 from docgen.errors import UserError
 from docgen.fit.in_force import in_force
 from docgen.library import check_case
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 ITEM = {"id": "pads", "name": "head array", "code": "E2330", "quantity": 1}

@@ -7,7 +7,7 @@ from gathered import of_each
 from support import SMALL, SMALL_ROWS, assess
 
 from docgen.case.own_words import Letter
-from docgen.packet import trees
+from docgen.packet.trees import trees
 
 # section of the letter -> its heading
 HEADINGS = {

@@ -10,7 +10,7 @@ import pytest
 from made import BOHDAN, ILMARI
 from support import ASSESSED, DEMO_FOLDERS
 
-from docgen.packet import render
+from docgen.packet.render import render
 from docgen.rendering.formats import to_pdf
 from docgen.rendering.pdf.blocks import Stack, TextBlock
 from docgen.rendering.pdf.table import Table

@@ -11,7 +11,8 @@ from made import ILMARI, MARISOL, SAOIRSE
 from support import ASSESSED
 
 from docgen.fit.feature import features
-from docgen.packet import trees, wording
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 
 
 @cache

@@ -14,7 +14,8 @@ from docgen.documents.parameters import parameters, settings, unused_parameters
 from docgen.errors import UserError
 from docgen.fit.settings import drive_settings
 from docgen.library import check_case
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 SLOW = {"id": "slow", "name": "slow", "speed_m_s": 0.25, "turn_deg_s": 10.0}

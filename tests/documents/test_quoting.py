@@ -13,7 +13,8 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.criteria.criterion import Answer
 from docgen.documents.quoting import Quotations
-from docgen.packet import trees, wording
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 from docgen.resources import folder
 
 CASE = Case.model_validate(

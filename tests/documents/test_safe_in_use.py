@@ -9,7 +9,10 @@ import pytest
 from made import MARISOL, assessed
 from support import ASSESSED, DEMOS
 
-from docgen.packet import Assessed, in_language, trees, wording
+from docgen.packet.assess import Assessed
+from docgen.packet.languages import in_language
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 from docgen.rendering.tree import Node
 
 BOTH = pytest.mark.parametrize("lang", ["en", "es"])

@@ -14,7 +14,7 @@ from made import BOHDAN, FOLDERS, ILMARI, items
 from support import ASSESSED, assess
 
 from docgen.case.respondents import respondents
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.rendering.tree import Node
 
 SHEET = "Still missing"

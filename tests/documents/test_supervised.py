@@ -11,7 +11,8 @@ from made import SAOIRSE
 from support import ASSESSED, CASES, DEMOS
 
 from docgen.documents.supervised import supervised
-from docgen.packet import trees, wording
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 
 WORDS = wording().words
 CASE = CASES[SAOIRSE]

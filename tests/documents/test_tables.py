@@ -25,7 +25,7 @@ from docgen.documents.stopping_told import stopping_told
 from docgen.evidence.fact import Fact
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 ILMARI = CASES["ilmari-okonjo-vale"]

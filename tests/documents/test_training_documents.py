@@ -18,7 +18,8 @@ from docgen.documents.driving_errors import errors_of
 from docgen.evidence.mastery import mastery_plan
 from docgen.evidence.training import stage_now
 from docgen.fit.feature import features
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 from docgen.rendering.readability import reading
 
 WORDS = language_words()
@@ -415,7 +416,7 @@ def test_a_template_that_needs_what_no_case_can_hold_is_refused_with_its_line(tm
 
 def test_each_document_carries_the_day_of_what_it_tells():
     from docgen.documents.document import dated_on
-    from docgen.packet import wording
+    from docgen.packet.wording import wording
 
     docs = wording().documents
     case, denied = ASSESSED[SAOIRSE].file.case, ASSESSED[MARISOL].file.case
@@ -431,8 +432,8 @@ def test_each_document_carries_the_day_of_what_it_tells():
 
 
 def test_rows_of_training_are_part_of_what_is_reviewed(tmp_path):
-    from docgen.packet import wording
     from docgen.packet.approval import parts
+    from docgen.packet.wording import wording
 
     target = shutil.copytree(FOLDERS[SAOIRSE], tmp_path / SAOIRSE)
     before = parts(assess(target), wording())

@@ -20,7 +20,8 @@ from docgen.documents.driving_errors import errors_of
 from docgen.documents.phrase import missing
 from docgen.documents.stages import step_aim
 from docgen.documents.training import training_tables
-from docgen.packet import language_words, trees
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 
 WORDS = language_words()
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}

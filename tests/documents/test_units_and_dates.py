@@ -21,10 +21,10 @@ from support import ASSESSED, DEMO_FOLDERS, assess
 import docgen
 from docgen.criteria.payer import payers
 from docgen.documents import measures
-from docgen.packet import language_words, trees, wording
 from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
-from docgen.packet.wording import in_locale
+from docgen.packet.trees import trees
+from docgen.packet.wording import in_locale, language_words, wording
 
 US = Locale("en", "US")
 WORDS = language_words()

@@ -9,7 +9,7 @@ from gathered import of_each
 from support import ASSESSED, DEMOS
 
 from docgen.documents.written_out import written_out
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.packet.wording import wording
 from docgen.rendering.tree import parse
 

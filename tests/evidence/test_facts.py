@@ -17,7 +17,8 @@ from docgen.case.read import frozen
 from docgen.case.record import Row
 from docgen.documents.phrase import number
 from docgen.evidence.gather import evidence, questions
-from docgen.packet import language_words, reading_facts, wording
+from docgen.packet.reading import reading_facts
+from docgen.packet.wording import language_words, wording
 from docgen.rendering.template import Gap
 
 EVIDENCE = Lazily(lambda folder: evidence(CASES[folder.name]))

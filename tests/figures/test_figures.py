@@ -20,7 +20,7 @@ from docgen.figures import (
 )
 from docgen.figures.chair import ON_CHAIR
 from docgen.figures.draw import figures
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 WORDS = language_words()["figures"]

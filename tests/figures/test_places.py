@@ -19,7 +19,7 @@ from support import ASSESSED
 
 from docgen.case.mount import Landmark, Mount
 from docgen.figures import driving_map, gap_gauge, marks_meet, pad_layout, ready_check_stop, rest_wake, stop_sites
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 from docgen.resources import folder
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 

@@ -12,7 +12,7 @@ from docgen.case.model import Case
 from docgen.evidence.gather import evidence
 from docgen.evidence.spaces import public_space
 from docgen.figures.room_plans import WORDS, place_plan, points_per_mm, scene
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 from docgen.scene import Circle, Line, Rect, Text
 
 ALL_WORDS = {**WORDS, **language_words()["figures"]}

@@ -10,7 +10,9 @@ from support import DEMO_FOLDERS
 
 from docgen.errors import UserError
 from docgen.figures.draw import figures
-from docgen.packet import assess, render, trees
+from docgen.packet.assess import assess
+from docgen.packet.render import render
+from docgen.packet.trees import trees
 from docgen.scene import Rect, Scene, Text
 
 CASE = next(folder for folder in DEMO_FOLDERS if folder.name == "ilmari-okonjo-vale")

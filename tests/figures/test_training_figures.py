@@ -11,7 +11,7 @@ from support import CASES
 from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day, stage_now
 from docgen.figures import progress_chart, session_ladder
-from docgen.packet import language_words
+from docgen.packet.wording import language_words
 from docgen.scene import Circle, Line, Rect, Text
 
 WORDS = language_words()["figures"]

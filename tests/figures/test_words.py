@@ -10,8 +10,7 @@ from gathered import of_each
 from support import ASSESSED
 
 from docgen.figures.draw import figures
-from docgen.packet import languages, wording
-from docgen.packet.wording import words_of_drawings
+from docgen.packet.wording import languages, wording, words_of_drawings
 from docgen.resources import folder
 from docgen.scene import Text
 

@@ -13,7 +13,9 @@ from docgen.console.features import feature_text, features_text
 from docgen.console.fit import fit_text
 from docgen.console.fit_json import fit_json
 from docgen.library import fit_in
-from docgen.packet import assess, in_language, trees
+from docgen.packet.assess import assess
+from docgen.packet.languages import in_language
+from docgen.packet.trees import trees
 
 NEW = """
 name = "warm cover on the pads"

@@ -28,8 +28,12 @@ from docgen.console.check import check_report
 from docgen.console.check_page import check_text
 from docgen.criteria.payer import read_payer
 from docgen.errors import UserError
-from docgen.packet import Selection, assess, build, overlaid, reviewed, wording
+from docgen.packet.approval import reviewed
+from docgen.packet.assess import assess
 from docgen.packet.letterhead import read_letterhead
+from docgen.packet.recipe import Selection
+from docgen.packet.wording import overlaid, wording
+from docgen.packet.write import build
 from docgen.resources import folder
 from docgen.results import CaseCheck
 

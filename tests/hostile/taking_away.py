@@ -30,10 +30,9 @@ from docgen.documents.view import project
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import drive_settings
-from docgen.packet import assess, wording
-from docgen.packet.assess import Assessed, assess_file, on_its_day
+from docgen.packet.assess import Assessed, assess, assess_file, on_its_day
 from docgen.packet.trees import tables
-from docgen.packet.wording import Wording
+from docgen.packet.wording import Wording, wording
 from docgen.rendering.template import fill
 
 DOCUMENTS = ("letter", "guide", "plan", "order", "cover")

@@ -21,7 +21,10 @@ from docgen.errors import UserError
 from docgen.evidence.mastery import mastery_plan
 from docgen.evidence.stages import Rule, Try, walk
 from docgen.evidence.training import once_a_case, walked
-from docgen.packet import assess, overlaid, render, trees
+from docgen.packet.assess import assess
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import overlaid
 from docgen.rendering.template import TemplateProblem
 
 made = sys.modules["docgen.packet.trees"]  # the package has a function of the same name

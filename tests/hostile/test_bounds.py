@@ -183,7 +183,9 @@ def test_a_formula_stays_text_in_every_format(formula, demo, tmp_path):
     import docx
     import pypdfium2
 
-    from docgen.packet import Selection, assess, build
+    from docgen.packet.assess import assess
+    from docgen.packet.recipe import Selection
+    from docgen.packet.write import build
 
     folder = demo("ilmari-okonjo-vale")
     toml = (folder / "case.toml").read_text(encoding="utf-8")

@@ -12,7 +12,7 @@ from taking_away import Taken, everything_taken, less
 
 from docgen.case.starter import first_line, starter
 from docgen.errors import UserError
-from docgen.packet import trees
+from docgen.packet.trees import trees
 
 # data sheets are typed into sessions.csv, so they name its columns and the tasks as they are written there
 OF_THE_PROGRAM = re.compile(

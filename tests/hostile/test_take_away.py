@@ -20,7 +20,7 @@ from docgen.case.stage import STAGES, STOP_TASKS
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.packet import trees
+from docgen.packet.trees import trees
 
 
 def without_columns(text, names):

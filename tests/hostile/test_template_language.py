@@ -16,7 +16,9 @@ from support import DEMO_FOLDERS
 from docgen.documents.phrase import filters, missing
 from docgen.documents.view import Shown
 from docgen.errors import UserError
-from docgen.packet import assess, language_words, overlaid, trees
+from docgen.packet.assess import assess
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words, overlaid
 from docgen.rendering.template import TemplateProblem, environment, fill
 from docgen.resources import folder
 

@@ -10,7 +10,8 @@ from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import load
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
-from docgen.packet import Assessed, Foreign, in_language
+from docgen.packet.assess import Assessed
+from docgen.packet.languages import Foreign, in_language
 from docgen.packet.render import page_words
 from docgen.packet.translation import texts
 from docgen.packet.wording import wording

@@ -21,8 +21,11 @@ from support import DEMO_FOLDERS, NOT_REVIEWED, assess, run
 from docgen.errors import UserError
 from docgen.figures.draw import drawings
 from docgen.fit.condition import emergency_wanted
-from docgen.packet import in_language, reading_facts, render, wording
+from docgen.packet.languages import in_language
+from docgen.packet.reading import reading_facts
+from docgen.packet.render import render
 from docgen.packet.translation import texts, translated
+from docgen.packet.wording import wording
 from docgen.rendering.formats import format_names, is_fixed_size
 
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)

@@ -8,8 +8,11 @@ from importlib import import_module
 import pytest
 from support import DEMO_FOLDERS, NOT_REVIEWED
 
-from docgen.packet import assess, in_language, languages, reading_facts
+from docgen.packet.assess import assess
+from docgen.packet.languages import in_language
+from docgen.packet.reading import reading_facts
 from docgen.packet.wording import _own_wording as wording_of
+from docgen.packet.wording import languages
 from docgen.resources import folder
 
 SOURCE = next(folder for folder in DEMO_FOLDERS if folder.name == "pilar-nakashima-holt")

@@ -21,7 +21,8 @@ from docgen.documents.phrase import filters, number
 from docgen.evidence.fact import Fact
 from docgen.figures.draw import drawings
 from docgen.figures.gap_gauge import gap_words
-from docgen.packet import status_words, wording
+from docgen.packet.render import status_words
+from docgen.packet.wording import wording
 from docgen.rendering.readability import read_text, sentences
 from docgen.units import inches
 

@@ -22,9 +22,10 @@ from docgen.case.model import Case
 from docgen.case.read import frozen
 from docgen.fit.condition import conditions
 from docgen.fit.feature import features
-from docgen.packet import in_language, languages, trees
-from docgen.packet import wording as wording_of
-from docgen.packet.wording import _under
+from docgen.packet.languages import in_language
+from docgen.packet.trees import trees
+from docgen.packet.wording import _under, languages
+from docgen.packet.wording import wording as wording_of
 from docgen.resources import folder
 
 TEMPLATES = folder("templates")

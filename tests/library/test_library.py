@@ -14,7 +14,7 @@ from library import typed_use
 from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 import docgen
-from docgen import library
+from docgen import building, library
 
 READY, DRAFT = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name)) for name in ("ilmari", "anselm")
@@ -34,10 +34,11 @@ def test_importing_it_loads_nothing_of_the_program():
 
 
 def test_every_name_it_offers_is_there_and_hides_no_package():
-    assert docgen.__all__ == library.__all__ and set(docgen.__all__) <= set(dir(docgen))
+    offered = {name: module for module in (library, building) for name in module.__all__}
+    assert docgen.__all__ == sorted(offered) and set(docgen.__all__) <= set(dir(docgen))
     package = Path(docgen.__file__).parent
     for name in docgen.__all__:
-        assert getattr(docgen, name) is getattr(library, name)
+        assert getattr(docgen, name) is getattr(offered[name], name)
         assert not (package / name).exists() and not (package / f"{name}.py").exists()
     with pytest.raises(AttributeError, match="has no attribute 'check_cases'"):
         docgen.check_cases  # noqa: B018

@@ -20,8 +20,10 @@ from support import DEMO_FOLDERS, assess, each_key_gone, run
 from docgen.case.model import Case
 from docgen.case.read import frozen, read_case
 from docgen.criteria.payer import load
-from docgen.packet import approve, render, reviewed, trees, wording
-from docgen.packet.approval import parts, sections
+from docgen.packet.approval import approve, parts, reviewed, sections
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 from docgen.rendering.tree import outline
 
 READY = "ilmari-okonjo-vale"
@@ -216,7 +218,7 @@ def test_a_page_that_comes_out_otherwise_is_named_when_nothing_else_explains_it(
         made["letter"].children.pop()
         return made
 
-    monkeypatch.setattr("docgen.packet.approval.trees", other)
+    monkeypatch.setattr("docgen.packet.trees.trees", other)
     assert _mark(approved).changed == ("pages of letter",)
 
 

@@ -14,9 +14,13 @@ from support import SMALL, SMALL_ROWS, run
 
 from docgen.case.key import FILE, read_key, settle_key
 from docgen.errors import UserError
-from docgen.packet import Selection, approve, assess, build, wording
+from docgen.packet.approval import approve
+from docgen.packet.assess import assess
 from docgen.packet.letterhead import read_letterhead
 from docgen.packet.manifest import read_manifest
+from docgen.packet.recipe import Selection
+from docgen.packet.wording import wording
+from docgen.packet.write import build
 
 READY = "ilmari-okonjo-vale"
 BY = "Perpetua Lindqvist-Amadi, OTR/L"

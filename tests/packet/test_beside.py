@@ -8,7 +8,7 @@ import pikepdf
 import pytest
 from support import DEMO_FOLDERS, assess, pages_of
 
-from docgen.packet import render
+from docgen.packet.render import render
 
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 

@@ -20,8 +20,9 @@ from typer.testing import CliRunner
 
 from docgen.cli import app
 from docgen.errors import UserError
-from docgen.packet import assess, render
+from docgen.packet.assess import assess
 from docgen.packet.letterhead import read_letterhead
+from docgen.packet.render import render
 from docgen.rendering.formats import to_docx, to_html, to_pdf
 from docgen.rendering.page import Page
 from docgen.rendering.tree import parse

@@ -21,10 +21,12 @@ from support import DEMO_FOLDERS, SMALL, SMALL_ROWS, run
 
 import docgen.packet.work
 from docgen.criteria.payer import load
-from docgen.packet import approve, assess, wording
+from docgen.packet.approval import approve
+from docgen.packet.assess import assess
 from docgen.packet.contents import contents
 from docgen.packet.many import build_many, workers
 from docgen.packet.recipe import Recipe
+from docgen.packet.wording import wording
 from docgen.packet.work import attempt_elsewhere, here
 from docgen.packet.workers import Alone, Processes
 

@@ -18,10 +18,11 @@ import pytest
 from support import DEMO_FOLDERS, run
 
 from docgen.commands.options import STOPPED
-from docgen.packet import Selection, assess, build
+from docgen.packet.assess import assess
 from docgen.packet.many import outcome_lines
+from docgen.packet.recipe import Selection
 from docgen.packet.work import Worker
-from docgen.packet.write import Outcome
+from docgen.packet.write import Outcome, build
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 _ONLY_POSIX = {  # but for SIGKILL, which multiprocessing itself uses here

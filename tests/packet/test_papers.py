@@ -13,11 +13,13 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 from support import DEMO_FOLDERS, assess, pages_of, run
 
+from docgen.building import build_packets
 from docgen.errors import UserError
-from docgen.library import build_packets
-from docgen.packet import render, trees, wording
 from docgen.packet.forget import left_by
 from docgen.packet.papers import read_papers
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 from docgen.rendering.pdf.outside import MOST_BYTES, Sheet, laid_over
 
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")

@@ -10,7 +10,7 @@ from gathered import of_each
 from support import run
 
 from docgen.case.namesakes import name_words
-from docgen.packet import assess
+from docgen.packet.assess import assess
 
 READY = "ilmari-okonjo-vale"
 BY = "Perpetua Lindqvist-Amadi, OTR/L"

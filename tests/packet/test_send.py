@@ -14,9 +14,10 @@ from typer.testing import CliRunner
 
 from docgen.cli import app
 from docgen.criteria.criterion import HEADINGS, criteria
-from docgen.packet import render, trees, wording
 from docgen.packet.places import sections_of
-from docgen.packet.wording import overlaid
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import overlaid, wording
 
 SENT = wording().sent
 BACK = wording().words["outside"]["back"]

@@ -19,13 +19,15 @@ from support import DEMO_FOLDERS, SMALL, SMALL_ROWS, run
 from docgen.case.lines import lines_of, masked
 from docgen.case.private_keys import is_private
 from docgen.errors import UserError
-from docgen.packet import approve, assess, reviewed, wording
+from docgen.packet.approval import approve, reviewed
+from docgen.packet.assess import assess
 from docgen.packet.contents import case_contents, contents
 from docgen.packet.many import build_many, workers
 from docgen.packet.recipe import Recipe
 from docgen.packet.reply import answer, from_bytes, to_bytes
 from docgen.packet.scratch import Scratch, clear_abandoned
 from docgen.packet.sent import to_send
+from docgen.packet.wording import wording
 from docgen.packet.work import Failed, here
 
 QUICK = Recipe(formats=("html",), only=("letter",))

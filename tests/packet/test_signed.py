@@ -14,12 +14,12 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 from support import DEMO_FOLDERS, NOT_REVIEWED, pages_of, run
 
+from docgen.building import approve_case, build_packet
 from docgen.errors import UserError
-from docgen.library import approve_case, build_packet
-from docgen.packet import wording
 from docgen.packet.contents import case_contents
 from docgen.packet.sent import to_send
 from docgen.packet.signed import FILE
+from docgen.packet.wording import wording
 
 ONE = next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")
 BY, ON = "Perpetua Lindqvist-Amadi, OTR/L", date(2026, 4, 20)

@@ -8,9 +8,12 @@ from datetime import date
 import pytest
 from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
-from docgen.packet import approve, assess, reviewed, trees, wording
+from docgen.packet.approval import approve, reviewed
+from docgen.packet.assess import assess
 from docgen.packet.contents import case_contents
 from docgen.packet.teaching import teaching_copy
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 
 READY = "ilmari-okonjo-vale"
 COLUMNS = ("unintended", "contacts", "prompts_physical", "distance_m", "minutes", "fatigue_before", "fatigue_after")

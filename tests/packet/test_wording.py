@@ -8,7 +8,9 @@ import pytest
 from support import DEMO_FOLDERS, run
 
 from docgen.errors import UserError
-from docgen.packet import assess, copy_out, document_names, overlaid, trees, wording
+from docgen.packet.assess import assess
+from docgen.packet.trees import trees
+from docgen.packet.wording import copy_out, document_names, overlaid, wording
 from docgen.rendering.tree import outline
 from docgen.resources import folder
 

@@ -19,8 +19,10 @@ from hypothesis import strategies as st
 from support import DEMO_FOLDERS
 
 from docgen.errors import UserError
-from docgen.packet import Selection, assess, build, render
-from docgen.packet.render import Rendered
+from docgen.packet.assess import assess
+from docgen.packet.recipe import Selection
+from docgen.packet.render import Rendered, render
+from docgen.packet.write import build
 from docgen.rendering.docx.seal import PART, unedited
 
 CASE = next(f for f in DEMO_FOLDERS if f.name == "saoirse-villalobos-ng")

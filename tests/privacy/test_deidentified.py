@@ -21,7 +21,11 @@ import docgen
 from docgen.case.nobody.kinds import KINDS, no_legal_deidentification
 from docgen.cli import app
 from docgen.criteria.payer import read_payer
-from docgen.packet import Selection, approve, build, teaching_copy, wording
+from docgen.packet.approval import approve
+from docgen.packet.recipe import Selection
+from docgen.packet.teaching import teaching_copy
+from docgen.packet.wording import wording
+from docgen.packet.write import build
 from docgen.resources import folder
 
 WEEKS = 101  # moves no day of a demo onto the day and month of another

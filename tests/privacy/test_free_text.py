@@ -22,8 +22,10 @@ from docgen.case.nobody.birth import Oldest, YearOnly
 from docgen.case.nobody.copy import deidentified
 from docgen.case.nobody.keys import weeks_apart
 from docgen.case.read import read_case
-from docgen.packet import assess, build, teaching_copy, wording
-from docgen.packet.teaching import _ordinary
+from docgen.packet.assess import assess
+from docgen.packet.teaching import _ordinary, teaching_copy
+from docgen.packet.wording import wording
+from docgen.packet.write import build
 
 LABELS = wording().words["deidentified"]
 PEOPLE = [

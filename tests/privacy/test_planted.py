@@ -21,8 +21,8 @@ from docgen.case.model import Case
 from docgen.case.nobody.copy import deidentified
 from docgen.case.nobody.keys import texts
 from docgen.case.read import read_case
-from docgen.packet import wording
 from docgen.packet.teaching import _ordinary
+from docgen.packet.wording import wording
 
 TABLES = sorted(Path(__file__).parent.glob("planted*.json"))
 MOST_NAMES_MISSED = 0.05

@@ -10,7 +10,9 @@ import pytest
 from typer.testing import CliRunner
 
 from docgen.cli import app
-from docgen.packet import approve, assess, wording
+from docgen.packet.approval import approve
+from docgen.packet.assess import assess
+from docgen.packet.wording import wording
 from docgen.private import private_folder, write_private
 
 UMASKS = [0o000, 0o277]  # nothing is taken away; nearly everything is

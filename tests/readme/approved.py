@@ -12,7 +12,9 @@ from readme.pictures import CASE, REVIEWED_BY, REVIEWED_ON
 
 import docgen
 from docgen.errors import UserError
-from docgen.packet import assess, reviewed, wording
+from docgen.packet.approval import reviewed
+from docgen.packet.assess import assess
+from docgen.packet.wording import wording
 from docgen.resources import folder
 
 FOLDER = folder("cases") / CASE

@@ -8,7 +8,7 @@ import pytest
 from gathered import of_each
 from support import DEMO_FOLDERS, assess
 
-from docgen.packet import trees
+from docgen.packet.trees import trees
 from docgen.rendering.readability import grade_level, read_text, reading, reading_ease, sentences, smog_grade, syllables
 from docgen.rendering.tree import parse
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from support import DEMO_FOLDERS, assess
 
 from docgen.case.key import mark_of
-from docgen.packet import render
+from docgen.packet.render import render
 from docgen.rendering.formats import format_names
 from docgen.rendering.seal import _SEALS, _suffix, mark_in, sealed, unedited
 

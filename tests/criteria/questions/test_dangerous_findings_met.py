@@ -8,7 +8,7 @@ from whole_case import GONE, ROWS, changed, grounds
 from docgen.criteria.payer import load
 from docgen.criteria.run import blocking, verdicts
 from docgen.documents.telling import answered
-from docgen.packet import wording
+from docgen.packet.wording import wording
 
 SPASM = {"id": "spasm_sudden", "says": "Spasms throw her forward.", "measure": "3 an hour"}
 PRESSURE = {"id": "pressure_risk", "says": "Cannot shift weight.", "measure": "0 of 5 tries"}
