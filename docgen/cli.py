@@ -46,6 +46,7 @@ for command in (
     request.fhir,
     request.decision,
     packets.forget,
+    record.count,
     record.rows,
     reports.criteria,
     record.find,

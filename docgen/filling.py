@@ -12,6 +12,7 @@ from typing import get_args
 
 from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
 from docgen.case.files import text_of
+from docgen.case.key import mark_of, settle_key
 from docgen.case.read import MAX_TOML_BYTES, CaseFile, read_case
 from docgen.case.respondents import respondents
 from docgen.case.starter import Asked
@@ -23,8 +24,10 @@ from docgen.library import case_folder, payer_named
 from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
+from docgen.packet.wording import ENGLISH_TAG, languages
 from docgen.private import private_folder, write_whole, writing
 from docgen.results import CaseMatch
+from docgen.spreadsheet.known import known_of
 
 
 def ask_sheet(
@@ -124,6 +127,24 @@ def asked_of_new(payers: Sequence[str | Path | Payer], kind: str | None = None, 
     if len(rules) > 1 + MOST_LATER_PAYERS:
         raise UserError([Problem("--payer", f"names {len(rules)} payers", f"A case holds {1 + MOST_LATER_PAYERS}.")])
     return asked(rules, kind, control)
+
+
+def count_file(path: str | Path, lang: str = "en") -> Path:
+    """The counting page of a case, written into its folder in place of an earlier one.
+
+    Raises UserError for a language that there is not, and for a case that cannot be read as TOML.
+    """
+    from docgen.counting.page import FILE, count_page
+
+    tags = (ENGLISH_TAG, *languages())
+    if lang not in tags:
+        raise UserError([Problem("--lang", f"unknown language '{brief(lang)}'", did_you_mean(lang, tags))])
+    folder = case_folder(path)
+    known = known_of(folder)
+    key, _ = settle_key(folder)
+    with writing(folder / FILE):
+        write_whole(folder / FILE, count_page(known, mark_of(key), lang))
+    return folder / FILE
 
 
 def start_shelf(target: str | Path) -> Path:

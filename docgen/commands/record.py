@@ -62,7 +62,7 @@ def new(
         _new_submission(Path(case_id))
         return
     from docgen.case.new import start
-    from docgen.filling import asked_of_new
+    from docgen.filling import asked_of_new, count_file
     from docgen.packet.wording import copy_out
     from docgen.recording_sheet import clipboard_pdf
 
@@ -86,7 +86,8 @@ def new(
     with problems_told():
         asked = None if example or everything or former else asked_of_new(payer or (), kind or None, control or None)
         started = start(Path(case_id), clipboard_pdf, example, asked, former)
-    typer.echo(f"Made {started}: case.toml, trial.csv and clipboard.pdf, a recording sheet to print.")
+        count_file(started)
+    typer.echo(f"Made {started}: case.toml, trial.csv, clipboard.pdf to print and count.html to count on a phone.")
     typer.echo(
         f"Look at it with: docgen check {started}"
         if example
@@ -190,6 +191,19 @@ def rows(
             taken.read, file, folder, taken.rows_name, "add" if add else "replace" if replace else ""
         ):
             typer.echo(f"Wrote {path}")
+
+
+def count(
+    case: OneCase,
+    lang: Annotated[str, typer.Option("--lang", help="Language of the page, by its tag.", metavar="TAG")] = "en",
+) -> None:
+    """Write count.html: a page that counts a trial on a phone or tablet, without a network and without a name."""
+    from docgen.filling import count_file
+
+    with problems_told():
+        path = count_file(case, lang)
+    typer.echo(f"Wrote {path}. Copy it to the phone and open it in a web browser.")
+    typer.echo(f"What it saves comes back with: docgen rows {case} FILE")
 
 
 def find(

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import asyncio
-import shutil
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
 from axe_playwright_python.async_playwright import Axe
+from chromium import CHROMIUM, NARROW_PX, TALL_PX
 from playwright.async_api import ConsoleMessage, Page, Request, async_playwright
 
-NARROW_PX, TALL_PX = 320, 800
 _Name = TypeVar("_Name", bound=Hashable)
-_NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
-CHROMIUM = next(filter(None, map(shutil.which, _NAMES)), None)
 _N_TABS = 2
 # what reaches past the window's right edge, other than inside a box that scrolls by itself
 _STICKING_OUT = """() => [...document.querySelectorAll('body *')]

@@ -7,7 +7,8 @@ from collections import Counter
 
 import pypdfium2
 import pytest
-from browser import CHROMIUM, NARROW_PX, Seen, seen
+from browser import Seen, seen
+from chromium import CHROMIUM, NARROW_PX
 from written import GROUPS, Written, pages
 
 from docgen.packet.wording import wording

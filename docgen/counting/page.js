@@ -1,0 +1,382 @@
+"use strict";
+// What is counted is kept in the browser's own database, each tap written down to the disk before it counts as kept.
+const setup = JSON.parse(document.getElementById("setup").textContent);
+const words = setup.words;
+const at = (id) => document.getElementById(id);
+const OWN = "?";
+const MOST_TAKEN_BACK = 60;
+const COUNTED = setup.counted;
+
+let state = { visit: null, rows: [], now: null };
+const earlier = [];
+let clock = null; // a stop that is being timed; a page that is loaded again does not go on with it
+let database = null;
+let saving = Promise.resolve();
+
+const filled = (pattern, values) => pattern.replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
+const plain = (id) => id.replace(/_/g, " ");
+// what the person who counts does not watch for stays blank: a zero would say that it never happened
+const fresh = () => Object.fromEntries(state.visit.counts.map((name) => [name, 0]));
+
+function opened() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open("count-" + setup.mark, 1);
+    request.onupgradeneeded = () => request.result.createObjectStore("kept");
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+    request.onblocked = () => reject(new Error("blocked"));
+  });
+}
+
+function put(value, key) {
+  return new Promise((resolve, reject) => {
+    const change = database.transaction("kept", "readwrite", { durability: "strict" });
+    change.objectStore("kept").put(value, key);
+    change.oncomplete = () => resolve();
+    change.onabort = change.onerror = () => reject(change.error);
+  });
+}
+
+function got(key) {
+  return new Promise((resolve, reject) => {
+    const request = database.transaction("kept").objectStore("kept").get(key);
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+function keep() {
+  const text = JSON.stringify(state);
+  at("kept").textContent = words.keeping;
+  saving = saving.then(() => put(text, "state")).then(
+    () => { at("kept").textContent = filled(words.kept, { n: state.rows.length }); },
+    () => refuse(words.not_kept),
+  );
+}
+
+function refuse(text) {
+  at("refused").textContent = text;
+  at("refused").hidden = false;
+  at("kept").textContent = "";
+}
+
+function remember() {
+  earlier.push(JSON.stringify(state));
+  if (earlier.length > MOST_TAKEN_BACK) earlier.shift();
+}
+
+function say(text) {
+  at("said").textContent = text;
+  if (navigator.vibrate) navigator.vibrate(30);
+}
+
+// ---- what stands in the lists ---------------------------------------------------------------------
+
+function fill(list, ids, wordOf) {
+  list.replaceChildren(...[...ids, OWN].map((id) => new Option(id === OWN ? words.another : wordOf(id), id)));
+}
+
+const sheetNow = () => (at("sheet") ? at("sheet").value : "trial");
+
+function fillLists() {
+  const lessons = sheetNow() === "lessons";
+  at("method-label").textContent = lessons ? words.stage : words.method;
+  fill(at("method"), lessons ? setup.stages.map((stage) => stage.id) : setup.methods, plain);
+  fillTasks();
+}
+
+function fillTasks() {
+  const lessons = sheetNow() === "lessons";
+  const stage = lessons ? setup.stages.find((entry) => entry.id === at("method").value) : null;
+  const tasks = lessons ? (stage ? stage.tasks : []) : setup.tasks;
+  fill(at("task"), tasks, plain);
+  ownFields();
+}
+
+function ownFields() {
+  for (const name of ["method", "task"]) {
+    const own = at(name).value === OWN;
+    at(name + "-other").hidden = !own;
+    at(name + "-own").required = own;
+  }
+}
+
+const chosen = (name) => (at(name).value === OWN ? at(name + "-own").value.trim().toLowerCase().replace(/\s+/g, "_") : at(name).value);
+
+// ---- an attempt --------------------------------------------------------------------------------------
+
+const isStop = (task) => setup.stops.includes(task);
+const stopTask = () => {
+  if (isStop(state.visit.task)) return state.visit.task;
+  return setup.stops.length === 1 ? setup.stops[0] : "";
+};
+
+const numberOf = (task) => state.rows.filter((row) => row.sheet === state.visit.sheet && row.date === state.visit.date
+  && row.method === state.visit.method && row.task === task).length + 1;
+
+function orderOf(method) {
+  const methods = [];
+  for (const row of state.rows) {
+    if (row.sheet === "trial" && row.date === state.visit.date && !methods.includes(row.method)) methods.push(row.method);
+  }
+  return methods.includes(method) ? methods.indexOf(method) + 1 : methods.length + 1;
+}
+
+function rowOf(task, success, counts, timed) {
+  const visit = state.visit;
+  return {
+    sheet: visit.sheet, date: visit.date, method: visit.method, task, success: success ? 1 : 0,
+    order: orderOf(visit.method), attempt: numberOf(task), ...counts,
+    release_s: timed.release_s, seconds: timed.seconds, worn: visit.worn, seat: visit.seat,
+    note: at("note").value.trim(),
+  };
+}
+
+function end(success) {
+  remember();
+  const row = rowOf(state.visit.task, success, state.now, isStop(state.visit.task) && clock ? clock : {});
+  state.rows.push(row);
+  after(row);
+}
+
+function endStop(made) {
+  remember();
+  const own = isStop(state.visit.task);
+  const row = rowOf(stopTask(), made, own ? state.now : {}, clock || {});
+  state.rows.push(row);
+  if (own) after(row);
+  else { stopClock(); told(row); draw(); keep(); }
+}
+
+function after(row) {
+  state.now = fresh();
+  stopClock();
+  told(row);
+  draw();
+  keep();
+}
+
+function told(row) {
+  at("note").value = "";
+  const [yes, no] = isStop(row.task) ? [words.made, words.no_stop] : [words.done, words.not_done];
+  const alike = state.rows.filter((other) => other.method === row.method && other.task === row.task && other.date === row.date);
+  say(filled(words.saved, {
+    outcome: row.success ? yes : no, task: plain(row.task), n: alike.length,
+    done: alike.filter((other) => other.success).length,
+  }));
+}
+
+// ---- the clock of a stop: from the word or the line, to the input off, to the chair standing ------------
+
+function startClock() {
+  clock = { from: performance.now(), ticking: setInterval(showClock, 100) };
+  showClock();
+  draw();
+  at("input-off").focus();
+}
+
+function timed(name, next) {
+  if (!clock) return;
+  clock[name] = Math.round((performance.now() - clock.from) / 10) / 100;
+  if (name === "seconds") clearInterval(clock.ticking);
+  showClock();
+  draw();
+  at(next).focus();
+}
+
+function stopClock() {
+  if (clock) clearInterval(clock.ticking);
+  clock = null;
+  showClock();
+}
+
+function showClock() {
+  if (!clock) { at("clock").textContent = ""; return; }
+  const shown = [];
+  if (clock.release_s !== undefined) shown.push(words.input_off + " " + clock.release_s.toFixed(2) + " s");
+  shown.push(clock.seconds !== undefined ? words.stands + " " + clock.seconds.toFixed(2) + " s"
+    : ((performance.now() - clock.from) / 1000).toFixed(1) + " s");
+  at("clock").textContent = shown.join(", ");
+}
+
+// ---- what is shown ----------------------------------------------------------------------------------
+
+function draw() {
+  const counting = Boolean(state.visit && state.now);
+  at("before").hidden = counting;
+  at("count").hidden = !counting;
+  at("totals").hidden = !counting && !state.rows.length;
+  if (counting) drawCount();
+  at("totals-text").value = totals();
+  at("rows-text").value = Object.keys(files()).map((name) => files()[name]).join("\n");
+}
+
+function drawCount() {
+  const visit = state.visit;
+  const own = isStop(visit.task);
+  at("now").textContent = filled(words.now, { method: plain(visit.method), task: plain(visit.task), n: numberOf(visit.task) });
+  const hurts = (state.now.contacts || 0) + (state.now.helped || 0) > 0;
+  at("rule").textContent = hurts ? words.not_by_rule : "";
+  for (const button of document.querySelectorAll("[data-adds]")) {
+    const name = button.dataset.adds;
+    button.hidden = !(name in state.now);
+    button.textContent = words[name] + ": " + state.now[name];
+  }
+  const running = Boolean(clock);
+  at("asked").hidden = running || !stopTask();
+  at("input-off").hidden = !running || clock.release_s !== undefined || clock.seconds !== undefined;
+  at("stands").hidden = !running || clock.seconds !== undefined;
+  at("made").hidden = at("no-stop").hidden = !running;
+  at("done").hidden = at("not-done").hidden = own || running;
+  at("undo").disabled = !earlier.length;
+}
+
+function totals() {
+  const lines = [];
+  const groups = new Map();
+  for (const row of state.rows) {
+    const key = [row.date, plain(row.method), plain(row.task)].join(", ");
+    groups.set(key, [...(groups.get(key) || []), row]);
+  }
+  for (const [key, rows] of groups) {
+    const sum = (name) => rows.reduce((total, row) => total + (row[name] || 0), 0);
+    const releases = rows.map((row) => row.release_s).filter((value) => value !== undefined);
+    const pattern = isStop(rows[0].task) ? words.stops_line : words.tries_line;
+    const parts = [key + ": " + filled(pattern, { done: sum("success"), n: rows.length })];
+    for (const name of COUNTED) if (sum(name)) parts.push(words[name].toLowerCase() + " " + sum(name));
+    if (releases.length) parts.push(filled(words.slowest, { s: Math.max(...releases).toFixed(2), n: releases.length }));
+    lines.push(parts.join("; "));
+  }
+  return lines.join("\n");
+}
+
+// ---- the file -----------------------------------------------------------------------------------------
+
+const quoted = (value) => {
+  const text = value === undefined || value === null ? "" : String(value);
+  const safe = /^[=+\-@\t\r]/.test(text) && typeof value === "string" ? "'" + text : text;
+  return /[",\r\n]/.test(safe) ? '"' + safe.replace(/"/g, '""') + '"' : safe;
+};
+
+function files() {
+  const made = {};
+  for (const [sheet, columns] of Object.entries(setup.columns)) {
+    const rows = state.rows.filter((row) => row.sheet === sheet);
+    if (!rows.length) continue;
+    const lines = rows.map((row) => columns.map((column) => quoted(cell(row, column))).join(","));
+    made["count-" + sheet + "-" + rows[rows.length - 1].date + ".csv"] = [columns.join(","), ...lines].join("\n") + "\n";
+  }
+  return made;
+}
+
+function cell(row, column) {
+  if (column === "counted_for") return setup.mark;
+  if (column === "prompts_physical") return row.helped;
+  if (column === "stage") return row.method;
+  if (column === "seating") return [row.worn && words.worn_short + ": " + row.worn, row.seat && words.seat_short + ": " + row.seat].filter(Boolean).join("; ");
+  return row[column];
+}
+
+async function save() {
+  for (const [name, text] of Object.entries(files())) {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
+    link.download = name;
+    link.click();
+    say(filled(words.saved_as, { name }));
+  }
+}
+
+const shared = () => Object.entries(files()).map(([name, text]) => new File([text], name, { type: "text/csv" }));
+
+async function clear() {
+  state = { visit: null, rows: [], now: null };
+  earlier.length = 0;
+  stopClock();
+  await saving;
+  await put(JSON.stringify(state), "state");
+  at("clear-sure").hidden = true;
+  at("kept").textContent = words.cleared;
+  draw();
+}
+
+// ---- taps -------------------------------------------------------------------------------------------
+
+function listen() {
+  for (const button of document.querySelectorAll("[data-adds]")) {
+    button.addEventListener("click", () => {
+      remember();
+      state.now[button.dataset.adds] += 1;
+      draw();
+      say(button.textContent);
+      keep();
+    });
+  }
+  const taps = {
+    "asked": startClock,
+    "input-off": () => timed("release_s", "stands"),
+    "stands": () => timed("seconds", "made"),
+    "made": () => { endStop(true); at("asked").focus(); },
+    "no-stop": () => { endStop(false); at("asked").focus(); },
+    "done": () => end(true),
+    "not-done": () => end(false),
+    "undo": () => {
+      if (!earlier.length) return;
+      state = JSON.parse(earlier.pop());
+      stopClock();
+      draw();
+      say(words.undone);
+      keep();
+    },
+    "change": () => { state.now = null; draw(); at("method").focus(); keep(); },
+    "save": save,
+    "share": () => navigator.share({ files: shared() }).catch(() => say(words.not_shared)),
+    "copy": () => { at("totals-text").select(); say(document.execCommand("copy") ? words.copied : words.not_copied); },
+    "clear": () => { at("clear-sure").hidden = false; at("clear-no").focus(); },
+    "clear-no": () => { at("clear-sure").hidden = true; at("clear").focus(); },
+    "clear-yes": clear,
+  };
+  for (const [id, does] of Object.entries(taps)) at(id).addEventListener("click", does);
+  at("method").addEventListener("change", fillTasks);
+  at("task").addEventListener("change", ownFields);
+  if (at("sheet")) at("sheet").addEventListener("change", fillLists);
+  at("visit").addEventListener("submit", (event) => {
+    event.preventDefault();
+    const value = (id) => at(id).value.trim();
+    remember();
+    state.visit = { sheet: sheetNow(), date: value("date"), method: chosen("method"), task: chosen("task"), worn: value("worn"), seat: value("seat"),
+      counts: [...document.querySelectorAll("[data-counts]")].filter((box) => box.checked).map((box) => box.dataset.counts) };
+    state.now = fresh();
+    draw();
+    at("now").focus();
+    keep();
+  });
+}
+
+function today() {
+  const day = new Date();
+  const two = (n) => String(n).padStart(2, "0");
+  return day.getFullYear() + "-" + two(day.getMonth() + 1) + "-" + two(day.getDate());
+}
+
+async function start() {
+  try {
+    database = await opened();
+    await put(setup.mark, "test");
+    if (await got("test") !== setup.mark) throw new Error("not kept");
+    const before = await got("state");
+    if (before) state = JSON.parse(before);
+  } catch {
+    refuse(words.no_storage);
+    return; // nothing can be tapped: what would be counted would be lost
+  }
+  fillLists();
+  at("date").value = today();
+  if (state.visit) { at("worn").value = state.visit.worn; at("seat").value = state.visit.seat; }
+  at("share").hidden = !(navigator.canShare && navigator.canShare({ files: [new File([""], "a.csv", { type: "text/csv" })] }));
+  listen();
+  draw();
+  at("kept").textContent = filled(words.kept, { n: state.rows.length });
+}
+
+start();
