@@ -97,6 +97,17 @@ async def _tap(page: Page, attempts: list[dict[str, Any]]) -> None:
             await page.tap("#done" if attempt["success"] else "#not-done")
 
 
+def _kill_processes_of(profile: Path) -> list[int]:
+    """The processes that name the folder on their command line, killed at once."""
+    killed = []
+    for process in Path("/proc").glob("[0-9]*"):
+        with suppress(OSError):  # it may have ended meanwhile
+            if str(profile).encode() in (process / "cmdline").read_bytes():
+                os.kill(int(process.name), signal.SIGKILL)
+                killed.append(int(process.name))
+    return killed
+
+
 async def _kept(page: Page, n: int) -> None:
     await page.locator("#kept", has_text=f": {n} ").wait_for(timeout=5000)
 
@@ -107,14 +118,7 @@ def test_thirty_attempts_outlast_a_killed_browser_and_come_back_as_they_were_tap
     async def tapped_then_killed(page: Page) -> None:
         await _tap(page, attempts[:_KILLED_AFTER])
         await _kept(page, _KILLED_AFTER)
-        browsers = [
-            int(process.name)
-            for process in Path("/proc").glob("[0-9]*")
-            if str(profile).encode() in (process / "cmdline").read_bytes()
-        ]
-        assert browsers
-        for process_id in browsers:
-            os.kill(process_id, signal.SIGKILL)
+        assert _kill_processes_of(profile)
 
     async def went_on(page: Page) -> str:
         await _kept(page, _KILLED_AFTER)
@@ -128,7 +132,7 @@ def test_thirty_attempts_outlast_a_killed_browser_and_come_back_as_they_were_tap
     _on_a_phone(tapped_then_killed, case, profile)
     totals = _on_a_phone(went_on, case, profile)
 
-    rows = list(csv.DictReader(saved.open()))
+    rows = list(csv.DictReader(saved.read_text().splitlines()))
     assert len(rows) == _N
     for row, attempt in zip(rows, attempts, strict=True):
         tapped = (attempt["method"], attempt["task"], str(int(attempt["success"])))
@@ -142,7 +146,7 @@ def test_thirty_attempts_outlast_a_killed_browser_and_come_back_as_they_were_tap
 
     n_before = len((case / "trial.csv").read_text().splitlines())
     assert run("rows", case, saved, "--add", "--yes")[0] == 0
-    taken = list(csv.DictReader((case / "trial.csv").open()))[n_before - 1 :]
+    taken = list(csv.DictReader((case / "trial.csv").read_text().splitlines()))[n_before - 1 :]
     shared = ("date", "method", "task", "success", "order", "contacts", "unintended", "missed", "prompts_physical")
     assert [[row[name] for name in shared] for row in taken] == [[row[name] for name in shared] for row in rows]
 
