@@ -10,12 +10,11 @@ import traceback
 from contextlib import suppress
 from typing import NoReturn, TextIO
 
-from docgen.cli import app
-from docgen.commands.options import UNREADABLE
+from docgen.commands.statuses import UNREADABLE
 from docgen.errors import Problem, UserError, place_of_fault
 
 # Nearly all that a command makes at its start stays to its end: the usual 700 have it looked through over and over.
-_OBJECTS_BETWEEN_COLLECTIONS = 10_000
+_OBJECTS_BETWEEN_COLLECTIONS = 100_000
 
 
 def main() -> NoReturn:
@@ -40,9 +39,11 @@ def main() -> NoReturn:
 
 def _status() -> int:
     """Exit status of the command."""
+    from docgen.cli import program  # once it is settled how often memory is looked through
+
     printed_to = sys.stdout
     try:
-        app()
+        program(sys.argv[1:])()
     except SystemExit as end:
         # a stream whose reader has gone is replaced, and the status given then is that of a case with gaps
         return end.code if isinstance(end.code, int) and sys.stdout is printed_to else UNREADABLE

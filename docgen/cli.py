@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated
 
 import typer
@@ -9,30 +10,7 @@ import typer
 from docgen import __version__
 from docgen.commands import packets, record, reports, request
 
-app = typer.Typer(
-    add_completion=False,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    no_args_is_help=True,
-)
-
-
-def _version(asked: bool) -> None:
-    if asked:
-        typer.echo(f"docgen {__version__}")
-        raise typer.Exit
-
-
-@app.callback()
-def _options(
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
-    ] = False,
-) -> None:
-    """Documents for an alternative drive control on a power wheelchair, from one recorded case."""
-
-
-for command in (
+_COMMANDS = (
     record.new,
     reports.check,
     record.ask,
@@ -51,5 +29,37 @@ for command in (
     reports.criteria,
     record.find,
     reports.schema,
-):
-    app.command()(command)
+)
+
+
+def program(words: Sequence[str] = ()) -> typer.Typer:
+    """The program with all its commands, or with the one alone that these words of the line begin with: making up the
+    others takes as long as reading a case."""
+    named = tuple(command for command in _COMMANDS if command.__name__ in words[:1])
+    typer_program = typer.Typer(
+        add_completion=False,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        no_args_is_help=True,
+    )
+    typer_program.callback()(_options)
+    for command in named or _COMMANDS:
+        typer_program.command()(command)
+    return typer_program
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"docgen {__version__}")
+        raise typer.Exit
+
+
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and exit.")
+    ] = False,
+) -> None:
+    """Documents for an alternative drive control on a power wheelchair, from one recorded case."""
+
+
+app = program()

@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from docgen.commands.statuses import GAPS, READY, UNREADABLE
+
 if TYPE_CHECKING:
     from docgen.case.answers import Sheet
     from docgen.case.read import CaseFile
-
-READY, GAPS, UNREADABLE, STOPPED = 0, 1, 2, 130
 
 Cases = Annotated[
     list[Path], typer.Argument(help="Case folder, its case.toml, or a folder of case folders.", metavar="CASE...")

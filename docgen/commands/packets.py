@@ -10,8 +10,6 @@ from typing import Annotated
 import typer
 
 from docgen.commands.options import (
-    GAPS,
-    STOPPED,
     Cases,
     LetterheadOption,
     OneCase,
@@ -26,6 +24,7 @@ from docgen.commands.options import (
     parted,
     problems_told,
 )
+from docgen.commands.statuses import GAPS, STOPPED
 from docgen.rendering.formats import format_names
 
 

@@ -9,7 +9,6 @@ from typing import Annotated
 import typer
 
 from docgen.commands.options import (
-    UNREADABLE,
     OneCase,
     Today,
     agreed,
@@ -19,6 +18,7 @@ from docgen.commands.options import (
     problems_told,
     write_answers,
 )
+from docgen.commands.statuses import UNREADABLE
 from docgen.rendering.formats import format_names
 
 

@@ -8,7 +8,10 @@ import sys
 
 import pytest
 from support import DEMO_FOLDERS, SMALL, run
+from typer.main import get_command
+from typer.testing import CliRunner
 
+from docgen.cli import program
 from docgen.criteria.criterion import criteria
 
 READY = [
@@ -197,3 +200,17 @@ def test_schema_is_json_schema_with_every_key_described():
 def test_the_installed_command_answers_without_a_traceback(words):
     done = subprocess.run([sys.executable, "-m", "docgen", *words], capture_output=True, text=True)
     assert done.returncode in (0, 2) and "Traceback" not in done.stderr
+
+
+def test_a_command_made_up_alone_says_of_itself_what_it_says_among_all():
+    """What a line begins with is made up without the other commands; any other word still meets them all."""
+    every_command = program()
+    names = [*get_command(every_command).commands]
+    assert len(names) > 10
+    for name in names:
+        alone = program([name, "--help"])
+        assert [*get_command(alone).commands] == [name]
+        helps = [CliRunner().invoke(made_up, [name, "--help"]).output for made_up in (every_command, alone)]
+        assert helps[0] == helps[1] and f" {name} [OPTIONS]" in helps[0]
+    for words in ([], ["--help"], ["chekc", "case"], ["--version", "check"]):
+        assert [*get_command(program(words)).commands] == names

@@ -19,7 +19,7 @@ def _leaves(monkeypatch, capsys, failure: BaseException) -> tuple[int, str]:
     def fails():
         raise failure
 
-    monkeypatch.setattr(command, "app", fails)
+    monkeypatch.setattr("docgen.cli.program", lambda words: fails)
     monkeypatch.setattr(command, "_let_go", lambda stream: None)
     with pytest.raises(SystemExit) as end:
         command.main()
