@@ -31,12 +31,12 @@ TEXT = README.read_text(encoding="utf-8")
 CASES = folder("cases")
 READY = pictures.CASE
 NO_DRAFT = ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
-# head of a block of the demo -> how the lines that are shown of it begin
+# head of a block of the usual case -> how the lines that are shown of it begin
 _SHOWN = {
-    "[visits]": ("clinic_1", "clinic_4"),
-    "[findings]": ("each", "tone_rises_effort"),
-    "[alternatives.hand_stick]": ("kind", "ruled_out_by", "reason"),
-    "[configuration.features]": ("proximity_sensing.because",),
+    "[visits]": ("each", "clinic", "encounter"),
+    "[findings]": ("each", "hand_weak"),
+    "[alternatives]": ("each", "scooter", "stick_by_hand"),
+    "[configuration.items]": ("each", "E2330"),
 }
 
 
@@ -52,8 +52,9 @@ def _documents_table() -> str:
 
 
 def _case(request) -> str:
-    """A visit, a finding, a device that its trial rules out and a feature that it calls for, as a demo has them."""
-    tables = (CASES / READY / "case.toml").read_text(encoding="utf-8").split("\n\n")
+    """Visits, a finding, devices ruled out and a line of the order, as the usual case has them."""
+    text = (ROOT / "tests/case/usual/emeric-valcourt-sato/case.toml").read_text(encoding="utf-8")
+    tables = re.split(r"\n+(?=\[)", text)
     shown = []
     for head, starts in _SHOWN.items():
         table = next(table for table in tables if table.startswith(head))
@@ -62,7 +63,7 @@ def _case(request) -> str:
             follows = line.startswith(starts) or (follows and line.startswith("  "))
             kept += [line] if follows else []
         shown.append("\n".join(kept))
-    return "```toml\n" + "\n\n".join(shown) + "\n```"
+    return "```toml\n" + "\n".join(shown) + "\n```"
 
 
 def _check(request) -> str:

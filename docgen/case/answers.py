@@ -12,6 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
+import tomli
 from msgspec import Struct
 
 from docgen.case.awaited import respondent_at
@@ -28,6 +29,7 @@ from docgen.errors import Problem, UserError, brief
 FORMAT = "docgen answers 1"
 _MOST_BYTES, _MOST_ANSWERS, _MOST_VALUES = 500_000, 500, 50
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
+_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ROW = re.compile(r"(\s*[^={]+=\s*)\{(.*\})\s*(?:#.*)?$")
 
@@ -200,19 +202,36 @@ def _with_keys(file: CaseFile, line: str, table: KeyPath, answers: Sequence[Answ
     if entry := _ROW.match(line):  # hand_weak = { says = "..." }
         return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}  {note}"]
     name, form = NAMED.match(line), form_at(table)
-    rest = line[name.end() :] if name else ""
-    alone = form.key_of(_of_its_kind(rest.strip())) if form and name and name[2] == "=" else ""
+    rest = line[name.end() :].strip() if name else ""
+    if name and rest.startswith("{"):  # an entry that goes on in the next lines
+        return [f"{name[1]} = {{ {', '.join(pairs)},  {note}", f"  {rest[1:].lstrip()}"]
+    if form and name and name[2] == "=" and (two := _two_texts(rest, form.pair)):
+        return [f"{name[1]}.{pair}" for pair in (*(f"{pair}  {note}" for pair in pairs), *two)]
+    alone = form.key_of(_of_its_kind(rest)) if form and name and name[2] == "=" else ""
     if name is None or (name[2] == "=" and not alone):
         answered = ", ".join(pairs)
         raise UserError([Problem(file.where(*table), f"has no room for: {answered}", "Write it there by hand.")])
     before = [f"{name[1]}.{pair}  {note}" for pair in pairs]  # before it, since its value may run over several lines
-    return [*before, f"{name[1]}.{alone} ={rest}" if alone else line]
+    return [*before, f"{name[1]}.{alone} = {rest}" if alone else line]
+
+
+def _two_texts(written: str, keys: Sequence[str]) -> list[str]:
+    """Two texts in a list as the keys that they stand for; none where that is no such list, or runs over lines."""
+    if not keys:
+        return []
+    try:
+        texts = tomli.loads(f"texts = {written}")["texts"]
+    except tomli.TOMLDecodeError:
+        return []
+    if not isinstance(texts, list) or len(texts) != len(keys) or not all(isinstance(text, str) for text in texts):
+        return []
+    return [f"{key} = {json.dumps(text, ensure_ascii=False)}" for key, text in zip(keys, texts, strict=True)]
 
 
 def _of_its_kind(written: str) -> object:
     """Any value of the kind that TOML begins in this way; the value itself may go on in the next lines."""
     kinds: dict[str, object] = {'"': "", "'": "", "[": [], "t": True, "f": True}
-    return kinds.get(written[:1], 0)
+    return date.min if _DAY.match(written) else kinds.get(written[:1], 0)
 
 
 def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:

@@ -5,6 +5,8 @@
 - `each` holds what every entry has that does not say otherwise; one with `each = false` has nothing of it
 - `like = "left"` takes from an entry above what this one does not say
 - an entry that is one value has it under the key for such a value: `tubes = "Keep it clear of the sling."`
+- of some lists an entry is two texts, what was found and its measure: `hand_weak = ["He cannot push.", "90 g"]`
+- some names say more than which entry it is: `[people.mother]` is a caregiver, and the mother
 - several entries of one name stand in a list under it
 - some lists gather names under what they have in common: `with_base = ["batteries", "armrests"]`
 
@@ -15,6 +17,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
+from datetime import date
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
@@ -34,13 +37,14 @@ from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
+from docgen.case.names_that_say import said_by_name
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space
 from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
 from docgen.case.supervision import Supervision
 from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught
 from docgen.case.tried import Alternative, Method, Task
-from docgen.case.who import Diagnosis, LaterPayer, Person
+from docgen.case.who import Diagnosis, LaterPayer, Person, Visit
 from docgen.errors import Problem, brief
 
 EACH, LIKE, OTHERS = "each", "like", "others"
@@ -56,8 +60,9 @@ class Form(Struct, frozen=True):
     """How the entries of a list are written by name.
 
     key      key that holds the name; "" where the name only tells the entries apart
-    text, yes, number, texts
-             key of an entry that is one text, yes or no, one number, or a list of texts
+    text, yes, number, day, texts
+             key of an entry that is one text, yes or no, one number, one day, or a list of texts
+    pair     keys of an entry that is two texts in a list
     also     key that holds the name too, where it is one of the key's words
     words    key that holds the name in words where the entry has none
     begins   pattern with which a name of `key` begins; another is a name of one's own, and holds no more than `words`
@@ -70,7 +75,9 @@ class Form(Struct, frozen=True):
     text: str = ""
     yes: str = ""
     number: str = ""
+    day: str = ""
     texts: str = ""
+    pair: tuple[str, ...] = ()
     also: str = ""
     words: str = ""
     begins: str = ""
@@ -86,7 +93,16 @@ class Form(Struct, frozen=True):
             return self.text
         if isinstance(value, (int, float)):
             return self.number
+        if isinstance(value, date):
+            return self.day
         return self.texts if isinstance(value, list) else ""
+
+    def keys_of(self, value: object) -> dict[str, Any] | None:
+        """The keys of an entry that is this value and no table; None where the list has no such entries."""
+        if self.pair and isinstance(value, list) and len(value) == 2 and value == _texts(value):
+            return dict(zip(self.pair, value, strict=True))
+        key = self.key_of(value)
+        return {key: value} if key else None
 
 
 _FORMS: dict[type[Part], Form] = {
@@ -99,17 +115,19 @@ _FORMS: dict[type[Part], Form] = {
     EmergencyNumber: Form("name", text="value", words="name"),
     Settled: Form("conflict", text="says"),
     Reason: Form("", text="says"),
-    Person: Form(also="role"),
-    Limit: Form("kind"),
-    Space: Form(words="name"),
-    Supervision: Form("place"),
-    Finding: Form(text="says"),
+    Person: Form(text="name", also="role"),
+    Visit: Form(day="on"),
+    Limit: Form("kind", text="says"),
+    Space: Form(text="clear_width_mm", number="clear_width_mm", words="name"),
+    Supervision: Form("place", text="level"),
+    Finding: Form(text="says", pair=("says", "measure")),
     Activity: Form(words="name"),
     Need: Form("name", number="before", words="name"),
     Goal: Form(text="says"),
-    Alternative: Form(also="kind", text="reason"),
+    Alternative: Form(also="kind", text="reason", pair=("reason", "measure")),
     Method: Form(words="name", text="name"),
-    Task: Form(words="name"),
+    Task: Form(text="shows", words="name"),
+    Item: Form(text="why"),
     OutsideRecord: Form("what", words="what"),
     ChosenFeature: Form(texts="because"),
     StandardPart: Form(
@@ -254,7 +272,7 @@ class _Spreader:
                 common = {key: value for key, value in each.items() if not (has_day and key in _OF_VISIT)}
                 entry = {**common, **entry}
                 origins = {key: (*old, EACH, key) for key in common} | origins
-            entry = {**_of_name(name, model, form, entry), **entry}
+            entry = {**_of_name(name, model, form, entry), **entry, **_of_word(name, model, value)}
             to = (*new, len(written))
             self.origins[to] = path
             for key in entry:
@@ -291,7 +309,9 @@ class _Spreader:
         """Each entry with its place and name; several that stand under one name apart."""
         for path, value in named.items():
             name = str(path[-1])
-            if isinstance(value, list) and (not form.texts or any(isinstance(entry, dict) for entry in value)):
+            if isinstance(value, list) and (
+                any(isinstance(entry, dict) for entry in value) or not (form.texts or form.pair)
+            ):
                 yield from (((*path, at), name, entry) for at, entry in enumerate(value))
             else:
                 yield path, name, value
@@ -300,10 +320,19 @@ class _Spreader:
         """An entry as a table; None, with a problem, for a value that is none."""
         if isinstance(value, dict):
             return dict(value)
-        key = form.key_of(value)
-        if key:
-            return {key: value}
+        if (keys := form.keys_of(value)) is not None:
+            return keys
         name = brief(dotted(path))
+        if form.pair and isinstance(value, list):
+            says, measure = form.pair
+            self.problems.append(
+                Problem(
+                    self.where(*path),
+                    f"{name} is {brief(value)}, and an entry in a list is two texts: {says}, then {measure}",
+                    f'Write {dotted(path[-1:])} = ["<{says}>", "<{measure}>"], or [{name}] and its keys below it.',
+                )
+            )
+            return None
         self.problems.append(
             Problem(
                 self.where(*path),
@@ -316,6 +345,13 @@ class _Spreader:
 
 def _texts(value: Any) -> list[str]:
     return [text for text in value if isinstance(text, str)] if isinstance(value, list) else []
+
+
+def _of_word(name: str, model: type[Part], written: object) -> dict[str, str]:
+    """What a name that says more than which entry it is gives an entry that does not say it itself; it goes before what
+    all entries have in common."""
+    own = written if isinstance(written, dict) else {}
+    return {key: word for key, word in said_by_name(model, name).items() if key not in own}
 
 
 def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any]) -> dict[str, Any]:

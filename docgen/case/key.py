@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import hashlib
 import re
-import tomllib
 import unicodedata
 from pathlib import Path
 from uuid import uuid4
 
+import tomli
 from msgspec import Struct
 
 from docgen.case.files import leads_out, text_of
@@ -54,11 +54,11 @@ def read_key(folder: Path) -> Key | None:
     if not path.exists():
         return None
     try:
-        raw = tomllib.loads(text_of(path, str(path), _MOST_BYTES))
+        raw = tomli.loads(text_of(path, str(path), _MOST_BYTES))
         key, case, client = raw["key"], raw["case"], raw["client"]
         whole = raw["format"] == _FORMAT and bool(_KEY.fullmatch(key)) and isinstance(case, str)
         whole = whole and isinstance(client, list) and all(isinstance(part, str) for part in client)
-    except (tomllib.TOMLDecodeError, KeyError, TypeError, RecursionError):
+    except (tomli.TOMLDecodeError, KeyError, TypeError, RecursionError):
         whole = False
     if not whole:
         raise UserError(
@@ -130,8 +130,8 @@ def mark_of(key: str) -> str:
 def _client_name(folder: Path) -> str | None:
     """The client's name as written, empty when there is none; None when the case cannot be read."""
     try:
-        raw = tomllib.loads(text_of(folder / "case.toml", FILE, _MOST_CASE_BYTES))
-    except (UserError, tomllib.TOMLDecodeError, RecursionError):
+        raw = tomli.loads(text_of(folder / "case.toml", FILE, _MOST_CASE_BYTES))
+    except (UserError, tomli.TOMLDecodeError, RecursionError):
         return None
     client = raw.get("client")
     name = client.get("name") if isinstance(client, dict) else ""

@@ -1,15 +1,16 @@
 """Where each key of a TOML file stands: key path -> line, counted from 1; and the text without some of its values.
 
-tomllib gives values without lines. The scanner below walks text that tomllib has already accepted,
+The reader gives values without lines. The scanner below walks text that it has already accepted,
 so it only has to follow the structure and never has to judge it. It is linear in the size of the file.
 """
 
 from __future__ import annotations
 
 import re
-import tomllib
 from bisect import bisect_right
 from collections.abc import Callable
+
+import tomli
 
 KeyPath = tuple[str | int, ...]
 MASK = "-"
@@ -29,7 +30,7 @@ def dotted(path: KeyPath) -> str:
 
 
 def lines_of(text: str) -> dict[KeyPath, int]:
-    """Key path -> line for every table, key and array element of TOML text that tomllib accepts."""
+    """Key path -> line for every table, key and array element of TOML text that can be read."""
     return _Scanner(text).scan()
 
 
@@ -78,8 +79,7 @@ class _Scanner:
         return self.at
 
     def _take(self, pattern: re.Pattern[str]) -> str:
-        """What stands here, which the scanner then stands behind. ValueError says that tomllib has not accepted the
-        text."""
+        """What stands here, which the scanner then stands behind. ValueError says that this is no such text."""
         match = pattern.match(self.text, self.at)
         if match is None:
             raise ValueError(f"no TOML at character {self.at}")
@@ -93,7 +93,7 @@ class _Scanner:
         written = self._take(_KEY).strip()
         if '"' not in written and "'" not in written:
             return [part.strip() for part in written.split(".")]
-        node: object = tomllib.loads(f"{written} = 0")
+        node: object = tomli.loads(f"{written} = 0")
         keys: list[str] = []
         while isinstance(node, dict):
             ((name, node),) = node.items()

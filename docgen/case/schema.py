@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from docgen.case.awaited import Awaited
 from docgen.case.base import Part, part_of
 from docgen.case.by_name import EACH, LIKE, OTHERS, PRESENT, Form, form_of, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.session import SESSIONS
+from docgen.case.short_form import ASKED
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 
@@ -41,6 +43,8 @@ def schema() -> dict[str, Any]:
         if form_of(part):
             entry = case["$defs"][part.__name__]
             like = {LIKE: {"type": "string", "description": "entry that has what this one does not say"}}
+            if part is Awaited:
+                like |= {of: {"type": "string", "description": f"what the {of} is to answer"} for of in ASKED}
             case["$defs"][f"{part.__name__}ByName"] = {
                 **{key: value for key, value in entry.items() if key != "required"},
                 "properties": {**entry["properties"], **like, EACH: {"const": False, "description": _ALONE}},
@@ -64,7 +68,19 @@ def _or_by_name(many: dict[str, Any], part: type[Part], form: Form) -> dict[str,
     """A list of tables, or a table of its entries by their names."""
     entry = {"$ref": f"#/$defs/{part.__name__}ByName"}
     kinds = {"string": form.text, "boolean": form.yes, "number": form.number, "array": form.texts}
-    of_kind = [{"type": kind} for kind, key in kinds.items() if key]
+    of_kind: list[dict[str, Any]] = [{"type": kind} for kind, key in kinds.items() if key]
+    if form.day and not form.text:
+        of_kind.append({"type": "string", "format": "date"})
+    if form.pair:
+        of_kind.append(
+            {
+                "type": "array",
+                "description": f"{form.pair[0]}, then {form.pair[1]}",
+                "items": {"type": "string"},
+                "minItems": 2,
+                "maxItems": 2,
+            }
+        )
     words = {word: {"type": "array", "items": {"type": "string"}} for word in form.gathers}
     others = {OTHERS: {"type": "string"}} if form.others else {}
     by_name = {

@@ -7,11 +7,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, get_args
 
+from docgen.case.awaited import Awaited
 from docgen.case.base import Part, parts_in
 
 _OF_VISIT = ("on", "by")
+_DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
+ASKED: tuple[str, ...] = get_args(Awaited.model_fields["of"].annotation)  # who answers an open question
 KIND_NAMES = {
     "cane_or_walker": "a cane or a walker",
     "manual_chair": "a manual wheelchair",
@@ -30,13 +33,18 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case without short forms; what has another form than it should is left as it is.
 
     - an entry that names a `visit` has its day and who made it, where it has none of its own
+    - the visit named `encounter` gives the day of the encounter, who held it and how; the one named `home` that of the
+      home visit
+    - an open question whose key is whoever answers it, `ride = { supplier = "..." }`, is a question of theirs
     - a line of the order that is a code alone has the code's name, and its id
     - a person without an id, who alone has a role, has the role as id
     - a device of a usual kind without a name has the name of its kind
     - a part without a size in words has its sides, or how far across it is
     """
     visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
-    written = _with_visits(raw, model, visits)
+    written = _with_days(_with_visits(raw, model, visits), visits)
+    if _is_list(written.get("awaited")):
+        written["awaited"] = tuple(map(_question, written["awaited"]))
     configuration = written.get("configuration")
     if isinstance(configuration, Mapping):
         in_full = {"items": _line, "mounting": _with_size}
@@ -77,6 +85,27 @@ def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[st
         if key in model.model_fields and visit.get(key) is not None:
             written.setdefault(key, visit[key])
     return written
+
+
+def _with_days(raw: dict[str, Any], visits: Mapping[str, Any]) -> dict[str, Any]:
+    """The case with the days that the names of its visits say, where it does not give them itself."""
+    days = {key: visits[name]["on"] for name, key in _DAY_OF_VISIT.items() if visits.get(name, {}).get("on")}
+    of_encounter = {key: value for key in ("by", "mode") if (value := visits.get("encounter", {}).get(key))}
+    written = dict(raw)
+    for table, given in (("dates", days), ("encounter", of_encounter)):
+        stands = raw.get(table, {})
+        if given and isinstance(stands, Mapping):
+            written[table] = {**given, **stands}
+    return written
+
+
+def _question(awaited: Any) -> Any:
+    """What somebody has still to answer, whose words may stand under the name of whoever answers."""
+    asked = [of for of in ASKED if of in awaited] if isinstance(awaited, Mapping) else []
+    if len(asked) != 1 or {"what", "of"} & awaited.keys():
+        return awaited
+    rest = {key: value for key, value in awaited.items() if key != asked[0]}
+    return {"what": awaited[asked[0]], "of": asked[0], **rest}
 
 
 def _line(item: Any) -> Any:

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
-import types
 import typing
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from msgspec import Struct
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, part_of
-from docgen.case.by_name import EACH, PRESENT, Form, choices_of, form_of_list
-from docgen.case.mistakes import toml_of
+from docgen.case.by_name import EACH, PRESENT, Form, form_of_list
 from docgen.case.model import Case
 from docgen.case.record import COLUMNS
-from docgen.case.short_form import KIND_NAMES
-from docgen.case.written import key_of
+from docgen.case.starter_lines import NAME, WIDTH, Fixed, explained, in_lines
 
-_WIDTH = 110
-NAME = "NAME"  # stands for the name of an entry
 _HEADINGS = {
     "request": "who",
     "limits": "why",
@@ -34,7 +27,14 @@ _HEADINGS = {
 }
 
 
-Fixed = dict[str, str]  # key -> its value as TOML writes it, "" where it is asked for
+_HOW_IN_BLOCKS = (
+    "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
+    "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
+)
+_HOW_IN_LINES = (
+    "# NAME stands for a name of your own. Repeat the line of a list for each entry; leave out keys that are not",
+    "# known, and break it after any comma. What all entries have stands once, under each.",
+)
 
 
 class Asked(Struct, frozen=True):
@@ -45,12 +45,14 @@ class Asked(Struct, frozen=True):
     entries  list of tables -> what is known of each entry that it will have; one that names keys to be asked for is
              asked for these alone
     hints    list of tables -> a sentence that stands above its entries
+    each     list of tables -> keys that its entries mostly have in common
     """
 
     paths: frozenset[str]
     filled: Mapping[str, Fixed]
     entries: Mapping[str, tuple[Fixed, ...]]
     hints: Mapping[str, str] = {}
+    each: Mapping[str, tuple[str, ...]] = {}
 
 
 def starter(case_id: str, asked: Asked | None = None) -> str:
@@ -61,9 +63,7 @@ def starter(case_id: str, asked: Asked | None = None) -> str:
     lines = [
         "# A new case. Take the first # away from a key and write its value; leave out what is not known.",
         "# What is left out shows as not recorded. The forms at the end of a line are never content.",
-        "# NAME stands for a name of your own: [findings.hand_weak], [spaces.hall]; repeat the block for each entry.",
-        "# What all entries of a list have stands once, under each; a visit gives its day and who made it.",
-        "# Short entries may stand in one line each below the head of their list, as shown; blocks follow them.",
+        *(_HOW_IN_LINES if asked else _HOW_IN_BLOCKS),
         *([f"# What this request needs; all there is to record: docgen new {case_id} --all"] if asked else []),
         f'format = "{PRESENT}"',
         f'id = "{case_id}"',
@@ -106,45 +106,17 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
         entries = (asked.entries.get(path) if asked else None) or ({},)
         lines += [f"# {field.description or path}"]
         if asked and path in asked.hints:
-            lines += textwrap.wrap(asked.hints[path], _WIDTH, initial_indent="#   ", subsequent_indent="#   ")
-        if form:
-            known = asked is not None and path in asked.filled
-            lines += _in_one_line(head, model, form, plain)
-            lines += _by_name(head, model, form, plain, entries, bool(asked), known)
+            lines += textwrap.wrap(asked.hints[path], WIDTH, initial_indent="#   ", subsequent_indent="#   ")
+        if form and asked:
+            lines += in_lines(head, model, form, plain, entries, asked.each.get(path, ()), known=path in asked.filled)
+        elif form:
+            lines += _by_name(head, model, form, plain, entries)
         else:
             lines += _block(head, repeated, plain, filled, entries)
     within = f"{head}.{NAME}" if form else head
     for n, f in inner.items():
         lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
-
-
-def _in_one_line(head: str, model: type[Part], form: Form, plain: Mapping[str, FieldInfo]) -> list[str]:
-    """How an entry of a list is written in one line below its head, by the examples of its keys; none where even its
-    first two keys have no room."""
-    name = NAME
-    if form.key in model.model_fields:
-        given = model.model_fields[form.key]
-        name = (choices_of(model, form.also) or choices_of(model, form.key) or tuple(given.examples or (NAME,)))[0]
-    short = next((key for key in (form.text, form.texts, form.number) if key in plain), "")
-    begins = f"#   in one line below [{head}]: {key_of(str(name))} = "
-    if short:
-        line = f"{begins}{_example(plain[short])}"
-        others = [key for key in plain if key not in (form.key, short, "on", "by", "visit")]
-        with_dots = ", ".join(f'{key} = "..."' for key in (short, *others[:1]))
-        return [line if len(line) <= _WIDTH else f"{begins}{{ {with_dots} }}"]
-    pairs: list[str] = []
-    for key, field in plain.items():
-        if key in (form.key, form.also, form.words, "visit") or (key in ("on", "by") and "visit" in model.model_fields):
-            continue
-        if len(f"{begins}{{ {', '.join([*pairs, f'{key} = {_example(field)}'])} }}") <= _WIDTH:
-            pairs.append(f"{key} = {_example(field)}")
-    return [f"{begins}{{ {', '.join(pairs)} }}"] if len(pairs) > 1 else []
-
-
-def _example(field: FieldInfo) -> str:
-    """One value of a key, as TOML writes it."""
-    return toml_of(field.examples[0] if field.examples else field.default)
 
 
 def _keys_asked(path: str, keys: Mapping[str, FieldInfo], repeated: bool, asked: Asked) -> dict[str, FieldInfo]:
@@ -175,49 +147,22 @@ def _block(
 
 
 def _by_name(
-    path: str,
-    model: type[Part],
-    form: Form,
-    plain: Mapping[str, FieldInfo],
-    entries: Sequence[Fixed],
-    short: bool,
-    known: bool,
+    path: str, model: type[Part], form: Form, plain: Mapping[str, FieldInfo], entries: Sequence[Fixed]
 ) -> list[str]:
-    """The entries of a list, each under its name; the day and who stand once, with the visit that all of them name.
-
-    short  without keys that the name of an entry fills in as well
-    known  whether the entries are known already, so that their heads are written and not only offered
-    """
+    """The entries of a list in full, each under its name; day and who stand once, with the visit that all name."""
     fields = model.model_fields
     of_visit = {"on", "by"} & plain.keys() if "visit" in fields else set()
     lines: list[str] = []
     if of_visit or "visit" in plain:
         lines += [f"# [{path}.{EACH}]", *_explained("# visit =", fields["visit"])]
     explained: set[str] = set()
-    sign = "" if known else "# "
     for entry in entries:
-        word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
-        name_says = {form.key, *([form.also] if word else [])}
-        if word or not form.key:
-            lines.append(f"{sign}[{path}.{word or NAME}]")
-        else:
-            lines += _explained(f"# [{path}.{NAME}]", fields[form.key])
-        for n in _asked_in(entry, plain):
-            left_out = n in name_says or n in of_visit or n == "visit" or (short and _is_named(n, form, entry))
-            if not left_out:
-                lines += _line(n, entry.get(n, ""), plain[n], explained)
+        lines += _explained(f"# [{path}.{NAME}]", fields[form.key]) if form.key else [f"# [{path}.{NAME}]"]
+        for n, field in plain.items():
+            if n not in {form.key, "visit", *of_visit}:
+                lines += _line(n, entry.get(n, ""), field, explained)
         lines.append("")
     return lines
-
-
-def _asked_in(entry: Fixed, plain: Mapping[str, FieldInfo]) -> list[str]:
-    """Keys of an entry: those that it names to be asked for, else all."""
-    return [n for n in plain if n in entry] if "" in entry.values() else list(plain)
-
-
-def _is_named(key: str, form: Form, entry: Fixed) -> bool:
-    """Whether the name of an entry fills in this key of words as well."""
-    return key == "name" and ((form.words == key and not form.begins) or entry.get("kind", "").strip('"') in KIND_NAMES)
 
 
 def _line(name: str, value: str, field: FieldInfo, explained: set[str], written: bool = False) -> list[str]:
@@ -230,24 +175,4 @@ def _line(name: str, value: str, field: FieldInfo, explained: set[str], written:
 
 def _explained(key: str, field: FieldInfo) -> list[str]:
     """A key with its meaning and form beside it."""
-    room, (meaning, mark, form) = _WIDTH - 3 - max(25, len(key)), _meaning(field).partition("; form: ")
-    parts = (
-        [f"{meaning}{mark}{form}"] if len(meaning + mark + form) <= room else [meaning, f"form: {form}" if form else ""]
-    )
-    first, *rest = (
-        line for part in parts for line in textwrap.wrap(part, room, break_long_words=False, break_on_hyphens=False)
-    )
-    return [f"{key.ljust(25)} # {first}", *(f"# {'':<23} # {line}" for line in rest)]
-
-
-def _meaning(field: FieldInfo) -> str:
-    words = [json.dumps(choice) for choice in _choices(field.annotation)]
-    return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {_example(field)}"
-
-
-def _choices(annotation: Any) -> list[str]:
-    if typing.get_origin(annotation) is typing.Literal:
-        return [str(choice) for choice in typing.get_args(annotation)]
-    if typing.get_origin(annotation) in (typing.Union, types.UnionType):
-        return [choice for part in typing.get_args(annotation) for choice in _choices(part)]
-    return []
+    return explained(key, field, 25)

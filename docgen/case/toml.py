@@ -1,18 +1,18 @@
 """TOML text from anyone -> its tables with the line of each key, or every reason why not, each with its line.
 
-Python's reader takes time that grows with the square of the parts of a dotted key, and values of any size and depth;
+The reader takes time that grows with the square of the parts of a dotted key, and values of any size and depth;
 what is built on it here is bounded, and holds nothing that a page or a calendar cannot.
 """
 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator
 from datetime import date
 from functools import cached_property
 from typing import Any
 
+import tomli  # reads TOML 1.1 as well: an entry in braces may run over several lines
 from msgspec import Struct
 
 from docgen.case.files import refused_character
@@ -64,8 +64,8 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
             ]
         )
     try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as failure:
+        tables = tomli.loads(text)
+    except tomli.TOMLDecodeError as failure:
         message, line = _message_and_line(str(failure), text)
         written = text.split("\n")[line - 1] if line <= text.count("\n") + 1 else ""
         raise UserError(
@@ -118,7 +118,7 @@ def frozen(value: Any) -> Any:
 
 
 def _message_and_line(failure: str, text: str) -> tuple[str, int]:
-    """What the reader of Python says, without the place, and the line of that place."""
+    """What the reader says, without the place, and the line of that place."""
     message, _, place = failure.rpartition(" (at ")
     line = re.match(r"line (\d+)", place)
     if not line:
@@ -127,7 +127,7 @@ def _message_and_line(failure: str, text: str) -> tuple[str, int]:
 
 
 def _advice(message: str, written: str) -> str:
-    """What to do about what the reader of Python says of a line."""
+    """What to do about what the reader says of a line."""
     value = written.partition("=")[2]
     if re.match(r"\s*\d+,\d", value):
         return "A number has no comma: write 1680 or 0.4."

@@ -10,7 +10,8 @@ from typing import Any
 
 from docgen.case.lines import dotted
 from docgen.case.model import Case
-from docgen.case.starter import Asked, Fixed
+from docgen.case.starter import Asked
+from docgen.case.starter_lines import Fixed
 from docgen.criteria.asked_of import keys_asked
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.payer import Payer
@@ -54,7 +55,8 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
         frozenset(paths),
         filled,
         {table: tuple(listed) for table, listed in entries.items()},
-        _hints(features()[control]) if control else {},
+        usual["hints"] | (_hints(features()[control]) if control else {}),
+        {table: tuple(keys) for table, keys in usual["each"].items()},
     )
 
 
@@ -72,7 +74,7 @@ def _hints(control: Feature) -> dict[str, str]:
     if control.codes:
         hints["configuration.items"] = (
             f"{control.id} usually rests in {listed(control.codes, 'or')}, written as "
-            f"[configuration.items.{control.codes[0]}]; which is right is for the supplier and the payer to say"
+            f"{control.codes[0]} = {{ why = ... }}; which is right is for the supplier and the payer to say"
         )
     return hints
 

@@ -49,7 +49,38 @@ def listed(text, *path):
         ('[findings]\nhand_weak.says = "x"', '[[findings]]\nid = "hand_weak"\nsays = "x"'),
         ("[limits]\nvision = { found = false }", '[[limits]]\nkind = "vision"\nfound = false'),
         ('[people.supplier]\nname = "x"', '[[people]]\nid = "supplier"\nrole = "supplier"\nname = "x"'),
-        ('[people.aunt]\nrole = "caregiver"', '[[people]]\nid = "aunt"\nrole = "caregiver"'),
+        ('[people.friend]\nrole = "caregiver"', '[[people]]\nid = "friend"\nrole = "caregiver"'),
+        ('[people]\nfriend.role = "caregiver"', '[[people]]\nid = "friend"\nrole = "caregiver"'),
+        ('[people]\naunt = "x"', '[[people]]\nid = "aunt"\nrole = "caregiver"\nrelation = "aunt"\nname = "x"'),
+        (
+            '[people]\naunt.relation = "half"',
+            '[[people]]\nid = "aunt"\nrole = "caregiver"\nrelation = "half"',
+        ),
+        ('[people]\natp = "x"', '[[people]]\nid = "atp"\nrole = "supplier"\nname = "x"'),
+        (
+            '[people]\ntherapist.role = "other"',
+            '[[people]]\nid = "therapist"\nrole = "other"',
+        ),
+        ("[visits]\nhome = 2026-03-03", '[[visits]]\nid = "home"\non = 2026-03-03'),
+        ('[limits]\nvision = "x"', '[[limits]]\nkind = "vision"\nsays = "x"'),
+        ('[findings]\nhand_weak = ["x", "y"]', '[[findings]]\nid = "hand_weak"\nsays = "x"\nmeasure = "y"'),
+        (
+            '[alternatives]\nscooter = ["x", "y"]',
+            '[[alternatives]]\nid = "scooter"\nkind = "scooter"\nreason = "x"\nmeasure = "y"',
+        ),
+        ('[trial.tasks]\npark = "place"', '[[trial.tasks]]\nid = "park"\nname = "park"\nshows = "place"'),
+        ('[supervision]\n"at home" = "alone"', '[[supervision]]\nplace = "at home"\nlevel = "alone"'),
+        (
+            '[spaces]\nfront_door = "33 in"\nden = 900',
+            '[[spaces]]\nid = "front_door"\nname = "front door"\nkind = "doorway"\nclear_width_mm = "33 in"\n'
+            '[[spaces]]\nid = "den"\nname = "den"\nclear_width_mm = 900',
+        ),
+        (
+            '[spaces]\neach.kind = "doorway"\nback_ramp = {}\nside_ramp.kind = "corridor"',
+            '[[spaces]]\nid = "back_ramp"\nname = "back ramp"\nkind = "ramp"\n'
+            '[[spaces]]\nid = "side_ramp"\nname = "side ramp"\nkind = "corridor"',
+        ),
+        ('[configuration.items]\nE2377 = "x"', '[[configuration.items]]\ncode = "E2377"\nwhy = "x"'),
         ('[diagnoses]\nsma = "atrophy"', '[[diagnoses]]\nname = "atrophy"'),
         ("[diagnoses.spinal_atrophy]\nsince = 'birth'", '[[diagnoses]]\nname = "spinal atrophy"\nsince = "birth"'),
         ('[diagnoses]\n"G80.3" = "palsy"', '[[diagnoses]]\ncode = "G80.3"\nname = "palsy"'),
@@ -171,6 +202,8 @@ def test_what_is_no_list_stays():
     ("text", "line", "told"),
     [
         ("[findings]\nhand_weak = 3", 4, "findings.hand_weak is 3, and an entry has keys of its own"),
+        ('[findings]\nhand_weak = ["x", "y", "z"]', 4, 'is two texts: says, then measure Write hand_weak = ["<says>"'),
+        ('[findings]\nhand_weak = ["x"]', 4, "is two texts: says, then measure"),
         ('[findings]\nid = "hand_weak"\nsays = "x"', 3, "single table"),
         ('[findings.hand_weak]\nsays = "x"\nlike = "no_such"', 5, "which is no entry above this one"),
         ('[findings.hand_weak]\nsay = "x"', 4, "unknown key 'say'"),

@@ -141,3 +141,48 @@ def _plain(value, leave):
     if isinstance(value, dict):
         return {name: _plain(entry, leave) for name, entry in value.items() if name not in leave}
     return [_plain(entry, leave) for entry in value] if isinstance(value, (list, tuple)) else value
+
+
+def test_the_visit_named_encounter_and_the_one_named_home_give_their_days():
+    encounter = {"id": "encounter", "on": date(2026, 2, 20), "by": "doctor", "mode": "in_person"}
+    case = _case(visits=(encounter, {"id": "home", "on": date(2026, 3, 1)}))
+    assert (case.dates.encounter_on, case.dates.home_visit_on) == (date(2026, 2, 20), date(2026, 3, 1))
+    assert (case.encounter.by, case.encounter.mode) == ("doctor", "in_person")
+
+
+def test_a_day_that_the_case_gives_itself_counts_before_that_of_a_visit():
+    home = {"id": "home", "on": date(2026, 3, 1), "by": "evaluator"}
+    case = _case(visits=(VISIT, home), dates={"home_visit_on": date(2026, 3, 2)})
+    assert (case.dates.home_visit_on, case.dates.encounter_on, case.encounter.by) == (date(2026, 3, 2), None, None)
+
+
+@pytest.mark.parametrize("of", ["therapist", "supplier", "practitioner", "family", "school", "payer"])
+def test_an_open_question_may_stand_under_who_answers_it(of):
+    (question,) = _case(awaited=({"id": "pads", of: "whether pads may stay on", "holds": False},)).awaited
+    assert (question.of, question.what, question.holds) == (of, "whether pads may stay on", False)
+
+
+def test_an_entry_may_run_over_several_lines_each_key_told_at_its_own(tmp_path):
+    lines = [
+        'format = "docgen case 2"',
+        'id = "robin-example"',
+        "[spaces]",
+        'hall = { kind = "corridor",  # the long one',
+        '  floor = "tile",',
+        "  clear_width_mm = 30, }",
+        "front_door = 840",
+    ]
+    case = tmp_path / "robin-example"
+    case.mkdir()
+    (case / "case.toml").write_text("\n".join(lines), encoding="utf-8")
+    (case / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    with pytest.raises(UserError) as refusal:
+        read_case(case)
+    assert [str(problem.where).rpartition(":")[2] for problem in refusal.value.problems] == ["6"]
+    (case / "case.toml").write_text("\n".join(lines).replace("= 30", "= 900"), encoding="utf-8")
+    file = read_case(case)
+    assert [(space.kind, space.floor, space.clear_width_mm) for space in file.case.spaces] == [
+        ("corridor", "tile", 900),
+        ("doorway", None, 840),
+    ]
+    assert file.where("spaces", 0, "floor").endswith(":5") and file.where("spaces", 1).endswith(":7")

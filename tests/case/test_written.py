@@ -119,3 +119,70 @@ def test_a_new_entry_is_told_in_the_form_of_the_case(file):
     assert head_of_new(file, ("findings",)) == "[findings.NAME]" and head_of_new(file, ("goals",)) == "[[goals]]"
     told = as_written("Add [[findings]], [[goals]] or [[confirmed]].", file.by_name)
     assert told == "Add [findings.NAME], [[goals]] or [[confirmed]]."
+
+
+SHORT = """\
+format = "docgen case 2"
+id = "robin-example"
+[visits]
+home = 2026-03-03
+[findings]
+hand_weak = ["Weak.", "90 g"]  # twice
+hand_tremor = ["It shakes a lot.",
+  "10 mm"]
+[spaces]
+hall = { kind = "corridor",  # the long one
+  floor = "tile" }
+front_door = 840
+[awaited]
+ride = { supplier = "whether the pads may stay on" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "lines"),
+    [
+        (("visits", 0, "place"), '"home"', ['home.place = "home"  # Sam, 2026-11-25', "home.on = 2026-03-03"]),
+        (
+            ("findings", 0, "visit"),
+            '"home"',
+            ['hand_weak.visit = "home"  # Sam, 2026-11-25', 'hand_weak.says = "Weak."', 'hand_weak.measure = "90 g"'],
+        ),
+        (
+            ("spaces", 0, "clear_width_mm"),
+            "900",
+            ["hall = { clear_width_mm = 900,  # Sam, 2026-11-25", '  kind = "corridor",  # the long one'],
+        ),
+        (
+            ("spaces", 1, "floor"),
+            '"wood"',
+            ['front_door.floor = "wood"  # Sam, 2026-11-25', "front_door.clear_width_mm = 840"],
+        ),
+        (
+            ("awaited", 0, "answer"),
+            '"They may."',
+            ['ride = { answer = "They may.", supplier = "whether the pads may stay on" }  # Sam, 2026-11-25'],
+        ),
+    ],
+)
+def test_an_answer_beside_an_entry_in_short_form_keeps_it(tmp_path, path, value, lines):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    file = read_text(SHORT, tmp_path / "robin-example")
+    text, after = answered(file, (path, value))
+    assert "\n".join(lines) in text
+    table, at, key = path
+    assert getattr(getattr(after.case, table)[at], key) == tomllib.loads(f"value = {value}")["value"]
+    before = file.case.model_dump()
+    before[table][at][key] = getattr(getattr(after.case, table)[at], key)
+    if key == "visit":
+        before[table][at]["on"] = date(2026, 3, 3)
+    assert after.case.model_dump() == before
+
+
+def test_an_answer_beside_two_texts_over_two_lines_is_told_and_not_lost(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    file = read_text(SHORT, tmp_path / "robin-example")
+    with pytest.raises(UserError, match="has no room for: visit"):
+        answered(file, (("findings", 1, "visit"), '"home"'))

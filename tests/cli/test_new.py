@@ -29,21 +29,32 @@ MOST_KEYS, WIDTH = 350, 110
 
 
 def shown(text):
-    """Dotted paths of the keys that a starter shows: as keys, as the name of an entry, or with a visit."""
-    keys, table, part, form, is_entry = set(), "", None, None, False
+    """Dotted paths of the keys that a starter shows: as keys, as the name of an entry, in its line, or with a visit."""
+    keys, table, part, form, is_entry, in_lines = set(), "", None, None, False, False
     for line in text.split("\n"):
         if head := re.match(r"(?:# )?\[\[?([A-Za-z0-9_.]+)\]\]?", line):
             table, part, is_entry = plain(head[1])
             form = form_of(part) if is_entry else None
+            in_lines = is_entry and not line.startswith("# ")
             if form and not head[1].endswith(".each"):
                 keys |= {f"{table}.{key}" for key in (form.key, form.also) if key}
                 known = head[1].rpartition(".")[2] in KIND_NAMES
                 keys |= {f"{table}.{key}" for key in (form.words, "name" if known else "") if key}
+        elif in_lines and (entry := re.match(r"#? *([a-z_]+) +=", line)) and entry[1] in KIND_NAMES:
+            keys.add(f"{table}.name")
+        if in_lines and (key := re.match(r"#   ([a-z_0-9]+) +# ", line)):
+            keys |= with_visit(table, key[1], part)
+        elif in_lines:
+            keys |= {f"{table}.{key}" for key in re.findall(r"[{,] (\w+) = [^{]", line)}
         elif key := re.match(r"(?:# )?([a-z_0-9]+) +=", line):
-            keys.add(f"{table}.{key[1]}".strip("."))
-            if key[1] == "visit":
-                keys |= {f"{table}.{of_visit}" for of_visit in ("on", "by") if of_visit in part.model_fields}
+            keys |= with_visit(table, key[1], part)
     return keys
+
+
+def with_visit(table, key, part):
+    """A key, and where it names a visit what that gives."""
+    of_visit = {f"{table}.{name}" for name in ("on", "by") if key == "visit" and name in part.model_fields}
+    return {f"{table}.{key}".strip("."), *of_visit}
 
 
 def plain(head):
@@ -54,7 +65,7 @@ def plain(head):
         kind = part.model_fields[step].annotation
         path, part = [*path, step], part_of(kind)
         is_entry = get_origin(kind) is tuple and form_of(part) is not None
-        if is_entry:
+        if is_entry and steps:
             steps.pop(0)
     return ".".join(path), part, is_entry
 
@@ -93,25 +104,36 @@ def test_it_is_shorter_than_all_there_is_and_no_line_is_long(payer):
     assert text.count(" =") <= MOST_KEYS and max(map(len, text.split("\n"))) <= WIDTH
 
 
+def entries(text, table):
+    """Names of the entries that a starter lays out below the head of a list, each with its keys."""
+    block = re.search(rf"(?ms)^\[{re.escape(table)}\]\n(.*?)\n\n", text)[1]
+    found = re.findall(r"(?m)^# ([a-z_]+) = (.*(?:\n#   [a-z_]+ =.*)*)", block)
+    return {name: re.findall(r"(\w+) =", keys) for name, keys in found if name != "each"}
+
+
 def test_the_control_brings_its_feature_its_sites_and_the_findings_that_call_for_it():
     text = starter("robin-example", asked_of_new(["general"], "new_chair", "head_array"))
-    assert re.findall(r"# \[configuration\.features\.(\w+)\]", text) == ["head_array"]
-    assert re.findall(r"# \[configuration\.mounting\.(head_\w+)\]", text) == ["head_back", "head_left", "head_right"]
-    assert "# [findings.head_three_way]" in text
+    assert [*entries(text, "configuration.features")] == ["head_array"]
+    assert [*entries(text, "configuration.mounting")] == ["head_back", "head_left", "head_right"]
+    assert "\n# head_three_way = [ , ]  # says, then measure\n" in text
 
 
 def test_each_role_is_asked_for_its_own_keys():
-    text = starter("robin-example", asked_of_new(["medicare_part_b"]))
-    blocks = dict(re.findall(r"(?s)# \[people\.(\w+)\]\n(.*?)\n\n", text))
-    assert {"evaluator", "practitioner", "supplier", "caregiver"} == set(blocks)
-    assert "took_part" in blocks["supplier"] and "took_part" not in blocks["evaluator"]
-    assert "experience" in blocks["evaluator"] and "license" not in blocks["caregiver"]
+    people = entries(starter("robin-example", asked_of_new(["medicare_part_b"])), "people")
+    assert {"evaluator", "practitioner", "supplier", "caregiver"} == set(people)
+    assert "took_part" in people["supplier"] and "took_part" not in people["evaluator"]
+    assert "experience" in people["evaluator"] and "license" not in people["caregiver"]
 
 
 def test_the_lesser_devices_of_the_payers_rules_are_laid_out_one_by_one():
-    text = starter("robin-example", asked_of_new(["medicare_part_b"]))
-    kinds = re.findall(r"# \[alternatives\.(\w+)\]", text)
+    kinds = entries(starter("robin-example", asked_of_new(["medicare_part_b"])), "alternatives")
     assert {"cane_or_walker", "manual_chair", "scooter", "stick_by_hand", "stick_by_chin"} <= set(kinds)
+
+
+def test_what_most_entries_have_is_laid_out_once():
+    text = starter("robin-example", asked_of_new(["general"], "new_chair", "head_array"))
+    assert "# each = { visit =, ruled_out_by = }\n# cane_or_walker = { method =, reason =, measure = }\n" in text
+    assert "quantity" not in entries(text, "configuration.items").get("NAME", [])
 
 
 def test_all_shows_every_key(tmp_path):
