@@ -41,6 +41,7 @@ from docgen.case.names_that_say import said_by_name
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space
 from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
+from docgen.case.sheets import SheetHeld
 from docgen.case.supervision import Supervision
 from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught
 from docgen.case.tried import Alternative, Method, Task
@@ -146,6 +147,7 @@ _FORMS: dict[type[Part], Form] = {
     Caution: Form("about", text="says"),
     Fitted: Form("mount"),
     Taught: Form("who", text="what"),
+    SheetHeld: Form("what", number="edition"),
     FollowUp: Form("after_weeks", text="what"),
 }
 

@@ -23,6 +23,7 @@ from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
 from docgen.case.session import SessionRow
+from docgen.case.sheets import Sheets
 from docgen.case.short_form import written_out
 from docgen.case.sitting import Sitting
 from docgen.case.supervision import Supervision
@@ -83,6 +84,7 @@ class Case(Part):
     fitted: tuple[Fitted, ...] = many("the parts as fitted on the delivered chair")
     fitted_settings: tuple[FittedSetting, ...] = many("settings of the profiles as fitted on the delivered chair")
     taught: tuple[Taught, ...] = many("who was taught")
+    sheets: Sheets = part("the printed sheets for daily use", Sheets())
     training: Lesson = part("training", Lesson())
     follow_up: tuple[FollowUp, ...] = many("follow-up")
 

@@ -220,6 +220,7 @@ class Caution(Part):
         "heat",
         "fire",
         "night",
+        "meal",
         "other",
     ] = must(Privacy.CARE, "what it is about", "skin")
     says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

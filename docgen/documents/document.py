@@ -18,6 +18,7 @@ from docgen.documents.made_from import ALL
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.condition import emergency_wanted
 from docgen.fit.in_force import changes
+from docgen.rendering.style import STYLES
 
 _FENCE = "+++\n"
 _KEYS = {
@@ -35,7 +36,7 @@ _OPTIONAL = {
     "needs": str,
     "sent": bool,
     "gathers": bool,
-    "compact": bool,
+    "style": str,
     "about": str,
     "leaves_out": str,
 }
@@ -63,7 +64,8 @@ class Document(Struct, frozen=True):
     sent     whether it goes to the payer and the supplier; None in a clinic's template that does not say
     about    what it shows, and `leaves_out` what it never does, as the README tells it
     gathers  whether its gaps are short marks, gathered once in a list at its end; else each keeps its words in place
-    compact  whether it is set a little smaller and closer, so that it is read in a few minutes
+    style    how it is set, a name of STYLES: "compact" a little smaller and closer, so that it is read in a few minutes,
+             "card" large, to hang up, "booklet" in two columns
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
@@ -85,7 +87,7 @@ class Document(Struct, frozen=True):
     about: str = ""
     leaves_out: str = ""
     gathers: bool = False
-    compact: bool = False
+    style: str = "regular"
 
 
 def documents(folder: Path) -> dict[str, Document]:
@@ -167,7 +169,7 @@ def _document(path: Path) -> Document:
         front.get("about", ""),
         front.get("leaves_out", ""),
         front.get("gathers", False),
-        front.get("compact", False),
+        front.get("style", "regular"),
     )
 
 
@@ -182,6 +184,8 @@ def _mistakes(name: str, front: dict[str, Any], where: Callable[..., str]) -> It
     may_see = frozenset(_CLASSES[word] for word in listed if word in _CLASSES)
     if (needs := front.get("needs")) and needs not in NEEDS:
         yield Problem(where("needs"), f"a document cannot need '{needs}'", did_you_mean(str(needs), NEEDS))
+    if (style := front.get("style")) and style not in STYLES:
+        yield Problem(where("style"), f"there is no style '{style}'", did_you_mean(str(style), STYLES))
     shows = front.get("shows")
     for table, keys in shows.items() if isinstance(shows, dict) else ():
         if _names(keys):

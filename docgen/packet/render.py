@@ -11,9 +11,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.key import mark_of, new_key
+from docgen.case.model import Case
 from docgen.case.who import ORDINALS
 from docgen.criteria.run import points
-from docgen.documents.document import called_for, dated_on
+from docgen.documents.document import Document, called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_file
 from docgen.documents.order_file import order_file
@@ -32,7 +33,7 @@ from docgen.rendering.formats import format_names, format_of, is_fixed_size, sen
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
-from docgen.rendering.style import COMPACT, LARGE, REGULAR, Style
+from docgen.rendering.style import LARGE, STYLES, Style
 from docgen.rendering.tree import Node, outline
 from docgen.scene import Scene
 
@@ -267,7 +268,7 @@ def _beside(
 
 
 def _style(worded: Wording, name: str) -> Style:
-    return COMPACT if worded.documents[name].compact else REGULAR
+    return STYLES[worded.documents[name].style]
 
 
 def _files(
@@ -352,13 +353,23 @@ def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     undated = "" if on else f", {worded.words['not_recorded'].format(label=worded.words['date_of_page'])}"
     page = Page(
         title=f"{document.title}: {client}",
-        running_head=f"{client}, {document.head}{undated}",
+        running_head=f"{client}, {document.head}{_edition(case, document, worded.words)}{undated}",
         dated_on=on or NO_DATE,
         status=status,
         author=next((p.name for p in case.with_role("evaluator") if p.name), ""),
         mark=mark_of(assessed.file.key),
     )
     return page if worded.lang == ENGLISH_TAG else replace(page, lang=worded.lang)
+
+
+def _edition(case: Case, document: Document, words: Mapping[str, Any]) -> str:
+    """What the head of a sheet for daily use says of its edition; nothing for any other document."""
+    if "edition" not in document.shows.get("sheets", ()):
+        return ""
+    edition = case.sheets.edition
+    if edition is None:
+        return f", {words['not_recorded'].format(label=words['edition_of_page'])}"
+    return f", {words['edition'].format(n=edition)}"
 
 
 def _without_missing(node: Node, scenes: Mapping[str, Any]) -> Node:

@@ -62,6 +62,9 @@ class Style(Struct, frozen=True):
     gap_fill: float = 0.88
     # a drawing is drawn smaller, down to this share of its size, to fit half a page or what is left of one
     least_figure: float = 1.0
+    # columns of a printed page, and the space between two; a title, a box and what is too wide for one go across all
+    columns: int = 1
+    gutter: float = 20.0
 
 
 REGULAR = Style()
@@ -100,3 +103,45 @@ LARGE = Style(
     cell_padding=4.0,
     margin_side=40.0,
 )
+
+# A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
+CARD = Style(
+    body=TextStyle(12, 14.6, after=3),
+    headings=(
+        TextStyle(25, 28, after=4, bold=True, keep=True),
+        TextStyle(14, 17, before=6, after=2, bold=True, keep=True),
+        TextStyle(12.5, 15, before=4, after=1, bold=True, keep=True),
+    ),
+    item=TextStyle(12, 14.6, after=2),
+    cell=TextStyle(12, 14),
+    caption=TextStyle(12, 14, before=2, after=2, bold=True, keep=True),
+    furniture=TextStyle(12, 14),
+    cell_padding=1.6,
+    least_figure=0.8,
+    margin_side=40.0,
+    margin_top=60.0,
+    margin_bottom=44.0,
+)
+
+# A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
+BOOKLET = Style(
+    body=TextStyle(12, 14.2, after=3.5),
+    headings=(
+        TextStyle(22, 25, after=4, bold=True, keep=True),
+        TextStyle(15, 18, before=8, after=2, bold=True, keep=True),
+        TextStyle(12.5, 15, before=5, after=1, bold=True, keep=True),
+    ),
+    item=TextStyle(12, 14.2, after=1.5),
+    cell=TextStyle(12, 14),
+    caption=TextStyle(12, 14, before=2, after=2, bold=True, keep=True),
+    furniture=TextStyle(12, 14),
+    cell_padding=1.4,
+    least_figure=0.6,
+    margin_side=40.0,
+    margin_top=62.0,
+    margin_bottom=46.0,
+    columns=2,
+)
+
+STYLES = {"regular": REGULAR, "compact": COMPACT, "card": CARD, "booklet": BOOKLET}
+"""The styles that a document may ask for, by name."""

@@ -13,7 +13,7 @@ from written import GROUPS, Written, pages
 
 from docgen.packet.wording import wording
 from docgen.rendering.paper import SHEETS
-from docgen.rendering.style import COMPACT, REGULAR
+from docgen.rendering.style import REGULAR, STYLES
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
@@ -60,7 +60,7 @@ def test_every_word_is_printed_and_lies_between_the_margins(group, shown):
     documents = wording().documents
     for name, document in pages(group).items():
         worded = documents.get(name.partition(".")[0])
-        edge = (COMPACT if worded and worded.compact else REGULAR).margin_side - _OVERHANG
+        edge = (STYLES[worded.style] if worded else REGULAR).margin_side - _OVERHANG
         printed: Counter[str] = Counter()
         with pypdfium2.PdfDocument(shown[group, name].printed) as file:
             for page in file:

@@ -8,6 +8,7 @@ from docgen.rendering.fonts import FACES
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
 from docgen.rendering.paper import SHEETS
+from docgen.rendering.pdf.abreast import Abreast
 from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
 from docgen.rendering.pdf.boxes import Callout, Scan
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
@@ -124,6 +125,9 @@ def headings_on(block: Block) -> Iterator[Heading]:
     match block:
         case TextBlock() if block.heading:
             yield block.heading
+        case Abreast():
+            for column in block.columns:
+                yield from headings_on(column)
         case Stack():
             for inner in block.blocks:
                 yield from headings_on(inner)

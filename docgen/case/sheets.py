@@ -1,0 +1,34 @@
+"""The printed sheets for daily use: which edition they are of, and who holds which."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from docgen.case.base import Id, Part, Words, key, many, must
+from docgen.case.privacy import Privacy
+
+
+class SheetHeld(Part):
+    """A sheet that was handed out or hung up, and whether it was taken back."""
+
+    what: Literal["card", "guide", "emergency", "log", "lesson"] = must(Privacy.CARE, "which sheet", "card")
+    who: Id | None = key(Privacy.CARE, "who holds it", "grandmother")
+    hangs: Words | None = key(Privacy.CARE, "where it hangs or lies, where nobody carries it", "on the back of the chair")
+    edition: int = must(Privacy.CARE, "its edition", 1, ge=1, le=999)
+    on: date | None = key(Privacy.CARE, "date handed out or hung up", date(2026, 8, 3))
+    back_on: date | None = key(Privacy.CARE, "date taken back", date(2026, 9, 1))
+
+
+class Sheets(Part):
+    """Card, guide, emergency page and log as they are printed now."""
+
+    edition: int | None = key(Privacy.CARE, "edition of the sheets, counted up at each change", 1, ge=1, le=999)
+    held: tuple[SheetHeld, ...] = many("sheets handed out or hung up, and who holds them")
+
+    @property
+    def to_collect(self) -> tuple[SheetHeld, ...]:
+        """Sheets of an earlier edition that nobody has taken back yet, in the order of the case."""
+        if self.edition is None:
+            return ()
+        return tuple(sheet for sheet in self.held if sheet.edition < self.edition and sheet.back_on is None)
