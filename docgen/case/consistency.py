@@ -165,8 +165,8 @@ def _people_of_papers(case: Case) -> Iterator[Naming]:
     yield ("help_a_day", "by"), case.help_a_day.by
     yield ("configuration", "worn_checked_by"), case.configuration.worn_checked_by
     yield ("configuration", "stop", "held_press_by"), case.configuration.stop.held_press_by
-    for index, sheet in enumerate(case.sheets.held):
-        yield ("sheets", "held", index, "who"), sheet.who
+    for index, sheet in enumerate(case.sheets.handed_out):
+        yield ("sheets", "handed_out", index, "who"), sheet.who
 
 
 def _references_of_configuration(case: Case) -> Iterator[Reference]:

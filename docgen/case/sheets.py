@@ -14,7 +14,9 @@ class SheetHeld(Part):
 
     what: Literal["card", "guide", "emergency", "log", "lesson"] = must(Privacy.CARE, "which sheet", "card")
     who: Id | None = key(Privacy.CARE, "who holds it", "grandmother")
-    hangs: Words | None = key(Privacy.CARE, "where it hangs or lies, where nobody carries it", "on the back of the chair")
+    hangs: Words | None = key(
+        Privacy.CARE, "where it hangs or lies, where nobody carries it", "on the back of the chair"
+    )
     edition: int = must(Privacy.CARE, "its edition", 1, ge=1, le=999)
     on: date | None = key(Privacy.CARE, "date handed out or hung up", date(2026, 8, 3))
     back_on: date | None = key(Privacy.CARE, "date taken back", date(2026, 9, 1))
@@ -24,11 +26,11 @@ class Sheets(Part):
     """Card, guide, emergency page and log as they are printed now."""
 
     edition: int | None = key(Privacy.CARE, "edition of the sheets, counted up at each change", 1, ge=1, le=999)
-    held: tuple[SheetHeld, ...] = many("sheets handed out or hung up, and who holds them")
+    handed_out: tuple[SheetHeld, ...] = many("sheets handed out or hung up, and who holds them")
 
     @property
     def to_collect(self) -> tuple[SheetHeld, ...]:
         """Sheets of an earlier edition that nobody has taken back yet, in the order of the case."""
         if self.edition is None:
             return ()
-        return tuple(sheet for sheet in self.held if sheet.edition < self.edition and sheet.back_on is None)
+        return tuple(sheet for sheet in self.handed_out if sheet.edition < self.edition and sheet.back_on is None)

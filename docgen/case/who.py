@@ -209,9 +209,7 @@ class Person(Part):
     call_for: Words | None = key(
         Privacy.CONTACT, "what to call this person for", "a loose part, a cable, a smell, the battery"
     )
-    answers: Words | None = key(
-        Privacy.CONTACT, "when this person answers a call", "Monday to Friday, 8 to 5"
-    )
+    answers: Words | None = key(Privacy.CONTACT, "when this person answers a call", "Monday to Friday, 8 to 5")
     employed_by_supplier: bool | None = key(
         Privacy.CREDENTIALS, "whether the supplier pays or employs this person", False
     )

@@ -232,6 +232,7 @@ def _control(case: Case) -> dict[str, Any]:
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
         "stop_site": site or "",
+        "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
         "no_switch": stop is None
         and (case.configuration.stop.has_switch is False or case.configuration.stop.after_stop == "rests"),
         "rest_switch": (case.configuration.stop.stop_switch or "")
@@ -239,6 +240,12 @@ def _control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+def _more_than(helper: str, place: str) -> str:
+    """What a helper does to stop it; empty where that only says to press what is at that place."""
+    words, named = (set(re.findall(r"\w{4,}", text.lower())) for text in (helper, place))
+    return "" if named and words - {"press", "push", "pull", "oprime", "oprima", "presione"} <= named else helper
 
 
 def _standby_s(case: Case) -> float | None:

@@ -19,7 +19,7 @@ _WIDTH, _HEIGHT, _PANEL = 486.0, 176.0, 158.0
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
     """Three framed panels side by side."""
-    panels = (_ready(4, words), _check(case, 4 + _PANEL + 2, words), _stop(case, 4 + 2 * (_PANEL + 2), words))
+    panels = (ready(4, words), _check(case, 4 + _PANEL + 2, words), _stop(case, 4 + 2 * (_PANEL + 2), words))
     shapes: list[Shape] = []
     for at, (name, (drawn, _)) in enumerate(zip(("card_ready", "card_check", "card_stop"), panels, strict=True)):
         left = 4 + at * (_PANEL + 2)
@@ -31,7 +31,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
     return Scene(_WIDTH, _HEIGHT, " ".join(alt for _, alt in panels), tuple(shapes))
 
 
-def _ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
+def ready(x: float, words: Mapping[str, str]) -> tuple[list[Shape], str]:
     """A seated person from the side, facing left, each thing to see to named at its place with its number in the
     guide's list."""
     person: list[Shape] = [

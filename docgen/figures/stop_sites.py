@@ -18,20 +18,7 @@ _X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
-    stop, sitting = case.configuration.stop, case.sitting
-    switches_there = [
-        (letter, kind, words[name], text, place)
-        for letter, kind, name, text, place in (
-            ("A", "stop", "stop_switch", *stop.at_hand),
-            ("B", "power", "power_off", stop.power_off, stop.power_off_site),
-            ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
-            ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
-            ("E", "stop", "drivers_own", *stop.drivers_own),
-            ("F", "lever", "drive_off", stop.drive_off, stop.drive_off_site),
-            ("G", "power", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
-        )
-        if text
-    ]
+    switches_there = [(letter, kind, words[name], text, place) for letter, kind, name, text, place in switches_of(case)]
     if not switches_there:
         return None
     sites = [(letter, kind, place) for letter, kind, _, _, place in switches_there]
@@ -63,6 +50,25 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         below = top + (20 + 12.5 * len(lines) + (0 if place else 14) if close else apart)
     height = max(_HEIGHT + (12.0 if close else 0.0), below - 10.0)
     return Scene(_WIDTH, height, " ".join(alt), tuple(shapes))
+
+
+def switches_of(case: Case) -> list[tuple[str, str, str, str, str | None]]:
+    """Each switch and lever that the case describes: its letter, kind, name among the words of figures, where it is in
+    words, and its place on the chair, None where that is not recorded."""
+    stop, sitting = case.configuration.stop, case.sitting
+    return [
+        (letter, kind, name, text, place)
+        for letter, kind, name, text, place in (
+            ("A", "stop", "stop_switch", *stop.at_hand),
+            ("B", "power", "power_off", stop.power_off, stop.power_off_site),
+            ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
+            ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
+            ("E", "stop", "drivers_own", *stop.drivers_own),
+            ("F", "lever", "drive_off", stop.drive_off, stop.drive_off_site),
+            ("G", "power", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
+        )
+        if text
+    ]
 
 
 def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:

@@ -7,6 +7,7 @@ lines nearly alike. Body text is 11 points, ragged right, black on white; greys 
 from __future__ import annotations
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from docgen.rendering.contrast import Colour
 
@@ -37,6 +38,8 @@ class Style(Struct, frozen=True):
         TextStyle(11, 13.6, before=7, after=2, bold=True, keep=True),
     )
     item: TextStyle = TextStyle(11, 13.6, after=2)
+    # a paragraph of an item that is bold as a whole, where it is set larger: the action of a step
+    action: TextStyle | None = None
     cell: TextStyle = TextStyle(9.2, 11.6)
     caption: TextStyle = TextStyle(9.2, 11.6, before=3, after=3, bold=True, keep=True)
     furniture: TextStyle = TextStyle(8.5, 10.5, shade=0.35)
@@ -106,21 +109,36 @@ LARGE = Style(
 
 # A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
 CARD = Style(
-    body=TextStyle(12, 14.6, after=3),
+    body=TextStyle(12, 14.4, after=3),
     headings=(
         TextStyle(25, 28, after=4, bold=True, keep=True),
         TextStyle(14, 17, before=6, after=2, bold=True, keep=True),
         TextStyle(12.5, 15, before=4, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(12, 14.6, after=2),
+    item=TextStyle(12, 14.4, after=2),
+    action=TextStyle(16, 19, after=1, bold=True, keep=True),
     cell=TextStyle(12, 14),
     caption=TextStyle(12, 14, before=2, after=2, bold=True, keep=True),
     furniture=TextStyle(12, 14),
-    cell_padding=1.6,
-    least_figure=0.8,
+    cell_padding=1.4,
+    least_figure=0.6,
+    columns=2,
+    indent=20.0,
     margin_side=40.0,
     margin_top=60.0,
     margin_bottom=44.0,
+)
+
+# The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
+CARD_LONG = replace(
+    CARD,
+    body=TextStyle(12, 13.8, after=2),
+    headings=(TextStyle(22, 24, after=3, bold=True, keep=True), *CARD.headings[1:]),
+    item=TextStyle(12, 13.8, after=1),
+    action=TextStyle(14.5, 16.5, after=1, bold=True, keep=True),
+    cell=TextStyle(12, 13.4),
+    margin_side=36.0,
+    margin_bottom=38.0,
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
@@ -143,5 +161,15 @@ BOOKLET = Style(
     columns=2,
 )
 
-STYLES = {"regular": REGULAR, "compact": COMPACT, "card": CARD, "booklet": BOOKLET}
+# A sheet to fill in by hand: rows as high as a hand needs.
+FORM = replace(CARD, cell_padding=7.0, columns=1)
+
+STYLES = {
+    "regular": REGULAR,
+    "compact": COMPACT,
+    "card": CARD,
+    "card_long": CARD_LONG,
+    "booklet": BOOKLET,
+    "form": FORM,
+}
 """The styles that a document may ask for, by name."""

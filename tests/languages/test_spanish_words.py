@@ -377,7 +377,7 @@ def test_past_the_card_the_spanish_guide_has_block_for_block_what_the_english_on
 
 def test_spanish_is_a_language_with_the_guide_and_the_emergency_page_alone():
     assert "es" in languages()
-    assert tuple(wording_of("es").documents) == ("guide", "emergency")
+    assert tuple(wording_of("es").documents) == ("card", "guide", "emergency", "log")
     assert in_language(assess(DEMO_FOLDERS[0]), "es", ["letter"]).trees == {}
 
 

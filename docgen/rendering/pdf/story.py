@@ -39,6 +39,7 @@ from docgen.scene import Scene
 _WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
 _TALL_FIGURE = 0.5  # share of a page that a drawing fills at most, where its style lets it be drawn smaller
 _ACROSS = frozenset({"page_break", "rule", "signature"})  # these go across all columns
+_OPENING = frozenset({"paragraph", "callout"})  # what stands below a title before the columns begin
 _MOST_IN_COLUMN = 2  # columns of a table that stands in a column of the page
 _LABEL_GAP = 5.0  # between the label of an item and its text
 _SPACE = 4.0  # above a table, figure or box, and more than a paragraph's below
@@ -99,7 +100,7 @@ class Story:
         for one, and a heading or a line that leads to such."""
         wide, opening = [], True
         for node in nodes:
-            opening = opening and not (node.kind == "heading" and node.level > 1)
+            opening = opening and (node.kind in _OPENING or (node.kind == "heading" and node.level == 1))
             wide.append(opening or node.kind in _ACROSS or self._is_wide(node, column))
         for at in range(len(nodes) - 2, -1, -1):
             leads = nodes[at].kind == "heading" or leads_in(nodes[at], nodes[at + 1])
@@ -158,8 +159,10 @@ class Story:
 
     def _paragraph(self, node: Node, place: Place) -> TextBlock:
         style = place.text or self.style.body
+        if place.depth and _is_action(node):
+            style = self.style.action or style
         block = self._text(node.children, style, place.parent.child("P"), place.width)
-        block.keep = place.keep
+        block.keep = place.keep or style.keep
         return block
 
     def _list(self, node: Node, place: Place) -> Stack:
@@ -181,7 +184,8 @@ class Story:
         name, body = holder.child("Lbl"), holder.child("LBody")
         label: TextBlock | TickBox
         if node.checked is None:
-            label = self._label(mark, style, name, indent)
+            is_action = bool(node.children) and _is_action(node.children[0])
+            label = self._label(mark, self.style.action if self.style.action and is_action else style, name, indent)
         else:
             name.actual = "\u2611" if node.checked else "\u2610"
             label = TickBox(0.8 * style.size, node.checked, name, style.leading)
@@ -258,6 +262,11 @@ class Story:
     def _rule(self, node: Node, place: Place) -> Rule:
         space = self.style.body.after + _SPACE
         return Rule(place.width, self.style, before=space, after=space)
+
+
+def _is_action(node: Node) -> bool:
+    """Whether a block is a paragraph that is bold as a whole, so that in a list it is what to do."""
+    return node.kind == "paragraph" and all(child.kind == "strong" for child in node.children)
 
 
 def _ticks(node: Node) -> bool:

@@ -1,0 +1,161 @@
+"""The card and the log: what can be counted of a sheet that is read at one glance, and of one that is filled in."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from functools import cache
+
+import pypdfium2
+import pytest
+from made import assessed
+from support import ASSESSED, DEMOS
+
+from docgen.case.sheets import Sheets
+from docgen.figures.ready_check_stop import ready
+from docgen.packet.languages import in_language
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words, wording
+from docgen.rendering.style import STYLES
+from docgen.rendering.tree import Node
+from docgen.scene import Text
+
+BOTH = pytest.mark.parametrize("lang", ["en", "es"])
+DEMO = pytest.mark.parametrize("name", DEMOS)
+# docs "leaflets": S4 at most five actions of at most ten words; T1 nothing that a helper needs under 12 points
+MOST_ACTIONS, MOST_WORDS, LEAST_PT = 5, 10, 12.0
+
+
+@cache
+def sheet(name: str, lang: str, document: str = "card") -> Node:
+    case = ASSESSED[name]
+    return trees(case, [document])[document] if lang == "en" else in_language(case, lang, [document]).trees[document]
+
+
+def actions(tree: Node) -> list[str]:
+    """What is done to stop the chair: the bold line of each step of the first list."""
+    steps = next(block for block in tree.children if block.kind == "list" and block.ordered)
+    return [step.children[0].plain() for step in steps.children if step.children[0].children[0].kind == "strong"]
+
+
+@BOTH
+@DEMO
+def test_the_chair_is_stopped_in_five_actions_of_ten_words(name, lang):
+    told = actions(sheet(name, lang))
+    assert 3 <= len(told) <= MOST_ACTIONS
+    assert max(len(re.findall(r"\w+", action)) for action in told) <= MOST_WORDS
+
+
+@DEMO
+def test_side_one_says_how_to_stop_where_each_switch_is_and_who_to_call_with_hours(name):
+    case, tree = ASSESSED[name].file.case, sheet(name, "en")
+    at = [block.kind for block in tree.children].index("page_break")
+    side = " ".join(block.plain() for block in tree.children[:at])
+    stop = case.configuration.stop
+    wanted = (
+        stop.at_hand[0],
+        stop.power_off,
+        stop.other_way,
+        "Call 911",
+        "Leave it off",
+        "They answer",
+        "Smoke or fire",
+    )
+    assert all(wanted)
+    places = [side.lower().index(words.lower()) for words in wanted]
+    assert places == sorted(places)
+    assert [block.name for block in tree.children[:at] if block.kind == "figure"] == ["stop_card"]
+    calls = next(block for block in tree.children[:at] if block.kind == "table")
+    for row in calls.children[1:]:
+        number, _, hours = (cell.plain() for cell in row.children)
+        assert re.fullmatch(r"[\d-]+", number) and hours and "not recorded" not in hours
+
+
+@DEMO
+def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
+    case, tree = ASSESSED[name].file.case, sheet(name, "en")
+    at = [block.kind for block in tree.children].index("page_break")
+    side = " ".join(block.plain() for block in tree.children[at:])
+    for mount in case.configuration.mounting:
+        assert mount.mark is None or mount.mark in side
+        assert mount.gap_to_mm is None or f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" in side
+    assert "nothing may move" in side and "Passed: it moved, it stopped, and under each stop it stayed still." in side
+    assert all(place.place[1:] in side for place in case.supervision if not place.is_later)
+
+
+def test_the_steps_of_getting_ready_have_the_numbers_of_the_drawing():
+    words = language_words()["figures"]
+    drawn = {shape.text for shape in ready(4, words)[0] if isinstance(shape, Text)}
+    steps = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered][1]
+    told = [step.plain().lower() for step in steps.children]
+    for number, part in enumerate(("hips", "belt", "feet", "head"), 1):
+        assert part in told[number - 1] and any(label.startswith(f"{number}. {part}") for label in drawn)
+
+
+def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
+    told = trees(assessed(client={"called": "Robin"}), ["card"])["card"].plain()
+    assert told.count("not recorded: when this person answers a call") == 2
+    assert (
+        "ot recorded: who is there at night" in told and "ot recorded: what comes first here at smoke or fire" in told
+    )
+
+
+@DEMO
+def test_a_printed_card_has_two_sides_each_with_status_edition_and_date(name):
+    with pypdfium2.PdfDocument(render(ASSESSED[name], ["pdf"], ["card"])["card.pdf"]) as pdf:
+        texts = [page.get_textpage().get_text_range() for page in pdf]
+    assert len(texts) == 2 and "Stop the chair" in texts[0] and "Before each drive" in texts[1]
+    assert all("card, edition 1" in text and "Draft:" in text and "2026" in text for text in texts)
+
+
+@DEMO
+def test_a_printed_card_in_spanish_has_two_sides_too(name):
+    files = in_language(ASSESSED[name], "es", ["card"]).render(["pdf"])
+    with pypdfium2.PdfDocument(files["card.es.pdf"]) as pdf:
+        assert len(pdf) == 2
+
+
+@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "form"])
+def test_nothing_that_a_helper_reads_on_paper_is_smaller_than_twelve_points(style):
+    roles = STYLES[style]
+    sizes = [
+        role.size for role in (roles.body, roles.item, roles.cell, roles.caption, roles.furniture, *roles.headings)
+    ]
+    assert min(sizes) >= LEAST_PT
+    assert min(role.leading / role.size for role in (roles.body, roles.item)) >= 1.15  # T4
+
+
+def test_a_sheet_without_a_recorded_edition_says_so_in_its_head():
+    case = assessed(client={"called": "Robin"}, people=({"id": "aunt", "role": "caregiver", "name": "An aunt"},))
+    with pypdfium2.PdfDocument(render(case, ["pdf"], ["log"])["log.pdf"]) as pdf:
+        assert "not recorded: edition" in pdf[0].get_textpage().get_text_range()
+
+
+def test_a_new_edition_lists_which_sheets_to_collect():
+    entries = (
+        {"what": "card", "who": "aunt", "edition": 1},
+        {"what": "guide", "who": "aunt", "edition": 2},
+        {"what": "emergency", "hangs": "on the door", "edition": 1, "back_on": date(2026, 9, 1)},
+    )
+    sheets = Sheets.model_validate({"edition": 2, "handed_out": entries})
+    assert [(held.what, held.who) for held in sheets.to_collect] == [("card", "aunt")]
+    assert not Sheets.model_validate({"handed_out": entries}).to_collect
+
+
+@BOTH
+def test_the_log_has_a_line_filled_in_and_a_box_for_each_check(lang):
+    table = next(block for block in sheet(DEMOS[0], lang, "log").children if block.kind == "table")
+    head, example, *days = table.children
+    assert example.role == "chosen" and "√" in example.plain() and len(days) == 14
+    assert all(day.plain().count("□") == example.plain().count("√") + example.plain().count("–") for day in days)
+    assert len(head.children) == 9 and not re.search(r"\d", " ".join(day.plain() for day in days))
+
+
+@pytest.mark.parametrize("no_switch", [True, False])
+def test_a_chair_without_a_stop_switch_has_four_actions_and_no_letter_a(no_switch):
+    stop = {"power_off": "knob in front", "helper": "turn the knob", "other_way": "pull the plug"}
+    stop |= {"has_switch": False} if no_switch else {"stop_switch": "here"}
+    tree = trees(assessed(client={"called": "Robin"}, configuration={"stop": stop}), ["card"], wording())["card"]
+    assert len(actions(tree)) == (4 if no_switch else 5)
+    assert bool(re.search(r"\bA\b", " ".join(actions(tree)))) is not no_switch
