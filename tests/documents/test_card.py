@@ -56,7 +56,7 @@ def test_side_one_says_how_to_stop_where_each_switch_is_and_who_to_call_with_hou
     wanted = (
         stop.at_hand[0],
         stop.power_off,
-        stop.other_way,
+        stop.other_way or "not recorded: another way",
         "Call 911",
         "Leave it off",
         "They answer",
