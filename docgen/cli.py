@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from docgen import __version__
-from docgen.commands import packets, record, reports, request
+from docgen.commands import choose, packets, record, reports, request
 
 _COMMANDS = (
     record.new,
@@ -18,6 +18,7 @@ _COMMANDS = (
     reports.evidence,
     reports.fit,
     reports.shelf,
+    choose.options,
     reports.features,
     packets.build,
     packets.approve,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import get_args
+from typing import TYPE_CHECKING, get_args
 
 from docgen.case.answers import Sheet, read_sheet_of_answers, with_answers
 from docgen.case.files import text_of
@@ -20,7 +20,7 @@ from docgen.case.who import MOST_LATER_PAYERS, Request
 from docgen.criteria.payer import Payer, load
 from docgen.errors import Problem, UserError, brief, did_you_mean
 from docgen.fit.feature import feature_entries, features
-from docgen.library import case_folder, payer_named
+from docgen.library import case_folder, match_in, payer_named, shelf_at
 from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
@@ -28,6 +28,9 @@ from docgen.packet.wording import ENGLISH_TAG, languages
 from docgen.private import private_folder, write_whole, writing
 from docgen.results import CaseMatch
 from docgen.spreadsheet.known import known_of
+
+if TYPE_CHECKING:
+    from docgen.shelf.device import Shelf
 
 
 def ask_sheet(
@@ -61,6 +64,44 @@ def match_files(result: CaseMatch, out: str | Path, formats: Iterable[str] = ())
     suffixes = _known_formats(formats)
     files = match_page(result.assessed, result.match, result.seen, result.differs, suffixes)
     return _written(Path(out), files, "Move it, then write the page again.")
+
+
+def options_files(
+    path: str | Path,
+    shelf: str | Path | Shelf | None = None,
+    out: str | Path | None = None,
+    formats: Iterable[str] = (),
+) -> list[Path]:
+    """The files written of the page on which a client and a family choose a control to try.
+
+    shelf  the controls to choose from; those of the case itself, as far as they are not ruled out, when None
+    out    folder they are written to; the case folder when None
+
+    Raises UserError when there are fewer than two controls to choose from, for a format that there is not, and when
+    another file stands in the place of one.
+    """
+    from docgen.packet.options_page import options_page
+    from docgen.shelf.client import client_of
+    from docgen.shelf.match import match
+    from docgen.shelf.options import FEWEST, Options, options, own_shelf
+
+    suffixes = _known_formats(formats)
+    assessed = assess(case_folder(path))
+    case = assessed.file.case
+    if shelf is None:
+        own = own_shelf(case)
+        matched = match(client_of(case), own) if own else None
+    else:
+        matched = match_in(assessed, shelf_at(shelf)).match
+    given = options(case, matched) if matched else Options((), ())
+    if matched is None or len(given.options) < FEWEST:
+        n = len(given.options)
+        left = "no control" if n == 0 else f"only '{brief(given.options[0].name)}'"
+        where = "the case, as not ruled out" if shelf is None else f"'{brief(matched.shelf.name if matched else '')}'"
+        advice = "Name a shelf with --shelf." if shelf is None else "Add devices to the shelf, or talk it over without."
+        raise UserError([Problem(str(assessed.file.folder), f"has {left} to choose from in {where}", advice)])
+    folder = Path(out) if out is not None else assessed.file.folder
+    return _written(folder, options_page(assessed, matched, given, suffixes), "Move it, then write the page again.")
 
 
 def _known_formats(formats: Iterable[str]) -> tuple[str, ...]:

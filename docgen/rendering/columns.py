@@ -20,7 +20,8 @@ def column_widths(
     padding: float = 0.0,
     shown: Callable[[Node], str] = Node.plain,
 ) -> list[float]:
-    """Width of each column in points; together never more than `room`.
+    """Width of each column in points; together never more than `room`. The last `even` columns of a table that has that
+    attribute are alike.
 
     room     width of the line in points
     measure  (text, bold) -> its width in points on one line
@@ -30,6 +31,14 @@ def column_widths(
     Each column gets its text on one line if all fit. Otherwise short columns keep that, and long ones
     share what is left, no column below its longest word unless even the longest words do not fit.
     """
+    widths = _by_text(table, room, measure, padding, shown)
+    alike = min(table.attrs.get("even", 0), len(widths))
+    return [*widths[: len(widths) - alike], *([sum(widths[-alike:]) / alike] * alike if alike else ())]
+
+
+def _by_text(
+    table: Node, room: float, measure: Callable[[str, bool], float], padding: float, shown: Callable[[Node], str]
+) -> list[float]:
     texts = _texts(table, shown)
     n_columns = len(texts)
     natural = [_widest(of_column, measure) + 2 * padding for of_column in texts]

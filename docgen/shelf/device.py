@@ -145,5 +145,10 @@ def goes_with(device: Device, feature_id: str, named: set[str]) -> bool:
 
 def sites_of(feature: Feature) -> frozenset[str]:
     """Sites of the body at which a feature has a part; empty where it says none."""
-    first = (site.partition("_")[0] for site in feature.sites)
-    return frozenset(_SITE_OF_PART.get(word, word) for word in first)
+    return frozenset(map(site_of_part, feature.sites))
+
+
+def site_of_part(site: str) -> str:
+    """The site of the body at which a part of a control stands: head of head_left."""
+    word = site.partition("_")[0]
+    return _SITE_OF_PART.get(word, word)

@@ -1,0 +1,97 @@
+"""Where each of several controls is: the same driver from above once for each, the part that is worked in black.
+
+The same size, view and person for each. Left or right, and the exact place, are not shown: nobody has measured them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from docgen.figures.chair import chair_from_above
+from docgen.figures.strokes import moved, oval, ringed
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
+
+WIDTH = 490.0
+_HEIGHT, _SCALE, _Y = 132.0, 0.72, 70.0
+_HAND, _FOOT = (48.5, -42.0), (19.0, -78.0)
+
+
+def side_by_side(controls: Sequence[tuple[str, Sequence[str], Collection[str]]], words: str) -> Scene:
+    """Drivers beside one another.
+
+    controls  letter, sites of the body, and features that drive it
+    words     what the drawing shows, for who cannot see it; each letter with its sites follows
+    """
+    width = WIDTH / max(len(controls), 1)
+    shapes: list[Shape] = []
+    for at, (letter, sites, drives) in enumerate(controls):
+        x = width * (at + 0.5)
+        shapes += [*chair_from_above(x, _Y, _SCALE), *moved(_scaled(_limbs()), 1, x, _Y)]
+        shapes += moved(_scaled(_parts(sites, {*drives})), 1, x, _Y)
+        shapes += ringed(x - 56, 12, letter)
+    places = "; ".join(f"{letter}: {' and '.join(sites)}" for letter, sites, _ in controls)
+    return Scene(WIDTH, _HEIGHT, f"{words} {places}.", tuple(shapes))
+
+
+def _scaled(shapes: Sequence[Shape]) -> list[Shape]:
+    """Shapes drawn round the middle of the chair at scale 1, at the scale of the drawing."""
+    return [_at_scale(shape) for shape in shapes]
+
+
+def _at_scale(shape: Shape) -> Shape:
+    s = _SCALE
+    match shape:
+        case Line(x1, y1, x2, y2, width, shade):
+            return Line(x1 * s, y1 * s, x2 * s, y2 * s, width, shade)
+        case Rect(x, y, w, h, fill, stroke, width, radius):
+            return Rect(x * s, y * s, w * s, h * s, fill, stroke, width, radius * s)
+        case Circle(x, y, r, fill, stroke, width):
+            return Circle(x * s, y * s, r * s, fill, stroke, width)
+        case Poly(points, closed, fill, stroke, width):
+            return Poly(tuple((x * s, y * s) for x, y in points), closed, fill, stroke, width)
+    return shape
+
+
+def _limbs() -> list[Shape]:
+    """Arms along the armrests and legs down to the foot plates."""
+    shapes: list[Shape] = []
+    for side in (-1, 1):
+        arm = ((side * 33, 26), (side * 43, 22), (side * 53, -34), (side * 44, -36))
+        shapes += [Poly(arm, fill=1.0), oval(side * _HAND[0], _HAND[1], 6, 8, fill=1.0, width=0.8)]
+        shapes += [Rect(min(side * 12, side * 28), -66, 16, 46, fill=1.0, radius=6)]
+        shapes += [oval(side * 20, -70, 8, 13, fill=1.0, width=0.8)]
+    return shapes
+
+
+def _parts(sites: Sequence[str], drives: Collection[str]) -> list[Shape]:
+    """What is worked, in black, at each site."""
+    shapes: list[Shape] = []
+    for site in sites:
+        match site:
+            case "head" if "chin" not in sites:
+                shapes += _at_head(sites, drives)
+            case "mouth":
+                shapes += [Line(34, -30, 3, -14, 3.0), Circle(0, -13, 3.4, fill=0.0)]
+            case "chin":
+                shapes += [Line(-40, -22, -4, -14, 3.0), Circle(0, -13, 6.0, fill=0.0, stroke=1.0)]
+            case "hand" if "finger_switch_array" in drives:
+                x, y = _HAND
+                shapes += [Rect(x - 8 + 4.4 * n, y - 12, 3.2, 8, fill=0.0, stroke=None) for n in range(4)]
+            case "hand":
+                shapes += [Circle(_HAND[0], _HAND[1] - 6, 6.5, fill=0.0, stroke=1.0)]
+            case "foot":
+                shapes += [Circle(*_FOOT, 6.5, fill=0.0, stroke=1.0)]
+    return shapes
+
+
+def _at_head(sites: Sequence[str], drives: Collection[str]) -> list[Shape]:
+    """Pads behind and beside the head, a band round it where its angle is sensed, pads at the sides alone where the
+    breath does the rest."""
+    if "head_angle_proportional" in drives:
+        return [oval(0, 16, 18, 22, fill=None, width=3.6)]
+    beside: list[Shape] = [
+        Rect(-26, 8, 6, 20, fill=0.0, stroke=None, radius=2),
+        Rect(20, 8, 6, 20, fill=0.0, stroke=None, radius=2),
+    ]
+    behind = Rect(-12, 38, 24, 6, fill=0.0, stroke=None, radius=2)
+    return beside if "mouth" in sites else [behind, *beside]
