@@ -32,6 +32,11 @@ class Awaited(Part):
     answer: Words | None = key(Privacy.OFFICE, "what was answered", "A pad may, 25 mm off the scar.")
     answered_on: date | None = key(Privacy.OFFICE, "date of the answer", date(2026, 9, 8))
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the answer, or the day on which it came, is not there yet."""
+        return not (self.answer and self.answered_on)
+
 
 def respondent_at(case: Case, path: KeyPath) -> str:
     """Id of who can answer for a key of this case: of an open question whoever it names."""

@@ -107,6 +107,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "claim": verdict.criterion.claim,
         "heading": verdict.criterion.heading,
         "status": verdict.answer.status,
+        "limit": verdict.answer.limit,
         "severity": verdict.severity,
         "blocks": verdict.blocks,
         "dangerous": verdict.dangerous,

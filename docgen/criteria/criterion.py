@@ -42,6 +42,7 @@ from docgen.fit.match import Fit
 from docgen.grammar import said_once
 
 Status = Literal["met", "not_met", "cannot_tell", "does_not_apply"]
+Limit = Literal["", "in_part", "worked_out"]
 HEADINGS = {
     "alternatives": "Alternatives ruled out",
     "safety": "Safety",
@@ -76,6 +77,7 @@ class Answer(Struct, frozen=True):
     holds  nothing can be approved while it is open, whatever HOLDS says of the criterion
     of     ids of those who can answer, where its keys do not tell
     names  what it is about, in a word or two each, for a page with little room
+    limit  how far a claim that is met is shown: most of it and not all, or worked out from measures and not driven
     """
 
     status: Status
@@ -90,6 +92,12 @@ class Answer(Struct, frozen=True):
     names: tuple[str, ...] = ()
     holds: bool = False
     of: tuple[str, ...] = ()
+    limit: Limit = ""
+
+    @property
+    def stands(self) -> Status | Limit:
+        """How the claim stands, the same for every page that tells it: its status, or how far it is met."""
+        return self.limit or self.status
 
     @property
     def to_settle(self) -> str:
@@ -97,9 +105,9 @@ class Answer(Struct, frozen=True):
         return self.mend.say if self.mend else ""
 
 
-def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = (), bare: str = "") -> Answer:
-    """The record shows the claim."""
-    return Answer("met", said_once(reason), where, facts=facts, bare=said_once(bare))
+def met(reason: str, *where: KeyPath, facts: tuple[str, ...] = (), bare: str = "", limit: Limit = "") -> Answer:
+    """The record shows the claim, or so much of it as the limit says."""
+    return Answer("met", said_once(reason), where, facts=facts, bare=said_once(bare), limit=limit)
 
 
 def not_met(

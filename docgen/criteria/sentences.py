@@ -15,7 +15,7 @@ def k_of_n(fact: Fact) -> str:
 
 
 def points(fact: Fact) -> str:
-    """A difference of shares with its interval, in points."""
+    """A difference of shares with its interval, in percentage points."""
     if fact.value is None or fact.low is None or fact.high is None:
         raise ValueError(f"{fact.id} holds no difference with an interval")
     return points_of(fact.value, fact.low, fact.high)
@@ -23,7 +23,8 @@ def points(fact: Fact) -> str:
 
 def points_of(difference: float, low: float, high: float) -> str:
     """The same of its three numbers."""
-    return f"{difference * 100:.0f} points ({low * 100:.0f} to {high * 100:.0f})"
+    value, least, most = (f"{round(share * 100) or 0}" for share in (difference, low, high))
+    return f"{value} percentage points ({least} to {most})"
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

@@ -19,8 +19,6 @@ from docgen.evidence.fact import Evidence
 _MOST_NUMBERS = 6
 _STICKS = ("stick_by_hand", "stick_by_chin")
 _STOPS = "stops_on_request"
-_RECKONED = ("stops_within_space",)  # criteria that rest on a distance reckoned from release, speed and braking
-LEAST_SHARE = 0.8  # of stops done, for the record to show stopping in part: common practice, no source
 
 
 MADE_FROM = {
@@ -44,7 +42,7 @@ def appeal_tables(
     numbered = [*enumerate(replies(case, verdicts), start=1)]
     return {
         "payer_person": case.person(case.denial.by) or Person(id="payer", role="payer"),
-        "reasons": tuple(_reason(n, reply, evidence) for n, reply in numbered),
+        "reasons": tuple(_reason(n, reply) for n, reply in numbered),
         "replies": tuple(
             row
             for n, reply in numbered
@@ -53,16 +51,16 @@ def appeal_tables(
     }
 
 
-def _reason(n: int, reply: Reply, evidence: Evidence) -> dict[str, Any]:
-    """A stated reason and how much of it the record answers: what is met counts, most stops done count in part."""
-    met = [verdict.answer.status == "met" and not _nearly(verdict, evidence) for verdict in reply.verdicts]
+def _reason(n: int, reply: Reply) -> dict[str, Any]:
+    """A stated reason and how much of it the record answers: what is met in part counts as a part."""
+    met = [verdict.answer.status == "met" for verdict in reply.verdicts]
     return {
         "n": n,
         "says": reply.reason.says,
         "adds": reply.reason.adds or "",
         "touched": bool(reply.verdicts),
-        "stands": bool(met) and all(met),
-        "some": any(met) or any(_nearly(verdict, evidence) for verdict in reply.verdicts),
+        "stands": bool(met) and all(met) and not any(_in_part(verdict) for verdict in reply.verdicts),
+        "some": any(met),
     }
 
 
@@ -83,25 +81,17 @@ def _told_once(replies: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
         before.update(reply["grounds"], (value.name for value in reply["numbers"]))
 
 
-def _stands(verdict: Verdict, nearly: bool, words: Words) -> str:
-    """How the answer stands, in words: a distance that was reckoned and never driven is not shown."""
-    if not nearly and verdict.criterion.id in _RECKONED and verdict.answer.status == "met":
-        return str(words["appeal"]["worked_out"])
-    return str(words["answered"]["in_part" if nearly else verdict.answer.status])
-
-
 def _reply(
     n: int, verdict: Verdict, case: Case, evidence: Evidence, quotes: Quotations, words: Words
 ) -> dict[str, Any]:
     facts = [*_numbers(verdict, case, evidence)][:_MOST_NUMBERS]
-    nearly = _nearly(verdict, evidence)
-    unsettled = verdict.open or nearly
+    unsettled = verdict.open or _in_part(verdict)
     compares = verdict.criterion.id == "simpler_controls_compared"
     return {
         "reason": n,
         "claim": verdict.criterion.claim,
         "status": verdict.answer.status,
-        "says": _stands(verdict, nearly, words),
+        "says": words["answered"][verdict.answer.stands],
         "why": quotes.reason(verdict),
         "open": unsettled,
         "source": verdict.requirement.citation,
@@ -137,12 +127,10 @@ def _missed(verdict: Verdict, case: Case, evidence: Evidence, words: Words) -> A
     return "" if fact is None else number(fact, words)
 
 
-def _nearly(verdict: Verdict, evidence: Evidence) -> bool:
-    """Whether most stops were done and not all, so that the missed ones are open: a payer that denies for a missed stop
-    is not told that someone near settles it."""
-    facts = (evidence.of(fact_id) for fact_id in verdict.answer.facts)
-    done = [fact.value for fact in facts if fact is not None and fact.value is not None]
-    return verdict.criterion.id == _STOPS and any(LEAST_SHARE <= share < 1 for share in done)
+def _in_part(verdict: Verdict) -> bool:
+    """Whether the record shows most of a claim and not all: a payer that denies for what is missing is not told that it
+    is settled."""
+    return verdict.answer.limit == "in_part"
 
 
 def _limits(verdict: Verdict, case: Case, words: Words) -> Iterator[str]:

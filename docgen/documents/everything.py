@@ -73,6 +73,7 @@ MADE_FROM = {
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "seen": made_from(on="visits.on"),
+    "waits_for": made_from("awaited"),
     "taught_people": made_from("taught", name="people.name"),
     "mastery": made_from("training.mastery"),
     "session_totals": made_from("training.totals"),
@@ -169,6 +170,7 @@ def everything(
                 for n in _stages_named(case)
             ),
             "seen": {"on": _days_seen(case)},
+            "waits_for": tuple(entry for entry in case.awaited if entry.holds and entry.is_open),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(evidence, shown)),
@@ -328,6 +330,7 @@ def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
         "claim": criterion.claim,
         "heading": criterion.heading,
         "status": answer.status,
+        "stands": answer.stands,
         "severity": verdict.severity,
         "reason": quotes.reason(verdict),
         "source": requirement.citation,

@@ -199,8 +199,9 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
+        placed = part.part in _MOUNTED or (part.part == "headrest" and brought)
         yield {
-            "mounted": part.mounted if part.part in _MOUNTED and part.comes != "not_needed" else part.mounted or "",
+            "mounted": part.mounted if placed and part.comes != "not_needed" else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
@@ -264,10 +265,11 @@ def _billed(case: Case, item: Item, words: Words) -> str | None:
 
 
 def _diagnoses(case: Case, answered: Sequence[str], words: Words) -> str | None:
-    codes = tuple(dict.fromkeys(diagnosis.code for diagnosis in case.diagnoses if diagnosis.code))
+    """What a line says that it answers; where there is one diagnosis alone, its code."""
     if answered:
         return joined(answered, words)
-    return codes[0] if len(codes) == 1 else None
+    codes = {diagnosis.code for diagnosis in case.diagnoses}
+    return codes.pop() if len(codes) == 1 else None
 
 
 def _labels(name: str) -> dict[str, str]:

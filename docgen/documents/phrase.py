@@ -64,7 +64,7 @@ def _bound(fact: Fact, value: float | None) -> str:
 
 def _shown(fact: Fact, value: float) -> str:
     match fact.kind:
-        case "proportion" if not fact.n and 0 < value < 0.005:  # a chance that was worked out is not zero
+        case "proportion" if not fact.n and 0 < value < 0.01:  # a chance that was worked out, as criteria say it
             return "less than 1"
         case "proportion" | "difference":
             return f"{value * 100:.0f}".replace("-0", "0") if round(value * 100) == 0 else f"{value * 100:.0f}"

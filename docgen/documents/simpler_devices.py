@@ -3,6 +3,7 @@ tried."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
 
@@ -35,6 +36,8 @@ class SimplerDevice(TypedDict):
     by_chance  how often chance alone would bring such a difference, where that was worked out
     explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty
                else
+    caution    signs that something other than the control may explain the difference, each as it follows "because" and
+               the requested control
     """
 
     name: str
@@ -54,6 +57,7 @@ class SimplerDevice(TypedDict):
     difference: Number | Gap | None
     verdict: str
     explained: Literal["unlike", "chance", ""]
+    caution: tuple[str, ...]
     method: str
     refused: bool
     by_chance: Number | Gap | None
@@ -93,6 +97,7 @@ def simpler_device(
         "difference": shown(difference),
         "verdict": difference.verdict if difference else "",
         "explained": explained(difference),
+        "caution": tuple(_caution(key, evidence, words)) if difference else (),
         "method": method.name if method else "",
         "refused": alternative.ruled_out_by == "refusal",
         "by_chance": shown(evidence.of("by_chance", key)),
@@ -105,6 +110,12 @@ def simpler_device(
             "on": f"date {alternative.name} was considered",
         },
     }
+
+
+def _caution(method: str, evidence: Evidence, words: Words) -> Iterator[str]:
+    for fact in evidence.values():
+        if fact.id.startswith(f"unfair.{method}.") and fact.verdict != "none":
+            yield words["read_with_caution"][fact.verdict]
 
 
 def explained(difference: Fact | None) -> Literal["unlike", "chance", ""]:

@@ -86,11 +86,11 @@ def _label(gap: Node, words: Words) -> str:
 
 
 def _gaps(tree: Node) -> Iterator[tuple[str, Node]]:
-    """Each gap with the heading it stands under."""
+    """Each gap with the heading it stands under; none below the title alone."""
     heading = ""
     for block in tree.children:
         if block.kind == "heading":
-            heading = block.plain()
+            heading = block.plain() if block.level > 1 else ""
         for node in block.walk():
             if node.kind == "gap":
                 yield heading, node

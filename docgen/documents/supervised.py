@@ -62,7 +62,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "until": _until(place, words),
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
-            "_labels": {"who": "how many people" if apart else "who"},
+            "_labels": {"who": "how many people" if apart else "who is near"},
         }
 
 

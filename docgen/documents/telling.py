@@ -9,7 +9,7 @@ from typing import Protocol, TypedDict
 from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.case.who import Person
-from docgen.documents.phrase import Words, short_day
+from docgen.documents.phrase import Words, joined, short_day
 from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
 
@@ -62,6 +62,7 @@ class AnsweredRow(TypedDict):
     particular  the same without what could stand in anyone's letter: how a feature works
     open      whether a risk has nothing that makes up for it
     unmet     whether nothing requested meets a finding that can hurt; any other that stands alone is told as it is
+    lacks_finding, lacks_answer  what to ask for where no finding is told, or a risk is open
     """
 
     findings: str
@@ -70,6 +71,8 @@ class AnsweredRow(TypedDict):
     particular: tuple[str, ...]
     open: bool
     unmet: bool
+    lacks_finding: str
+    lacks_answer: str
 
 
 def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
@@ -96,6 +99,7 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
         else:
             rows[row_of[because[0]]][1].append(chosen)
     for new, together in rows:
+        risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
         yield {
             "findings": " ".join(finding_sentences(case, new, words)),
             "features": tuple(chosen.feature.name for chosen in together),
@@ -104,8 +108,10 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
                 *_risks_and_answers(together, words),
             ),
             "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
-            "open": any(chosen.at_odds and not chosen.answer for chosen in together),
+            "open": bool(risky),
             "unmet": False,
+            "lacks_finding": f"a finding that calls for {joined([chosen.feature.name for chosen in together], words)}",
+            "lacks_answer": f"what mitigates what can go wrong with {joined(risky, words)}",
         }
     for finding in fit.left_open:
         yield {
@@ -115,4 +121,6 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "particular": (),
             "open": False,
             "unmet": can_hurt(finding),
+            "lacks_finding": "",
+            "lacks_answer": "",
         }

@@ -62,7 +62,7 @@ def test_a_contra_indicated_request_is_told_first():
 
 def test_where_two_controls_fit_the_simpler_one_is_preferred():
     told = flat(run("fit", BY_NAME["anselm-kirawira-boone"]))
-    assert "is simpler, leaves no more needs open" in told and "-10 points (-33 to 13)" in told
+    assert "is simpler, leaves no more needs open" in told and "-10 percentage points (-33 to 13)" in told
     data = json.loads(run("fit", BY_NAME["anselm-kirawira-boone"], "--json"))
     assert [one["id"] for one in data["alternatives"] if one["preferred"]] == ["hand_midline"]
 

@@ -34,7 +34,7 @@ def test_a_control_worked_where_half_of_its_attempts_are_done(share, expected):
 @pytest.mark.parametrize(
     ("stick", "pads", "words"),
     [
-        ("0111", "1111", "3 of 4 attempts successful, requested control 4 of 4: a difference of 25 points"),
+        ("0111", "1111", "3 of 4 attempts successful, requested control 4 of 4: a difference of 25 percentage points"),
         ("1111", "1111", ""),  # as good
         ("1111", "0111", ""),  # better
         ("0000" * 6, "1111" * 6, ""),  # worse, in a trial large enough to tell

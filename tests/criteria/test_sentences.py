@@ -26,7 +26,7 @@ def test_a_share_and_a_difference_are_told_as_they_are_counted():
     share = Fact("success.pads", "", "", "proportion", 0.9, n=20, k=18)
     assert k_of_n(share) == "18 of 20"
     difference = Fact("difference.pads", "", "", "difference", 0.8, low=-0.6, high=0.98)
-    assert points(difference) == "80 points (-60 to 98)"
+    assert points(difference) == "80 percentage points (-60 to 98)"
     for missing in ("value", "low", "high"):
         lacks = {"value": 0.25, "low": -0.12, "high": 0.58} | {missing: None}
         with pytest.raises(ValueError, match=r"difference\.pads holds no difference"):

@@ -103,6 +103,9 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     assert "The chair is off while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
+    assert "What holds for now comes first (see Safety): at home, in the six hours alone; at the archive." in " ".join(
+        items(tree, "Next Steps")
+    )
     visits = items(tree, "Follow-up")
     assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Not due yet.")
 
@@ -381,18 +384,29 @@ def test_a_heading_promises_no_more_than_what_stands_below(questions, heading):
 
 def test_fewer_stops_done_than_most_answer_nothing():
     of = ASSESSED[MARISOL]
-    done = of.evidence.of("stop_request", of.file.case.configuration.method)
-    few = {**of.evidence} | {done.id: replace(done, k=6, value=0.75)}
     stops = answered("stops_on_request")["replies"][0]
     assert stops["says"] == "the record shows this in part"
     reason = of.file.case.denial.reasons[0].model_copy(update={"questions": ("stops_on_request",)})
     case = of.file.case.model_copy(update={"denial": of.file.case.denial.model_copy(update={"reasons": (reason,)})})
     verdicts = tuple(
-        replace(v, answer=replace(v.answer, status="not_met")) if v.criterion.id == "stops_on_request" else v
+        replace(v, answer=replace(v.answer, status="not_met", limit="")) if v.criterion.id == "stops_on_request" else v
         for v in of.verdicts
     )
-    tables = appeal_tables(case, type(of.evidence)(iter(few.values())), verdicts, Quotations(case), WORDS)
+    tables = appeal_tables(case, of.evidence, verdicts, Quotations(case), WORDS)
     assert not tables["reasons"][0]["some"] and tables["replies"][0]["says"] == "the record does not support this"
+
+
+def test_cover_and_appeal_tell_one_state_of_a_question():
+    """What the appeal calls shown in part, or worked out, the cover of the request calls so too."""
+    of = {v.criterion.claim: v.answer for v in ASSESSED[MARISOL].verdicts}
+    cover = trees(ASSESSED[MARISOL], ["cover"])["cover"]
+    tables = [[cell.plain() for cell in row.children] for row in cover.walk() if row.kind == "row"]
+    rows = {cells[0]: cells[1] for cells in tables}
+    replies = answered("stops_on_request", "stops_within_space", "standard_stick_ruled_out")["replies"]
+    stands = {reply["claim"]: reply["says"] for reply in replies}
+    assert [of[claim].stands for claim in stands] == ["in_part", "worked_out", "met"]
+    for claim, says in stands.items():
+        assert rows[claim] == WORDS["status"][of[claim].stands] and says == WORDS["answered"][of[claim].stands]
 
 
 def test_who_must_be_near_is_not_told_in_an_appeal():

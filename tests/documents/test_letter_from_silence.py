@@ -53,3 +53,42 @@ def test_where_the_birth_date_is_there_the_day_is_what_an_age_lacks(tmp_path):
     days = re.compile(r"^(written_on|requested_on|evaluated_on) = .*\n", re.MULTILINE)
     words = letter(tmp_path, lambda text: days.sub("", text))
     assert "Day on which the age is told" in words and "Client's age" not in words
+
+
+AWAITED = """
+[[awaited]]
+id = "shunt"
+what = "whether a pad may sit beside the shunt"
+of = "practitioner"
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "asks"),
+    [
+        (AWAITED, False),
+        (AWAITED + 'answer = "A pad may."\n', False),  # without the day on which it came
+        (AWAITED + 'answer = "A pad may."\nanswered_on = 2026-04-08\n', True),
+        (AWAITED + "holds = false\n", True),
+    ],
+)
+def test_nothing_is_asked_for_while_the_request_waits_for_an_answer(more, asks, tmp_path):
+    words = letter(tmp_path, lambda text: text + more)
+    waits = "I ask for it only once this is answered: whether a pad may sit beside the shunt (by the practitioner)."
+    assert ("I ask for a head array" in words) is asks
+    assert ("I prepare to ask for a head array" in words and waits in words) is not asks
+
+
+def test_where_no_diagnosis_is_recorded_there_is_a_gap_and_where_one_lacks_its_code_it_is_told(tmp_path):
+    without = re.compile(r"^\[\[diagnoses\]\]\n(?:[a-z].*\n)*", re.MULTILINE)
+    assert "His diagnosis: missing: diagnosis." in letter(tmp_path / "none", lambda text: without.sub("", text))
+    uncoded = re.compile(r'^code = "G80.3"\n', re.MULTILINE)
+    words = letter(tmp_path / "uncoded", lambda text: uncoded.sub("", text))
+    assert "dyskinetic cerebral palsy (missing: diagnosis code)" in words
+
+
+def test_the_day_of_a_report_is_not_taken_for_that_of_the_evaluation(tmp_path):
+    """Where no visit of the evaluator is recorded, only the report has a day."""
+    visits = re.compile(r"^by = \"therapist\"\n", re.MULTILINE)
+    words = letter(tmp_path, lambda text: visits.sub('by = "doctor"\n', text))
+    assert "Specialty evaluation, report of April 2, 2026" in words

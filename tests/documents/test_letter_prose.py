@@ -22,7 +22,6 @@ SHEET = "Still missing"
 SHORT: frozenset[str] = frozenset()
 # what two letters or more say in the same words: definitions, cautions, and statements with legal weight
 SHARED = (
-    "Missing: what mitigates this",  # of two drafts
     "An unintended activation is a command that the control gave and nobody meant.",
     "Enclosed: Equipment Specification and Setup Record.",
     "On request I send these records and each row of the trial.",

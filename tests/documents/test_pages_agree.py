@@ -51,7 +51,8 @@ def test_the_order_tells_what_a_stop_does_that_is_held_on():
 
 
 def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
-    assert "within the space available: worked out from the record, and not driven." in text(MARISOL, "appeal")
+    says = "within the space available: the record shows this from measures, not from a drive."
+    assert says in text(MARISOL, "appeal")
 
 
 def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():

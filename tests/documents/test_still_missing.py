@@ -94,7 +94,7 @@ def test_a_point_stands_once_with_its_place_and_those_that_block_come_first():
         for row in block.children[1:]
     ]
     says = [row[0] for row in rows]
-    assert len(says) == len(set(says)) and ["Weight", "Letter of Medical Necessity"] in rows
+    assert len(says) == len(set(says)) and ["Weight", "The head of the first page"] in rows
     assert "The evaluator's license is not recorded." in says and "License number" not in says
     assert rows[0][1] == "Must be settled before this is sent"
 

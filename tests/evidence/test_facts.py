@@ -35,7 +35,7 @@ def shown(name, fact_id):
         # worked by hand from the rows with Wilson 1927, Newcombe 1998 and Garwood 1936
         (C1, "success.hand_stick", "4 of 16 (10% to 49%)"),
         (C1, "success.head_pads", "32 of 38 (70% to 93%)"),
-        (C1, "difference.hand_stick", "59 points (31 to 76)"),
+        (C1, "difference.hand_stick", "59 percentage points (31 to 76)"),
         (C1, "contacts.hand_stick", "17.8 per 328 ft (100 m), 10.2 to 28.9"),  # 16 in 90 m
         (C1, "contacts.head_pads", "1.4 per 328 ft (100 m), 0.5 to 3.3"),  # 5 in 349 m
         (C1, "unintended.hand_stick", "0.91 a minute (0.63 to 1.29)"),  # 32 in 35 min
@@ -45,7 +45,7 @@ def shown(name, fact_id):
         (C1, "minutes_with", "41 minutes a day"),
         (C5, "success.hand_midline", "18 of 20 (70% to 97%)"),
         (C5, "success.head_pads", "16 of 20 (58% to 92%)"),
-        (C5, "difference.hand_midline", "-10 points (-33 to 13)"),
+        (C5, "difference.hand_midline", "-10 percentage points (-33 to 13)"),
     ],
 )
 def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):

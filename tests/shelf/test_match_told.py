@@ -86,7 +86,7 @@ def test_a_question_goes_to_the_lender_where_the_answer_could_change_what_leads(
 def test_expected_and_seen_stand_side_by_side(result):
     text = flat(match_text(result(MARISOL)))
     assert "Expected: first. Seen: sip-and-puff, momentary: 25 of 28 (73 to 96%)" in text
-    assert "39 points (12 to 62). Not alike: " in text and "came first on every shared day" in text
+    assert "39 percentage points (12 to 62). Not alike: " in text and "came first on every shared day" in text
     assert "It decides nothing here: too few attempts, or trials too unlike." in text
     assert result(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
     stick = ("head_array_proximity", "hand_stick")

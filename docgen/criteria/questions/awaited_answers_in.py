@@ -24,7 +24,7 @@ def answer(grounds: Grounds) -> Answer:
     awaited = grounds.case.awaited
     if not awaited:
         return does_not_apply("Nothing is recorded that somebody has still to answer.", ("awaited",))
-    still_open = [(i, entry) for i, entry in enumerate(awaited) if not (entry.answer and entry.answered_on)]
+    still_open = [(i, entry) for i, entry in enumerate(awaited) if entry.is_open]
     if not still_open:
         answered = (f"{entry.what} ({day(entry.answered_on)})" for entry in awaited if entry.answered_on)
         return met(f"Answered: {listed(answered)}.", *(("awaited", i) for i, _ in enumerate(awaited)))

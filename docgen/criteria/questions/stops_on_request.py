@@ -4,7 +4,7 @@ Asks: How many stops on command succeeded with the requested control.
 Why a payer asks: Safety of the client and of others; a stop that fails is the first thing a reviewer looks for.
 What settles it: Rows of a task with shows = "stop", with at least eight of ten done; more missed than done is a danger,
     and blocks. Ten of ten is wanted before anyone drives alone; a missed stop is met by supervision that the record
-    names.
+    names, and the claim is met in part.
 Source: US national coverage determination 280.3, question 4 (safe operation, self and others); eight of ten and ten of
     ten are common practice, no source.
 """
@@ -81,4 +81,5 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
+        limit="in_part",
     )

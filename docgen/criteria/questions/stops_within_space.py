@@ -54,6 +54,7 @@ def answer(grounds: Grounds) -> Answer:
         f"The least room is in the {least.space.name}: {_room(least)}. {_WORKED_OUT}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
+        limit="worked_out",
     )
 
 

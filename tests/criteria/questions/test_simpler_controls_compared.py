@@ -53,7 +53,8 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_difference_that_luck_could_make_is_told_with_how_often_it_would():
     # 9 of 10 against 5 of 10: 40 points, -0.24 to 67.59 (Newcombe 1998, method 10); both at 0.7, 0.4 apart or more
     reason = ask("simpler_controls_compared", grounds(WHOLE, FIVE_OF_TEN)).reason
-    assert "40 points (-0 to 68)" in reason and "5 of 10 attempts successful, requested control 9 of 10" in reason
+    assert "40 percentage points (0 to 68)" in reason
+    assert "5 of 10 attempts successful, requested control 9 of 10" in reason
     assert f"in {binom_apart(10, 0.7, 4):.0%} of trials of this size" in reason
 
 
