@@ -51,13 +51,13 @@ def test_how_far_a_mount_swings_is_told_where_one_swings():
     assert "swings to" not in page(MARISOL, "order", configured(mounting=each(swings=None, swing=None)))
 
 
-@pytest.mark.parametrize("part", ["helper_stop", "drive_lock", "seat_switch", "display"])
-def test_how_a_part_that_a_helper_uses_is_mounted_is_told_or_asked(part):
+@pytest.mark.parametrize("part", ["helper_stop", "drive_lock", "seat_switch", "display", "headrest"])
+def test_how_a_part_that_a_technician_places_is_mounted_is_told_or_asked(part):
     of_part = next(row for row in ASSESSED[MARISOL].file.case.configuration.standard_parts if row.part == part)
     assert of_part.mounted and f"Mounted: {of_part.mounted}." in page(MARISOL, "order")
-    assert page(MARISOL, "order").count("Mounted:") == 4
+    assert page(MARISOL, "order").count("Mounted:") == 5
     lacking = page(MARISOL, "order", configured(standard_parts=each(mounted=None)))
-    assert lacking.count("Mounted: not recorded: how it is mounted") == 4
+    assert lacking.count("Mounted: not recorded: how it is mounted") == 5
 
 
 def test_the_stop_of_a_helper_that_a_feature_asks_for_has_its_mounting_too():
@@ -67,7 +67,8 @@ def test_the_stop_of_a_helper_that_a_feature_asks_for_has_its_mounting_too():
 
 
 @pytest.mark.parametrize(
-    ("kept", "said"), [("held", "kept up while the seat moves"), ("once", "once"), (None, "not recorded: ")]
+    ("kept", "said"),
+    [("held", "kept up while the seat moves"), ("once", "not kept up while the seat moves"), (None, "not recorded: ")],
 )
 def test_a_command_of_the_seat_says_whether_it_is_kept_up(kept, said):
     def change(case: Case) -> Case:
