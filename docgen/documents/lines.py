@@ -36,7 +36,7 @@ MADE_FROM = {
 
 _MOUNTED = frozenset(
     {"helper_stop", "drive_lock", "seat_switch", "display"}
-)  # parts that a technician places, and a headrest of its own line
+)  # a technician places them, as a headrest of its own line
 _CODE_OF = {"headrest": "E0955"}  # article A52504
 _SIZED = frozenset({"E0955"})  # made in sizes that nothing else on the order tells; common practice, no source
 
