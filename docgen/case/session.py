@@ -14,8 +14,10 @@ from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_TRIAL
 from docgen.case.record import Column, Observed, Sheet
 
-# letters of the prompt levels as the data sheet has them, least help first; common practice, no source
-HELP = ("I", "G", "IV", "DV", "D", "PP", "FP", "T")
+# letters of the prompt levels, least help first; common practice, no source. H is helped by a word or sign, its level
+# not known, as on the lesson card
+HELP = ("I", "H", "G", "IV", "DV", "D", "PP", "FP", "T")
+_ONCE_NUMBERED = tuple(letters for letters in HELP if letters != "H")
 
 
 def help_rung(letters: str) -> int:
@@ -23,8 +25,8 @@ def help_rung(letters: str) -> int:
     number."""
     if letters.upper() in HELP:
         return HELP.index(letters.upper())
-    if letters.isdecimal() and int(letters) < len(HELP):
-        raise ValueError(f"help {letters} is now '{HELP[int(letters)]}'")
+    if letters.isdecimal() and int(letters) < len(_ONCE_NUMBERED):
+        raise ValueError(f"help {letters} is now '{_ONCE_NUMBERED[int(letters)]}'")
     raise ValueError(f"it must be a prompt level: {', '.join(HELP)}")
 
 
@@ -39,7 +41,14 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRAINING,
         "help",
         "prompt",
-        "most help used, by the letters of its prompt level, I (independent) to T (trainer took control)",
+        "most help used, by the letters of its prompt level, I (independent) to T (trainer took control), H where the "
+        "level is not known; a try done is not counted without it",
+    ),
+    Column(
+        Privacy.TRAINING,
+        "surprise",
+        "yes_no",
+        "of a stop: whether the driver could not tell that it would come; a stop is not counted without it",
     ),
     _TRIAL["seconds"],
     replace(_TRIAL["missed"], head="no response"),  # "missed" alone is read as a missed stop
@@ -67,10 +76,22 @@ COLUMNS: tuple[Column, ...] = (
     ),
     Column(Privacy.TRAINING, "skin", "yes_no", "a new skin mark after the session"),
     Column(Privacy.TRAINING, "injury", "yes_no", "anyone hurt"),
+    Column(
+        Privacy.TRAINING,
+        "ran_on",
+        "yes_no",
+        "the chair ran on after the signal, moved when nothing was meant and did not stop, or its stop failed",
+    ),
     Column(Privacy.TRAINING, "stopped", "words", "why the session was stopped, when it was"),
     Column(Privacy.CIRCLE, "cleared_by", "words", "who said that driving may go on, after a stop rule was met"),
     Column(
         Privacy.TRAINING, "changed", "words", "setting or part that was changed before this try, which way, and by whom"
+    ),
+    Column(
+        Privacy.TRAINING,
+        "new_count",
+        "words",
+        "why counts begin anew from this try: another seat, place or task, or an illness; 'changed' does so by itself",
     ),
     Column(Privacy.TRAINING, "changed_profile", "id", "id of the drive profile that was changed", printed=False),
     Column(
@@ -102,14 +123,17 @@ class SessionRow(Observed, frozen=True):
     task: str
     success: bool
     help: int | None = None
+    surprise: bool | None = None
     seconds: float | None = None
     near_misses: int | None = None
     release_s: float | None = None
     skin: bool | None = None
     injury: bool | None = None
+    ran_on: bool | None = None
     stopped: str | None = None
     cleared_by: str | None = None
     changed: str | None = None
+    new_count: str | None = None
     changed_profile: str | None = None
     changed_setting: str | None = None
     changed_to: float | None = None

@@ -26,8 +26,8 @@ class Stage(Struct, frozen=True):
     band      which group of steps it belongs to: before driving, first moves, steering, every day, and the refresher
     tasks     ids of its tasks; those of `places` are added, or stand instead of them
     places    whether the client's own places are its tasks: those at home, or those away and the ramps
-    in_a_row  how many stops in a row its stop task takes, in place of the table; 0 where it has none
-    n_days    on how many different days a task must have been tried before it can be passed
+    in_a_row  how many stops in a row it takes, each by surprise and alone; 0 where it asks for none
+    n_days    on how many different days these must have been made
     near      how close someone stays
     slowest   whether it is driven in the slowest profile
     """
@@ -39,21 +39,26 @@ class Stage(Struct, frozen=True):
     near: Near
     slowest: bool
     in_a_row: int = 10
-    n_days: int = 1
+    n_days: int = 3
     places: Where | None = None
+
+    @property
+    def nobody_near(self) -> bool:
+        """Whether nobody is at arm's length, so that its tasks take three rows of five."""
+        return self.near in ("same_room", "in_sight")
 
 
 # tasks in which a failure is a missed stop
 STOP_TASKS = ("stop_still", "stop_word")
 
 STAGES = (
-    Stage(0, "ready", 0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5),
-    Stage(1, "touch", 1, ("act_again",), "arms_length", True),
+    Stage(0, "ready", 0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5, n_days=1),
+    Stage(1, "touch", 1, ("act_again",), "arms_length", True, in_a_row=0),
     Stage(2, "stop_go", 1, ("stop_word", "stop_line"), "arms_length", True),
     Stage(3, "each_way", 1, ("left", "right", "back"), "arms_length", True),
     Stage(4, "corners", 2, ("straight", "corner", "park"), "arms_length", True),
     Stage(5, "tight", 2, ("own_door",), "same_room", False, places="home"),
-    Stage(6, "real_day", 3, ("real_day",), "in_sight", False, n_days=3),
+    Stage(6, "real_day", 3, ("real_day",), "in_sight", False),
     Stage(7, "out", 3, ("route",), "arms_length", False, places="out"),
     Stage(8, "refresh", 4, ("refresher",), "in_sight", False),
 )

@@ -15,31 +15,11 @@ from docgen.case.base import (
     key,
     many,
     must,
-    part,
 )
 from docgen.case.change import Change
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
-
-
-class MasteryRule(Part):
-    """When a stage counts as mastered: a sequential test of a poor against a good share of tries done."""
-
-    poor: float = key(Privacy.TRAINING, "share of tries done that is not mastery", 0.6, default=0.6, ge=0.01, le=0.99)
-    good: float = key(Privacy.TRAINING, "share of tries done that is mastery", 0.9, default=0.9, ge=0.01, le=0.99)
-    wrong_pass: float = key(
-        Privacy.TRAINING, "accepted chance of moving on at the poor share", 0.1, default=0.1, ge=0.001, le=0.4
-    )
-    wrong_hold: float = key(
-        Privacy.TRAINING, "accepted chance of going back at the good share", 0.1, default=0.1, ge=0.001, le=0.4
-    )
-
-    @model_validator(mode="after")
-    def _apart(self) -> Self:
-        if self.good - self.poor < 0.05:
-            raise ValueError("good must be at least 0.05 above poor")
-        return self
 
 
 class Hours(Part):
@@ -124,7 +104,6 @@ class Lesson(Part):
         Privacy.TRAINING, "why this step", "All directions reliable in the clinic; no doors at home yet."
     )
     prompts: Words | None = key(Privacy.TRAINING, "how to prompt", "Wait ten seconds, then one word.")
-    mastery: MasteryRule = part("when a stage is mastered", MasteryRule())
 
     @field_validator("zone")
     @classmethod

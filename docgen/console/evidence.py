@@ -50,7 +50,7 @@ def evidence_text(evidence: CaseEvidence) -> str:
             "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.",
             WIDTH,
         ),
-        "Each session by task, the mastery table, and the id of every number: docgen evidence --json",
+        "Each session by task, how sure the rule of training is, and the id of every number: docgen evidence --json",
     ]
     return "\n".join(lines)
 

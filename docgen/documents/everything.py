@@ -39,13 +39,14 @@ from docgen.documents.readers import reader_rows
 from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage, requested
 from docgen.documents.riding import ride
+from docgen.documents.row_rule import reliable
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
-from docgen.documents.supervised import reliable, step_away, supervised
+from docgen.documents.supervised import step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
 from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_sessions, unfair
@@ -75,7 +76,6 @@ MADE_FROM = {
     "seen": made_from(on="visits.on"),
     "waits_for": made_from("awaited"),
     "taught_people": made_from("taught", name="people.name"),
-    "mastery": made_from("training.mastery"),
     "session_totals": made_from("training.totals"),
     "record_index": made_from("people.name", "findings", "alternatives"),
     "fits_together": made_from("configuration.items.code"),
@@ -194,10 +194,9 @@ def everything(
             "supervised": tuple(supervised(case, words)),
             "step_away": tuple(step_away(case, words)),
             "slopes": tuple(slopes(case)),
-            "reliable": reliable(case, evidence, words),
+            "reliable": reliable(case),
             "unfair": tuple(unfair(case, evidence, words)),
             "taught_people": tuple(_taught(case)),
-            "mastery": tuple(_mastery(evidence, words)),
             "session_totals": tuple(_session_totals(case)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
             "record_index": tuple(record_index(case, reasons(case, fit), words)),
@@ -310,17 +309,6 @@ def _session_totals(case: Case) -> Iterator[dict[str, Any]]:
                 "physical": f"physical prompts at {session.task}",
             },
         }
-
-
-def _mastery(evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
-    go_back = evidence.family("go_back")
-    for tries, fact in evidence.family("move_on").items():
-        yield {"n": int(tries), "move_on": _or_none(fact, words), "go_back": _or_none(go_back[tries], words)}
-
-
-def _or_none(fact: Fact, words: Words) -> Number | Gap | str:
-    """The number, or the sign for "not possible": a rule without a value is no gap in the record."""
-    return number(fact, words) if fact.value is not None else words["no_value"]
 
 
 def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:

@@ -29,7 +29,7 @@ MADE_FROM = {
     "measures": made_from(Privacy.TRAINING, "trial.methods"),
     "decisions": _OF_TASKS,
     "now_open": _OF_TASKS,
-    "went_back": _OF_TASKS,
+    "went_back": made_from(Privacy.TRAINING),
     "by_stage": made_from(Privacy.TRAINING),
     "coached": made_from(Privacy.TRAINING, "people.name", "people.relation"),
     "contacts_now": _OF_TASKS,
@@ -65,7 +65,17 @@ _SINCE = (
     "stops_met",
     "stops_broken",
 )
-_SINCE_NOW = ("done_recorded", "done_strict", "driving_now", "stops_now", "contacts_now")
+_SINCE_NOW = (
+    "done_recorded",
+    "done_strict",
+    "driving_now",
+    "stops_now",
+    "contacts_now",
+    "uncounted",
+    "ahead",
+    "stops_counted",
+    "stops_in_a_row",
+)
 _LABELS = {
     "n_person_contacts": "collisions with a person",
     "n_near_misses": "near misses",
@@ -86,13 +96,13 @@ def progress_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     return {
         "since": _since(case, evidence, words),
         "measures": tuple(_measures(case, evidence, words)),
-        "decisions": tuple(_decision(case, evidence, walk, place, judged, words) for place, judged in _decisive(walk))
+        "decisions": tuple(_decision(case, evidence, place, judged, words) for place, judged in _decisive(walk))
         if walk
         else (),
-        "now_open": tuple(_decision(case, evidence, walk, place, judged, words) for place, judged in _open(walk))
+        "now_open": tuple(_decision(case, evidence, place, judged, words) for place, judged in _open(walk))
         if walk
         else (),
-        "went_back": tuple(_back(case, evidence, walk, words)) if walk else (),
+        "went_back": tuple(_back(walk, words)) if walk else (),
         "by_stage": tuple(_by_stage(case, evidence, words)),
         "coached": tuple(_coached(case)),
         "contacts_now": tuple(_contacts_now(case, words)),
@@ -122,7 +132,6 @@ def _since(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
             "a_week": f"{len(sessions) / n_days * 7:.1f}" if n_days >= _LEAST_DAYS else "",
             "windows": "success_first" in walk,
             "window_weeks": WINDOW_DAYS // 7,
-            "target": case.training.mastery.good * 100,
             "no_minutes": sum(all(row.minutes is None for row in rows) for _, rows in sessions),
             "reached": _shown(evidence, "stage_reached", words),
             "t_then": _shown(evidence, "goals_t_then", words),
@@ -169,20 +178,8 @@ def _measures(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str
 
 
 def _decisive(walk: Walk) -> Iterator[tuple[int, Judged]]:
-    """Decisions that moved something: a task mastered for the first time since its count began, and every other one."""
-    known: set[tuple[int, str]] = set()
-    back_to = {step.place: step.after for step in walk.back}
-    for place, judged in enumerate(walk.ended):
-        key = (judged.stage, judged.task)
-        if judged.answer == "mastered" and key in known:
-            continue
-        if judged.answer == "mastered":
-            known.add(key)
-        elif judged.answer == "not_yet":
-            known = {task for task in known if task[0] < back_to.get(place, judged.stage)}
-        elif judged.answer == "stopped":
-            known = {task for task in known if task[0] != judged.stage}
-        yield place, judged
+    """Counts that said something: all but those that a change or a pause ended."""
+    yield from ((place, judged) for place, judged in enumerate(walk.ended) if judged.answer != "anew")
 
 
 def _open(walk: Walk) -> Iterator[tuple[int, Judged]]:
@@ -194,32 +191,25 @@ def _open(walk: Walk) -> Iterator[tuple[int, Judged]]:
     yield from sorted(still_open, key=lambda open_count: open_count[1].on)
 
 
-def _decision(case: Case, evidence: Evidence, walk: Walk, place: int, judged: Judged, words: Words) -> dict[str, Any]:
-    stays = judged.answer == "not_yet" and all(step.place != place for step in walk.back)
+def _decision(case: Case, evidence: Evidence, place: int, judged: Judged, words: Words) -> dict[str, Any]:
     return {
         "on": judged.on,
         "stage": judged.stage,
         "stage_name": stage_name(judged.stage, words),
-        "task": task_name(case, judged.task, words),
-        "done": _shown(evidence, f"judged.{place}", words),
-        "says": words["decided"]["not_yet_stays" if stays else judged.answer],
+        "task": words["the_stops"] if judged.stop else task_name(case, judged.task, words),
+        "done": _shown(evidence, f"judged.{place}", words) or words["no_value"],
+        "rows": ", ".join(map(str, judged.rows)) or words["no_value"],
+        "says": words["decided"][judged.answer],
     }
 
 
-def _back(case: Case, evidence: Evidence, walk: Walk, words: Words) -> Iterator[dict[str, Any]]:
-    """Each step back: the task, what was noted in its tries, from which stage to which, and when that one was passed
-    again."""
-    notes = {row.line: row.note for row in case.sessions if row.note}
+def _back(walk: Walk, words: Words) -> Iterator[dict[str, Any]]:
+    """Each step back that the therapist decided."""
     for step in walk.back:
-        judged = walk.ended[step.place]
         yield {
-            "on": judged.on,
-            "task": task_name(case, judged.task, words),
-            "done": _shown(evidence, f"judged.{step.place}", words),
+            "on": step.on,
             "before": stage_name(step.before, words),
             "stage": stage_name(step.after, words),
-            "again": step.again or "",
-            "notes": tuple(dict.fromkeys(notes[line] for line in judged.lines if line in notes)),
         }
 
 

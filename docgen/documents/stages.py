@@ -11,9 +11,10 @@ from docgen.case.model import Case
 from docgen.case.stage import STAGES, STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
+from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import walked
 from docgen.fit.settings import slowest
-from docgen.rendering.template import Gap
+from docgen.rendering.template import Gap, Number
 
 # beyond the lessons, in rooms and days of the client's own, the record alone can say who is near
 _IN_THE_DAY = ("tight", "real_day", "out")
@@ -59,7 +60,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
     stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
     stop_id = STOP_TASKS[stage.number > 0]
-    counted = tuple(dict.fromkeys((*tasks, stop_id)))
+    counted = tuple(dict.fromkeys((*tasks, stop_id) if stage.in_a_row else tasks))
     walk = walked(case) if state == "now" else None
     letters = _letters()
     return {
@@ -77,7 +78,6 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "stops": stops,
         "other_tasks": len(tasks) > len(stops),
         "in_a_row": stage.in_a_row,
-        "n_days": stage.n_days,
         "near": _near_in_stage(case, stage, counted, words),
         "profiles": tuple(_profiles(case, stage, tasks)),
         "slowest": stage.slowest,
@@ -86,9 +86,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
         "task_near": tuple(_near(case, stage, task, words) for task in counted),
         "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
-        "so_far": tuple(_so_far(walk, evidence, task, "open", words) for task in counted),
-        "unaided": tuple(_so_far(walk, evidence, task, "open_unaided", words) for task in counted),
-        "carried": tuple(_carried(evidence, task, words) if state == "now" else "" for task in counted),
+        "so_far": tuple(_so_far(walk, evidence, task, words) for task in counted),
         "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number),
         "state": state,
         "before_now": now is not None and stage.number == now - 1 and case.sessions != (),
@@ -175,19 +173,18 @@ def _near(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     )
 
 
-def _so_far(walk: Any, evidence: Evidence, task: str, name: str, words: Words) -> Any:
-    """Tries done of the open count, or that the task is mastered or not yet tried; empty where nothing is counted
-    yet."""
+def _so_far(walk: Walk | None, evidence: Evidence, task: str, words: Words) -> str | Number | Gap:
+    """Tries done alone of the open count, or that the task is passed, waits for the therapist or was not tried; empty
+    where nothing is counted yet."""
     if walk is None:
         return ""
-    if (fact := evidence.of(name, task)) is not None:
+    if any(task == judged.task or (judged.stop and task in STOP_TASKS) for judged in _waiting(walk)):
+        return str(words["waits_for_therapist"])
+    if (fact := evidence.of("open", task)) is not None:
         return number(fact, words)
-    if evidence.of("open", task) is not None:
-        return missing(words)("sessions.help", "help given in each try")
-    return words["mastered_task"] if task in walk.mastered else words["not_tried"]
+    passed = "" if task in STOP_TASKS else task
+    return str(words["passed_task"] if passed in walk.mastered else words["not_counted"])
 
 
-def _carried(evidence: Evidence, task: str, words: Words) -> Any:
-    """The open count of a task to carry over to the next sheet; empty where it starts from nothing."""
-    fact = evidence.of("open", task)
-    return "" if fact is None else number(fact, words)
+def _waiting(walk: Walk) -> Iterator[Judged]:
+    return (judged for judged in walk.waits if judged.stage == walk.stage)

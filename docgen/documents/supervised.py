@@ -8,21 +8,17 @@ from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
-from docgen.case.stage import STAGES, STEPS
+from docgen.case.stage import STEPS
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, ruled_out_by
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words, number
-from docgen.evidence.fact import Evidence
-from docgen.rendering.template import Gap, Number
+from docgen.documents.phrase import Words
 
 MADE_FROM = {
     "supervised": made_from("supervision"),
     "step_away": made_from("supervision"),
-    "reliable": made_from("training.mastery"),
 }
 
-_TRIES = 10  # of the coach's table: the row that a letter tells
 # what cannot stand between a person and a verb: a list, an aside, where somebody is or by what they are called
 _BREAKS = re.compile(r"[,;:()]| (?:from|by|with|at|on|in|away)\b")
 
@@ -138,28 +134,3 @@ def alone_open(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
 def alone_against(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
     """In words, what the record holds against hours alone; empty where someone is near."""
     return () if place.is_near else tuple(words["alone_against"][key] for key in ruled_out_by(case, place))
-
-
-class Reliable(TypedDict):
-    """What passing a step of training takes: so many of so many tries of each task, and so many stops in a row.
-
-    waited_for  whether supervision waits for a step
-    """
-
-    waited_for: bool
-    k: Number | Gap | None
-    n: int
-    in_a_row: int
-
-
-def reliable(case: Case, evidence: Evidence, words: Words) -> Reliable:
-    """The rule of the steps that supervision waits for."""
-    steps = (step for place in case.supervision for step in (place.until_stage, place.after_stage))
-    waits = [step for step in steps if step is not None]
-    fact = evidence.of("move_on", str(_TRIES))
-    return {
-        "waited_for": bool(waits) and fact is not None,
-        "k": number(fact, words) if fact is not None else None,
-        "n": _TRIES,
-        "in_a_row": max((stage.in_a_row for stage in STAGES if stage.number in waits), default=0),
-    }

@@ -3,7 +3,6 @@ sure a pass is."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from datetime import time
 from typing import Any
@@ -12,7 +11,7 @@ from docgen.case.model import Case
 from docgen.case.need import Goal
 from docgen.case.privacy import Privacy
 from docgen.case.session import COLUMNS, HELP
-from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
+from docgen.case.stage import STAGES
 from docgen.case.supervision import Supervision
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
@@ -20,7 +19,8 @@ from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
-from docgen.documents.stages import stage_name, stage_table
+from docgen.documents.row_rule import how_sure, row_rule, rule_told
+from docgen.documents.stages import stage_name, stage_table, task_name
 from docgen.documents.supervised import alone_against, alone_open
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
@@ -54,8 +54,8 @@ MADE_FROM = {
     "stop_rules": made_from(
         Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")
     ),
-    "passing": made_from("training.mastery"),
     "standing": made_from(Privacy.TRAINING),
+    "waits": made_from(Privacy.TRAINING, "spaces.name"),
     "visits_ahead": made_from("follow_up"),
     "visits_held": made_from("follow_up"),
 }
@@ -133,7 +133,10 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             "least_room": _least_room(evidence, words),
             "_labels": {"missed": "what counts as a stop done"},
         },
-        "passing": _passing(case, evidence, now, words),
+        "row_rule": tuple(row_rule(now, words)),
+        "how_sure": tuple(how_sure(now, evidence)),
+        "rule": rule_told(now, evidence),
+        "waits": tuple(_waits(case, words)),
         "standing": tuple({"on": met.on, "rule": words["stop_rules"][met.kind]} for met in stops_standing(case)),
         "visits_ahead": tuple(_visits(case, words)),
         "visits_held": {"on": tuple(sorted(visit.done_on for visit in case.follow_up if visit.done_on))},
@@ -144,25 +147,14 @@ def _number(fact: Fact | None, words: Words) -> Any:
     return None if fact is None else number(fact, words)
 
 
-def _of_100(chance: float | None) -> int:
-    """A chance as so many times in 100, rounded up: an error is never told smaller than it is."""
-    return math.ceil((chance or 0.0) * 100 - 1e-9)
-
-
-def _passing(case: Case, evidence: Evidence, now: int | None, words: Words) -> dict[str, Any]:
-    """How often the table errs for one task, and how often it sends a good driver back from a whole stage."""
-    moved_by, held_by = evidence.of("moved_by_chance"), evidence.of("held_by_chance")
-    driven = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS] if now is not None else []
-    held_share = held_by.value if held_by and held_by.value else 0.0
-    return {
-        "tries": _number(evidence.of("tries_to_pass"), words),
-        "poor": case.training.mastery.poor * 100,
-        "good": case.training.mastery.good * 100,
-        "moved": _of_100(moved_by.value if moved_by else None),
-        "held": _of_100(held_share),
-        "n_tasks": len(driven),
-        "held_stage": _of_100(1 - (1 - held_share) ** len(driven)),
-    }
+def _waits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    """What waits for the therapist to decide: of the step reached, the stops or a task, and since when."""
+    if (walk := walked(case)) is None:
+        return
+    for judged in walk.waits:
+        if judged.stage == walk.stage:
+            task = words["the_stops"] if judged.stop else task_name(case, judged.task, words)
+            yield {"on": judged.on, "task": task, "stops": judged.stop}
 
 
 def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:

@@ -18,14 +18,14 @@ from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.case.session import SessionRow
+from docgen.case.session import HELP, SessionRow
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import blocks, by_method, tally, total_lines
 from docgen.evidence.blocks import lines as lines_of
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import wilson_interval
 
-LEAST_BY_HAND = 5  # of the prompt levels: partial physical assistance; those before it are words and signs
+LEAST_BY_HAND = HELP.index("PP")  # partial physical assistance; those before it are words and signs
 _FORMULA = "rows / attempts; Wilson score interval. Strict: no collision, no help by hand, no missed stop"
 _SOURCE = "the definition of the column success; Wilson 1927"
 _AnyRow = TypeVar("_AnyRow", Row, SessionRow)

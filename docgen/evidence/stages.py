@@ -1,8 +1,7 @@
-"""Stages of training walked try by try: which tasks are mastered, which go back, and the stage a driver has reached.
+"""Steps of training walked try by try: which tasks and stops are passed, what is to be looked at, the step reached.
 
-Each task of a stage is a sequential test of its own, looked at as the coach does: in the rows of the small table.
-A stop is never settled by the table: it takes so many in a row.
-After a stop rule that a try itself broke, every count of its stage starts again.
+Each task of a step has its count in rows of five; the stops of a step have theirs, in a row. Nothing is taken back by
+a count: only the therapist goes back a step.
 """
 
 from __future__ import annotations
@@ -13,79 +12,100 @@ from typing import Literal
 
 from msgspec import Struct, field
 
-from docgen.evidence.mastery import COACH_TRIES, Plan, decide
+from docgen.evidence.rows_of_five import FULL, decide, falls
+from docgen.evidence.stops_in_a_row import IN_A_ROW, MISSED_IN_UPKEEP, MOST_BREAKS, N_DAYS, UPKEEP
 
-Found = Literal["mastered", "not_yet", "keep_on", "undecided", "stopped"]
+Mark = Literal["alone", "helped", "not", "planned"]
+Answer = Literal["passed", "change", "therapist", "look", "open", "stopped", "anew"]
+
+PAUSE_DAYS = 14  # without a lesson: the counts begin anew
+_STOPS = ""  # in place of a task: the stops of a step, whatever they were asked for in
 
 
 class Try(Struct, frozen=True):
     """One try of a task.
 
-    stop    whether the task is a stop, so that a failure is a missed stop
-    broke   whether a stop rule was broken in this try, so that the counts of its stage start again
-    line    where it stands in the record
+    mark     done alone, helped, or not; a planned stop, which counts neither way; None where it is not counted, for its
+             help or its surprise is not written
+    stop     whether the task is a stop
+    broke    whether an event in this try begins the counts anew: of its whole step, or of the task named `fell_in` and
+             of the stops
+    fell_in  task that was driven when a stop was missed for the second time
+    anew     whether something was changed before this try, or the driver was ill
+    cleared  whether the therapist is recorded, at this try, to have decided
+    line     where it stands in the record
     """
 
     on: date
     stage: int
     task: str
-    done: bool
+    mark: Mark | None
     stop: bool = False
-    broke: bool = False
+    broke: Literal["", "step", "stops"] = ""
+    fell_in: str | None = None
+    anew: bool = False
+    cleared: bool = False
     line: int = 0
 
 
 class Rule(Struct, frozen=True):
-    """What passing a stage takes beside the table.
+    """What passing a step takes.
 
-    tasks     tasks that must all be mastered
-    in_a_row  stops in a row that a stop takes
-    n_days    different days on which a task must have been tried
+    tasks        tasks that must be passed, without stops
+    in_a_row     stops in a row; 0 where the step asks for none
+    n_days       different days on which they must have been made
+    nobody_near  whether nobody is at arm's length, which takes three rows of each task
     """
 
     tasks: tuple[str, ...]
-    in_a_row: int = 10
-    n_days: int = 1
+    in_a_row: int = IN_A_ROW
+    n_days: int = N_DAYS
+    nobody_near: bool = False
 
 
 class Judged(Struct, frozen=True):
-    """A series of tries of one task and what it says: on the day of its last try.
+    """A count of one task, or of the stops of a step, and what it says on the day of its last try.
 
-    answer  mastered, not_yet, keep_on, undecided after the last row of the table (the therapist decides), or stopped
-            where a stop rule ended the series
+    task    of stops the task of the last one
+    answer  passed; change: look, and change one thing; therapist: the therapist decides; look: a task that was passed
+            has fallen; open; stopped: an event ended it; anew: a change, an illness or a pause ended it
+    rows    tries done alone in each full row; empty of stops
+    n       counted tries, with those of a row that is not full
+    breaks  of stops: how often the row was broken since the count began
+    in_a_row  of stops: made alone since the last break
     """
 
     stage: int
     task: str
-    answer: Found
+    answer: Answer
+    rows: tuple[int, ...]
     n: int
-    n_success: int
+    n_alone: int
     on: date
     lines: tuple[int, ...]
+    stop: bool = False
+    breaks: int = 0
+    in_a_row: int = 0
 
 
 class Back(Struct, frozen=True):
-    """A step back to an earlier stage.
+    """A step back, as the therapist decided: the day, the step before and the one from then on."""
 
-    place   which series of Walk.ended took it
-    before  stage reached until then
-    after   stage reached from then on
-    again   day on which that one was passed again; None while it is not
-    """
-
-    place: int
+    on: date
     before: int
     after: int
-    again: date | None
 
 
 class Walk(Struct, frozen=True):
-    """All series in the order in which they ended, those still open, and the stage reached.
+    """All counts in the order in which they ended, those still open, and the step reached.
 
-    passed    stages passed, each with the day
-    mastered  tasks of the stage reached that are mastered and still count
-    entered   line of the try that led to the stage reached; None where training began there
-    back      steps back, in order; a task of a later stage, or of stage 0 at stage 0, that is not there yet takes none
+    passed       steps passed, each with the day
+    mastered     tasks of the step reached that are passed; stops as the empty word
+    waits        counts that wait for the therapist
+    entered      line of the try that led to the step reached; None where training began there
+    back         steps back, in order
+    uncounted    lines of tries that count for nothing, for their help or their surprise is not written
+    since_break  stops made alone since the last break, through all steps
     """
 
     stage: int
@@ -93,118 +113,222 @@ class Walk(Struct, frozen=True):
     still_open: tuple[Judged, ...]
     passed: tuple[tuple[int, date], ...]
     mastered: tuple[str, ...] = ()
+    waits: tuple[Judged, ...] = ()
     back: tuple[Back, ...] = ()
     entered: int | None = None
+    uncounted: tuple[int, ...] = ()
+    since_break: int = 0
 
 
-def walk(tries: Sequence[Try], plan: Plan, start: int, rules: Mapping[int, Rule]) -> Walk:
-    """The stage that tries in their order reach, and every decision on the way.
+def walk(tries: Sequence[Try], start: int, rules: Mapping[int, Rule]) -> Walk:
+    """The step that tries in their order reach, and every decision on the way.
 
     tries  in the order in which they were made
-    plan   the sequential test of a task, from mastery.mastery_plan
-    start  stage at which training started
-    rules  stage -> what passing it takes; a stage without a rule cannot be passed
+    start  step at which training started
+    rules  step -> what passing it takes; a step without a rule cannot be passed
 
-    A stage is passed when all its tasks, and any other task tried in it, are mastered; then the next one is
-    reached. A task that is not yet there sends the driver back one stage, which must then be passed again; the
-    counts of that stage and of all above it start again.
-    Tries after a decision begin a new series, so that a level that is lost shows.
-
-    Source: the sequential test of mastery; stages, and stops in a row, are common practice, no source.
-    Check:  with the lines of 0.6 and 0.9, both errors 0.1, six done of six pass a stage of one task and
-            reach the next; three failures in a row go back one stage (from the lines, by hand).
+    Source: the first five tries of a task each day count; rows_of_five and stops_in_a_row; new counts after a change,
+            an event or 14 days are a choice, no source.
+    Check:  10 done alone on two days pass a task; 5 on one day do not; ten stops on three days pass the stops; a
+            second "change" of one task waits for the therapist (by hand).
     """
-    series: dict[tuple[int, str], _Series] = {}
-    mastered: dict[int, set[str]] = {}
-    seen: dict[int, set[str]] = {}
-    ended: list[Judged] = []
-    passed: list[tuple[int, date]] = []
-    steps: list[tuple[int, int, int, int]] = []  # series, stage before, stage after, stages passed until then
-    stage, last = start, max(rules, default=start)
-    entered: int | None = None
+    course = _Course(start, rules)
     for attempt in tries:
-        here = series.setdefault((attempt.stage, attempt.task), _Series())
-        here.add(attempt)
-        seen.setdefault(attempt.stage, set()).add(attempt.task)
-        rule = rules.get(attempt.stage, Rule(()))
-        if attempt.broke:
-            ended.append(_judged(here, "stopped"))
-            mastered.pop(attempt.stage, None)
-            series = {key: tries_of for key, tries_of in series.items() if key[0] != attempt.stage}
-            continue
-        answer = _answer(here, plan, rule)
-        if answer == "keep_on":
-            continue
-        ended.append(_judged(here, answer))
-        del series[attempt.stage, attempt.task]
-        if answer == "undecided":
-            continue
-        if answer == "not_yet":
-            back = max(0, attempt.stage - 1) if attempt.stage <= stage else attempt.stage
-            mastered = {number: tasks for number, tasks in mastered.items() if number < back}
-            series = {key: tries_of for key, tries_of in series.items() if key[0] < back}
-            if back < stage:
-                steps.append((len(ended) - 1, min(stage, last), back, len(passed)))
-                stage, entered = back, attempt.line
-            continue
-        mastered.setdefault(attempt.stage, set()).add(attempt.task)
-        while _is_passed(rules.get(stage), mastered.get(stage, set()), seen.get(stage, set())):
-            passed.append((stage, attempt.on))
-            entered = attempt.line if stage < last else entered
-            stage += 1
-    still_open = tuple(_judged(tries_of, "keep_on") for tries_of in series.values())
-    went_back = tuple(
-        Back(place, before, after, next((on for number, on in passed[n:] if number == after), None))
-        for place, before, after, n in steps
-    )
-    return Walk(
-        min(stage, last),
-        tuple(ended),
-        still_open,
-        tuple(passed),
-        tuple(sorted(mastered.get(stage, ()))),
-        went_back,
-        entered,
-    )
+        course.take(attempt)
+    return course.walk()
 
 
-def _is_passed(rule: Rule | None, mastered: set[str], tried: set[str]) -> bool:
-    """Whether every task of a stage, and any other tried in it, is mastered; a stage without tasks is never passed."""
-    return rule is not None and bool(rule.tasks) and mastered >= {*rule.tasks, *tried}
+class _Count(Struct):
+    """The open count of a task, or of the stops, of one step; `passed` once it is, when it goes on as upkeep."""
 
-
-class _Series(Struct):
-    """The tries of one task since its last decision, counted as they come, for a stop may take thousands."""
-
+    passed: bool = False
+    waits: Judged | None = None
+    n_changes: int = 0
+    breaks: int = 0
     tries: list[Try] = field(default_factory=list)
-    n_success: int = 0
+    run: list[Try] = field(default_factory=list)  # of stops: those since the last break, all made alone
+    today: tuple[date | None, int] = (None, 0)
 
-    def add(self, attempt: Try) -> None:
-        self.tries.append(attempt)
-        self.n_success += attempt.done
-
-
-def _answer(series: _Series, plan: Plan, rule: Rule) -> Found:
-    tries, n, n_success = series.tries, len(series.tries), series.n_success
-    answer: Found = decide(n, n_success, plan) if n in COACH_TRIES or n > COACH_TRIES[-1] else "keep_on"
-    if tries[-1].stop:
-        last = tries[-rule.in_a_row :]
-        in_a_row = len(last) == rule.in_a_row and all(attempt.done for attempt in last)
-        return "mastered" if in_a_row else answer if answer == "not_yet" else "keep_on"
-    if answer == "mastered" and len({attempt.on for attempt in tries}) < rule.n_days:
-        return "keep_on"
-    return "undecided" if answer == "keep_on" and n == COACH_TRIES[-1] else answer
+    def begin_anew(self) -> None:
+        self.tries, self.run = [], []
 
 
-def _judged(series: _Series, answer: Found) -> Judged:
-    tries = series.tries
-    last = tries[-1]
+class _Course:
+    """Training as far as it has been walked."""
+
+    def __init__(self, start: int, rules: Mapping[int, Rule]) -> None:
+        self.stage, self.rules, self.last = start, rules, max(rules, default=start)
+        self.counts: dict[tuple[int, str], _Count] = {}
+        self.ended: list[Judged] = []
+        self.passed: list[tuple[int, date]] = []
+        self.back: list[Back] = []
+        self.uncounted: list[int] = []
+        self.entered: int | None = None
+        self.day: date | None = None
+        self.since_break = 0
+
+    def take(self, attempt: Try) -> None:
+        """One try more."""
+        if attempt.anew or (self.day is not None and (attempt.on - self.day).days > PAUSE_DAYS):
+            self._all_anew()
+        self.day = attempt.on
+        if attempt.cleared:
+            self._cleared(attempt)
+        count = self.counts.setdefault((attempt.stage, _STOPS if attempt.stop else attempt.task), _Count())
+        if attempt.mark is None:
+            self.uncounted.append(attempt.line)
+        elif attempt.mark != "planned" and count.waits is None and self._is_counted(count, attempt):
+            count.tries.append(attempt)
+            if attempt.stop:
+                self._stop(count, attempt)
+            else:
+                self._row(count, attempt)
+        if attempt.broke:
+            self._broke(attempt)
+        self._move_on(attempt)
+
+    def _is_counted(self, count: _Count, attempt: Try) -> bool:
+        """Whether it is one of the first tries of its task that day, which alone count; every stop does."""
+        day, n = count.today
+        count.today = (attempt.on, n + 1 if day == attempt.on else 1)
+        return attempt.stop or count.today[1] <= FULL
+
+    def _row(self, count: _Count, attempt: Try) -> None:
+        if len(count.tries) % FULL:
+            return
+        if count.passed:
+            if falls(_rows(count.tries[-2 * FULL :])):
+                self._end(count, attempt, "look")
+            return
+        answer = decide(_rows(count.tries), self._rule(attempt.stage).nobody_near)
+        if answer == "move_on":
+            self._end(count, attempt, "passed")
+            count.passed, count.n_changes = True, 0
+        elif answer == "change":
+            count.n_changes += 1
+            self._end(count, attempt, "change" if count.n_changes == 1 else "therapist")
+        elif answer == "therapist":
+            self._end(count, attempt, "therapist")
+
+    def _stop(self, count: _Count, attempt: Try) -> None:
+        if attempt.mark == "alone":
+            self.since_break += 1
+            count.run.append(attempt)
+            if not count.passed and self._is_enough(count, self._rule(attempt.stage)):
+                self._end(count, attempt, "passed")
+                count.passed, count.breaks = True, 0
+            return
+        self.since_break, count.run = 0, []
+        if not count.passed:
+            count.breaks += 1
+            if count.breaks > MOST_BREAKS:
+                self._end(count, attempt, "therapist")
+        elif attempt.mark == "not":
+            missed = sum(stop.mark == "not" for stop in count.tries[-UPKEEP:])
+            self._end(count, attempt, "therapist" if missed >= MISSED_IN_UPKEEP else "look", keep=True)
+
+    def _is_enough(self, count: _Count, rule: Rule) -> bool:
+        return 0 < rule.in_a_row <= len(count.run) and len({stop.on for stop in count.run}) >= rule.n_days
+
+    def _broke(self, attempt: Try) -> None:
+        """An event: the counts of the step begin anew, or those of the stops and of what was driven."""
+        own = _STOPS if attempt.stop else attempt.task
+        of_event = [
+            key
+            for key in self.counts
+            if key[0] == attempt.stage
+            and self.counts[key].waits is None
+            and (attempt.broke == "step" or key[1] in (_STOPS, attempt.fell_in))
+        ]
+        for key in of_event:
+            count = self.counts.pop(key)
+            if count.tries:
+                self.ended.append(_judged(count, "stopped"))
+            elif key[1] == own:
+                self.ended.append(Judged(attempt.stage, attempt.task, "stopped", (), 0, 0, attempt.on, (attempt.line,)))
+
+    def _cleared(self, attempt: Try) -> None:
+        """What waited for the therapist begins anew; a try at an earlier step is then the step to go back to."""
+        waiting = [count for count in self.counts.values() if count.waits is not None]
+        for count in waiting:
+            count.waits, count.n_changes, count.breaks, count.passed = None, 0, 0, False
+            count.begin_anew()
+        if waiting and attempt.stage < self.stage:
+            self.back.append(Back(attempt.on, min(self.stage, self.last), attempt.stage))
+            self.stage, self.entered = attempt.stage, attempt.line
+            self.counts = {key: count for key, count in self.counts.items() if key[0] < attempt.stage}
+
+    def _all_anew(self) -> None:
+        """Every count begins anew; what is passed stays passed, and breaks of stops stay."""
+        for count in self.counts.values():
+            if count.tries and not count.passed:
+                self.ended.append(_judged(count, "anew"))
+            count.begin_anew()
+
+    def _end(self, count: _Count, attempt: Try, answer: Answer, *, keep: bool = False) -> None:
+        judged = _judged(count, answer)
+        self.ended.append(judged)
+        if answer == "therapist":
+            count.waits = judged
+        if not keep:
+            count.begin_anew()
+
+    def _move_on(self, attempt: Try) -> None:
+        while self.stage <= self.last and self._is_passed(self.stage):
+            self.passed.append((self.stage, attempt.on))
+            self.entered = attempt.line if self.stage < self.last else self.entered
+            self.stage += 1
+
+    def _rule(self, stage: int) -> Rule:
+        return self.rules.get(stage, Rule((), in_a_row=0))
+
+    def _is_passed(self, stage: int) -> bool:
+        rule = self._rule(stage)
+        wanted = [*rule.tasks, *([_STOPS] if rule.in_a_row else [])]
+        return bool(wanted) and all(
+            (count := self.counts.get((stage, task))) is not None and count.passed and count.waits is None
+            for task in wanted
+        )
+
+    def walk(self) -> Walk:
+        """What has been reached."""
+        at = min(self.stage, self.last)
+        return Walk(
+            at,
+            tuple(self.ended),
+            tuple(
+                _judged(count, "open")
+                for count in self.counts.values()
+                if count.tries and not count.passed and count.waits is None
+            ),
+            tuple(self.passed),
+            tuple(sorted(task for (stage, task), count in self.counts.items() if stage == at and count.passed)),
+            tuple(count.waits for count in self.counts.values() if count.waits is not None),
+            tuple(self.back),
+            self.entered,
+            tuple(self.uncounted),
+            self.since_break,
+        )
+
+
+def _rows(tries: Sequence[Try]) -> tuple[int, ...]:
+    """Tries done alone in each full row."""
+    alone = [attempt.mark == "alone" for attempt in tries]
+    return tuple(sum(alone[at : at + FULL]) for at in range(0, len(alone) - FULL + 1, FULL))
+
+
+def _judged(count: _Count, answer: Answer) -> Judged:
+    last = count.tries[-1]
     return Judged(
         last.stage,
         last.task,
         answer,
-        len(tries),
-        series.n_success,
+        () if last.stop else _rows(count.tries),
+        len(count.tries),
+        sum(attempt.mark == "alone" for attempt in count.tries),
         last.on,
-        tuple(attempt.line for attempt in tries),
+        tuple(attempt.line for attempt in count.tries),
+        last.stop,
+        count.breaks if last.stop else 0,
+        len(count.run),
     )

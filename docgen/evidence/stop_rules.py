@@ -14,9 +14,9 @@ from msgspec import Struct
 
 from docgen.case.session import SessionRow
 
-Kind = Literal["injury", "person_contact", "stops_missed", "pain", "tone", "fatigue", "skin"]
+Kind = Literal["injury", "person_contact", "ran_on", "stops_missed", "near_misses", "pain", "tone", "fatigue", "skin"]
 
-MOST_PAIN, MOST_FATIGUE, MOST_RISE = 4.0, 8.0, 2.0
+MOST_PAIN, MOST_FATIGUE, MOST_RISE, MOST_NEAR = 4.0, 8.0, 2.0, 2
 
 
 class Stopped(Struct, frozen=True):
@@ -25,7 +25,7 @@ class Stopped(Struct, frozen=True):
     line        row of the try, or of the reading after the session
     went_on     row that was driven before anyone cleared it; None when driving stopped or was cleared
     cleared_by  who cleared it; None where nobody is recorded
-    of_a_try    whether the try itself met it, so that the counts of its stage start again
+    of_a_try    whether the try itself met it, so that counts begin anew
     """
 
     on: date
@@ -65,9 +65,9 @@ def stopped(rows: Iterable[SessionRow], stop_tasks: Sequence[str]) -> tuple[Stop
     rows        of the training record
     stop_tasks  ids of the tasks in which a failure is a missed stop
 
-    A rule met in a try (someone hurt, a person touched, the second stop missed in a session) asks that no
-    further try is made; one read after the session (pain, stiffness, tiredness, skin) asks the same of the
-    next session. `cleared_by` on a row from then up to the next one driven clears it.
+    A rule met in a try (someone hurt, a person touched, a chair that ran on, the second stop missed or the second near
+    miss in a session) asks that no further try is made; one read after the session (pain, stiffness, tiredness, skin)
+    asks the same of the next session. `cleared_by` on a row from then up to the next one driven clears it.
 
     Source: common practice, no source: pain over 4 of 10 or a rise of 2, stiffness up by 2, tiredness 8 of 10.
     Check:  2 stops missed on one day and a third try after them: 1 rule met, and driving went on (by hand).
@@ -85,15 +85,20 @@ def stopped(rows: Iterable[SessionRow], stop_tasks: Sequence[str]) -> tuple[Stop
 
 
 def _of_tries(session: Sequence[SessionRow], stop_tasks: Sequence[str]) -> Iterator[tuple[Kind, SessionRow]]:
-    n_missed = 0
+    n_missed = n_near = 0
     for row in session:
         n_missed += row.task in stop_tasks and not row.success
+        n_near += row.near_misses or 0
         if row.injury:
             yield "injury", row
         elif row.person_contacts:
             yield "person_contact", row
+        elif row.ran_on:
+            yield "ran_on", row
         elif n_missed >= 2 and row.task in stop_tasks and not row.success:
             yield "stops_missed", row
+        elif n_near >= MOST_NEAR and row.near_misses:
+            yield "near_misses", row
 
 
 def _after(session: Sequence[SessionRow]) -> Iterator[tuple[Kind, SessionRow]]:

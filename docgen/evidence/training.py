@@ -7,15 +7,14 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import date, timedelta
 from functools import wraps
 from itertools import groupby
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
 from docgen.evidence.done import counted
-from docgen.evidence.mastery import Plan, mastery_plan
-from docgen.evidence.stages import Rule, Try, Walk, walk
-from docgen.evidence.stop_rules import Stopped, in_order, stopped
+from docgen.evidence.stages import Mark, Rule, Try, Walk, walk
+from docgen.evidence.stop_rules import Kind, Stopped, in_order, stopped
 
 _Result = TypeVar("_Result")
 WINDOW_DAYS = 28  # the first and the last four weeks are set side by side once there are eight
@@ -38,15 +37,17 @@ def once_a_case(reckon: Callable[[Case], _Result]) -> Callable[[Case], _Result]:
     return known
 
 
-def plan_of(case: Case) -> Plan:
-    """The sequential test of the case's own rule."""
-    rule = case.training.mastery
-    return mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
-
-
 def rules_of(case: Case) -> Mapping[int, Rule]:
-    """Stage -> what passing it takes for this client."""
-    return {stage.number: Rule(tasks_of(stage, case), stage.in_a_row, stage.n_days) for stage in STAGES}
+    """Step -> what passing it takes for this client."""
+    return {
+        stage.number: Rule(
+            tuple(task for task in tasks_of(stage, case) if task not in STOP_TASKS),
+            stage.in_a_row,
+            stage.n_days,
+            stage.nobody_near,
+        )
+        for stage in STAGES
+    }
 
 
 def stop_tasks(case: Case) -> tuple[str, ...]:
@@ -70,13 +71,50 @@ def walked(case: Case) -> Walk | None:
     """The stages as training has gone through them; None without a record, or without a stage to start from."""
     if not case.sessions or case.training.stage is None:
         return None
-    broke = {met.line for met in stops_met(case) if met.of_a_try}
+    broke = {met.line: met.kind for met in stops_met(case) if met.of_a_try}
     halts = stop_tasks(case)
-    tries = [
-        Try(row.date, row.stage, row.task, row.success, row.task in halts, row.line in broke, row.line)
-        for row in in_order(counted(case).sessions)
-    ]
-    return walk(tries, plan_of(case), case.training.stage, rules_of(case))
+    tries: list[Try] = []
+    driven: tuple[date | None, str | None] = (None, None)  # the last task that was driven, and its day
+    for row in in_order(counted(case).sessions):
+        is_stop = row.task in halts
+        if not is_stop:
+            driven = (row.date, row.task)
+        tries.append(
+            Try(
+                row.date,
+                row.stage,
+                row.task,
+                mark_of(row, is_stop),
+                is_stop,
+                _begins_anew(broke.get(row.line)),
+                driven[1] if driven[0] == row.date else None,
+                bool(row.changed or row.new_count),
+                bool(row.cleared_by),
+                row.line,
+            )
+        )
+    return walk(tries, case.training.stage, rules_of(case))
+
+
+def mark_of(row: SessionRow, is_stop: bool) -> Mark | None:
+    """How a try counts; None where its help, or whether a stop came by surprise, is not written.
+
+    A try that was not done is told from no help: without its help too it counts as not done.
+    """
+    if is_stop and row.surprise is not True:
+        return None if row.surprise is None else "planned"
+    if not row.success or row.contacts or row.person_contacts:
+        return "not"
+    if row.help is None:
+        return None
+    return "alone" if row.help == 0 else "helped"
+
+
+def _begins_anew(kind: Kind | None) -> Literal["", "step", "stops"]:
+    """Which counts an event begins anew; a second near miss ends a lesson and no count."""
+    if kind is None or kind == "near_misses":
+        return ""
+    return "stops" if kind == "stops_missed" else "step"
 
 
 def stage_now(case: Case) -> int | None:

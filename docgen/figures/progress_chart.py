@@ -1,5 +1,4 @@
-"""Share of tries done in each session after delivery, with the target line of the mastery rule and the stage of each
-day."""
+"""Share of tries done in each session after delivery, and the step of each day."""
 
 from __future__ import annotations
 
@@ -13,7 +12,7 @@ from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day
 from docgen.scene import Circle, Line, Scene, Shape, Text
 
-MADE_FROM = ("training.stage", "training.mastery")
+MADE_FROM = ("training.stage",)
 
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 470.0, 214.0, 40.0, 14.0, 28.0, 46.0
 _ROOM_FOR_WORDS = 34.0
@@ -22,7 +21,7 @@ _NAME_W = 76.0  # room that the name of a step takes
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | None:
-    """A dot a session, a dashed target line, the highest stage of each day along the top; None without sessions."""
+    """A dot a session, the highest stage of each day along the top; None without sessions."""
     sessions = by_day(counted(case).sessions)
     if not sessions:
         return None
@@ -33,9 +32,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
         return _LEFT + 8 + (on - first).days / span * (_WIDTH - _LEFT - _RIGHT - 16)
 
     shares = [(on, sum(row.success for row in rows) / len(rows)) for on, rows in sessions]
-    target = case.training.mastery.good
-    shapes: list[Shape] = [*_frame(target, words), *_months(first, last, x, words)]
-    shapes.append(Line(_LEFT, _y(target), _WIDTH - _RIGHT, _y(target), 1.1, 0.0, (5.0, 3.0)))
+    shapes: list[Shape] = [*_frame(words), *_months(first, last, x, words)]
     shapes += [Line(x(a), _y(s), x(b), _y(t), 0.5, 0.5) for (a, s), (b, t) in zip(shares, shares[1:], strict=False)]
     shapes += [Circle(x(on), _y(share), 2.6, fill=0.0) for on, share in shares]
     stages = [(on, max(row.stage for row in rows)) for on, rows in sessions]
@@ -50,7 +47,6 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, Any]) -> Scene | N
         last=_day(last, words),
         share_first=f"{shares[0][1] * 100:.0f}",
         share_last=f"{shares[-1][1] * 100:.0f}",
-        target=f"{target * 100:.0f}",
         stages=in_words,
     )
     return Scene(_WIDTH, _HEIGHT, alt, tuple(shapes))
@@ -60,7 +56,7 @@ def _y(share: float) -> float:
     return _HEIGHT - _BOTTOM - share * (_HEIGHT - _TOP - _BOTTOM)
 
 
-def _frame(target: float, words: Mapping[str, Any]) -> list[Shape]:
+def _frame(words: Mapping[str, Any]) -> list[Shape]:
     shapes: list[Shape] = []
     for step in range(5):
         y = _y(step / 4)
@@ -73,7 +69,7 @@ def _frame(target: float, words: Mapping[str, Any]) -> list[Shape]:
         Text(
             (_LEFT + _WIDTH - _RIGHT) / 2,
             _HEIGHT - 6,
-            words["progress_axis"].format(target=f"{target * 100:.0f}"),
+            words["progress_axis"],
             8.5,
             anchor="middle",
         ),

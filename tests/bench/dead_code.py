@@ -65,9 +65,6 @@ ALLOWED: dict[str, list[str]] = {
     "parts of a result that make it whole, held by tests": [
         "evidence/difference.py greater",
         "evidence/further_attempts.py n_per_method",
-        "evidence/mastery.py n_successes",
-        "evidence/mastery.py n_failures",
-        "evidence/mastery.py p_undecided",
         "evidence/rate.py p_doubled",
         "evidence/trend.py n_worse",
         "evidence/trend.py tau_u",

@@ -48,7 +48,9 @@ def test_the_report_counts_what_the_file_holds():
         and f"Stops: {n_stops} of {len(stops)}" in told
         and (n_driven, len(driven)) == (144, 163)
     )
-    assert "At Out and about: 5 of 8." in told and "of sessions" in told and "of driving" not in told
+    here = [row for row in driven if row["stage"] == "corners"]
+    at_step = f"At Straight and corners: {sum(row['success'] == '1' for row in here)} of {len(here)}."
+    assert at_step in told and "of sessions" in told and "of driving" not in told
     assert (
         "Collisions with a person: 1. Near misses: 1. Session stopping criteria met: 1; driven on without clearance: 0."
         in told
@@ -58,31 +60,19 @@ def test_the_report_counts_what_the_file_holds():
     assert "score 46 at the last review, 25.9 at the start" in told
 
 
-def test_the_decisions_tell_the_way_up_and_back():
-    rows = table(progress_report(), "Decisions by the mastery rule")[1:]
-    said = [(row[1], row[4]) for row in rows]
-    assert ("Straight and corners", "session stopping criterion met: count begins again") in said and (
-        "Tight places",
-        "not yet: back one step",
-    ) in said
-    assert said[-1] == ("Out and about", "open: keeps going")
-    back = said.index(("Tight places", "not yet: back one step"))
-    assert [row[0] for row in rows[-4:]] == ["October 7, 2026"] * 2 + ["October 9, 2026"] * 2
-    why = next(
-        text
-        for text in items(progress_report(), "Steps and decisions")
-        if text.startswith("Moved back, August 19, 2026")
-    )
-    assert "kitchen, 1 of 6 done. Noted: turn began with a jerk" in why and why.endswith(
-        "Straight and corners was passed again on September 11, 2026."
-    )
-    # what was mastered before going back is told again once it is mastered again, and otherwise never twice
-    assert sorted(row[2] for row in rows[back:] if row[1] == "Straight and corners") == [
-        "drive around a corner",
-        "drive straight",
-        "park",
-        "stop at a word",
-    ]
+def test_the_counts_are_told_with_their_rows_and_what_waits():
+    rows = table(progress_report(), "Counts and what they said")[1:]
+    assert ["September 11, 2026", "Straight and corners", "park", "13 of 15", "4, 4, 5", "passed"] in rows
+    stops = [row for row in rows if row[2] == "stops by surprise" and row[1] == "Straight and corners"]
+    assert [row[5] for row in stops] == ["the therapist decides"] * 2
+    assert ["July 29, 2026", "Straight and corners", "park", "10 of 15", "5, 3, 2", CLEARED] in rows
+    told = "\n".join(items(progress_report(), "Steps and decisions"))
+    assert "Unannounced stops made without help, in all: 47 of 73" in told
+    assert "Stops by surprise wait for Emeka Strand-Whitlock since August 5, 2026." in told
+    assert not [text for text in items(progress_report(), "Steps and decisions") if text.startswith("Moved back")]
+
+
+CLEARED = "session stopping criterion met: count begins again"
 
 
 def test_safety_changes_and_visits_are_told_with_their_days():
@@ -97,9 +87,9 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     told = "\n".join(items(tree, "Safety"))
     assert (
-        "At Out and about, 1.2 per 328 ft (100 m)" in told
-        and "October 7, 2026, archive yard: 2." in told
-        and "To decide by Emeka Strand-Whitlock:" in told
+        "At Straight and corners" in told
+        and "August 31, 2026, drive around a corner: 1." in told
+        and "To decide by Emeka Strand-Whitlock:" not in told
     )
     assert "The chair is off while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
@@ -147,48 +137,17 @@ GOALS, REVIEWS = (
 )
 
 
-def test_a_step_back_tells_both_stages():
-    why = next(
-        text
-        for text in items(progress_report(), "Steps and decisions")
-        if text.startswith("Moved back, August 19, 2026")
-    )
-    assert (
-        "From Tight places to Straight and corners. Straight and corners was passed again on September 11, 2026." in why
-    )
-
-
-ALL_OF_4 = [(5, 4, task, "1" * n) for task, n in (("straight", 6), ("corner", 6), ("park", 6), ("stop_word", 10))]
-
-
-@pytest.mark.parametrize(
-    ("tries", "steps", "says"),
-    [
-        ([(5, 6, "real_day", "000000")], [], "not yet: count begins again"),  # training is at 4 and stays there
-        ([(5, 4, "corner", "000000")], [(4, 3, "")], "not yet: back one step"),
-        ([(5, 3, "left", "000000")], [(4, 2, "")], "not yet: back one step"),
-        (
-            [*ALL_OF_4, (5, 5, "kitchen", "000000"), *ALL_OF_4],
-            [(5, 4, date(2026, 10, 5))],
-            "not yet: back one step",
-        ),  # all on one day
-    ],
-    ids=["above", "there", "below", "again on the same day"],
-)
-def test_only_a_step_back_is_told_as_one(tries, steps, says):
-    tables = report(lessons(*tries))
-    assert [(step["before"], step["stage"], step["again"]) for step in tables["went_back"]] == [
-        (NAMES[before], NAMES[after], again) for before, after, again in steps
-    ]
-    assert [one["says"] for one in tables["decisions"] if one["says"].startswith("not yet")] == [says]
-
-
-def test_a_mastered_task_is_told_again_only_where_its_count_began_again():
-    # a task above the stage reached restarts the counts from its own stage on, not those of the one below
-    rows = report(lessons((5, 5, "kitchen", "111111"), (6, 6, "real_day", "000000"), (7, 5, "kitchen", "111111")))[
-        "decisions"
-    ]
-    assert [(row["stage"], row["says"]) for row in rows] == [(5, "mastered"), (6, "not yet: count begins again")]
+def test_a_step_back_is_told_where_the_therapist_decided_it():
+    """Four rows of nothing, twice told to change, then driving at the step before, cleared by the therapist."""
+    tries = [(day, 4, "corner", "00000") for day in (1, 2, 5, 6)]
+    assert report(lessons(*tries))["went_back"] == ()
+    case = lessons(*tries, (7, 3, "left", "1"))
+    *rows, last = case.sessions
+    decided = case.with_sessions((*rows, replace(last, cleared_by="E. Strand-Whitlock")))
+    back = report(decided)["went_back"]
+    assert [(step["on"], step["before"], step["stage"]) for step in back] == [(date(2026, 10, 7), NAMES[4], NAMES[3])]
+    says = [row["says"] for row in report(case)["decisions"]]
+    assert says == ["look, and change one thing", "the therapist decides"]
 
 
 def test_one_day_of_training_is_told_in_the_singular_and_has_no_rate_a_week(tmp_path):
@@ -252,7 +211,7 @@ def test_after_a_stop_rule_that_nobody_cleared_no_lesson_follows(tmp_path):
     assert follows.startswith(
         "No session until Emeka Strand-Whitlock has cleared going on after October 9, 2026: someone was hurt."
     )
-    assert "Training goes on then at Out and about" in follows
+    assert "Training goes on then at Straight and corners" in follows
     assert "No session until" not in "\n".join(items(progress_report(), "Next Steps"))
 
 

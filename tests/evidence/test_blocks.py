@@ -25,7 +25,7 @@ from docgen.evidence.blocks import (
     total,
     total_lines,
 )
-from docgen.evidence.facts import changing, learning
+from docgen.evidence.facts import changing
 
 MARCH = [date(2026, 3, day) for day in (1, 2, 3)]
 
@@ -141,5 +141,3 @@ def test_late_in_a_session_is_told_from_numbered_attempts_alone(numbered, seen):
         {"format": "docgen case 1", "id": "x", "trial": {"methods": ({"id": "pads", "name": "pads"},)}}, strict=False
     ).with_records(tuple(rows))
     assert ("late.pads" in {fact.id for fact in changing.facts(case)}) == seen
-    [mastery] = [fact.text for fact in learning.facts(case) if fact.id == "mastery.pads"]
-    assert ("the order of the attempts is not recorded" in mastery) != seen

@@ -17,7 +17,7 @@ from docgen.evidence.gather import evidence
 _SUMMED = ("activations", "missed", "unintended", "contacts", "person_contacts", "prompts_verbal", "prompts_physical")
 _OF_BLOCK = ("distance_m", "minutes")
 # what an attempt by itself says, or its place in the day: totals do not know it
-_NEEDS_ROWS = ("time.", "time_ratio.", "hold.", "late.", "mastery.", "from_totals.", "unfair.")
+_NEEDS_ROWS = ("time.", "time_ratio.", "hold.", "late.", "from_totals.", "unfair.")
 _ENDS_THERE = (".release", ".hold")  # of session.<method>.<day>
 
 
@@ -172,11 +172,10 @@ def test_the_slowest_of_a_day_decides_and_gives_no_bound():
 
 def test_what_needs_an_order_is_said_not_to_be_had():
     told = evidence(case_with([total(2, 12, 9, slowest_release_s=1.0)]))
-    assert told["mastery.a"].text == "cannot be told from totals: the order of the attempts is not known"
     assert told["from_totals.a"].text == "12 of 12 attempts (totals.csv, line 2)"
     assert told["from_totals.a"].note == (
         "from totals: no time of an attempt and no shortest touch, of releases only the slowest of a day; their order "
-        "is not known, so neither a change within a day nor the mastery rule"
+        "is not known, so no change within a day"
     )
     assert not any(name.startswith(("late.", "time.", "hold.")) for name in told)
 

@@ -146,18 +146,37 @@ def test_labels_and_notes_say_what_is_counted():
     assert known()["stage.4.contacts"].note == ""  # how many record it is told once, of all lessons
 
 
-def test_a_task_still_open_is_told_as_done_and_as_done_with_no_help():
-    # straight at step four: tries 2 and 6 with no help; the injury at try 9 ends what was counted before
+def test_a_task_still_open_is_told_as_done_alone():
+    # straight at step four: try 2 alone but with a bump, try 6 too; the injury at try 9 ends what was counted before
     before_injury = evidence(case_of(TRIES[:7]))
-    assert (before_injury["open.straight"].k, before_injury["open.straight"].n) == (2, 2)
-    assert (before_injury["open_unaided.straight"].k, before_injury["open_unaided.straight"].n) == (2, 2)
-    assert before_injury["open_unaided.corner"].k == 0 == before_injury["open.corner"].k
-    helped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True, help=1)]))
-    assert (helped["open.straight"].k, helped["open_unaided.straight"].k) == (1, 0)
+    assert (before_injury["open.straight"].k, before_injury["open.straight"].n) == (0, 1)  # a pause of eight weeks
+    assert before_injury["open.left"].k == 0 and "open.corner" not in before_injury
+    for helped, k in ((0, 1), (1, 0)):
+        open_now = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True, help=helped)]))["open.straight"]
+        assert (open_now.k, open_now.n) == (k, 1)
     untold = evidence(case_of([SessionRow(2, FIRST, 4, "straight", True)]))
-    assert untold["open.straight"].k == 1 and "open_unaided.straight" not in untold
-    unhelped = evidence(case_of([SessionRow(2, FIRST, 4, "straight", False, help=0)]))
-    assert unhelped["open_unaided.straight"].k == 0
+    assert "open.straight" not in untold and untold["since.uncounted"].value == 1
+    ahead = evidence(case_of([SessionRow(2, FIRST, 6, "real_day", True, help=0)]))
+    assert ahead["since.ahead"].value == 1 and "since.uncounted" not in ahead
+
+
+def test_only_stops_by_surprise_are_counted_and_told():
+    def stop(line, **more):
+        return SessionRow(line, FIRST, 4, "stop_word", more.pop("success", True), **more)
+
+    told = evidence(
+        case_of(
+            [
+                stop(2, help=0, surprise=True),
+                stop(3, help=2, surprise=True),
+                stop(4, help=0, surprise=False),
+                stop(5, help=0),
+                stop(6, help=0, surprise=True),
+            ]
+        )
+    )
+    assert (told["since.stops_counted"].k, told["since.stops_counted"].n) == (2, 3)
+    assert told["since.stops_in_a_row"].value == 1 and told["since.uncounted"].rows == (5,)
 
 
 def test_goals_are_scored_then_and_now_where_both_levels_are_recorded():

@@ -38,5 +38,5 @@ def test_what_a_total_does_not_tell_is_said(totals, slowest_alone):
     assert known(driving.facts, small_case(totals=days))["from_totals.a"].note == (
         "from totals: no time of an attempt and no shortest touch"
         + (", of releases only the slowest of a day" if slowest_alone else "")
-        + "; their order is not known, so neither a change within a day nor the mastery rule"
+        + "; their order is not known, so no change within a day"
     )

@@ -1,39 +1,30 @@
-"""Mastery of a stage and the score of goals: published checks of the plan, and orders of attempts by hand."""
+"""How sure the rule of training is, and the score of goals: reference values of others."""
 
 from __future__ import annotations
 
 import pytest
-from small_trial import attempt, known, of_day, small_case
+from small_trial import known, small_case
 
 from docgen.evidence.facts import learning
 
 
-def test_the_table_looked_at_to_24_attempts_errs_as_often_as_its_plan_says():
-    """0.6 against 0.9, errors 10%: moved on by chance 0.0838, held by chance 0.0433, as in docgen.evidence.mastery."""
+def test_how_sure_the_rule_is_stands_in_the_facts_as_reckoned():
+    """Dossier on learning, section 9, 2026-11-28, to four decimals."""
     facts = known(learning.facts, small_case())
-    assert facts["moved_by_chance"].value == pytest.approx(0.0838, abs=5.001e-5)
-    assert facts["held_by_chance"].value == pytest.approx(0.0433, abs=5.001e-5)
-    assert (facts["move_on.6"].value, facts["move_on.6"].note) == (6, "")  # Wald 1945, by hand
-    impossible = [fact for fact in facts.values() if fact.note == "not possible with so few attempts"]
-    assert {fact.value for fact in impossible} <= {None} and not [
-        f for f in facts.values() if f.value is None and not f.note
-    ]
-
-
-@pytest.mark.parametrize(
-    ("outcomes", "numbered", "words"),
-    [
-        ((True,) * 8, True, "move on, reached at attempt 6"),
-        ((True,) * 8, False, "move on, reached at attempt 6"),  # alike, so in any order
-        ((True, False, True), False, "not known: the order of the attempts is not recorded"),
-        ((True, False, True), True, "keep going"),
-    ],
-)
-def test_the_order_of_attempts_counts_only_where_they_differ(outcomes, numbered, words):
-    rows = [attempt(at, done=done, attempt=at if numbered else None) for at, done in enumerate(outcomes, 2)]
-    assert known(learning.facts, small_case(rows))["mastery.a"].text == words
-    with_total = known(learning.facts, small_case(rows, [of_day(2, 3, 3, day=5)]))["mastery.a"]
-    assert with_total.text.startswith("cannot be told from totals")
+    for name, value in (
+        ("moves_on.60", 0.0904),
+        ("moves_on.65", 0.1882),
+        ("moves_on.80", 0.7658),
+        ("moves_on_far.90", 0.9206),
+        ("changes.90", 0.0096),
+        ("changes_far.60", 0.9362),
+        ("changes.rising", 0.0033),
+    ):
+        assert facts[name].value == pytest.approx(value, abs=5.001e-5), name
+    assert facts["tries_to_pass.90"].value == pytest.approx(5 * 2.956, abs=0.0051)
+    assert facts["stops_pass.80"].value == pytest.approx(0.289, abs=5.1e-4)
+    assert facts["shown.10"].value == pytest.approx(0.741, abs=5.1e-4)
+    assert not any(fact.listed for fact in facts.values() if fact.id != "goals_t")
 
 
 def test_goals_without_a_level_are_left_out_of_the_score():

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from gathered import of_each
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.stage import STAGES, STEPS, tasks_of
-from docgen.evidence.training import at_stage_now, by_day, stage_now, stops_standing, walked, windows
+from docgen.evidence.training import at_stage_now, by_day, mark_of, stage_now, stops_standing, walked, windows
 
 FIRST = date(2026, 3, 2)
 
@@ -59,34 +60,87 @@ def test_the_rows_at_the_stage_reached_are_those_of_it():
     assert stage_now(case) == 3 and [row.line for row in at_stage_now(case)] == [2, 4]
 
 
+def alone(line, day, stage, task, **more):
+    return session(line, day, stage, task, help=0, **more)
+
+
 def test_the_rows_at_the_stage_reached_begin_after_the_one_that_entered_it():
-    """Six of six pass the steering of stage 3 or leave it; what is driven from the next row on is of the new stage."""
-    tasks = tasks_of(next(stage for stage in STAGES if stage.number == 4), case_with())
-    rows = [session(2 + 6 * at + i, at, 4, task) for at, task in enumerate(tasks) for i in range(6)]
+    """Two rows of each task and ten stops pass a step; what is driven from the next row on is of the new one."""
+    tasks = [task for task in tasks_of(STAGES[4], case_with()) if task != "stop_word"]
+    days = [(day, task) for day in range(2) for task in tasks for _ in range(5)]
+    rows = [alone(2 + at, day, 4, task) for at, (day, task) in enumerate(days)]
+    rows += [alone(100 + at, 1 + at // 4, 4, "halt", surprise=True) for at in range(10)]
     entered = rows[-1].line
-    later = [
-        session(entered + 1, len(tasks), 5),
-        session(entered + 2, len(tasks), 4),
-        session(entered + 3, len(tasks), 5),
-    ]
+    later = [alone(entered + 1, 4, 5, "kitchen"), alone(entered + 2, 4, 4, "park"), alone(entered + 3, 4, 5, "kitchen")]
     case = case_with([*rows, *later], stage=4)
     assert walked(case).entered == entered and stage_now(case) == 5
     assert [row.line for row in at_stage_now(case)] == [entered + 1, entered + 3]
     assert at_stage_now(case_with(rows, stage=4)) == ()
 
 
-def test_a_stop_passes_by_stops_in_a_row_and_another_task_by_the_coachs_table():
-    stops = [session(at, 0, 3, "halt") for at in range(2, 8)]
-    turns = [session(at, 0, 3, "door") for at in range(2, 8)]
-    assert not walked(case_with(stops, stage=3)).ended  # six of six, and ten in a row are requested
-    assert walked(case_with(turns, stage=3)).ended[0].answer == "mastered"
+@of_each(
+    ("row", "is_stop", "mark"),
+    [
+        ({"help": 0}, False, "alone"),
+        ({"help": 1}, False, "helped"),
+        ({"help": None}, False, None),  # never taken as alone
+        ({"help": None, "success": False}, False, "not"),  # not done is told without its help
+        ({"help": 0, "contacts": 1}, False, "not"),
+        ({"help": 0, "person_contacts": 1}, False, "not"),
+        ({"help": 0, "surprise": True}, True, "alone"),
+        ({"help": 0, "surprise": False}, True, "planned"),
+        ({"help": 0, "surprise": None}, True, None),
+        ({"help": None, "surprise": True}, True, None),
+        ({"help": 2, "surprise": True}, True, "helped"),
+        ({"success": False, "surprise": True}, True, "not"),
+        ({"success": False, "surprise": None}, True, None),
+    ],
+)
+def test_a_try_counts_as_alone_only_where_that_is_written(row, is_stop, mark):
+    assert mark_of(session(2, 0, 3, "halt", **row), is_stop) == mark
+
+
+def test_prompted_stops_and_stops_of_unknown_surprise_pass_nothing():
+    def passed(**more):
+        rows = [session(2 + at, at // 4, 3, "halt", **more) for at in range(30)]
+        return [judged.answer for judged in walked(case_with(rows, stage=3)).ended]
+
+    assert passed(help=0, surprise=True)[0] == "passed"
+    assert passed(help=2, surprise=True)[0] == "therapist"
+    assert passed(help=0) == passed(help=0, surprise=False) == passed(surprise=True) == []
+    assert len(walked(case_with([session(2, 0, 3, "halt", help=0)], stage=3)).uncounted) == 1
 
 
 def test_a_try_that_met_a_stop_rule_starts_the_count_again_and_no_other_does():
-    rows = [session(at, 0, 3, "door", injury=at == 4) for at in range(2, 7)]
-    first, *_ = walked(case_with(rows, stage=3)).ended
-    assert (first.answer, first.lines) == ("stopped", (2, 3, 4))
-    assert [judged.lines for judged in walked(case_with(rows, stage=3)).still_open] == [(5, 6)]
+    rows = [alone(at, 0, 3, "door", injury=at == 4) for at in range(2, 7)]
+    walk = walked(case_with(rows, stage=3))
+    assert (walk.ended[0].answer, walk.ended[0].lines) == ("stopped", (2, 3, 4))
+    assert [judged.lines for judged in walk.still_open] == [(5, 6)]
+
+
+@of_each(("what", "stage", "begins_anew"), [("ran_on", 3, True), ("near_misses", 3, False)])
+def test_a_chair_that_ran_on_begins_the_counts_anew_and_two_near_misses_end_the_lesson_alone(what, stage, begins_anew):
+    rows = [alone(2, 0, stage, "door", near_misses=1), alone(3, 0, stage, "door", **{what: 1})]
+    case = case_with(rows, stage=stage)
+    assert [met.kind for met in stops_standing(case)] == [what]
+    assert bool(walked(case).ended) == begins_anew
+
+
+def test_a_second_missed_stop_begins_the_task_anew_in_which_it_fell():
+    rows = [
+        *(alone(at, 0, 3, "door") for at in (2, 3)),
+        session(4, 0, 3, "halt", False, surprise=True),
+        alone(5, 0, 3, "left"),
+        session(6, 0, 3, "halt", False, surprise=True),
+    ]
+    ended = {judged.task for judged in walked(case_with(rows, stage=3)).ended}
+    assert ended == {"left", "halt"}
+
+
+@pytest.mark.parametrize("change", ["changed", "new_count"])
+def test_what_was_changed_or_an_illness_begins_the_counts_anew(change):
+    rows = [alone(2, 0, 3, "door"), alone(3, 1, 3, "door", **{change: "hip pad, by the therapist"})]
+    assert [judged.n for judged in walked(case_with(rows, stage=3)).still_open] == [1]
 
 
 def test_the_walk_of_one_case_is_not_that_of_another():

@@ -12,7 +12,7 @@ from docgen.evidence.fact import Evidence
 from docgen.evidence.training import by_day, stage_now
 from docgen.figures import progress_chart, session_ladder
 from docgen.packet.wording import language_words
-from docgen.scene import Circle, Line, Rect, Text
+from docgen.scene import Circle, Rect, Text
 
 WORDS = language_words()["figures"]
 SAOIRSE = "saoirse-villalobos-ng"
@@ -37,13 +37,13 @@ def test_the_step_to_train_at_is_black_those_behind_grey_those_ahead_open(name):
 def test_the_words_of_the_steps_name_stage_and_what_lies_behind_and_ahead():
     alt = session_ladder.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
     assert (
-        "Sessions are at Out and about." in alt
+        "Sessions are at Straight and corners." in alt
         and "Behind: Ready and safe, " in alt
-        and alt.endswith("Ahead: Refresher.")
+        and alt.endswith("Out and about, Refresher.")
     )
 
 
-def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
+def test_the_chart_has_a_dot_a_session_at_its_share():
     case = CASES[SAOIRSE]
     scene = progress_chart.scene(case, NOTHING, WORDS)
     dots = [shape for shape in scene.shapes if isinstance(shape, Circle)]
@@ -52,17 +52,15 @@ def test_the_chart_has_a_dot_a_session_at_its_share_and_the_target_at_its_own():
     axis = {shape.text: shape.y - 3 for shape in scene.shapes if isinstance(shape, Text) and shape.text.endswith("%")}
     top, floor = axis["100%"], axis["0%"]
     assert [(floor - dot.y) / (floor - top) for dot in dots] == pytest.approx(shares)
-    (target,) = (shape for shape in scene.shapes if isinstance(shape, Line) and shape.dash == (5.0, 3.0))
-    assert (floor - target.y1) / (floor - top) == pytest.approx(0.9) and target.y1 == target.y2
     days = [(on - sessions[0][0]).days for on, _ in sessions]
     assert [(dot.x - dots[0].x) / (dots[-1].x - dots[0].x) for dot in dots] == pytest.approx(
         [day / days[-1] for day in days]
     )
 
 
-def test_the_words_of_the_chart_give_its_ends_its_target_and_its_stages():
+def test_the_words_of_the_chart_give_its_ends_and_its_stages():
     alt = progress_chart.scene(CASES[SAOIRSE], NOTHING, WORDS).alt
-    assert "37 sessions from Jul 13 to Oct 9" in alt and "target 90%" in alt
+    assert "37 sessions from Jul 13 to Oct 9" in alt
     assert "Straight and corners from Jul 13, Tight places from Aug 14, Straight and corners from" in alt
 
 

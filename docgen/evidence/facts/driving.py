@@ -73,7 +73,7 @@ def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -
         n_attempts(totals),
         totals=at,
         text=f"{n_attempts(totals)} of {n} attempts ({cited_totals(at)})",
-        note=f"from totals: {lacking}; their order is not known, so neither a change within a day nor the mastery rule",
+        note=f"from totals: {lacking}; their order is not known, so no change within a day",
         formula="attempts of day totals",
     )
 

@@ -1,159 +1,80 @@
-"""Mastery of a stage as a test with stated error rates, and goals as one score."""
+"""How surely the rule of training tells a learned task, worked out for made-up learners, and goals as one score."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from functools import lru_cache
+from collections.abc import Iterator
+from functools import cache
 
 from docgen.case.model import Case
-from docgen.case.record import Row
-from docgen.case.totals import Tried
-from docgen.case.training import MasteryRule
-from docgen.evidence.blocks import blocks, by_method, in_order, lines, tally, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score
-from docgen.evidence.mastery import COACH_TRIES, Decision, Plan, coach_table, course, first_decision, mastery_plan
+from docgen.evidence.rows_of_five import FULL, Course, rising, steady
+from docgen.evidence.stops_in_a_row import IN_A_ROW, chance_to_pass, least_share_shown
 
 ORDER = 84
-QUESTION = "When is a stage mastered, and are the goals reached?"
-_KEYS = ("training.mastery",)
-_SOURCE = "Wald 1945, Ann Math Stat 16:117-186 (formulas from memory); shares and error rates of the case"
-
-
-_course = lru_cache(maxsize=64)(course)  # many cases keep the usual rule
-_DECISIONS = {"mastered": "move on", "not_yet": "go back", "keep_on": "keep going"}
-
-
-def _decision_words(reached: Decision, stop_missed: bool) -> str:
-    """The answer in words; no count of other attempts outweighs a missed stop."""
-    if reached.answer == "keep_on":
-        return _DECISIONS["keep_on"]
-    if reached.answer == "mastered" and stop_missed:
-        return "enough successful attempts, but a stop was missed: the therapist decides"
-    return f"{_DECISIONS[reached.answer]}, reached at attempt {reached.n}"
+QUESTION = "How sure is a step that was passed, and are the goals reached?"
+_ROWS = "rows of five counted tries, looked at only when full; exact, by dynamic programming, tries as independent"
+_CHOICE = "the numbers of the rule are a choice, no source"
+_SHARES = (60, 65, 80, 90)  # tries done alone, of a hundred
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """move_on.<tries>, go_back.<tries>, mean tries at the two shares, and goals_t when levels are recorded."""
-    rule = case.training.mastery
-    plan = mastery_plan(rule.poor, rule.good, rule.wrong_pass, rule.wrong_hold)
-    says = (
-        f"{rule.poor:.0%} against {rule.good:.0%} of attempts successful, error rates {rule.wrong_pass:.0%} and "
-        f"{rule.wrong_hold:.0%}"
-    )
-    yield from _table(plan, says)
-    yield from _lengths(rule, plan)
-    yield from _by_method(case, plan, says)
+    """moves_on.<share>, changes.<share>, and the same with nobody near; changes.rising, rows_to_pass.<share>,
+    stops_pass.<share>, shown.<n>, and goals_t when levels are recorded."""
+    yield from _of_rule()
     yield from _goals(case)
 
 
-def _table(plan: Plan, says: str) -> Iterator[Fact]:
-    """move_on.<tries> and go_back.<tries>, the rows of the coach's table."""
-    for row in coach_table(plan):
-        for name, words, value in (
-            ("move_on", "done at least, to move on", row.move_on_at),
-            ("go_back", "done at most, to go back", row.go_back_at),
-        ):
-            yield Fact(
-                f"{name}.{row.n}",
-                "learning",
-                f"after {row.n} attempts: {words}",
-                "count",
-                value,
-                row.n,
-                keys=_KEYS,
-                formula=f"Wald's sequential test, {says}",
-                source=_SOURCE,
-                note="" if value is not None else "not possible with so few attempts",
-                listed=False,
-            )
+@cache
+def _of_rule() -> tuple[Fact, ...]:
+    """What the rule does to learners of known rates: the same for every case."""
+    return (*_steady("", nobody_near=False), *_steady("_far", nobody_near=True), *_rising(), *_stops())
 
 
-def _lengths(rule: MasteryRule, plan: Plan) -> Iterator[Fact]:
-    """How many tries it takes, and how often chance decides, at the two shares."""
-    for share, name in ((rule.poor, "poor"), (rule.good, "good")):
-        at_share = _course(share, plan)
-        yield Fact(
-            f"tries_{name}",
-            "learning",
-            f"mean attempts until it is settled, at {share:.0%} done",
+def _steady(suffix: str, *, nobody_near: bool) -> Iterator[Fact]:
+    where = ", with nobody at arm's length" if nobody_near else ""
+    for share in _SHARES:
+        at_share = steady(share / 100, nobody_near)
+        yield _chance(f"moves_on{suffix}.{share}", f"moved on, at {share}% done alone{where}", at_share.p_move_on)
+        yield _chance(f"changes{suffix}.{share}", f"told to change, at {share}% done alone{where}", at_share.p_change)
+        yield _fact(
+            f"tries_to_pass{suffix}.{share}",
+            f"mean tries of those moved on, at {share}% done alone{where}",
             "score",
-            at_share.mean_attempts,
-            keys=_KEYS,
-            formula="exact, by dynamic programming on Wald's lines",
-            source=_SOURCE,
-            listed=False,
+            FULL * (at_share.rows_to_move_on or 0.0),
+            _ROWS,
         )
-    at_poor, at_good = (_course(share, plan, COACH_TRIES[-1], COACH_TRIES) for share in (rule.poor, rule.good))
-    chances: tuple[tuple[str, str, Kind, float], ...] = (
-        ("moved_by_chance", f"chance of moving on, at {rule.poor:.0%} done", "proportion", at_poor.p_mastered),
-        ("held_by_chance", f"chance of going back, at {rule.good:.0%} done", "proportion", at_good.p_not_yet),
-        (
-            "tries_to_pass",
-            f"mean attempts until it is settled, at {rule.good:.0%} done",
-            "score",
-            at_good.mean_attempts,
-        ),
+
+
+def _rising() -> Iterator[Fact]:
+    learner: Course = rising(0.5, 0.95, 12)
+    yield _chance("changes.rising", "told to change, while rising from 50% to 95% in 12 tries", learner.p_change)
+
+
+def _stops() -> Iterator[Fact]:
+    for share in (70, 80, 90, 95):
+        yield _fact(
+            f"stops_pass.{share}",
+            f"chance of {IN_A_ROW} stops in a row with at most two breaks, at {share}% alone",
+            "proportion",
+            chance_to_pass(share / 100),
+            "1 - (1 - p^10)^3; stops as independent",
+        )
+    yield _fact(
+        f"shown.{IN_A_ROW}",
+        f"least share that {IN_A_ROW} of {IN_A_ROW} shows, one-sided 95%",
+        "proportion",
+        least_share_shown(IN_A_ROW),
+        "0.05^(1/n), exact",
     )
-    for name, label, kind, value in chances:
-        yield Fact(
-            name,
-            "learning",
-            f"by the table: {label}",
-            kind,
-            value,
-            keys=_KEYS,
-            source=_SOURCE,
-            formula="exact, by dynamic programming on Wald's lines, looked at after the attempts of the table alone",
-            listed=name != "tries_to_pass",
-        )
 
 
-def _by_method(case: Case, plan: Plan, says: str) -> Iterator[Fact]:
-    """mastery.<method>: what the rule says of the trial with each control."""
-    rows_of = by_method(case.tried)
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
-    for method in case.trial.methods:
-        if rows := rows_of.get(method.id, ()):
-            k, n = tally(rows)
-            yield Fact(
-                f"mastery.{method.id}",
-                "learning",
-                f"{k} of {n} with {method.name}, by the mastery rule",
-                "words",
-                None,
-                n,
-                rows=lines(rows),
-                totals=total_lines(rows),
-                keys=_KEYS,
-                text=_in_trial(rows, plan, stop_tasks),
-                formula=f"Wald's sequential test, {says}",
-                source=_SOURCE,
-                note="attempts in the order of their days; stops and collisions with a person are judged apart",
-            )
+def _chance(fact_id: str, label: str, value: float) -> Fact:
+    return _fact(fact_id, f"chance of being {label}", "proportion", value, _ROWS)
 
 
-def _in_trial(rows: Sequence[Tried], plan: Plan, stop_tasks: Collection[str]) -> str:
-    """What the rule says of attempts one after another."""
-    attempts = [row for row in rows if isinstance(row, Row)]
-    if len(attempts) < len(rows):
-        return "cannot be told from totals: the order of the attempts is not known"
-    outcomes = _outcomes(attempts)
-    if outcomes is None:
-        return "not known: the order of the attempts is not recorded"
-    missed_stop = any(row.task in stop_tasks and not row.success for row in attempts)
-    return _decision_words(first_decision(outcomes, plan), missed_stop)
-
-
-def _outcomes(rows: Sequence[Row]) -> list[bool] | None:
-    """Whether each attempt was done, in order; None where the order matters and is not recorded."""
-    outcomes: list[bool] = []
-    for block in blocks(rows):
-        ordered = in_order(block.rows)
-        if ordered is None and len({row.n_done for row in block.rows}) > 1:
-            return None
-        outcomes += [row.n_done == 1 for row in ordered or block.rows]
-    return outcomes
+def _fact(fact_id: str, label: str, kind: Kind, value: float, formula: str) -> Fact:
+    return Fact(fact_id, "learning", label, kind, value, formula=formula, source=_CHOICE, listed=False)
 
 
 def _goals(case: Case) -> Iterator[Fact]:

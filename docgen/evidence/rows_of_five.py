@@ -1,0 +1,203 @@
+"""When a task of training is learned: rows of five counted tries, looked at only when a row is full.
+
+The first five tries of a task each day count, and of these only what the driver did alone adds to a row. The numbers of
+the rule are a choice, no source; what they do to made-up learners is worked out here exactly. A stop is not judged by
+it: see stops_in_a_row.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Literal
+
+from msgspec import Struct
+
+from docgen.evidence.checked import count, number
+
+Decision = Literal["move_on", "change", "go_on", "therapist"]
+
+FULL, MOST_ROWS = 5, 8
+TWO_TO_MOVE, THREE_TO_MOVE, THREE_ALONE_TO_MOVE = 10, 13, 14  # of two rows, of three; of three with nobody near
+FEWEST, FEW = 2, 6  # of the last two rows: at most so many ask for a change
+_CLOSE = 1e-12
+
+
+class Course(Struct, frozen=True):
+    """What the rule does to one learner: chance of moving on, and of being told to change something, at each row.
+
+    Both hold one chance a row, from the first row on.
+    """
+
+    move_on: tuple[float, ...]
+    change: tuple[float, ...]
+
+    @property
+    def p_move_on(self) -> float:
+        """Chance of moving on by the last row."""
+        return math.fsum(self.move_on)
+
+    @property
+    def p_change(self) -> float:
+        """Chance of being told to change something by the last row."""
+        return math.fsum(self.change)
+
+    @property
+    def p_neither(self) -> float:
+        """Chance that the last row settles nothing, so that the therapist is called."""
+        return max(0.0, 1 - self.p_move_on - self.p_change)
+
+    @property
+    def rows_to_move_on(self) -> float | None:
+        """Mean number of rows of those who move on; None where nobody does."""
+        return _mean_row(self.move_on)
+
+    @property
+    def rows_to_change(self) -> float | None:
+        """Mean number of rows of those told to change something; None where nobody is."""
+        return _mean_row(self.change)
+
+
+def _mean_row(by_row: Sequence[float]) -> float | None:
+    whole = math.fsum(by_row)
+    return math.fsum(row * chance for row, chance in enumerate(by_row, 1)) / whole if whole > 0 else None
+
+
+def decide(rows: Sequence[int], nobody_near: bool = False) -> Decision:
+    """What the full rows of a count say.
+
+    rows         tries done alone in each full row, from 0 to 5, in order; may be empty
+    nobody_near  whether nobody is at arm's length at this step, which takes three rows
+
+    Raises ValueError naming a row that no row of five can hold.
+
+    Source: a choice, no source; looked at after each full row, so that few looks pass few drivers by chance.
+    Check:  5 5 move on; 5 4 go on; 5 4 4 move on; 3 3 3 3 change; 2 3 3 3 go on, for it rises; 1 1 change; eight rows
+            of 4 and 3 in turn, therapist (by hand).
+    """
+    for full in rows:
+        count("rows", full, 0, FULL)
+    last_two, last_three, two_before = sum(rows[-2:]), sum(rows[-3:]), sum(rows[-4:-2])
+    if len(rows) >= 3 and last_three >= (THREE_ALONE_TO_MOVE if nobody_near else THREE_TO_MOVE):
+        return "move_on"
+    if len(rows) >= 2 and last_two == TWO_TO_MOVE and not nobody_near:
+        return "move_on"
+    if (len(rows) >= 2 and last_two <= FEWEST) or (len(rows) >= 4 and last_two <= min(FEW, two_before)):
+        return "change"
+    return "therapist" if len(rows) >= MOST_ROWS else "go_on"
+
+
+def falls(rows: Sequence[int]) -> bool:
+    """Whether the rows of a task that was passed are to be looked at the same day.
+
+    rows  tries done alone in each full row since the pass, or since the last look, in order
+
+    Source: a choice, no source.
+    Check:  2; 3 3; 4 2 fall; 3; 3 4; 5 3 do not (by hand).
+    """
+    return bool(rows) and (rows[-1] <= FEWEST or (len(rows) >= 2 and sum(rows[-2:]) <= FEW))
+
+
+def course(chances: Sequence[float], nobody_near: bool = False) -> Course:
+    """Exact course of a learner whose chance of doing each counted try alone is known.
+
+    chances      one a counted try, in order, each from 0 to 1; five a row, whole rows alone are looked at
+    nobody_near  as in decide
+
+    Raises ValueError naming a chance outside.
+
+    Source: sum over all rows that are still open, row by row (no approximation); tries as independent.
+    Check:  at .60: moved on .0904, changed .8809; at .90: .9874, .0096, after 2.956 rows (dynamic programming in the
+            dossier on learning, 2026-11-28, written apart from this).
+    """
+    open_rows: dict[tuple[int, ...], float] = {(): 1.0}
+    move_on, change = [], []
+    for row in range(min(len(chances) // FULL, MOST_ROWS)):
+        alone = _of_a_row(chances[FULL * row : FULL * (row + 1)])
+        after: dict[tuple[int, ...], float] = {}
+        moved = changed = 0.0
+        for before, chance in open_rows.items():
+            for n_alone, weight in enumerate(alone):
+                rows = (*before, n_alone)
+                answer = decide(rows, nobody_near)
+                if answer == "move_on":
+                    moved += chance * weight
+                elif answer == "change":
+                    changed += chance * weight
+                else:
+                    after[rows] = chance * weight
+        open_rows = _by_last_rows(after)
+        move_on.append(moved)
+        change.append(changed)
+    return Course(tuple(move_on), tuple(change))
+
+
+def _of_a_row(chances: Sequence[float]) -> list[float]:
+    """Chance of each number of tries done alone in one row."""
+    alone = [1.0]
+    for chance in chances:
+        p = number("chances", chance, 0, high=1)
+        alone = [
+            (alone[k] if k < len(alone) else 0.0) * (1 - p) + (alone[k - 1] * p if k else 0.0)
+            for k in range(len(alone) + 1)
+        ]
+    return alone
+
+
+def _by_last_rows(ways: dict[tuple[int, ...], float]) -> dict[tuple[int, ...], float]:
+    """Open counts put together that no later look tells apart: the same number of rows, and the same last three."""
+    together: dict[tuple[int, ...], float] = {}
+    for rows, chance in ways.items():
+        same = (*(FULL for _ in rows[:-3]), *rows[-3:])
+        together[same] = together.get(same, 0.0) + chance
+    return together
+
+
+def steady(share: float, nobody_near: bool = False) -> Course:
+    """The course of a learner who does each try alone at one rate.
+
+    share        from 0 to 1
+    nobody_near  as in decide
+
+    Source: course.
+    Check:  as in course; with nobody near, at .60 moved on .0198, changed .9362; at .90 .9206, .0219 (dossier).
+    """
+    return course([share] * (FULL * MOST_ROWS), nobody_near)
+
+
+def rising(low: float, high: float, over: int) -> Course:
+    """The course of a learner whose rate rises in even steps, five tries a lesson.
+
+    low, high  shares at the first try, and at the last of the rise and from then on
+    over       tries over which it rises, the first and the last among them, at least 2
+
+    Source: course.
+    Check:  from .50 to .95 over 12 tries: moved on .9963, changed .0033 (dossier on learning, 2026-11-28).
+    """
+    count("over", over, 2)
+    return course([low + (high - low) * min(1.0, at / (over - 1)) for at in range(FULL * MOST_ROWS)])
+
+
+def tries_to_a_look(share: float) -> float:
+    """Mean number of tries of a task that was passed until its rows ask for a look, by chance or for a reason.
+
+    share  share of tries done alone, from 0 to under 1
+
+    Raises ValueError naming the argument and its value.
+
+    Source: mean of the first row at which `falls` holds, row after row by the row before, until the rest is nothing.
+    Check:  .90 370; .80 53.9; .50 8.7 (dossier on learning, 2026-11-28).
+    """
+    number("share", share, 0, high=1 - 1e-3)
+    alone = _of_a_row([share] * FULL)
+    last: dict[int | None, float] = {None: 1.0}
+    rows = 0.0
+    while (still := math.fsum(last.values())) > _CLOSE:
+        rows += still
+        after: dict[int | None, float] = {}
+        for before, chance in last.items():
+            for n_alone, weight in enumerate(alone):
+                if not falls((n_alone,) if before is None else (before, n_alone)):
+                    after[n_alone] = after.get(n_alone, 0.0) + chance * weight
+        last = after
+    return FULL * rows
