@@ -10,7 +10,7 @@ from statsmodels.stats.proportion import proportion_confint
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.case.session import SessionRow
+from docgen.case.session import SessionRow, help_rung
 from docgen.case.totals import DayTotal
 from docgen.evidence.done import counted, facts, helped_somewhere, overruled, overruled_tries
 
@@ -103,19 +103,19 @@ def test_help_told_once_for_a_block_of_rows_all_done_is_help_somewhere(column, f
     "more, why",
     [
         ({}, None),
-        ({"help": 4}, None),
-        ({"help": 5}, ("help by hand",)),
-        ({"help": 6}, ("help by hand",)),
+        ({"help": help_rung("D")}, None),
+        ({"help": help_rung("PP")}, ("help by hand",)),
+        ({"help": help_rung("FP")}, ("help by hand",)),
         ({"contacts": 1}, ("a collision",)),
-        ({"success": False, "help": 6}, None),
+        ({"success": False, "help": help_rung("FP")}, None),
     ],
 )
-def test_a_try_of_training_is_overruled_by_a_collision_or_from_the_fifth_rung_of_help(more, why):
+def test_a_try_of_training_is_overruled_by_a_collision_or_help_by_hand(more, why):
     assert reasons(overruled_tries(case_with(tries=[attempt(2, **more)]))) == ({2: why} if why else {})
 
 
 def test_rows_are_counted_strictly_until_the_rule_of_the_case_says_otherwise():
-    rows, tries = [row(2), row(3, contacts=1), row(4, success=False)], [attempt(2), attempt(3, help=5)]
+    rows, tries = [row(2), row(3, contacts=1), row(4, success=False)], [attempt(2), attempt(3, help=help_rung("PP"))]
     strict = counted(case_with(rows, tries))
     assert [r.success for r in strict.records] == [True, False, False]
     assert [r.success for r in strict.sessions] == [True, False]
@@ -152,7 +152,7 @@ def test_a_total_all_done_loses_an_attempt_for_each_thing_against_it(done, more,
 def test_both_counts_are_told_of_a_method_whose_rows_differ_and_of_no_other():
     rows = [*(row(at) for at in range(2, 8)), row(8, contacts=1), row(9, contacts=2), row(10, success=False)]
     rows += [row(at, method="b") for at in range(11, 14)]
-    known = {fact.id: fact for fact in facts(case_with(rows, [attempt(2), attempt(3, help=6)]))}
+    known = {fact.id: fact for fact in facts(case_with(rows, [attempt(2), attempt(3, help=help_rung("FP"))]))}
     assert list(known) == ["done_recorded.a", "done_strict.a", "since.done_recorded", "since.done_strict"]
     for name, k, n, lines in (
         ("done_recorded.a", 8, 9, (8, 9)),

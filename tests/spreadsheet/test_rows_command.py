@@ -10,6 +10,7 @@ from support import run
 
 from docgen.case.days_written import MONTH
 from docgen.case.read import read_case
+from docgen.case.session import help_rung
 
 FIRST_LINE = "date,method,task,success,note\n"
 
@@ -247,7 +248,7 @@ def test_a_log_of_lessons_becomes_sessions_with_steps_and_prompt_levels(case, tm
     assert "'Straight and corners' is the stage corners" in out and "'Lektion' is no column of sessions.csv" in out
     assert lessons_of(case) == [
         ("2026-01-12", 4, "corner", True, 0, 0, "Tante"),
-        ("2026-01-13", 4, "corner", False, 3, 1, "Tante"),
+        ("2026-01-13", 4, "corner", False, help_rung("DV"), 1, "Tante"),
     ]
     assert read_case(case).case.records == ()  # lessons are no evidence of a trial
 
