@@ -19,6 +19,7 @@ __all__ = [
     "CaseEvidence",
     "CaseFit",
     "CaseMatch",
+    "CaseTrial",
     "NotReady",
     "Outcome",
     "Packet",
@@ -31,6 +32,7 @@ __all__ = [
     "evidence_of",
     "fit_of",
     "match_of",
+    "trial_of",
 ]
 
 if TYPE_CHECKING:
@@ -40,12 +42,14 @@ if TYPE_CHECKING:
         CaseEvidence,
         CaseFit,
         CaseMatch,
+        CaseTrial,
         Problem,
         UserError,
         check_case,
         evidence_of,
         fit_of,
         match_of,
+        trial_of,
     )
 else:
 

@@ -19,6 +19,7 @@ _COMMANDS = (
     reports.fit,
     reports.shelf,
     choose.options,
+    choose.trial,
     reports.features,
     packets.build,
     packets.approve,

@@ -26,7 +26,7 @@ from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
 from docgen.packet.wording import ENGLISH_TAG, languages
 from docgen.private import private_folder, write_whole, writing
-from docgen.results import CaseMatch
+from docgen.results import CaseMatch, CaseTrial
 from docgen.spreadsheet.known import known_of
 
 if TYPE_CHECKING:
@@ -102,6 +102,25 @@ def options_files(
         raise UserError([Problem(str(assessed.file.folder), f"has {left} to choose from in {where}", advice)])
     folder = Path(out) if out is not None else assessed.file.folder
     return _written(folder, options_page(assessed, matched, given, suffixes), "Move it, then write the page again.")
+
+
+def trial_files(
+    result: CaseTrial, sheets: bytes | None, out: str | Path | None = None, formats: Iterable[str] = ()
+) -> list[Path]:
+    """The files written of a planned trial: its page, and its recording sheets to print where there are any.
+
+    sheets  the recording sheets as PDF bytes; None where no order is planned
+    out     folder they are written to; the case folder when None
+    Raises UserError for a format that there is not, and when another file stands in the place of one.
+    """
+    from docgen.packet.trial_page import trial_page
+
+    suffixes = _known_formats(formats)
+    files = trial_page(result.compared.assessed, result.compared.match, result.plan, suffixes)
+    if sheets is not None:
+        files["trial_sheets.pdf"] = sheets
+    folder = Path(out) if out is not None else result.compared.assessed.file.folder
+    return _written(folder, files, "Move it, then plan the trial again.")
 
 
 def _known_formats(formats: Iterable[str]) -> tuple[str, ...]:

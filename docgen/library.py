@@ -16,7 +16,7 @@ from docgen.criteria.payer import Payer, load, read_payer
 from docgen.errors import Problem, UserError
 from docgen.packet.approval import reviewed
 from docgen.packet.assess import Assessed, assess, case_folders
-from docgen.results import CaseCheck, CaseEvidence, CaseFit, CaseMatch
+from docgen.results import CaseCheck, CaseEvidence, CaseFit, CaseMatch, CaseTrial
 
 if TYPE_CHECKING:
     from docgen.packet.wording import Wording
@@ -27,12 +27,14 @@ __all__ = [
     "CaseEvidence",
     "CaseFit",
     "CaseMatch",
+    "CaseTrial",
     "Problem",
     "UserError",
     "check_case",
     "evidence_of",
     "fit_of",
     "match_of",
+    "trial_of",
 ]  # of these `import docgen` offers each; what else stands here is for the commands and `docgen/filling.py`
 
 
@@ -122,6 +124,23 @@ def match_in(assessed: Assessed, shelf: Shelf) -> CaseMatch:
     expected = match(known, shelf)
     with_trial = match(known, shelf, shown.better, tuple(shown.devices))
     return CaseMatch(assessed, expected, with_trial, shown, differs(expected, shown))
+
+
+def trial_of(path: str | Path, shelf: str | Path | Shelf | None = None) -> CaseTrial:
+    """The trial of a case as planned, with the devices of a shelf; no choice, trial or row is needed.
+
+    shelf  as of `match_of`
+    Raises UserError with every problem found in the case or the shelf, and for a control of the plan that neither the
+    trial nor the shelf holds.
+    """
+    return trial_in(match_of(path, shelf))
+
+
+def trial_in(compared: CaseMatch) -> CaseTrial:
+    """The same of a case that has been held against a shelf."""
+    from docgen.shelf.planned import planned
+
+    return CaseTrial(compared, planned(compared.case, compared.match, compared.assessed.file.where))
 
 
 def shelf_at(shelf: str | Path | Shelf | None) -> Shelf:

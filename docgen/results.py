@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from docgen.packet.approval import Review
     from docgen.packet.hard_words import Ease
     from docgen.shelf.match import Match
+    from docgen.shelf.planned import Planned
     from docgen.shelf.seen import Differs, Seen
 
 
@@ -149,6 +150,21 @@ class CaseMatch(Struct, frozen=True):
     def case(self) -> Case:
         """The case as read."""
         return self.assessed.file.case
+
+
+class CaseTrial(Struct, frozen=True):
+    """A trial planned from the devices of a shelf and what the case decides.
+
+    compared  that shelf against the case
+    """
+
+    compared: CaseMatch
+    plan: Planned
+
+    @property
+    def case(self) -> Case:
+        """The case as read."""
+        return self.compared.case
 
 
 class Approval(Struct, frozen=True):

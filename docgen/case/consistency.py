@@ -157,6 +157,7 @@ def _people_of_papers(case: Case) -> Iterator[Naming]:
     """Who signed, saw, examined, denied, counted or checked where the record has one such entry alone."""
     yield ("denial", "by"), case.denial.by
     yield ("trial", "few_guard"), case.trial.few_guard
+    yield ("trial", "plan", "guard"), case.trial.plan.guard
     for name in ("signed_by", "completed_by"):
         yield ("order", name), getattr(case.order, name)
     yield ("encounter", "by"), case.encounter.by

@@ -16,8 +16,10 @@ from docgen.case.base import (
     key,
     many,
     must,
+    part,
 )
 from docgen.case.privacy import Privacy
+from docgen.case.trial_plan import TrialPlan
 from docgen.case.usual import Usual
 
 # Kinds of drive control, simplest first: the order in which a payer asks for them to be ruled out.
@@ -149,6 +151,7 @@ class Trial(Part):
     few_until: Words | None = key(
         Privacy.TRIAL, "until when that person stays close", "ten stops of ten are done at home"
     )
+    plan: TrialPlan = part("the plan of the trial", TrialPlan())
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 

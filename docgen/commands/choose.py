@@ -1,4 +1,4 @@
-"""The command by which a client and a family choose what to try."""
+"""The commands by which it is chosen what to try, and how."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from docgen.commands.options import OneCase, parted, problems_told
+from docgen.commands.options import Json, OneCase, parted, print_json, problems_told
 from docgen.rendering.formats import format_names
 
 
@@ -37,3 +37,40 @@ def options(
     with problems_told(), waiting(sys.stderr):
         written = options_files(case, shelf, out, parted(formats))
     typer.echo("Wrote " + ", ".join(map(str, written)))
+
+
+def trial(
+    case: OneCase,
+    shelf: Annotated[
+        Path | None,
+        typer.Option("--shelf", help="shelf.toml, or a folder of them; the invented one if left out.", metavar="FILE"),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder the plan is written to; the case folder itself if not named.")
+    ] = None,
+    formats: Annotated[
+        list[str] | None,
+        typer.Option(help=f"Formats of the plan: {', '.join(format_names())}; all if left out.", metavar="FORMATS"),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Plan the trial: what to borrow, how to set it up, cards, a fair order, when to stop; with recording sheets."""
+    from docgen.console.progress import waiting
+    from docgen.console.trial_json import trial_json
+    from docgen.filling import trial_files
+    from docgen.library import trial_of
+    from docgen.recording_sheet import trial_sheets
+
+    with problems_told(), waiting(sys.stderr):
+        result = trial_of(case, shelf)
+    if as_json:
+        print_json(trial_json(result))
+        return
+    with problems_told():
+        written = trial_files(result, trial_sheets(result.case.id, result.plan), out, parted(formats))
+    typer.echo("Wrote " + ", ".join(map(str, written)))
+    if result.plan.order is None:
+        typer.echo(
+            "No order, and no recording sheets: fill in methods, visits and visit_minutes of [trial.plan], then run it "
+            "again."
+        )

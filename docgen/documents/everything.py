@@ -49,7 +49,7 @@ from docgen.documents.stopping_told import stopping_told
 from docgen.documents.supervised import step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
-from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_sessions, unfair
+from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_planned, trial_sessions, unfair
 from docgen.documents.who import who
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.match import Fit
@@ -196,6 +196,7 @@ def everything(
             "slopes": tuple(slopes(case)),
             "reliable": reliable(case),
             "unfair": tuple(unfair(case, evidence, words)),
+            "trial_planned": trial_planned(case, words),
             "taught_people": tuple(_taught(case)),
             "session_totals": tuple(_session_totals(case)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),

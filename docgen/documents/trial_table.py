@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from datetime import date
+from typing import Any, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
 from docgen.evidence.fact import Evidence
+from docgen.evidence.planned_trial import is_planned_before, kept, kept_out
 
 MADE_FROM = {
     "methods": made_from("trial.methods"),
@@ -17,6 +19,7 @@ MADE_FROM = {
     "tasks_apart": made_from("trial.tasks"),
     "trial_sessions": made_from("trial.methods"),
     "unfair": made_from("trial.methods"),
+    "trial_planned": made_from("trial.plan.methods"),
 }
 
 
@@ -128,3 +131,22 @@ def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, A
             else words["lists"]["or"].join(words["the"].format(names[m]) for m in methods)
         )
         yield {"sign": words["unfair"][code].format(method=listed)}
+
+
+class TrialPlanned(TypedDict):
+    """What a plan made before the first attempt kept out; nothing where there was none, or where it kept out nothing.
+
+    so  each as words that follow "so that"
+    """
+
+    on: date | None
+    so: tuple[str, ...]
+
+
+def trial_planned(case: Case, words: Words) -> TrialPlanned:
+    """The plan of the trial, as far as the rows show that it was kept."""
+    codes = kept_out(kept(case)) if is_planned_before(case) else ()
+    return {
+        "on": case.trial.plan.on if codes else None,
+        "so": tuple(says for code, says in words["kept_out"].items() if code in codes),
+    }

@@ -159,6 +159,15 @@ def client(
     )
 
 
+_EFFORT, _DAYS_DIFFER = "effort", "fluctuates"  # a concern, and a finding
+
+
+def tires(client: Client) -> tuple[str, ...]:
+    """Findings of a client who needs a rest between two controls: force, fatigue, pain, tone, or days that differ."""
+    effort = {finding for concern in client.concerns if concern.id == _EFFORT for finding in concern.findings}
+    return tuple(finding for finding in client.findings if finding in effort or finding == _DAYS_DIFFER)
+
+
 Movement = Literal["recorded", "none", "not_recorded"]
 
 

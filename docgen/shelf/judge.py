@@ -76,6 +76,11 @@ class SetUp(Struct, frozen=True, dict=True):
         """Features in use that a finding calls for."""
         return tuple(name for name in sorted(self.on) if finding in self.table.called.get(name, ()))
 
+    def called_by(self, feature: str) -> tuple[str, ...]:
+        """Findings that call for a feature, in their order; none for one that is not in use."""
+        calling = self.table.called.get(feature, frozenset()) if feature in self.on else frozenset()
+        return tuple(finding for finding in self.client.findings if finding in calling)
+
     def against(self, finding: str) -> tuple[tuple[str | None, str], ...]:
         """What speaks against it by a finding: the feature (None: its site), and what could go wrong."""
         return tuple(

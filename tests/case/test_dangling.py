@@ -17,7 +17,7 @@ from docgen.case.model import Case
 from docgen.case.read import frozen as frozen
 
 # what another vocabulary holds than the lists of the case, each refused by a test of its own
-NOT_OF_THE_CASE = {"setting", "ask", "device"}
+NOT_OF_THE_CASE = {"setting", "ask", "device", "methods"}
 IS_NOTHING = re.compile("'nobody_els' is (not an id in|no place in)")
 
 

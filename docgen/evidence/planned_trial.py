@@ -1,0 +1,148 @@
+"""A trial as it was planned beside the rows it has: which signs of unfairness the plan keeps out, and which came in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from docgen.case.model import Case
+from docgen.case.totals import Tried
+from docgen.case.trial_plan import TrialPlan
+from docgen.evidence.blocks import by_method
+from docgen.evidence.fairness import Sign, signs
+from docgen.evidence.trial_order import Order, order_for
+from docgen.evidence.trial_size import Visit
+
+_OF_VISIT = {"fixed": "fixed_minutes", "change": "change_minutes", "attempt": "attempt_minutes"}
+_BOTH_MOUNTED = 1.0  # minutes from one control to the next where both are mounted; common practice, no source
+_BY_SHEETS = ("order_unknown", "other_tasks", "more_metres")  # the sheets hold order and cards, the same for each
+
+_TOLD_BY = {"other_helper": "supervisor", "other_speed": "speed_m_s", "more_metres": "distance_m"}
+
+
+class Kept(Struct, frozen=True):
+    """Two controls of a plan whose rows are there.
+
+    first, other  ids of the methods; first is the one asked for, or A of the plan
+    avoided       codes of signs that the plan keeps out and that the rows, which record what it takes, do not show
+    broken        signs that it keeps out and that the rows show all the same
+    besides       signs that the plan did not keep out
+    """
+
+    first: str
+    other: str
+    avoided: tuple[str, ...]
+    broken: tuple[Sign, ...]
+    besides: tuple[Sign, ...]
+
+
+def visit_of(plan: TrialPlan) -> tuple[Visit | None, tuple[str, ...]]:
+    """How the time of a visit goes, and which parts of it are not recorded and reckoned as in common practice; None
+    where its length is not recorded."""
+    if plan.visit_minutes is None:
+        return None, ()
+    recorded = {name: getattr(plan, key) for name, key in _OF_VISIT.items()}
+    reckoned = tuple(name for name, minutes in recorded.items() if minutes is None)
+    if plan.both_mounted and recorded["change"] is None:
+        recorded["change"] = _BOTH_MOUNTED
+    return Visit(plan.visit_minutes, **{name: each for name, each in recorded.items() if each is not None}), reckoned
+
+
+def order_of(plan: TrialPlan, needs_rest: bool) -> Order | None:
+    """The order of a plan; None where its controls, its visits or their length are not decided.
+
+    needs_rest  whether this client needs a rest between controls, so that none comes twice in a visit
+    """
+    visit, _ = visit_of(plan)
+    if visit is None or plan.visits is None or not plan.methods:
+        return None
+    return order_for(len({*plan.methods}), plan.visits, visit, bool(plan.both_mounted) and not needs_rest)
+
+
+def prevented(plan: TrialPlan, order: Order, first: int, other: int) -> frozenset[str]:
+    """Codes of the signs of unfairness between two controls that an order and its sheets keep out.
+
+    first, other  places of the two in the plan
+    """
+    shared = [row for row in order.rows if first in row and other in row]
+    before = [_last(row, first) < row.index(other) for row in shared]
+    after = [_last(row, other) < row.index(first) for row in shared]
+    days = [sum(control in row for row in order.rows) for control in (first, other)]
+    decided = {
+        "no_shared_day": bool(shared),
+        "always_first": bool(shared) and not all(before),
+        "always_last": bool(shared) and not all(after),
+        "more_days": days[0] <= days[1],
+        "other_helper": plan.guard is not None,
+        "other_speed": plan.speed_m_s is not None,
+    }
+    return frozenset({*_BY_SHEETS, *(code for code, kept_out in decided.items() if kept_out)})
+
+
+def kept(case: Case) -> tuple[Kept, ...]:
+    """Each pair of planned controls that has rows: the one asked for beside each other one.
+
+    The plan is taken as one in which no control comes twice in a visit: such a plan keeps out no more than any.
+    """
+    plan = case.trial.plan
+    order = order_of(plan, needs_rest=True)
+    if order is None or not order.rows:
+        return ()
+    rows_of = by_method(case.tried)
+    ids = [_method(case, name) for name in dict.fromkeys(plan.methods)]
+    asked = case.configuration.method
+    first = ids.index(asked) if asked in ids else 0
+    chosen = rows_of.get(ids[first], ())
+    pairs = []
+    for at, method in enumerate(ids):
+        rows = rows_of.get(method, ())
+        if at == first or not rows or not chosen:
+            continue
+        out, shown = prevented(plan, order, first, at), signs(chosen, rows)
+        codes = {sign.code for sign in shown}
+        pairs.append(
+            Kept(
+                ids[first],
+                method,
+                tuple(sorted(code for code in out - codes if _is_recorded(code, chosen, rows))),
+                tuple(sign for sign in shown if sign.code in out),
+                tuple(sign for sign in shown if sign.code not in out),
+            )
+        )
+    return tuple(pairs)
+
+
+def _is_recorded(code: str, chosen: Sequence[Tried], rows: Sequence[Tried]) -> bool:
+    """Whether the rows of both record what a sign is told by: what nobody wrote down was not seen to be kept."""
+    column = _TOLD_BY.get(code)
+    return column is None or all(any(getattr(row, column) is not None for row in part) for part in (chosen, rows))
+
+
+def is_planned_before(case: Case) -> bool:
+    """Whether the plan is dated, and no later than the first attempt."""
+    on = case.trial.plan.on
+    return on is not None and all(on <= row.date for row in case.tried)
+
+
+def kept_out(pairs: tuple[Kept, ...]) -> tuple[str, ...]:
+    """Codes of the signs that the plan kept out of every pair. `always_first` and `always_last` are one, the first,
+    and hold only together."""
+    if not pairs:
+        return ()
+    codes = set(pairs[0].avoided).intersection(*(pair.avoided for pair in pairs))
+    if not codes >= {"always_first", "always_last"}:
+        codes -= {"always_first"}
+    return tuple(sorted(codes - {"always_last"}))
+
+
+def _last(row: tuple[int, ...], control: int) -> int:
+    """The last place of a control in a row."""
+    return len(row) - 1 - row[::-1].index(control)
+
+
+def _method(case: Case, name: str) -> str:
+    """The method of the trial that a plan names, by its id or by that of its device; the name itself where none is."""
+    ids = {method.id for method in case.trial.methods}
+    of_device = next((method.id for method in case.trial.methods if method.device == name), name)
+    return name if name in ids else of_device
