@@ -16,7 +16,7 @@ A name, a day and a person stand once; nothing is added that the case does not s
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
@@ -50,8 +50,6 @@ from docgen.errors import Problem, brief
 
 EACH, LIKE, OTHERS = "each", "like", "others"
 _OF_VISIT = ("on", "by")
-_LIST = re.compile(r"\[\[([a-z_.]+)\]\]")
-_ID_TOO = re.compile(r"(\.NAME\]) with id(?=[.;])|(?<=\.NAME\] with )id, ")  # NAME says it
 PRESENT = "docgen case 2"  # form of a file whose lists are written by name
 _CODE = re.compile(r"[A-Z][0-9]{4}")
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
@@ -207,21 +205,6 @@ def unwritten_lists(table: Mapping[str, Any], model: type[Part], path: KeyPath =
                 yield (*path, key)
         elif isinstance(below := table.get(key, {}), dict):
             yield from unwritten_lists(below, inner, (*path, key))
-
-
-def as_written(text: str, by_name: Collection[KeyPath]) -> str:
-    """A sentence that names lists as [[...]], in the form in which a case writes them."""
-    names = {dotted(path) for path in by_name}
-    named = _LIST.sub(lambda of: _named_head(of[1], names) or of[0], text)
-    return _ID_TOO.sub(r"\1", named)
-
-
-def _named_head(of_list: str, by_name: Collection[str]) -> str:
-    """Head of an entry of a list that is written by name, or stands in entries that are; "" where none is."""
-    table, _, key = of_list.rpartition(".")
-    if table in by_name:
-        return f"[{table}.NAME.{key}.NAME]"
-    return f"[{of_list}.NAME]" if of_list in by_name else ""
 
 
 class _Spreader:

@@ -7,7 +7,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from docgen.case.by_name import as_written
+from docgen.case.heads import with_names
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath
 from docgen.case.short_form import KIND_NAMES
@@ -69,7 +69,7 @@ def _later(later: Assessed, check: CaseCheck) -> dict[str, Any]:
             {
                 "claim": verdict.criterion.claim,
                 "reason": verdict.answer.reason,
-                "mend": as_written(verdict.answer.to_settle, later.file.by_name),
+                "mend": with_names(verdict.answer.to_settle, later.file, verdict.answer.where),
                 "where": _where(verdict, later),
             }
             for verdict in later.open
@@ -119,7 +119,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "facts": list(verdict.answer.facts),
         "why": verdict.criterion.text["Why a payer asks"],
         "source": verdict.requirement.citation,
-        "mend": as_written(verdict.answer.to_settle, assessed.file.by_name),
+        "mend": with_names(verdict.answer.to_settle, assessed.file, verdict.answer.where),
         "asked_of": list(asked_of(verdict.answer)) if verdict.open else [],
     }
 
@@ -153,7 +153,7 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
         "table": place.head or None,
         "entry": (place.entry or None if is_named else entry) if step.kind == "fill" and of_list else None,
         "keys": {f"{place.prefix}{key}": form for key, form in keys.items()},
-        "says": as_written(step.says, file.by_name),
+        "says": with_names(step.says, file, step.where or (step.table,)),
         "settles": list(step.settles),
         "where": file.where(*step.table),
     }
@@ -167,8 +167,11 @@ def _name_says(of_list: KeyPath, keys: dict[str, str]) -> str:
     known = keys.get(form.also) or keys.get(form.key) or ""
     name: str = json.loads(known) if re.fullmatch(r'"\w+"', known) else ""
     of_name = {"id"} | ({form.key, form.also} if name else set())
-    if form.words == "name" or name in KIND_NAMES:
+    if (form.words == "name" and not form.begins) or name in KIND_NAMES:
         of_name.add("name")
+    if not name and form.key in keys and form.key != "id" and len(keys) > 1:
+        name = f"<{form.key}>"  # whose value is the name
+        of_name.add(form.key)
     if of_name & keys.keys() != keys.keys():  # something is left to write below it
         for key in of_name & keys.keys():
             del keys[key]

@@ -153,17 +153,27 @@ def rules_text(report: Mapping[str, Any]) -> list[str]:
 
 
 def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[str]:
-    """What each payer that is asked later wants settled besides. whole  each point with what to do, not its claim"""
+    """What each payer that is asked later wants settled besides; points alike are told once.
+
+    whole  each point with what to do, not its claim
+    """
     lines: list[str] = []
     for order, later in zip(ORDINALS, report["later_payers"], strict=False):
-        points = later["open"]
+        alike: dict[tuple[str, str], list[dict[str, Any]]] = {}
+        for point in later["open"]:
+            alike.setdefault((point["reason"], point["mend"]), []).append(point)
+        points = [first for first, *_ in alike.values()]
         says = f"{counted(len(points), 'point', 'points')} more" if points else "nothing more to settle"
         by_rules = f"{later['name']}, by the rules of {later['rules']}" if later["name"] else later["rules"]
         text = f"Asked {order}: {by_rules}: {says}"
         named = f": {'; '.join(point['claim'] for point in points[:3])}" if points and not whole else ""
         lines += textwrap.wrap(f"{text}{named}.", WIDTH, subsequent_indent="  ")
-        for point in points if whole else ():
-            lines += _wrapped(f"{point['claim']}: {point['reason']} {point['mend']}  {place_of(point['where'][0])}")
+        for point, *others in alike.values() if whole else ():
+            claims = dict.fromkeys(other["claim"] for other in others if other["claim"] != point["claim"])
+            more = f" (and {counted(len(claims), 'other', 'others')} for the same reason)" if claims else ""
+            lines += _wrapped(
+                f"{point['claim']}{more}: {point['reason']} {point['mend']}  {place_of(point['where'][0])}"
+            )
     return lines
 
 

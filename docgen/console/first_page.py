@@ -92,16 +92,21 @@ def _points(
 ) -> Iterator[tuple[Mapping[str, Any], list[str]]]:
     """Each point, worst first, with what to write or do about it; points alike are told once."""
     shown: set[str] = set()
-    steps = report["shortest"]
+    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = {}
     for point in sorted(points, key=_weight):
-        if point["severity"] == "advise" and point["status"] == "cannot_tell":
-            continue  # nothing waits for it
-        own = [step for step in steps if point["id"] in step["settles"]] if point["blocks"] else []
+        if point["severity"] != "advise" or point["status"] != "cannot_tell":  # else nothing waits for it
+            alike.setdefault((point["reason"], point["mend"]), []).append(point)
+    for same in alike.values():
+        steps_of = [[step for step in report["shortest"] if point["id"] in step["settles"]] for point in same]
+        # the one told is the one that asks for most, so that its claim goes with what is to be written
+        point, own = max(zip(same, steps_of, strict=True), key=lambda pair: len(pair[1]))
+        own = own if point["blocks"] else []
         fresh = [step for step in own if _key(step) not in shown]
         if point["mend"] in shown or (own and not fresh):
             continue
-        shown |= {point["mend"], *map(_key, fresh)}
-        yield point, write_lines(fresh) or [f"{point['mend']}  {place_of(point['where'][0])}"]
+        shown |= {point["mend"], *(_key(step) for steps in steps_of for step in steps)}
+        of_point = [{**step, "settles": []} for step in fresh]  # keys of one table stand on one line
+        yield point, write_lines(of_point) or [f"{point['mend']}  {place_of(point['where'][0])}"]
 
 
 def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[str]:
@@ -138,6 +143,13 @@ def _named(point: Mapping[str, Any], room: int, most: int) -> list[str]:
 def _begun(line: str, width: int, most: int) -> list[str]:
     """As many things of a list as have room in so many lines, the rest counted, and the place behind it."""
     says, _, place = line.rpartition("  ")
+    sentences = re.split(r"(?<=\.) (?=[A-Z])", says)
+    for n in range(len(sentences) - 1, 0, -1):
+        left = counted(len(sentences) - n, "thing", "things")
+        lines = _wrapped(f"{' '.join(sentences[:n])} And {left} more, see --all  {place}", width)
+        if len(lines) <= most:
+            return lines
+    says = sentences[0]
     ends = [between.start() for between in re.finditer(r"(?:, | and )(?![^<]*>)", says)]
     for n in range(len(ends), 0, -1):
         lines = _wrapped(f"{says[: ends[n - 1]]} and {len(ends) + 1 - n} more, see --all  {place}", width)

@@ -29,6 +29,7 @@ class Step(Struct, frozen=True):
     keys     key and its form, such as ("license", '"<license number>"')
     says     what to do in the criterion's words: for "do", and where the keys are not all there is to do
     settles  ids of the requirements that need it
+    where    places that the words are about
     """
 
     kind: str
@@ -36,6 +37,7 @@ class Step(Struct, frozen=True):
     keys: tuple[tuple[str, str], ...] = ()
     says: str = ""
     settles: tuple[str, ...] = ()
+    where: tuple[KeyPath, ...] = ()
 
 
 def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, ...]:
@@ -50,7 +52,7 @@ def shortest_way(grounds: Grounds, verdicts: Iterable[Verdict]) -> tuple[Step, .
         mend, where = verdict.answer.mend, verdict.answer.where
         if trial is None:
             place, says = where[0] if where else (), verdict.answer.to_settle
-            _join(work, (place, says), Step("do", place, says=says), verdict)
+            _join(work, (place, says), Step("do", place, says=says, where=where), verdict)
             continue
         says = mend.say if mend and mend.work else ""
         for shared, step in _steps(trial, says):

@@ -11,7 +11,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, cannot_tell
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 ITEMS: KeyPath = ("configuration", "items")
@@ -76,6 +76,8 @@ def no_codes(case: Case) -> Answer | None:
     """The answer for an order on which no line has a code, or None."""
     if lines(case):
         return None
+    if not case.configuration.items:
+        return cannot_tell("No item is recorded.", ITEMS, mend=add_entry("configuration.items", "code"))
     return cannot_tell("No item has a code.", ITEMS, mend=fill_in({"code": "<procedure code>"}, " of each item"))
 
 

@@ -42,10 +42,15 @@ def nothing_to_compare() -> Answer:
 
 
 def worst(answers: Iterable[Answer]) -> Answer | None:
-    """The first that is not met, else the first, with the names of all; None when there is none."""
+    """The first that is not met, else the first, with the names of all and what settles each; None when there is
+    none."""
     ranked = sorted(answers, key=lambda answer: answer.status == "cannot_tell")
+    if not ranked:
+        return None
     names = dict.fromkeys(name for answer in ranked for name in answer.names)
-    return replace(ranked[0], names=tuple(names)) if ranked else None
+    first, ways = ranked[0], dict.fromkeys(answer.to_settle for answer in ranked if answer.mend)
+    mend = replace(first.mend, say=" ".join(ways)) if first.mend else None
+    return replace(first, names=tuple(names), mend=mend)
 
 
 def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -69,7 +74,17 @@ def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
     for index, chosen in enumerate(grounds.fit.chosen):
         for against in (against for against in chosen.at_odds if against.safety is safety):
             if risk := _weighed(grounds, index, chosen, against, seen):
-                yield replace(risk, names=(f"{chosen.feature.name} with {finding_name(against.finding)}",))
+                why = f" ({_short_of(risk, against, seen)})" if chosen.answer else ""
+                yield replace(risk, names=(f"{chosen.feature.name} with {finding_name(against.finding)}{why}",))
+
+
+def _short_of(risk: Answer, against: Against, seen: dict[str, Sign]) -> str:
+    """Why the answer that the case states is not enough, in a few words."""
+    if risk.status == "not_met":
+        return "its answer is not enough: the trial shows the risk"
+    if any(seen[name].seen is None for name in against.signs):
+        return "its answer is not enough: the trial does not record whether it shows"
+    return "its answer is not enough: no row of the trial shows it"
 
 
 def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:
@@ -84,13 +99,12 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
             f"{reason} The trial confirms it: {listed(sign.in_words for sign in borne_out)}.",
             where,
             facts=facts,
-            mend="Request another feature; no answer makes up for a risk that the trial shows.",
+            mend=f"Request another feature than {chosen.feature.id}; no answer makes up for what the trial shows.",
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
-        return say(
-            reason, where, mend=fill_in({"answer": "<what mitigates it>"}, lead="Choose another feature, or fill in")
-        )
+        lead, tail = "Choose another feature, or fill in", f" of {chosen.feature.id}"
+        return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail, lead))
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(
             (
@@ -98,8 +112,8 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
                 f"{listed((sign.label for sign in unseen), 'or')}."
             ),
             where,
-            mend="Fill in, in the rows or day totals of the trial with the requested control: "
-            f"{listed(dict.fromkeys(_RECORDED_IN[sign.id] for sign in unseen))}.",
+            mend="Fill in, in the rows or day totals of the trial with the requested control, "
+            f"{listed(dict.fromkeys(_RECORDED_IN[sign.id] for sign in unseen))} for {chosen.feature.id}.",
         )
     if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(

@@ -8,8 +8,9 @@ from datetime import date
 import pytest
 from gathered import of_each
 
-from docgen.case.by_name import as_written, form_of, spread
+from docgen.case.by_name import form_of, spread
 from docgen.case.emergency import ConditionAnswer
+from docgen.case.heads import as_written
 from docgen.case.lines import line_for, lines_of
 from docgen.case.model import Case
 from docgen.case.mount import Mount

@@ -9,7 +9,7 @@ import pytest
 from gathered import of_each
 
 from docgen.case.answers import Answered, Sheet, with_answers
-from docgen.case.by_name import as_written
+from docgen.case.heads import as_written
 from docgen.case.read import read_text
 from docgen.case.written import Place, head_of_new, place_of_table
 from docgen.errors import UserError

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 from whole_case import GONE, changed, grounds
 
-from docgen.case.by_name import as_written
+from docgen.case.heads import as_written
 from docgen.case.model import Case
 from docgen.codes.hcpcs import codes
 from docgen.console.fit_codes import code_lines

@@ -83,5 +83,11 @@ def _stops(case: Case) -> Iterator[Lack]:
         if not getattr(stop, name):
             yield words, (*_STOP, name), f"configuration.stop.{name}", None
     for name, words in _BY.items():
-        if getattr(stop, name) and not getattr(stop, f"{name}_by"):
-            yield f"who reaches {words}", (*_STOP, f"{name}_by"), f"configuration.stop.{name}_by", None
+        # a power switch is on every chair: who reaches it is asked for with its place
+        if (getattr(stop, name) or name == "power_off") and not getattr(stop, f"{name}_by"):
+            yield (
+                f"who reaches {words if getattr(stop, name) else 'it'}",
+                (*_STOP, f"{name}_by"),
+                f"configuration.stop.{name}_by",
+                None,
+            )

@@ -15,10 +15,11 @@ from datetime import date
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.criteria.conditions import begun, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, day, listed
-from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered, lacking
+from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered
 
 HEADING = "safety"
 CLAIM = "The questions that a condition raises are answered"
@@ -53,19 +54,12 @@ def answer(grounds: Grounds) -> Answer:
 def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     quoted = "; ".join(f"{condition.name}: “{question.asks}”" for condition, question in left[:_MOST_TOLD])
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
-    keys = listed(dict.fromkeys(f"{c.id}.{q.id}" + (f" ({q.key})" if q.key != "says" else "") for c, q in left))
-    begun = [(f"{c.id}.{q.id}", missing) for c, q in left if (missing := lacking(answer_to(case, c.id, q.id), q))]
-    begun_lacks = dict.fromkeys(f"{name} lacks {listed(missing)}" for name, missing in begun)
-    lacks = f" Of what stands there, {listed(begun_lacks)}." if begun else ""
-    of_years = (
-        " A past day of which only the year is known may stand in says."
-        if any("day" in missing for _, missing in begun)
-        else ""
-    )
+    lacks = begun(case, left)
+    of_years = " A past day of which only the year is known may stand in says." if "lacks day" in lacks else ""
     return cannot_tell(
         f"Not yet answered: {quoted}{more}.{lacks}",
         ("conditions",),
-        mend=f"Answer in [[conditions.answers]], each with by and on, in says or the key named: {keys}.{of_years}",
+        mend=where_to_answer(left) + of_years,
         danger=True,
         bare="What a condition must be asked is not yet answered.",
     )

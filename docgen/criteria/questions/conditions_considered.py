@@ -8,6 +8,7 @@ Source: each file names its own, with its mark; what is from memory or inference
 
 from __future__ import annotations
 
+from docgen.criteria.conditions import begun, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, listed
@@ -42,14 +43,10 @@ def answer(grounds: Grounds) -> Answer:
     if left:
         quoted = "; ".join(f"{c.name}: “{q.asks}”" for c, q in left[:_MOST_TOLD])
         more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
-        keys = "; ".join(
-            f"{condition}: {', '.join(q.id for c, q in left if c.id == condition)}"
-            for condition in dict.fromkeys(c.id for c, _ in left)
-        )
         return cannot_tell(
-            f"Not yet answered: {quoted}{more}.",
+            f"Not yet answered: {quoted}{more}.{begun(case, left)}",
             ("conditions",),
-            mend=f"Answer in [[conditions.answers]], with by and on; {keys}.",
+            mend=where_to_answer(left),
             bare="What a condition changes is not yet answered.",
         )
     return met(

@@ -121,11 +121,18 @@ def _moves_person(steps: tuple[EmergencyStep, ...]) -> bool:
 
 
 def _mend(topics: dict[str, str], served: set[str], case: Case) -> str:
-    left = [topic for topic in topics if topic not in served]
-    unaccepted = [step.row for step in case.emergency.steps if step.row and printable(case, step.row) is None]
-    serves = f" with serves = {listed(left)}" if left else ""
+    emergency = case.emergency
+    lacks = {
+        "cannot under [emergency]": not emergency.cannot,
+        "[[emergency.calls]] with answers and a phone": not emergency.calls
+        or any(not call.answers for call in emergency.calls)
+        or not any(_has_number(case, at) for at in range(len(emergency.calls))),
+        "after and restart_by under [emergency]": _moves_person(emergency.steps)
+        and not (emergency.after and emergency.restart_by),
+        **{f"[[emergency.steps]] of {topic}": topic not in served for topic in topics},
+        "by and on of each step and number": bool([*_unsigned(case)]),
+    }
+    unaccepted = [step.row for step in emergency.steps if step.row and printable(case, step.row) is None]
     accept = f" The clinic has not accepted {listed(dict.fromkeys(unaccepted))}, as worded." if unaccepted else ""
-    return (
-        f"Write [emergency], [[emergency.calls]] and [[emergency.steps]]{serves}, each with by and on; "
-        f"or name a row that accepted.toml holds.{accept}"
-    )
+    steps = "; a step has says, by and on, or names a row that accepted.toml holds" if topics.keys() - served else ""
+    return f"Write {listed(part for part, is_lacking in lacks.items() if is_lacking)}{steps}.{accept}"

@@ -45,10 +45,11 @@ def answer(grounds: Grounds) -> Answer:
         return wrong
     settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
     if left := [conflict for _, conflict in conflicts if conflict.id not in settled]:
+        places = (f"[[emergency.settled]] of {conflict.id}" for conflict in left)
         return cannot_tell(
             f"Not settled: {' '.join(conflict.says for conflict in left)}",
             ("emergency", "settled"),
-            mend=f"Settle {listed(conflict.id for conflict in left)} in [[emergency.settled]], with says, by and on.",
+            mend=f"Settle it in {listed(places)}, with says, by and on.",
             danger=True,
             bare="Conditions that conflict are not settled.",
         )

@@ -14,6 +14,7 @@ from __future__ import annotations
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.questions import others_can_stop_it
 from docgen.criteria.sentences import day, listed
 
 HEADING = "safety"
@@ -28,12 +29,8 @@ def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     stop = configuration.stop
     held_press: KeyPath = ("configuration", "stop", "held_press")
-    if stop.stop_switch is None and stop.stop_switch_by is None:
-        return cannot_tell(
-            "Whether the driver has a stop switch is not recorded.",
-            ("configuration", "stop"),
-            mend=fill_in({"configuration.stop.stop_switch": "", "configuration.stop.stop_switch_by": ""}),
-        )
+    if stop.stop_switch is None and stop.stop_switch_by is None and stop.has_switch is not False:
+        return others_can_stop_it.answer(grounds)  # where the switch is comes first, and is asked for in the same words
     if not stop.stop_switch or stop.stop_switch_by not in ("driver", "both"):
         return does_not_apply("No stop switch of the driver's own is recorded.", ("configuration", "stop"))
     if not any(command.does == "drive" for command in configuration.commands):

@@ -14,13 +14,19 @@ from collections.abc import Iterable
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.mend import Mend
+from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.fact import Fact
 
 HEADING = "independence"
 CLAIM = "Less help is needed at home with it"
 SETTINGS: dict[str, object] = {}
+
+
+_RATE = Mend(
+    "Fill in with_device, or minutes_before and minutes_with, for activities at home.",
+    fill=("with_device", "minutes_before", "minutes_with"),
+)
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -31,10 +37,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "Help at home with the device is not recorded.",
             ("activities",),
-            mend=Mend(
-                "Fill in with_device, or minutes_before and minutes_with, for activities at home.",
-                fill=("with_device", "minutes_before", "minutes_with"),
-            ),
+            mend=_RATE if home else add_entry("activities", *_RATE.fill, at_home=True),
         )
     gained = [i for i, gain in rated if gain > 0]
     begun = len([i for i, activity in home if i in gained and activity.before == "not_done"])

@@ -94,7 +94,7 @@ def test_not_asked_is_not_no(left):
     """Each question alone holds the packet back, by its own words."""
     entry = {"id": "epilepsy", "answers": [given for given in EPILEPSY["answers"] if given["ask"] != left]}
     answer = ask("conditions_answered", grounds(changed(("conditions", [entry]))))
-    assert answer.status == "cannot_tell" and f"epilepsy.{left}" in answer.to_settle
+    assert answer.status == "cannot_tell" and f"of epilepsy: {left}" in answer.to_settle
 
 
 LAST = next(at for at, entry in enumerate(EPILEPSY["answers"]) if entry["ask"] == "last")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from ready_case import place
 from records import Records
 from whole_case import GONE
 
@@ -26,7 +27,10 @@ RECORDS = Records(
     ],
     ready={
         "met": [],
-        "cannot_tell": [(("dates", "encounter_on"), None)],
+        "cannot_tell": [
+            (("dates", "encounter_on"), None),
+            (("visits", place("visits", "id", "encounter"), "id"), "another"),
+        ],
         "not_met": [(("dates", "encounter_on"), date(2025, 10, 1))],
     },
     rests_on=("dates.encounter_on", "dates.ordered_on"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ready_case import place
 from records import Records
 from whole_case import GONE, WHOLE, ask, changed, grounds
 
@@ -63,7 +64,10 @@ RECORDS = Records(
     ],
     ready={
         "met": [],
-        "cannot_tell": [(("dates", "home_visit_on"), None)],
+        "cannot_tell": [
+            (("dates", "home_visit_on"), None),
+            (("visits", place("visits", "id", "home"), "id"), "another"),
+        ],
         "not_met": [(("spaces", 0, "clear_width_mm"), 620)],
     },
     rests_on=(

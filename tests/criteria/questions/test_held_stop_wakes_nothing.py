@@ -23,6 +23,7 @@ RECORDS = Records(
         ("no word of a stop switch", [DRIVE, ("configuration.stop", {})]),
     ],
     does_not_apply=[
+        ("there is no stop switch besides the power switch", [DRIVE, ("configuration.stop", {"has_switch": False})]),
         ("nothing sets the control back to drive", []),
         ("a stop for helpers alone", [DRIVE, ("configuration.stop.stop_switch_by", "helper")]),
         ("no stop switch", [DRIVE, ("configuration.stop.stop_switch", GONE)]),

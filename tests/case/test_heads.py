@@ -1,0 +1,69 @@
+"""What a sentence says to write stands in the form in which the case writes it, with the names of its entries."""
+
+from __future__ import annotations
+
+import pytest
+
+from docgen.case.heads import as_written, with_names
+from docgen.case.read import read_text
+
+TEXT = """\
+format = "docgen case 2"
+id = "robin-example"
+[findings]
+hand_weak = "Weak."
+[supervision]
+"at home" = { level = "alone" }
+"at school" = { level = "in_sight" }
+[spaces.hall]
+kind = "corridor"
+[[goals]]
+id = "table"
+says = "Get to the table."
+"""
+
+
+@pytest.fixture
+def file(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    return read_text(TEXT, tmp_path / "robin-example")
+
+
+@pytest.mark.parametrize(
+    ("says", "written"),
+    [
+        (
+            'Add [[alternatives]] with kind = "scooter", ruled_out_by and reason.',
+            "Add [alternatives.scooter] with ruled_out_by and reason.",
+        ),
+        ('Add [[people]] with role = "evaluator".', "Add [people.evaluator]."),
+        ("Add [[activities]] with at_home = true and before.", "Add [activities.NAME] with at_home = true and before."),
+        ('Add [[spaces]] with kind = "turning".', 'Add [spaces.NAME] with kind = "turning".'),
+        ("Add [[supervision]] with place, level and by.", 'Add [supervision."<place>"] with level and by.'),
+        ("Settle it in [[emergency.settled]] of K-07, with says.", "Settle it in [emergency.settled.K-07], with says."),
+        ("Write [[emergency.steps]] of epilepsy.seizure.", 'Write [emergency.steps."epilepsy.seizure"].'),
+        ("in [[conditions.answers]] of epilepsy: kind", "in [conditions.epilepsy.answers]: kind"),
+        ("Add [[goals]] with id and says.", "Add [[goals]] with id and says."),
+    ],
+)
+def test_a_sentence_names_what_the_case_would_write(file, says, written):
+    assert as_written(says, file.by_name) == written
+
+
+@pytest.mark.parametrize(
+    ("says", "where", "written"),
+    [
+        (
+            "Fill in stands in [[supervision]].",
+            [("supervision", 0), ("supervision", 1)],
+            'Fill in stands in [supervision] "at home", "at school".',
+        ),
+        ("Fill in floor in [[spaces]].", [("spaces", 0, "floor")], "Fill in floor in [spaces.hall]."),
+        ("Fill in measure in [[findings]].", [("findings", 0)], "Fill in measure in [findings] hand_weak."),
+        ("Fill in floor in [[spaces]].", [("spaces",)], "Fill in floor in [spaces.NAME]."),
+        ("Add [[spaces]] with floor.", [("spaces", 0)], "Add [spaces.NAME] with floor."),
+    ],
+)
+def test_a_sentence_names_the_entries_that_it_is_about(file, says, where, written):
+    assert with_names(says, file, where) == written
