@@ -26,6 +26,7 @@ _COMMANDS = (
     request.fhir,
     request.decision,
     packets.forget,
+    record.desk,
     record.count,
     record.rows,
     reports.criteria,

@@ -168,21 +168,31 @@ def with_answers(file: CaseFile, sheet: Sheet, on: date) -> tuple[str, CaseFile]
     on  day noted beside each, with who answered
     Raises UserError where the case could not be read with them.
     """
+    text = with_keys(
+        file, sheet.answers, f"  # {sheet.by or 'the ' + respondents()[sheet.respondent].name}, {on.isoformat()}"
+    )
+    return text, read_text(text, file.folder)
+
+
+def with_keys(file: CaseFile, answers: Sequence[Answered], note: str = "") -> str:
+    """The text of case.toml with keys that it has not, in the form in which it writes their tables.
+
+    note  stands behind each, as a comment with its space before it
+    Raises UserError where an entry has no room for a key.
+    """
     lines = file.text.split("\n")
-    note = f"# {sheet.by or 'the ' + respondents()[sheet.respondent].name}, {on.isoformat()}"
     inside: dict[KeyPath, list[Answered]] = {}
     added: dict[KeyPath, list[Answered]] = {}
-    for answer in sheet.answers:
+    for answer in answers:
         table = answer.path[:-1]
         (inside if _is_written(file, table, lines) else added).setdefault(table, []).append(answer)
     for table in sorted(inside, key=lambda table: -file.lines[table]):
         at = file.lines[table]  # the line after the head, counted from 0
         lines[at - 1 : at] = _with_keys(file, lines[at - 1], table, inside[table], note)
-    for table, answers in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
-        keys = {str(answer.path[-1]): answer.value for answer in answers}
-        lines += ["", *_head(file, table, keys), *(f"{key} = {value}  {note}" for key, value in keys.items())]
-    text = "\n".join(lines).rstrip("\n") + "\n"
-    return text, read_text(text, file.folder)
+    for table, new in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
+        keys = {str(answer.path[-1]): answer.value for answer in new}
+        lines += ["", *_head(file, table, keys), *(f"{key} = {value}{note}" for key, value in keys.items())]
+    return "\n".join(lines).rstrip("\n") + "\n"
 
 
 def _is_written(file: CaseFile, table: KeyPath, lines: Sequence[str]) -> bool:
@@ -198,20 +208,20 @@ def _with_keys(file: CaseFile, line: str, table: KeyPath, answers: Sequence[Answ
     """The first line of a table with the keys that are new in it."""
     pairs = [f"{answer.path[-1]} = {answer.value}" for answer in answers]
     if line.lstrip().startswith("["):
-        return [line, *(f"{pair}  {note}" for pair in pairs)]
+        return [line, *(f"{pair}{note}" for pair in pairs)]
     if entry := _ROW.match(line):  # hand_weak = { says = "..." }
-        return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}  {note}"]
+        return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}{note}"]
     name, form = NAMED.match(line), form_at(table)
     rest = line[name.end() :].strip() if name else ""
     if name and rest.startswith("{"):  # an entry that goes on in the next lines
-        return [f"{name[1]} = {{ {', '.join(pairs)},  {note}", f"  {rest[1:].lstrip()}"]
+        return [f"{name[1]} = {{ {', '.join(pairs)},{note}", f"  {rest[1:].lstrip()}"]
     if form and name and name[2] == "=" and (two := _two_texts(rest, form.pair)):
-        return [f"{name[1]}.{pair}" for pair in (*(f"{pair}  {note}" for pair in pairs), *two)]
+        return [f"{name[1]}.{pair}" for pair in (*(f"{pair}{note}" for pair in pairs), *two)]
     alone = form.key_of(_of_its_kind(rest)) if form and name and name[2] == "=" else ""
     if name is None or (name[2] == "=" and not alone):
         answered = ", ".join(pairs)
         raise UserError([Problem(file.where(*table), f"has no room for: {answered}", "Write it there by hand.")])
-    before = [f"{name[1]}.{pair}  {note}" for pair in pairs]  # before it, since its value may run over several lines
+    before = [f"{name[1]}.{pair}{note}" for pair in pairs]  # before it, since its value may run over several lines
     return [*before, f"{name[1]}.{alone} = {rest}" if alone else line]
 
 

@@ -11,6 +11,7 @@ from bisect import bisect_right
 from collections.abc import Callable
 
 import tomli
+from msgspec import Struct
 
 KeyPath = tuple[str | int, ...]
 MASK = "-"
@@ -53,6 +54,25 @@ def masked(text: str, hidden: Callable[[KeyPath], bool]) -> str:
         kept += [text[last:start], instead]
         last = end
     return "".join([*kept, text[last:]])
+
+
+class Span(Struct, frozen=True):
+    """Where a key stands in the text: from its name to the end of its value; of the head of a table, the head alone.
+
+    value  where its value begins; the end for a head
+    """
+
+    start: int
+    value: int
+    end: int
+
+
+def spans_of(text: str) -> tuple[dict[KeyPath, Span], list[tuple[KeyPath, Span]]]:
+    """Key path -> where it stands with its value, for each key of TOML text that tomllib accepts; and the heads of
+    tables, in their order."""
+    scanner = _Spans(text)
+    scanner.scan()
+    return scanner.keys, scanner.heads
 
 
 class _Scanner:
@@ -176,3 +196,27 @@ class _Masker(_Scanner):
             text = self.text[start] in "\"'"
             instead = f'"""{MASK}{breaks}"""' if text and breaks else f'"{MASK}"' if text else f"[{breaks}]"
             self.cuts.append((start, self.at, instead))
+
+
+class _Spans(_Scanner):
+    def __init__(self, text: str) -> None:
+        super().__init__(text)
+        self.keys: dict[KeyPath, Span] = {}
+        self.heads: list[tuple[KeyPath, Span]] = []
+        self.begun = 0
+
+    def _header(self, brackets: int) -> KeyPath:
+        start = self.at
+        path = super()._header(brackets)
+        self.heads.append((path, Span(start, self.at, self.at)))
+        return path
+
+    def _pair(self, table: KeyPath) -> None:
+        self.begun = self.at
+        super()._pair(table)
+
+    def _value(self, path: KeyPath) -> None:
+        start, begins = self.begun if self.at > self.begun else self.at, self.at
+        super()._value(path)
+        end = self.at - (len(written) - len(written.rstrip())) if (written := self.text[begins : self.at]) else self.at
+        self.keys[path] = Span(start, begins, end)

@@ -206,6 +206,26 @@ def count(
     typer.echo(f"What it saves comes back with: docgen rows {case} FILE")
 
 
+def desk(
+    folder: Annotated[Path, typer.Argument(help="Folder of cases, or one case.", metavar="FOLDER")] = Path("."),
+    port: Annotated[int, typer.Option(help="Port of this machine; any free one if left out.", min=0, max=65535)] = 0,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open the browser at the link.")] = True,
+) -> None:
+    """Open the cases of a folder in the browser of this machine; Ctrl-C or the page closes it."""
+    with problems_told():
+        from docgen.desk.serve import serve
+
+        def show(link: str) -> None:
+            typer.echo(f"The desk is open on this machine alone. The link works once: {link}")
+            if browser:
+                import webbrowser
+
+                webbrowser.open(link)
+
+        serve(folder, port, show)
+    typer.echo("The desk is closed.")
+
+
 def find(
     words: Annotated[
         list[str] | None, typer.Argument(help="What to look for, in words of your own.", metavar="[WORD...]")

@@ -1,0 +1,221 @@
+"""The addresses of the desk, and what each answers. A case is named by an address that tells nothing about anybody."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from docgen.case.lines import KeyPath
+from docgen.desk import history
+from docgen.desk.cases import Cases, Conflict, Looked
+from docgen.desk.guard import PAPER_POLICY
+from docgen.desk.sections import ids_in, missing, sections, wanted_keys
+from docgen.desk.topics import topics
+from docgen.errors import Problem, UserError
+from docgen.packet.render import render
+from docgen.packet.wording import document_names
+
+_HERE = Path(__file__).parent
+_FILES = {"desk.css": "text/css", "desk.js": "text/javascript"}
+
+
+class _Desk:
+    """The answers to requests, over the cases of one folder."""
+
+    def __init__(self, folder: Path, close: Callable[[], None]) -> None:
+        self.cases, self.close = Cases(folder), close
+
+    def caseload(self, request: Request) -> Response:
+        rows = [
+            {"address": address, "id": folder.name, "looked": self.cases.known(folder)}
+            for address, folder in self.cases.folders().items()
+        ]
+        return _page("caseload.html", rows=rows)
+
+    def row(self, request: Request) -> Response:
+        """A line of the caseload, looked up when the page asks for it: a hundred cases are not waited for."""
+        looked = self.cases.look(self._folder(request))
+        return _page(
+            "row.html", row={"address": request.path_params["case"], "id": looked.folder.name, "looked": looked}
+        )
+
+    def topic(self, request: Request) -> Response:
+        return self._topic(request, self.cases.look(self._folder(request)))
+
+    def _topic(self, request: Request, looked: Looked, status: int = 200, **more: Any) -> Response:
+        address = request.path_params["case"]
+        if looked.check is None:
+            return _page("unreadable.html", looked=looked, address=address, status=status)
+        wanted = request.path_params.get("topic", topics()[0].id)
+        topic = next((topic for topic in topics() if topic.id == wanted), None)
+        if topic is None:
+            raise HTTPException(404)
+        shown = {
+            "address": address,
+            "looked": looked,
+            "topic": topic,
+            "topics": topics(),
+            "sections": sections(looked.check.case, topic, wanted_keys(looked.check)),
+            "missing": missing(looked.check),
+            "ids": ids_in(looked.check.case),
+            "papers": document_names(),
+            "changes": history.count(looked.folder),
+            "trouble": None,
+        }
+        return _page("topic.html", status=status, **shown | more)
+
+    async def answer(self, request: Request) -> Response:
+        form = await _form(request)
+        path = _path(form["path"][0])
+        given, was = form.get("value", []), form.get("was", [""])[0]
+        return await self._changed(request, path, lambda folder: self.cases.answer(folder, path, given, was), given)
+
+    async def add(self, request: Request) -> Response:
+        form = await _form(request)
+        of_list = _path(form["path"][0])
+        keys = {name.removeprefix("key."): texts for name, texts in form.items() if name.startswith("key.")}
+        return await self._changed(request, of_list, lambda folder: self.cases.add(folder, of_list, keys), [])
+
+    async def remove(self, request: Request) -> Response:
+        form = await _form(request)
+        entry = _path(form["path"][0])
+        return await self._changed(request, entry, lambda folder: self.cases.remove(folder, entry), [])
+
+    async def take_back(self, request: Request) -> Response:
+        await _form(request)
+        return await self._changed(request, (), self.cases.take_back, [])
+
+    async def _changed(
+        self, request: Request, path: KeyPath, change: Callable[[Path], object], given: list[str]
+    ) -> Response:
+        """The screen again once a change is written, or with what speaks against it."""
+        folder, at = self._folder(request), "-".join(map(str, path))
+        trouble: dict[str, Any] = {"at": at, "given": "\n".join(given)}
+        try:
+            await run_in_threadpool(change, folder)
+        except Conflict as conflict:
+            says = "This was changed elsewhere meanwhile. Nothing was overwritten: look at both and answer again."
+            trouble |= {"says": [says], "now": conflict.now}
+        except ValueError as refusal:
+            trouble["says"] = [str(refusal)]
+        except UserError as failure:
+            trouble["says"] = [_sentence(problem) for problem in failure.problems]
+        else:
+            address, topic = request.path_params["case"], request.path_params["topic"]
+            return RedirectResponse(f"/case/{address}/{topic}#{at}", status_code=303)
+        looked = await run_in_threadpool(self.cases.look, folder)
+        return self._topic(request, looked, status=409 if "now" in trouble else 422, trouble=trouble)
+
+    def paper(self, request: Request) -> Response:
+        """A document as it would print now, for a frame."""
+        looked, name = self.cases.look(self._folder(request)), request.path_params["name"]
+        if looked.check is None or name not in document_names():
+            raise HTTPException(404)
+        try:
+            files = render(looked.check.assessed, ("html",), (name,))
+        except UserError as failure:
+            return PlainTextResponse(str(failure), 422)
+        if f"{name}.html" not in files:
+            return PlainTextResponse("This document does not belong to this request.", 404)
+        return Response(
+            files[f"{name}.html"], media_type="text/html", headers={"Content-Security-Policy": PAPER_POLICY}
+        )
+
+    async def closed(self, request: Request) -> Response:
+        await _form(request)
+        self.close()
+        return _page("closed.html")
+
+    def file(self, request: Request) -> Response:
+        name = request.path_params["name"]
+        if name not in _FILES:
+            raise HTTPException(404)
+        return Response((_HERE / "pages" / name).read_bytes(), media_type=_FILES[name])
+
+    def _folder(self, request: Request) -> Path:
+        folder = self.cases.folders().get(request.path_params["case"])
+        if folder is None:
+            raise HTTPException(404)
+        return folder
+
+
+def application(folder: Path, close: Callable[[], None]) -> Starlette:
+    """The desk over the cases of a folder; `close` ends the server."""
+    desk = _Desk(folder, close)
+    return Starlette(
+        routes=[
+            Route("/", desk.caseload),
+            Route("/row/{case}", desk.row),
+            Route("/case/{case}", desk.topic),
+            Route("/case/{case}/paper/{name}", desk.paper),
+            Route("/case/{case}/{topic}", desk.topic),
+            Route("/case/{case}/{topic}/answer", desk.answer, methods=["POST"]),
+            Route("/case/{case}/{topic}/add", desk.add, methods=["POST"]),
+            Route("/case/{case}/{topic}/remove", desk.remove, methods=["POST"]),
+            Route("/case/{case}/{topic}/back", desk.take_back, methods=["POST"]),
+            Route("/close", desk.closed, methods=["POST"]),
+            Route("/files/{name}", desk.file),
+        ],
+        exception_handlers={HTTPException: _nothing_there},
+    )
+
+
+def _sentence(problem: Problem) -> str:
+    """A mistake as it stands beside its question, which says where it is."""
+    return f"{problem.what[:1].upper()}{problem.what[1:]}. {problem.do}".strip()
+
+
+def _nothing_there(request: Request, failure: Exception) -> Response:
+    return PlainTextResponse("Nothing is here.", getattr(failure, "status_code", 404))
+
+
+async def _form(request: Request) -> dict[str, list[str]]:
+    """What a form sent: name -> its texts. Raises HTTPException for anything else."""
+    from urllib.parse import parse_qs
+
+    if request.headers.get("content-type", "").partition(";")[0] != "application/x-www-form-urlencoded":
+        raise HTTPException(415)
+    try:
+        return parse_qs((await request.body()).decode(), keep_blank_values=True, max_num_fields=500)
+    except ValueError:
+        raise HTTPException(400) from None
+
+
+def _path(written: str) -> KeyPath:
+    """The key that a form names. Raises HTTPException for what is none."""
+    try:
+        path = json.loads(written)
+    except ValueError:
+        path = None
+    whole = isinstance(path, list) and path and isinstance(path[0], str)
+    if not whole or not all(isinstance(part, str) or (type(part) is int and 0 <= part < 1000) for part in path):
+        raise HTTPException(400)
+    return tuple(path)
+
+
+@cache
+def _pages() -> Environment:
+    pages = Environment(
+        loader=FileSystemLoader(_HERE / "pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    pages.filters["key_path"] = lambda path: json.dumps(list(path))
+    return pages
+
+
+def _page(name: str, status: int = 200, **shown: Any) -> Response:
+    return HTMLResponse(_pages().get_template(name).render(shown), status)

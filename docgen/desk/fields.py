@@ -1,0 +1,153 @@
+"""The keys of a part as questions: made from the descriptions that check and label a case, so that nothing is named
+twice. A measure may be typed in inches, feet or pounds; the metric number is kept."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from typing import Any, Literal, get_args, get_origin
+
+from msgspec import Struct
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Part, is_free_text, part_of
+from docgen.case.forgiving import days_of
+from docgen.case.keys import bare_kind, choices_in
+from docgen.case.lines import KeyPath
+from docgen.case.measures_written import EXAMPLES, measure_of, unit_of_key
+from docgen.case.mistakes import toml_of
+from docgen.documents import measures
+from docgen.packet.wording import language_words
+
+Kind = Literal["words", "text", "number", "date", "choice", "choices", "lines", "yes_no"]
+_UNITS = {"mm": "mm", "m": "m", "kg": "kg", "g": "g", "m_s": "m/s"}
+_OTHER_UNITS = {"mm": measures.mm, "kg": measures.pounds, "m_s": measures.mph, "g": measures.grams}
+_YES_NO = (("true", "yes"), ("false", "no"))
+_ANSWERS = {"true": True, "false": False}
+
+
+class Field(Struct, frozen=True):
+    """One question about a case.
+
+    path      of the key
+    label     the question in plain words
+    kind      how it is answered
+    shown     the answer as the form shows it: one text; of several, one a line
+    choices   of a choice: what the case holds, and the words for it
+    unit      of a number; "" where it has none
+    also      the same measure in the other units; "" where there is none
+    example   one answer of the right form
+    required  whether its entry cannot be without it
+    """
+
+    path: KeyPath
+    label: str
+    kind: Kind
+    shown: str
+    choices: tuple[tuple[str, str], ...] = ()
+    unit: str = ""
+    also: str = ""
+    example: str = ""
+    required: bool = False
+
+    @property
+    def id(self) -> str:
+        """Its place on the page."""
+        return "-".join(str(part) for part in self.path)
+
+
+def fields_of(part: Part, path: KeyPath) -> tuple[Field, ...]:
+    """The questions of a part that stands at a path; what is a part of its own in it is none of them."""
+    return tuple(
+        _field(info, (*path, name), getattr(part, name))
+        for name, info in type(part).model_fields.items()
+        if part_of(info.annotation) is None and name not in ("format", "id")
+    )
+
+
+def _field(info: FieldInfo, path: KeyPath, value: Any) -> Field:
+    name, kind = str(path[-1]), _kind(info)
+    unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
+    example = EXAMPLES.get(unit) or (toml_of(info.examples[0]).strip('"') if info.examples else "")
+    shown = shown_answer(info, value)
+    also = _OTHER_UNITS[unit](value, words=language_words("en")) if unit in _OTHER_UNITS and shown else ""
+    label = (info.description or name).removesuffix(f" in {unit}")
+    return Field(
+        path, label[:1].upper() + label[1:], kind, shown, choices, _UNITS.get(unit, ""), also, example,
+        info.is_required(),
+    )  # fmt: skip
+
+
+def shown_answer(info: FieldInfo, value: Any) -> str:
+    """What a key holds as a form shows it; "" for what holds where nothing is recorded."""
+    return "" if not info.is_required() and value == info.default else _shown(value)
+
+
+def _shown(value: Any) -> str:
+    if value in (None, ()):
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return str(value).removesuffix(".0")
+    return "\n".join(map(_shown, value)) if isinstance(value, tuple) else str(value)
+
+
+def _kind(info: FieldInfo) -> Kind:
+    annotation: Any = info.annotation
+    kind = bare_kind(annotation)
+    if get_origin(kind) is tuple:
+        return "choices" if choices_in(get_args(kind)[0]) else "lines"
+    if choices_in(annotation):
+        return "choice"
+    simple: dict[Any, Kind] = {bool: "yes_no", int: "number", float: "number", date: "date"}
+    return simple.get(kind, "text" if is_free_text(info) else "words")
+
+
+def _choices(info: FieldInfo, kind: Kind) -> tuple[tuple[str, str], ...]:
+    if kind == "yes_no":
+        return _YES_NO
+    annotation = get_args(bare_kind(info.annotation))[0] if kind == "choices" else info.annotation
+    return tuple((str(choice), str(choice).replace("_", " ")) for choice in choices_in(annotation))
+
+
+def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
+    """What the case is to hold for what a form sent; None where nothing stands in it.
+
+    Raises ValueError, in a sentence, for what is no answer to this question.
+    """
+    kind = _kind(info)
+    texts = [text.replace("\r\n", "\n").strip() for text in given]
+    if kind in ("lines", "choices"):
+        several = [line.strip() for text in texts for line in text.split("\n") if line.strip()]
+        inner = bare_kind(get_args(bare_kind(info.annotation))[0])
+        return [_number(text, name) if inner in (int, float) else text for text in several] or None
+    text = texts[0] if texts else ""
+    if not text:
+        return None
+    if kind == "yes_no":
+        return _ANSWERS[text]
+    if kind == "number":
+        number = _number(text, name)
+        return int(number) if bare_kind(info.annotation) is int else number
+    return _day(text) if kind == "date" else text
+
+
+def _number(text: str, name: str) -> int | float:
+    unit = unit_of_key(name)
+    if re.fullmatch(r"[+-]?\d+(?:[.,]\d+)?", text):
+        number = float(text.replace(",", "."))
+        return int(number) if number.is_integer() else number
+    measured = measure_of(text, unit) if unit else None
+    if measured is None:
+        form = f"a number of {_UNITS[unit]}, or a measure such as {EXAMPLES[unit]}" if unit else "a number"
+        raise ValueError(f"'{text[:60]}' is not {form}.")
+    return measured
+
+
+def _day(text: str) -> date:
+    days = days_of(text)
+    if len(days) != 1:
+        raise ValueError(f"'{text[:60]}' is not one day: write it as 2026-03-31 or March 31, 2026.")
+    return days[0]

@@ -1,0 +1,67 @@
+"use strict";
+// Without this script each question has its own button; with it an answer is saved when it is left.
+const state = document.getElementById("state");
+
+for (const form of document.querySelectorAll("form.question[action$='/answer']")) {
+  form.querySelector("button").classList.add("quiet");
+  form.addEventListener("change", () => save(form));
+}
+
+async function save(form) {
+  if (state) state.textContent = "Saving ...";
+  const body = new URLSearchParams(new FormData(form));
+  let answer;
+  try {
+    answer = await fetch(form.action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } });
+  } catch {
+    if (state) state.textContent = "Not saved: the desk is closed. Start it again, then answer once more.";
+    return;
+  }
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const id = form.elements.path.value;
+  const fresh = [...page.querySelectorAll("form.question input[name=path]")].find((input) => input.value === id);
+  if (!fresh) return;
+  const held = document.activeElement;
+  for (const part of ["[name=was]", ".hint"]) {
+    const [old, next] = [form.querySelector(part), fresh.form.querySelector(part)];
+    if (part === "[name=was]") old.value = answer.ok ? next.value : old.value;
+    else old.textContent = next.textContent;
+  }
+  form.querySelector(".trouble")?.remove();
+  const trouble = fresh.form.querySelector(".trouble");
+  if (trouble) form.querySelector(".hint").before(trouble);
+  const aside = document.getElementById("missing");
+  const open = [...aside.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent.split(" (")[0]);
+  aside.replaceChildren(...page.getElementById("missing").childNodes);
+  for (const details of aside.querySelectorAll("details")) {
+    details.open = open.includes(details.querySelector("summary").textContent.split(" (")[0]);
+  }
+  if (held && held.isConnected) held.focus();
+  if (state) state.textContent = answer.ok ? "Saved." : "Not saved: see the question.";
+}
+
+// a link to a question opens what it stands in
+function reveal() {
+  const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  for (let node = target; node; node = node.parentElement) if (node.tagName === "DETAILS") node.open = true;
+  if (target) target.scrollIntoView();
+}
+addEventListener("hashchange", reveal);
+reveal();
+
+// the caseload: each case is looked at in turn, and found by its name
+(async () => {
+  for (const row of document.querySelectorAll("tr[data-look]")) {
+    const answer = await fetch(row.dataset.look).catch(() => null);
+    if (!answer || !answer.ok) continue;
+    const fresh = new DOMParser().parseFromString("<table>" + await answer.text() + "</table>", "text/html").querySelector("tr");
+    fresh.hidden = row.hidden;
+    row.replaceWith(fresh);
+  }
+})();
+document.getElementById("search")?.addEventListener("input", (event) => {
+  const wanted = event.target.value.trim().toLowerCase();
+  const rows = [...document.querySelectorAll("tr[data-case]")];
+  for (const row of rows) row.hidden = !row.dataset.case.toLowerCase().includes(wanted);
+  document.getElementById("found").textContent = rows.filter((row) => !row.hidden).length + " shown";
+});

@@ -1,0 +1,169 @@
+"""A screen of a case: its parts as sections of questions, those that matter first, and what is still missing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from docgen.case.base import Part, part_of
+from docgen.case.keys import entries_at, table_at, value_at
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.desk.fields import Field, fields_of
+from docgen.desk.topics import Topic, topic_of
+from docgen.fit.feature import feature_entries
+from docgen.fit.finding import vocabulary
+from docgen.results import CaseCheck
+
+_MOST_NAME = 80
+_SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
+
+
+class Section(Struct, frozen=True):
+    """A part of a case on a screen.
+
+    first    questions answered, needed or open; `more` the others
+    inside   parts within it, and the entries of a list
+    adds     of a list, the questions of a new entry; None for what is no list
+    entry    whether it is an entry of a list, which can be taken out
+    """
+
+    path: KeyPath
+    title: str
+    first: tuple[Field, ...] = ()
+    more: tuple[Field, ...] = ()
+    inside: tuple[Section, ...] = ()
+    adds: tuple[Field, ...] | None = None
+    entry: bool = False
+
+    @property
+    def id(self) -> str:
+        """Its place on the page."""
+        return "-".join(str(part) for part in self.path)
+
+
+class Missing(Struct, frozen=True):
+    """A point that is open: what it is, what to do, and the screen and place where that is written."""
+
+    severity: str
+    reason: str
+    mend: str
+    topic: str
+    anchor: str
+
+
+def sections(case: Case, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Section, ...]:
+    """The sections of a screen.
+
+    wanted  keys that open points ask for
+    """
+    return tuple(_section(case, (name,), wanted) for name in topic.parts)
+
+
+def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
+    value, title = value_at(case, path), _title(path)
+    if isinstance(value, Part):
+        return _of_part(case, path, title, value, wanted)
+    entries = tuple(
+        replace(_of_part(case, (*path, at), _name(entry), entry, wanted), entry=True)
+        for at, entry in enumerate(value or ())
+    )
+    return Section(path, title, inside=entries, adds=_of_new(path))
+
+
+def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
+    fields = fields_of(part, path)
+    first = tuple(field for field in fields if field.shown or field.required or field.path in wanted)
+    inside = tuple(
+        _section(case, (*path, name), wanted)
+        for name, info in type(part).model_fields.items()
+        if part_of(info.annotation) is not None
+    )
+    return Section(path, title, first, tuple(field for field in fields if field not in first), inside)
+
+
+def _title(path: KeyPath) -> str:
+    table = table_at(path[:-1])
+    info = table.model_fields[str(path[-1])] if table else None
+    label = (info.description if info else "") or str(path[-1])
+    return label[:1].upper() + label[1:]
+
+
+def _name(entry: Any) -> str:
+    for key in ("name", "says", "what", "part", "place", "kind", "role", "text", "of", "id"):
+        if isinstance(value := getattr(entry, key, None), str) and value:
+            words = " ".join((value.replace("_", " ") if key in ("kind", "role", "id") else value).split())
+            return words if len(words) <= _MOST_NAME else f"{words[: _MOST_NAME - 3]}..."
+    return "Entry"
+
+
+def _of_new(path: KeyPath) -> tuple[Field, ...]:
+    """What a new entry cannot be without, or the first thing that can be said of one."""
+    model = entries_at(path)
+    assert model is not None and issubclass(model, Part)
+    blank = model.model_construct(**{name: None for name in model.model_fields})
+    fields = [replace(field, shown="", also="") for field in fields_of(blank, (*path, 0))]
+    needed = [field for field in fields if field.required] or fields[:1]
+    return (*_of_vocabulary(path), *needed)
+
+
+def _of_vocabulary(path: KeyPath) -> Iterator[Field]:
+    """The id of an entry that is a word of a vocabulary, with the words for each."""
+    vocabularies: dict[KeyPath, Callable[[], tuple[tuple[str, str], ...]]] = {
+        ("findings",): _findings,
+        ("configuration", "features"): _features,
+    }
+    entries = vocabularies.get(path)
+    if entries:
+        yield Field((*path, 0, "id"), "Which", "choice", "", entries(), required=True)
+
+
+def _findings() -> tuple[tuple[str, str], ...]:
+    return tuple((id_, f"{meaning.name}: {meaning.says}") for id_, meaning in vocabulary().items())
+
+
+def _features() -> tuple[tuple[str, str], ...]:
+    return tuple((entry.id, f"{entry.name}: {entry.meaning}") for entry in feature_entries())
+
+
+def ids_in(case: Case) -> dict[str, str]:
+    """Every id that one entry of the case can name, with what it is."""
+    named: dict[str, str] = {}
+    for path in (("people",), ("visits",), ("spaces",), ("trial", "methods"), ("trial", "tasks")):
+        for entry in value_at(case, path, ()):
+            named[entry.id] = _name(entry)
+    return named
+
+
+def missing(check: CaseCheck) -> tuple[Missing, ...]:
+    """Every point that is open, heaviest first; those that one line settles are told once."""
+    shown: dict[str, Missing] = {}
+    for severity, words in _SEVERITIES.items():
+        for verdict in check.verdicts:
+            if verdict.open and verdict.severity == severity:
+                place = next((path for path in verdict.answer.where if path), ())
+                anchor = "-".join(map(str, _there(check.case, place)))
+                point = Missing(words, verdict.answer.reason, verdict.answer.to_settle, topic_of(place).id, anchor)
+                shown.setdefault(point.mend or point.reason, point)
+    return tuple(shown.values())
+
+
+def _there(case: Case, path: KeyPath) -> KeyPath:
+    """The path itself, or the nearest part of it that stands on a screen."""
+    while len(path) > 1 and isinstance(path[-1], int) and value_at(case, path) is None:
+        path = path[:-1]
+    return path
+
+
+def wanted_keys(check: CaseCheck) -> frozenset[KeyPath]:
+    """Keys that open points ask for."""
+    wanted: set[KeyPath] = set()
+    for answer in (verdict.answer for verdict in check.verdicts if verdict.open):
+        wanted.update(answer.where)
+        for key in answer.mend.fill if answer.mend else ():
+            # with dots from the top of the case, without in the tables that the answer points to
+            wanted.update([tuple(key.split("."))] if "." in key else [(*place, key) for place in answer.where])
+    return frozenset(wanted)
