@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -12,13 +12,14 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from docgen.case.lines import KeyPath
 from docgen.desk import history
 from docgen.desk.cases import Cases, Conflict, Looked
+from docgen.desk.finishing import askers_of, new_questions, papers_of
 from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.topics import topics
@@ -117,6 +118,59 @@ class _Desk:
         looked = await run_in_threadpool(self.cases.look, folder)
         return self._topic(request, looked, status=409 if "now" in trouble else 422, trouble=trouble)
 
+    def finish(self, request: Request) -> Response:
+        return self._finish(request)
+
+    def _finish(self, request: Request, status: int = 200, says: Sequence[str] = ()) -> Response:
+        folder, address = self._folder(request), request.path_params["case"]
+        looked = self.cases.look(folder)
+        if looked.check is None:
+            return _page("unreadable.html", looked=looked, address=address)
+        papers = papers_of(looked.check)
+        shown = {
+            "address": address,
+            "looked": looked,
+            "topics": topics(),
+            "papers": papers,
+            "unread": [name for name in papers if name not in self.cases.read_of(folder)],
+            "askers": askers_of(looked.check),
+            "out": str(self.cases.out),
+            "says": says,
+        }
+        return _page("finish.html", status=status, **shown)
+
+    async def build(self, request: Request) -> Response:
+        await _form(request)
+        return await self._done(request, lambda folder: self.cases.build(folder))
+
+    async def approve(self, request: Request) -> Response:
+        form = await _form(request)
+        return await self._done(request, lambda folder: self.cases.approve(folder, form.get("by", [""])[0]))
+
+    async def sheet(self, request: Request) -> Response:
+        form = await _form(request)
+        return await self._done(request, lambda folder: self.cases.sheet(folder, form.get("who", [""])[0]))
+
+    async def _done(self, request: Request, work: Callable[[Path], list[str]]) -> Response:
+        folder = self._folder(request)
+        try:
+            says, status = await run_in_threadpool(work, folder), 200
+        except UserError as failure:
+            says, status = [_sentence(problem) for problem in failure.problems], 422
+        return await run_in_threadpool(self._finish, request, status, says)
+
+    def new(self, request: Request) -> Response:
+        return _page("new.html", **new_questions(), given={}, says=())
+
+    async def start(self, request: Request) -> Response:
+        given = {name: texts[0] for name, texts in (await _form(request)).items()}
+        try:
+            folder = await run_in_threadpool(self.cases.start, given)
+        except UserError as failure:
+            says = [_sentence(problem) for problem in failure.problems]
+            return _page("new.html", status=422, **new_questions(), given=given, says=says)
+        return RedirectResponse(f"/case/{self.cases.address(folder)}", status_code=303)
+
     def paper(self, request: Request) -> Response:
         """A document as it would print now, for a frame."""
         looked, name = self.cases.look(self._folder(request)), request.path_params["name"]
@@ -128,9 +182,9 @@ class _Desk:
             return PlainTextResponse(str(failure), 422)
         if f"{name}.html" not in files:
             return PlainTextResponse("This document does not belong to this request.", 404)
-        return Response(
-            files[f"{name}.html"], media_type="text/html", headers={"Content-Security-Policy": PAPER_POLICY}
-        )
+        self.cases.note_read(looked.folder, name)
+        policy = {"Content-Security-Policy": PAPER_POLICY}
+        return Response(files[f"{name}.html"], media_type="text/html", headers=policy)
 
     async def closed(self, request: Request) -> Response:
         await _form(request)
@@ -157,7 +211,13 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
         routes=[
             Route("/", desk.caseload),
             Route("/row/{case}", desk.row),
+            Route("/new", desk.new),
+            Route("/new", desk.start, methods=["POST"]),
             Route("/case/{case}", desk.topic),
+            Route("/case/{case}/finish", desk.finish),
+            Route("/case/{case}/build", desk.build, methods=["POST"]),
+            Route("/case/{case}/approve", desk.approve, methods=["POST"]),
+            Route("/case/{case}/sheet", desk.sheet, methods=["POST"]),
             Route("/case/{case}/paper/{name}", desk.paper),
             Route("/case/{case}/{topic}", desk.topic),
             Route("/case/{case}/{topic}/answer", desk.answer, methods=["POST"]),
@@ -188,6 +248,8 @@ async def _form(request: Request) -> dict[str, list[str]]:
         raise HTTPException(415)
     try:
         return parse_qs((await request.body()).decode(), keep_blank_values=True, max_num_fields=500)
+    except ClientDisconnect:  # more than is allowed, or the browser has gone
+        raise HTTPException(413) from None
     except ValueError:
         raise HTTPException(400) from None
 

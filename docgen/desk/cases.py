@@ -4,23 +4,30 @@ from __future__ import annotations
 
 import hashlib
 import secrets
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
 
+from docgen.building import NotReady, approve_case, build_packet
 from docgen.case.edit import Edited, with_entry, with_key, without_entry
 from docgen.case.keys import keys_at, value_at
 from docgen.case.lines import KeyPath
+from docgen.case.new import start as start_case
 from docgen.case.read import CaseFile, read_case, read_text
 from docgen.console.check import check_report
+from docgen.console.first_page import respondent_named
 from docgen.desk import history
 from docgen.desk.fields import shown_answer, value_of
+from docgen.desk.finishing import papers_of
 from docgen.errors import Problem, UserError
+from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
 from docgen.packet.contents import contents
 from docgen.private import alone_in, write_whole, writing
+from docgen.recording_sheet import clipboard_pdf
 from docgen.results import CaseCheck
 
 
@@ -53,15 +60,18 @@ class Cases:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._salt = secrets.token_bytes(16)
+        self.out = folder / "out"  # where packets are written
         self._looked: dict[Path, tuple[str, Looked]] = {}
+        self._read: dict[Path, tuple[str, set[str]]] = {}
 
     def folders(self) -> dict[str, Path]:
         """Address -> folder of each case, by name."""
         found = [self.folder] if (self.folder / "case.toml").is_file() else []
         found += sorted(path.parent for path in self.folder.glob("*/case.toml") if not path.parent.is_symlink())
-        return {self._address(path): path for path in found}
+        return {self.address(path): path for path in found}
 
-    def _address(self, folder: Path) -> str:
+    def address(self, folder: Path) -> str:
+        """The address of a case, from which nothing can be told without this run of the desk."""
         return hashlib.blake2b(folder.name.encode(), key=self._salt, digest_size=9).hexdigest()
 
     def known(self, folder: Path) -> Looked | None:
@@ -126,6 +136,48 @@ class Cases:
                 write_whole(folder / "case.toml", text.encode())
             history.drop_last(folder)
         return True
+
+    def note_read(self, folder: Path, name: str) -> None:
+        """Note that a document was opened as it now is."""
+        self._read[folder] = _stamp(folder), self.read_of(folder) | {name}
+
+    def read_of(self, folder: Path) -> set[str]:
+        """Names of the documents that were opened as they now are."""
+        stamp, names = self._read.get(folder, ("", set()))
+        return names if stamp == _stamp(folder) else set()
+
+    def build(self, folder: Path) -> list[str]:
+        """Write the packet; what to tell of it. Raises UserError where that cannot be."""
+        packet = build_packet(folder, self.out)
+        return [f"The packet is in {packet.folder}.", *map(str, packet.remarks)]
+
+    def approve(self, folder: Path, by: str) -> list[str]:
+        """Record who reviewed exactly this, once each document was opened. Raises UserError where that cannot be."""
+        looked = self.look(folder)
+        unread = [name for name in papers_of(looked.check) if name not in self.read_of(folder)] if looked.check else []
+        if unread:
+            what = f"has documents that were not opened as they now are: {', '.join(unread)}"
+            raise UserError([Problem(str(folder), what, "Open each, read it, then approve.")])
+        try:
+            approval = approve_case(folder, by)
+        except NotReady as refusal:
+            says = [f"{verdict.criterion.claim}: {verdict.answer.reason}" for verdict in refusal.open]
+            raise UserError(Problem(str(folder), "cannot be approved yet", reason) for reason in says) from None
+        return [f"Reviewed by {approval.by} on {approval.on}. Build the packet again to mark its pages."]
+
+    def sheet(self, folder: Path, respondent: str) -> list[str]:
+        """Write a sheet of what is still needed from one reader. Raises UserError where that cannot be."""
+        written = ask_sheet(folder, respondent_named(respondent))
+        return [f"Wrote {', '.join(path.name for path in written)} into the case folder."] if written else []
+
+    def start(self, given: Mapping[str, str]) -> Path:
+        """A new case from three answers and its name. Raises UserError where that cannot be."""
+        name = given.get("id", "")
+        if not name or Path(name).name != name:
+            do = "Use small letters, digits and hyphens, such as robin-example."
+            raise UserError([Problem(name or "the name", "is not an id", do)])
+        asked = asked_of_new([given["payer"]] if given.get("payer") else (), given.get("kind"), given.get("control"))
+        return start_case(self.folder / name, clipboard_pdf, asked=asked)
 
     def _write(self, folder: Path, file: CaseFile, edited: Edited) -> None:
         if edited.text == file.text:

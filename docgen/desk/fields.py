@@ -136,14 +136,12 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
 
 def _number(text: str, name: str) -> int | float:
     unit = unit_of_key(name)
-    if re.fullmatch(r"[+-]?\d+(?:[.,]\d+)?", text):
-        number = float(text.replace(",", "."))
-        return int(number) if number.is_integer() else number
-    measured = measure_of(text, unit) if unit else None
-    if measured is None:
+    plain = re.fullmatch(r"[+-]?\d+(?:[.,]\d+)?", text)
+    number = float(text.replace(",", ".")) if plain else measure_of(text, unit) if unit else None
+    if number is None:
         form = f"a number of {_UNITS[unit]}, or a measure such as {EXAMPLES[unit]}" if unit else "a number"
         raise ValueError(f"'{text[:60]}' is not {form}.")
-    return measured
+    return int(number) if float(number).is_integer() else number
 
 
 def _day(text: str) -> date:

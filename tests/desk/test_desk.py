@@ -1,0 +1,175 @@
+"""What the desk writes is what a hand would write, one key at a time, and never over somebody else's change."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+
+import pytest
+from asking import Visitor, address_of
+from support import DEMO_FOLDERS, NOT_REVIEWED
+
+from docgen.case.base import Part
+from docgen.case.model import Case
+from docgen.case.read import read_case
+from docgen.desk import history
+from docgen.desk.topics import topics
+
+_DEMO = DEMO_FOLDERS[0]
+
+
+@pytest.fixture
+def case(tmp_path):
+    shutil.copytree(_DEMO, tmp_path / _DEMO.name, ignore=NOT_REVIEWED)
+    return tmp_path / _DEMO.name
+
+
+@pytest.fixture
+def visitor(case):
+    return Visitor(case.parent).enter()
+
+
+@pytest.fixture
+def at(visitor, case):
+    return address_of(visitor.get("/").text, case.name)
+
+
+def _answer(visitor, at, path, value, was):
+    topic = next(topic.id for topic in topics() if path[0] in topic.parts)
+    return visitor.post(f"{at}/{topic}/answer", path=json.dumps(path), value=value, was=was)
+
+
+def test_every_part_of_a_case_stands_on_one_screen():
+    on_screens = [part for topic in topics() for part in topic.parts]
+    of_a_case = [name for name in Case.model_fields if name not in ("format", "id", "invented")]
+    assert sorted(on_screens) == sorted(of_a_case)
+
+
+@pytest.mark.parametrize("topic", [topic.id for topic in topics()])
+def test_each_screen_shows_what_is_recorded(topic, visitor, at, case):
+    page = visitor.get(f"{at}/{topic}")
+    assert page.status == 200
+    part = next(entry.parts[0] for entry in topics() if entry.id == topic)
+    value = getattr(read_case(case).case, part)
+    first = value if isinstance(value, Part) else value[0] if value else None
+    texts = [text for text in dict(first or ()).values() if isinstance(text, str) and text.isalnum()]
+    assert all(text in page.text for text in texts)
+    assert str(case) not in page.text
+
+
+def test_one_answer_changes_one_value_of_the_file_and_can_be_taken_back(visitor, at, case):
+    before = (case / "case.toml").read_text()
+    assert read_case(case).case.client.weight_kg == 81
+    answer = _answer(visitor, at, ["client", "weight_kg"], "150 lb", "81")
+    assert (answer.status, answer.headers["location"]) == (303, f"{at}/who#client-weight_kg")
+    assert (case / "case.toml").read_text() == before.replace("weight_kg = 81", "weight_kg = 68")
+    assert 'value="68"' in visitor.get(f"{at}/who").text
+    assert visitor.post(f"{at}/who/back").status == 303
+    assert (case / "case.toml").read_text() == before
+    assert (case / history.FOLDER).stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "says"),
+    [
+        (["client", "weight_kg"], "heavy", "is not a number of kg, or a measure such as"),
+        (["client", "weight_kg"], "-4", "must be over 1 kg"),
+        (["client", "born_on"], "03/04/2012", "is not one day"),
+        (["client", "pronouns"], "xe", "not one of its values"),
+        (["client", "no_such_key"], "x", "no such question"),
+    ],
+)
+def test_what_is_no_answer_is_told_beside_its_question_and_not_written(path, value, says, visitor, at, case):
+    before = (case / "case.toml").read_text()
+    answer = _answer(visitor, at, path, value, "")
+    assert answer.status in (409, 422)
+    now = re.search(r'name="was" value="([^"]*)"', answer.text[answer.text.find(json.dumps(path[-1])) :])
+    answer = _answer(visitor, at, path, value, {"weight_kg": "81"}.get(path[-1], now and now[1] or ""))
+    if answer.status == 409:  # the page that is shown then holds what stands in the case
+        was = re.search(r"In the case now: (.*?)\.</p>", answer.text)[1]
+        answer = _answer(visitor, at, path, value, was)
+    assert answer.status == 422
+    assert (case / "case.toml").read_text() == before
+    assert path[-1] == "no_such_key" or says in answer.text.replace("&#39;", "'")
+
+
+def test_a_change_made_elsewhere_is_shown_and_never_overwritten(visitor, at, case):
+    text = (case / "case.toml").read_text()
+    (case / "case.toml").write_text(text.replace("weight_kg = 81", "weight_kg = 71"))
+    answer = _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    assert answer.status == 409
+    assert "changed elsewhere meanwhile" in answer.text and "In the case now: 71." in answer.text
+    assert read_case(case).case.client.weight_kg == 71
+    # another key of the same file is another matter: both changes stand
+    assert _answer(visitor, at, ["client", "called"], "Anse", read_case(case).case.client.called).status == 303
+    assert (read_case(case).case.client.weight_kg, read_case(case).case.client.called) == (71, "Anse")
+
+
+def test_the_same_answer_twice_is_one(visitor, at, case):
+    assert [_answer(visitor, at, ["client", "weight_kg"], "68", "81").status for _ in range(2)] == [303, 303]
+    assert history.count(case) == 1
+
+
+def test_markup_in_every_field_stays_text(visitor, at, case):
+    hostile = '<script>alert("1")</script>'
+    assert _answer(visitor, at, ["client", "called"], hostile, read_case(case).case.client.called).status == 303
+    assert read_case(case).case.client.called == hostile
+    for topic in topics():
+        page = visitor.get(f"{at}/{topic.id}").text
+        assert "<script>alert" not in page
+    assert "&lt;script&gt;" in visitor.get(f"{at}/who").text
+
+
+def test_an_entry_is_added_and_taken_out(visitor, at, case):
+    before = (case / "case.toml").read_text()
+    n_cautions = len(read_case(case).case.cautions)
+    path = json.dumps(["cautions"])
+    added = visitor.post(f"{at}/safety/add", path=path, **{"key.about": "skin", "key.says": "Watch the cat."})
+    assert added.status == 303
+    assert read_case(case).case.cautions[-1].says == "Watch the cat."
+    entry = json.dumps(["cautions", n_cautions])
+    assert visitor.post(f"{at}/safety/remove", path=entry).status == 303
+    assert (case / "case.toml").read_text().strip() == before.strip()
+
+
+def test_a_case_that_cannot_be_read_is_told_with_its_lines(visitor, at, case):
+    (case / "case.toml").write_text("id = ")
+    page = visitor.get(at)
+    assert page.status == 200
+    assert "cannot be read as it stands" in page.text and "case.toml:1" in page.text
+
+
+def test_the_last_twenty_changes_are_kept(visitor, at, case):
+    was = "81"
+    for weight in range(50, 73):
+        assert _answer(visitor, at, ["client", "weight_kg"], str(weight), was).status == 303
+        was = str(weight)
+    assert history.count(case) == history.MOST
+
+
+def test_approval_takes_every_document_opened_as_it_now_is(visitor, at, case):
+    refused = visitor.post(f"{at}/approve", by="Jo Example, OTR/L")
+    assert refused.status == 422
+    assert "not opened as they now are" in refused.text
+    finish = visitor.get(f"{at}/finish").text
+    papers = re.findall(rf'href="({at}/paper/\w+)"', finish)
+    assert len(papers) > 3
+    opened = visitor.get(papers[0])
+    assert opened.status == 200
+    assert opened.headers["content-security-policy"].startswith("default-src 'none'")
+    assert visitor.get(f"{at}/finish").text.count(": opened") == 1
+    _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    assert visitor.get(f"{at}/finish").text.count(": opened") == 0
+
+
+def test_a_new_case_is_started_with_three_answers(visitor, case):
+    page = visitor.get("/new")
+    assert page.status == 200
+    fields = {"id": "robin-example", "payer": "general", "kind": "new_chair", "control": "head_array"}
+    started = visitor.post("/new", **fields)
+    assert started.status == 303
+    assert (case.parent / "robin-example" / "case.toml").is_file()
+    assert visitor.get(started.headers["location"]).status == 200
+    for wrong in ("../x", "A B", "robin-example"):
+        assert visitor.post("/new", **{**fields, "id": wrong}).status == 422

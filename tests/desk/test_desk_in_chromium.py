@@ -1,0 +1,105 @@
+"""The desk in a browser: by the keyboard alone, narrow, with a finding of axe-core nowhere, in two tabs."""
+
+from __future__ import annotations
+
+import asyncio
+import queue
+import shutil
+import threading
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.async_playwright import Axe
+from chromium import CHROMIUM, NARROW_PX
+from playwright.async_api import BrowserContext, Page, async_playwright
+from support import DEMO_FOLDERS, NOT_REVIEWED
+
+from docgen.case.read import read_case
+from docgen.desk.serve import serve
+from docgen.desk.topics import topics
+
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
+
+_DEMO = DEMO_FOLDERS[0]
+
+
+@pytest.fixture
+def case(tmp_path):
+    shutil.copytree(_DEMO, tmp_path / _DEMO.name, ignore=NOT_REVIEWED)
+    return tmp_path / _DEMO.name
+
+
+async def _accessible(page: Page) -> None:
+    report = (await Axe().run(page)).response
+    assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == []
+    assert await page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
+
+
+async def _saved(page: Page, words: str = "Saved.") -> None:
+    await page.locator("#state", has_text=words).wait_for(timeout=15_000)
+
+
+async def _through(context: BrowserContext, link: str, case: Path) -> None:
+    page = await context.new_page()
+    complaints: list[str] = []
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    await page.goto(link)
+    await page.locator("td", has_text="ready").first.wait_for(timeout=15_000)
+    await _accessible(page)
+    await page.click(f"text={case.name}")
+    for topic in topics():
+        await page.click(f"nav >> text='{topic.title}'")
+        await page.evaluate("document.querySelectorAll('details').forEach(part => { part.open = true; })")
+        await _accessible(page)
+
+    await page.click("nav >> text='Who'")
+    await page.keyboard.press("Tab")
+    while await page.evaluate("document.activeElement.id") != "client-weight_kg":
+        await page.keyboard.press("Tab")
+    await page.keyboard.press("Control+A")
+    await page.keyboard.type("150 lb")
+    await page.keyboard.press("Tab")
+    await _saved(page)
+    assert read_case(case).case.client.weight_kg == 68
+    assert "150 lb" in await page.inner_text("form:has(#client-weight_kg)")
+
+    other = await context.new_page()
+    await other.goto(page.url)
+    await other.fill("#client-weight_kg", "70")
+    await other.keyboard.press("Tab")
+    await _saved(other)
+    await page.fill("#client-weight_kg", "66")
+    await page.keyboard.press("Tab")
+    await _saved(page, "Not saved: see the question.")
+    assert "In the case now: 70." in await page.inner_text("form:has(#client-weight_kg)")
+    assert read_case(case).case.client.weight_kg == 70
+
+    await page.goto(page.url.replace("/who", "/finish").partition("#")[0])
+    await _accessible(page)
+    assert complaints == []
+    assert {url.partition("/enter")[0].split("/")[2] for url in asked} == {link.split("/")[2]}
+    await page.goto(link.partition("/enter")[0] + "/new")
+    await _accessible(page)
+    await page.goto(link.partition("/enter")[0] + "/")
+    await page.click("text=Close the desk")
+    assert "closed" in await page.inner_text("h1")
+
+
+def test_a_case_is_answered_by_the_keyboard_in_two_tabs_and_the_desk_is_closed(case):
+    links: queue.Queue[str] = queue.Queue()
+    desk = threading.Thread(target=serve, args=(case.parent, 0, links.put), daemon=True)
+    desk.start()
+
+    async def look() -> None:
+        async with async_playwright() as driver:
+            browser = await driver.chromium.launch(executable_path=CHROMIUM)
+            # axe-core is put into the page, which the page's own policy forbids to anybody
+            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
+            await _through(context, links.get(timeout=10), case)
+            await browser.close()
+
+    asyncio.run(look())
+    desk.join(timeout=10)
+    assert not desk.is_alive()
