@@ -60,15 +60,15 @@ class Cases:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._salt = secrets.token_bytes(16)
-        self.out = folder / "out"  # where packets are written
+        self.out = (folder.parent if (folder / "case.toml").is_file() else folder) / "out"  # where packets are written
         self._looked: dict[Path, tuple[str, Looked]] = {}
         self._read: dict[Path, tuple[str, set[str]]] = {}
 
     def folders(self) -> dict[str, Path]:
         """Address -> folder of each case, by name."""
-        found = [self.folder] if (self.folder / "case.toml").is_file() else []
-        found += sorted(path.parent for path in self.folder.glob("*/case.toml") if not path.parent.is_symlink())
-        return {self.address(path): path for path in found}
+        folders = [self.folder] if (self.folder / "case.toml").is_file() else []
+        folders += sorted(path.parent for path in self.folder.glob("*/case.toml") if not path.parent.is_symlink())
+        return {self.address(path): path for path in folders}
 
     def address(self, folder: Path) -> str:
         """The address of a case, from which nothing can be told without this run of the desk."""

@@ -40,5 +40,13 @@ def count(case: Path) -> int:
     return len(_kept(case / FOLDER))
 
 
+def forget(case: Path) -> None:
+    """Take every earlier text away."""
+    for path in _kept(case / FOLDER):
+        path.unlink()
+    if (case / FOLDER).is_dir():
+        (case / FOLDER).rmdir()
+
+
 def _kept(folder: Path) -> list[Path]:
     return sorted(path for path in folder.glob("*.toml") if path.stem.isdecimal())

@@ -8,7 +8,7 @@ import shutil
 
 import pytest
 from asking import Visitor, address_of
-from support import DEMO_FOLDERS, NOT_REVIEWED
+from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 from docgen.case.base import Part
 from docgen.case.model import Case
@@ -146,6 +146,13 @@ def test_the_last_twenty_changes_are_kept(visitor, at, case):
         assert _answer(visitor, at, ["client", "weight_kg"], str(weight), was).status == 303
         was = str(weight)
     assert history.count(case) == history.MOST
+
+
+def test_forget_takes_the_earlier_texts_away(visitor, at, case):
+    _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    status, told, _ = run("forget", case, "--out", case.parent / "out", "--yes")
+    assert (status, ".desk in the case folder, with 1 earlier texts" in told) == (0, True)
+    assert not (case / history.FOLDER).exists()
 
 
 def test_approval_takes_every_document_opened_as_it_now_is(visitor, at, case):
