@@ -76,6 +76,7 @@ MADE_FROM = {
     "seen": made_from(on="visits.on"),
     "waits_for": made_from("awaited"),
     "taught_people": made_from("taught", name="people.name"),
+    "helpers": made_from("taught", name="people.name"),
     "session_totals": made_from("training.totals"),
     "record_index": made_from("people.name", "findings", "alternatives"),
     "fits_together": made_from("configuration.items.code"),
@@ -198,6 +199,7 @@ def everything(
             "unfair": tuple(unfair(case, evidence, words)),
             "trial_planned": trial_planned(case, words),
             "taught_people": tuple(_taught(case)),
+            "helpers": tuple(_helpers(case)),
             "session_totals": tuple(_session_totals(case)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
             "record_index": tuple(record_index(case, reasons(case, fit), words)),
@@ -289,6 +291,16 @@ def _taught(case: Case) -> Any:
             "on": taught.on,
             "_labels": {"name": "name of who was taught", "on": "date taught"},
         }
+
+
+def _helpers(case: Case) -> Iterator[dict[str, Any]]:
+    """What each person was shown, person by person in the order of the case; `begins` and `ends` mark the first and
+    the last of a person."""
+    rows = list(zip(case.taught, _taught(case), strict=True))
+    for who in dict.fromkeys(taught.who for taught in case.taught):
+        own = [row for taught, row in rows if taught.who == who]
+        for at, row in enumerate(own):
+            yield {**row, "begins": at == 0, "ends": at == len(own) - 1}
 
 
 def _session_totals(case: Case) -> Iterator[dict[str, Any]]:

@@ -35,9 +35,17 @@ FEATURES = features()
 DEMOS = pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
 
 
+SHEETS = ("card", "guide", "log")  # of one source: what one says, another does not say again
+
+
 @cache
 def guide(folder: Path) -> Node:
     return trees(assess(folder), ["guide"])["guide"]
+
+
+@cache
+def card(folder: Path) -> Node:
+    return trees(assess(folder), ["card"])["card"]
 
 
 def chair(asked=(), **configuration) -> Assessed:
@@ -61,10 +69,18 @@ def chair(asked=(), **configuration) -> Assessed:
 
 
 def text_of(one: Assessed) -> str:
-    return trees(one, ["guide"])["guide"].plain()
+    """All sheets for daily use, one after the other."""
+    return "\n".join(tree.plain() for tree in trees(one, SHEETS).values())
 
 
 # ---- how it reads -------------------------------------------------------------------------------
+
+
+@DEMOS
+def test_no_sentence_of_card_and_log_is_longer_than_one_of_the_guide(folder):
+    for tree in trees(assess(folder), ["card", "log"]).values():
+        long = [one for one in sentences(read_text(tree)) if len(words_of(one)) > 18]
+        assert not long and reading(tree, language_words()["plain"]).terms == ()
 
 
 @DEMOS
@@ -137,11 +153,11 @@ def test_check_names_the_sentences_to_shorten_only_when_there_are_some():
     assert check_report(CaseCheck(one, today))["reading"] is None
 
 
-# ---- page one and the stop page -----------------------------------------------------------------
+# ---- the card and what leads to it -----------------------------------------------------------------
 
 
 def pages(tree: Node) -> list[list[Node]]:
-    """The blocks between the page breaks that the guide asks for."""
+    """The blocks between the page breaks that a sheet asks for."""
     found: list[list[Node]] = [[]]
     for block in tree.children:
         found.append([]) if block.kind == "page_break" else found[-1].append(block)
@@ -149,51 +165,26 @@ def pages(tree: Node) -> list[list[Node]]:
 
 
 @DEMOS
-def test_page_one_opens_with_how_to_stop_and_says_when_to_step_away_and_whom_to_call(folder):
+def test_the_card_says_when_to_step_away_and_whom_to_call(folder):
     case = assess(folder).file.case
-    title, first, *rest = pages(guide(folder))[0]
-    assert (
-        title.kind == "heading"
-        and first.kind == "callout"
-        and first.plain().startswith("To stop the chair: Press the stop switch: ")
-    )
-    assert case.configuration.stop.at_hand[0] in first.plain() and case.configuration.stop.power_off in first.plain()
-    card = "\n".join(block.plain() for block in rest)
-    assert {"Get ready and check", "Stop", "When may you step away?"} <= {
-        block.plain() for block in rest if block.kind == "heading"
-    }
+    told = "\n".join(block.plain() for block in card(folder).children)
     for place in case.supervision:
-        assert place.place[1:] in card
+        assert place.place[1:] in told
     for role in ("evaluator", "supplier"):
         person = next(iter(case.with_role(role)), None)
-        assert (person and person.phone or "not recorded: phone number") in card
+        assert (person and person.phone or "not recorded: phone number") in told
 
 
 @DEMOS
-def test_a_chair_that_will_not_stop_has_a_page_of_its_own_with_the_steps_boxed(folder):
-    after_page_one = pages(guide(folder))[1:]
-    if emergency_wanted(assess(folder).file.case):  # its page stands between
-        assert after_page_one.pop(0)[0].plain() == "In an emergency"
-    heading, box, *rest = after_page_one[0]
-    stop = assess(folder).file.case.configuration.stop
-    wanted = (
-        stop.helper,
-        "power off",
-        stop.power_off,
-        '"stop"',
-        stop.other_way or "not recorded: another way",
-        "Call 911",
-        "leave it off",
-    )
-    assert [box.plain().lower().index(words.lower()) for words in wanted] == sorted(
-        box.plain().lower().index(words.lower()) for words in wanted
-    )
-    assert (stop.again or "Not recorded: what makes it drive again").rstrip(".") in "\n".join(
-        block.plain() for block in rest
-    )
-    assert heading.plain() == "If the chair will not stop" and box.kind == "callout"
-    assert [node for node in rest if node.kind == "figure"][0].name == "stop_sites"
-    assert not [node for node in rest if node.kind == "heading"]
+def test_how_to_stop_stands_on_the_card_alone_and_the_guide_leads_there(folder):
+    stop, side = assess(folder).file.case.configuration.stop, " ".join(b.plain() for b in pages(card(folder))[0])
+    wanted = ('"stop"', stop.at_hand[0], stop.power_off, stop.other_way or "another way", "Call 911", "Leave it off")
+    places = [side.lower().index(words.lower()) for words in wanted]
+    assert places == sorted(places)
+    told = guide(folder).plain()
+    assert "First read the card." in told and "Stop it as the card shows." in told
+    assert not stop.other_way or stop.other_way.lower() not in told.lower()
+    assert (stop.again or "Not recorded: what makes it drive again").rstrip(".") in told
 
 
 @pytest.mark.parametrize("lang, switch", [("en", "stop switch"), ("es", "interruptor de paro")])
@@ -209,19 +200,9 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
         client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop}
     )
     worded = wording(lang)
-    text = trees(one, ["guide"], worded)["guide"].plain()
+    text = "\n".join(tree.plain() for tree in trees(one, SHEETS, worded).values())
     assert text.count(switch) == 1 and "knob at the front" in text  # said once: there is none
     assert not re.search(r"where the stop switch is|interruptor de paro está|\bA\.\s", text)
-
-
-@DEMOS
-def test_the_daily_card_fits_on_one_printed_page(folder):
-    pdf = pypdfium2.PdfDocument(render(assess(folder), ["pdf"], ["guide"])["guide.pdf"])
-    texts = [page.get_textpage().get_text_range() for page in pdf]
-    assert "When may you step away?" in texts[0] and "Who to call." in texts[0]
-    if emergency_wanted(assess(folder).file.case):
-        assert "In an emergency" in texts.pop(1)
-    assert "If the chair will not stop" in texts[1] and "What this control does" in texts[2]
 
 
 @pytest.mark.parametrize(
@@ -247,8 +228,8 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     assert "Except as above, turn the chair off before you leave" in seat
 
 
-def test_what_the_record_lacks_shows_as_a_gap_on_page_one():
-    first = "\n".join(block.plain() for block in pages(trees(assessed(), ["guide"])["guide"])[0])
+def test_what_the_record_lacks_shows_as_a_gap_on_the_card():
+    first = trees(assessed(), ["card"])["card"].plain()
     for label in (
         "where the stop switch is",
         "where the power switch is",
@@ -510,28 +491,26 @@ def test_no_page_says_that_someone_may_ride_where_a_point_is_open_or_speaks_agai
     assert "rides in the chair" not in text and "Vehicle: a van" not in text
 
 
-def test_page_one_forbids_driving_while_nobody_has_been_shown():
+def test_card_and_guide_forbid_driving_while_nobody_has_been_shown():
     people = ({"id": "aunt", "role": "caregiver", "name": "An aunt"},)
-    first = [
-        pages(trees(assessed(people=people, taught=taught), ["guide"])["guide"])[0]
-        for taught in ((), ({"who": "aunt", "what": "the stop"},))
-    ]
-    boxes = [[block.plain() for block in page if block.kind == "callout"] for page in first]
-    assert boxes[0][1:] == ["Do not drive yet: no one is on the list of people shown."] and len(boxes[1]) == 1
+    for taught, told in (((), True), (({"who": "aunt", "what": "the stop"},), False)):
+        for tree in trees(assessed(people=people, taught=taught), ["card", "guide"]).values():
+            boxes = [block.plain() for block in tree.children if block.kind == "callout"]
+            assert ("Do not drive yet: no one is on the list of people shown." in boxes) is told
 
 
-# what a test that a dead switch fails must say, in its order; stop is pressed on page one and in the morning
+# what a test that a dead switch fails must say, in its order
 STOP_TEST = {
     "en": (
         "must move",
-        ("Press stop", "Press the stop switch yourself"),
+        "Press the stop switch yourself",
         "nothing may move",
         "Do not drive. Call the supplier.",
         "try each way once",
     ),
     "es": (
         "debe moverse",
-        ("Oprima el paro", "Oprima usted el interruptor de paro"),
+        "Oprima usted el interruptor de paro",
         "nada debe moverse",
         "No manejen. Llame al proveedor.",
         "cada dirección una vez",
@@ -542,19 +521,19 @@ STOP_TEST = {
 @pytest.mark.parametrize("lang", STOP_TEST)
 @DEMOS
 def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(folder, lang):
-    text = trees(assess(folder), ["guide"], wording(lang))["guide"].plain()
-    moves, presses, still, forbids, each_way = STOP_TEST[lang]
-    for press in presses:
-        before, after = text.split(press)
-        moved = before.rindex(moves)
-        assert each_way not in before[moved:] and after.index(still) < after.index(forbids) < after.index(each_way)
-    assert text.count(each_way) == 2
+    made = trees(assess(folder), ["card", "guide"], wording(lang))
+    moves, press, still, forbids, each_way = STOP_TEST[lang]
+    before, after = made["card"].plain().split(press)
+    moved = before.rindex(moves)
+    assert each_way not in before[moved:] and after.index(still) < after.index(forbids) < after.index(each_way)
+    before_driving = {"en": "Do the stop test of the card, before any other driving.", "es": "Haga la prueba de paro"}
+    assert before_driving[lang] in made["guide"].plain()
 
 
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = guide(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
+    step = card(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
     order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Turn the power on."]
@@ -566,9 +545,9 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
 
 
 @DEMOS
-def test_the_plan_and_the_guide_give_the_stop_test_in_the_same_words(folder):
-    made = trees(assess(folder), ["guide", "plan"])
-    steps = made["guide"].plain().split("Turn the chair on in a clear space. Use")[1].split("Call the supplier.")[0]
+def test_the_plan_and_the_card_give_the_stop_test_in_the_same_words(folder):
+    made = trees(assess(folder), ["card", "plan"])
+    steps = made["card"].plain().split("Turn the chair on in a clear space. Use")[1].split("Call the supplier.")[0]
     assert "nothing may move" in steps and steps in made["plan"].plain()
 
 
@@ -611,7 +590,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
     text = text_of(assessed(cautions=({"about": "heat", "says": "Go in above thirty degrees."},)))
-    call = text.split("Who to call.")[1]
+    call = text.split("Who to call")[1]
     assert call.index("stop it and turn it off") < call.index("seizure") and "Go in above thirty degrees." in text
 
 
@@ -627,7 +606,7 @@ def test_page_one_gives_each_gap_with_its_range():
 @of_each("lang", STOP_TEST)
 @of_each(
     "after_stop, released, rested, power",
-    [("waits", 2, 0, 0), ("rests", 0, 1, 2), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 2)],
+    [("waits", 1, 0, 0), ("rests", 0, 1, 1), ("starts", 0, 0, 0), (None, 0, 0, 0), ("no switch", 0, 0, 1)],
 )
 def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     lang, after_stop, released, rested, power
@@ -637,7 +616,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         stop |= {"has_switch": False}
     else:
         stop |= {"stop_switch": "here"} | ({"after_stop": after_stop} if after_stop else {})
-    text = trees(chair(stop=stop), ["guide"], wording(lang))["guide"].plain()
+    text = trees(chair(stop=stop), ["card"], wording(lang))["card"].plain()
     must_not_start, only_rests, dead = {
         "en": (
             "must not start",
@@ -652,19 +631,17 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested
     assert len(re.findall(dead, text)) == power
-    assert text.count(STOP_TEST[lang][2]) == 2  # nothing may move, on page one and in the morning
+    assert text.count(STOP_TEST[lang][2]) == 1  # nothing may move
 
 
 @DEMOS
-def test_page_one_and_the_last_page_name_the_same_emergencies(folder):
-    card, *_, last = pages(guide(folder))
-    (call,) = (block.plain() for block in card if block.plain().startswith("Who to call."))
+def test_the_card_names_the_emergencies_and_the_guide_leads_to_it(folder):
     number = assess(folder).file.case.client.emergency_number
-    (calls,) = (block.plain() for block in last if block.plain().startswith(f"In an emergency, call {number} first."))
-    words = ("cannot breathe", "will not wake", "hurt", "trapped", "seizure", "smoke or fire")
-    assert all(word in call.lower() and word in calls.lower() for word in words)
-    assert f"Call {number} first." in call
-    assert "a seizure or medicine" not in call
+    calls = next(block for block in card(folder).children if block.kind == "table")
+    row = next(row.plain() for row in calls.children if row.plain().startswith(number))
+    assert all(word in row for word in ("cannot breathe", "will not wake", "hurt", "trapped", "seizure"))
+    assert "a seizure or medicine" not in row
+    assert "Emergency, night, the supplier and the therapist: the card." in guide(folder).plain()
 
 
 # ---- a gap beside an everyday thing -------------------------------------------------------------
@@ -711,7 +688,7 @@ def test_the_large_print_guide_says_the_same_in_letters_of_eighteen_points():
     few, many = (set(re.findall(r"[A-Za-z]{3,}", text)) for text in both)
     assert few == many
     assert all(role.size >= 18 for role in (LARGE.body, LARGE.item, LARGE.cell, LARGE.caption, *LARGE.headings))
-    for phrase in ("Hips back and level.", "Fill in one line", "Where to stop it", "You see or hear"):
+    for phrase in ("Set the hips back and level.", "What moves the chair", "You see or hear"):
         assert _letter_size(made["guide_large.pdf"], phrase) >= 18 > _letter_size(made["guide.pdf"], phrase), phrase
 
 
@@ -739,7 +716,8 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
         client={"called": "Robin", "pronouns": "she"}, configuration={"works": "It goes when asked.", "stop": stop}
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
-    assert "Press the stop switch: red box on the handle. The driver's own: left knee." in text_of(one)
+    assert "Press the stop switch, A.A: red box on the handle." in text_of(one).replace("\n", "")
+    assert "E is the driver's own: left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown
 
 
@@ -759,11 +737,11 @@ def test_an_angle_stands_with_its_range_only_where_one_was_set(angles, line):
 @pytest.mark.parametrize(
     ("ranges", "told", "not_told"),
     [
-        ({"gap_from_mm": 8.0, "gap_to_mm": 16.0}, ("good from 8 to 16", "outside its range counts"), "Any difference"),
-        ({}, ("Any difference that you can see counts",), "good from"),
+        ({"gap_from_mm": 8.0, "gap_to_mm": 16.0}, ("8 to 16 mm", "outside its range counts"), "Any difference"),
+        ({}, ("Any difference that you can see counts", "no difference"), "good from"),
         (
             {"gap_to_mm": 16.0},
-            ("good from not recorded: smallest gap at which it still works in mm to 16",),
+            ("Not recorded: smallest gap at which it still works in mm to 16 mm",),
             "Any diff",
         ),
     ],

@@ -9,8 +9,8 @@ from docgen.packet.trees import trees
 
 
 def guide(**tables) -> str:
-    """The words of the guide of a case of these tables alone."""
-    return trees(assessed(**tables), ["guide"])["guide"].plain()
+    """The words of card and guide of a case of these tables alone."""
+    return "\n".join(tree.plain() for tree in trees(assessed(**tables), ["card", "guide"]).values())
 
 
 # ---- hours alone, and a ride ---------------------------------------------------------------------
