@@ -297,8 +297,8 @@ def _helpers(case: Case) -> Iterator[dict[str, Any]]:
     """What each person was shown, person by person in the order of the case; `begins` and `ends` mark the first and
     the last of a person."""
     rows = list(zip(case.taught, _taught(case), strict=True))
-    for who in dict.fromkeys(taught.who for taught in case.taught):
-        own = [row for taught, row in rows if taught.who == who]
+    for person in dict.fromkeys(taught.who for taught in case.taught):
+        own = [row for taught, row in rows if taught.who == person]
         for at, row in enumerate(own):
             yield {**row, "begins": at == 0, "ends": at == len(own) - 1}
 

@@ -20,7 +20,6 @@ from support import DEMO_FOLDERS, assess
 from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
-from docgen.fit.condition import emergency_wanted
 from docgen.fit.feature import Kind, features
 from docgen.packet.assess import Assessed
 from docgen.packet.hard_words import HardSentence, ease

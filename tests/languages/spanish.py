@@ -32,6 +32,11 @@ def guide(one: Assessed) -> Foreign:
     return in_language(one, "es", ["guide"])
 
 
+def sheets(one: Assessed) -> Foreign:
+    """Card, guide and log: what one says, another does not say again."""
+    return in_language(one, "es", ["card", "guide", "log"])
+
+
 def said(foreign: Foreign) -> str:
     """All that the pages say, drawings included."""
     return page_words(foreign.assessed, foreign.trees, wording("es"))
