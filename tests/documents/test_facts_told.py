@@ -98,7 +98,7 @@ SHOWN = [
         "plan",
         "Who goes through it: the interpreter",
     ),
-    ("guide", "a test helper"),
+    ("card", "a test helper"),
 ]
 
 
@@ -153,4 +153,4 @@ def test_a_command_of_two_ways_at_once_has_its_line_in_the_drawing():
 
 
 def test_a_later_arrangement_is_on_no_page_for_daily_use(pages):
-    assert "a later helper" not in pages["guide"] and "a test helper" in pages["guide"]
+    assert "a later helper" not in pages["card"] and "a test helper" in pages["card"]

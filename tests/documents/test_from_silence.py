@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.documents.supervised import supervised
-from docgen.figures import ready_check_stop, stop_sites
+from docgen.figures import ready_check_stop, stop_card, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
 from docgen.packet.assess import assess_file
@@ -241,14 +241,16 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
         assert finding.says.rstrip(".").lower() not in notes.lower() or finding.says.rstrip(".") in says, finding.id
 
 
-@pytest.mark.parametrize("document", ["guide", "plan", "order"])
+@pytest.mark.parametrize("document", ["card", "plan", "order"])
 def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, tmp_path):
     own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
     words = page(tmp_path, document, ILMARI, HELPER)
     assert "red box on the push handle" in words and own in words
 
 
-@pytest.mark.parametrize("figure", [stop_sites, ready_check_stop], ids=["where to stop", "card of the day"])
+@pytest.mark.parametrize(
+    "figure", [stop_sites, ready_check_stop, stop_card], ids=["where to stop", "of the day", "card"]
+)
 def test_both_stop_switches_are_drawn(figure):
     case = assess(ILMARI).file.case
     stop = case.configuration.stop.model_copy(update={"helper_switch": "red box", "helper_switch_site": "back_left"})
@@ -258,11 +260,11 @@ def test_both_stop_switches_are_drawn(figure):
     assert [shape.text for shape in drawn.shapes if getattr(shape, "text", "") == "E"]
 
 
-@pytest.mark.parametrize("document", ["guide", "plan"])
+@pytest.mark.parametrize("document", ["card", "plan"])
 def test_what_holds_for_now_stands_beside_who_is_near(document, tmp_path):
     words = page(tmp_path, document, MARISOL)
     case = assess(MARISOL).file.case
     place = next(place for place in case.supervision if place.for_now)
-    told = words.partition("When may you step away" if document == "guide" else "Supervision")[2]
+    told = words.partition("May you step away" if document == "card" else "Supervision")[2]
     told = told.partition(place.place[1:])[2][:400]
     assert place.by in told.partition("For now")[0] and place.for_now.rstrip(".") in told

@@ -44,9 +44,9 @@ def test_what_a_place_is_said_to_be_like_is_told_of_a_level_one_too(letter: str)
     assert "The narrowest door in the house; the sink stands 6 ft 10 in (2.1 m) behind it." in letter
 
 
-def test_how_yes_no_and_pain_are_said_is_on_the_first_page_where_no_emergency_page_is(tmp_path):
+def test_how_yes_no_and_pain_are_said_is_on_the_card_where_no_emergency_page_is(tmp_path):
     can = '\n[emergency]\ncan = "He looks up for yes and shuts his eyes for pain."\n'
-    words = rebuilt(tmp_path, BOHDAN, ("guide",), case_toml=lambda text: text + can)["guide"].plain()
+    words = rebuilt(tmp_path, BOHDAN, ("card",), case_toml=lambda text: text + can)["card"].plain()
     assert "Yes, no and pain. He looks up for yes and shuts his eyes for pain." in words
 
 

@@ -84,7 +84,7 @@ CASES = {
             ),
             "es": (
                 ("se enseña al final",),
-                ("Cambio de peso cada 40 min.", "After a meal.", "Cambie el peso", "After a meal."),
+                ("Cada 40 minutos: 30 grados por 2 minutos", "After a meal.", "Cambie el peso", "After a meal."),
             ),
         },
     ),
@@ -121,8 +121,8 @@ CASES = {
     "a tolerance": (
         {"configuration": {"mounting": (PAD | {"gap_from_mm": 8, "gap_to_mm": 16},)}},
         {
-            "en": (("ny difference that you can see",), ("good from 8 to 16", "A gap outside its range counts.")),
-            "es": (("ualquier diferencia que se vea",), ("bien de 8 a 16", "Cuenta un espacio fuera de su rango.")),
+            "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range counts.")),
+            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Cuenta un espacio fuera de su rango.")),
         },
     ),
 }
@@ -134,7 +134,8 @@ def test_the_old_words_are_gone_and_the_new_stand_there_in_order(name, lang):
     record, told = CASES[name]
     gone, stand = told[lang]
     case = assessed(client=ROBIN, **record)
-    text = " ".join(trees(case, ["guide"], wording(lang))["guide"].plain().split())
+    made = trees(case, ["card", "guide"], wording(lang))
+    text = " ".join(" ".join(tree.plain() for tree in made.values()).split())
     assert not [words for words in gone if words in text]
     at = 0
     for words in stand:
