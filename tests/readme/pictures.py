@@ -42,7 +42,7 @@ class Page:
         return HERE / f"{self.document}.png"
 
 
-PAGES = (Page("letter", 2, "Equipment Trial and Results"), Page("guide", 1, "When may you step away?"))
+PAGES = (Page("letter", 2, "Equipment Trial and Results"), Page("card", 1, "Who to call"))
 
 
 def drawn(under: Path) -> Iterator[tuple[Page, str, Image]]:
