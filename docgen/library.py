@@ -73,11 +73,13 @@ def evidence_of(path: str | Path) -> CaseEvidence:
 
 def evidence_in(assessed: Assessed) -> CaseEvidence:
     """The same of a case that has been read."""
+    from docgen.criteria.contradictions import contradictions
     from docgen.evidence.gather import questions
     from docgen.packet.reading import reading_facts
 
     facts = (*assessed.evidence.values(), *reading_facts(assessed))
-    return CaseEvidence(assessed.file.case, facts, questions() | {"reading": "Can its reader read each document?"})
+    asked = questions() | {"reading": "Can its reader read each document?"}
+    return CaseEvidence(assessed.file.case, facts, asked, contradictions(assessed.verdicts))
 
 
 def fit_of(path: str | Path) -> CaseFit:

@@ -100,11 +100,13 @@ class CaseEvidence(Struct, frozen=True):
 
     facts      in the order of the questions; the last say how hard each document is to read
     questions  id of a question -> its words
+    contradictions  where one side of the record says what another says otherwise, those of the trial first
     """
 
     case: Case
     facts: tuple[Fact, ...]
     questions: Mapping[str, str]
+    contradictions: tuple[str, ...] = ()
 
 
 class CaseFit(Struct, frozen=True):

@@ -145,9 +145,16 @@ def _check_for_biller(folders: list[Path], as_json: bool) -> NoReturn:
     leave(any(case["points"] for case in cases), bool(broken))
 
 
-def evidence(case: OneCase, as_json: Json = False) -> None:
-    """Show every computed number with its interval, its rows and its formula."""
+def evidence(
+    case: OneCase,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Every number with its interval, its rows and its formula.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Show on one page what the trial supports, each control a column; every number with --all."""
     from docgen.console.evidence import evidence_json, evidence_text
+    from docgen.console.evidence_page import evidence_page
     from docgen.console.progress import waiting
     from docgen.library import evidence_of
 
@@ -156,7 +163,7 @@ def evidence(case: OneCase, as_json: Json = False) -> None:
     if as_json:
         print_json(evidence_json(result))
     else:
-        typer.echo(evidence_text(result))
+        typer.echo(evidence_text(result) if everything else evidence_page(result, f"docgen evidence {case}"))
 
 
 def fit(

@@ -7,6 +7,7 @@ import textwrap
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.console.evidence_page import misses_text
 from docgen.console.fit_controls import VERDICTS
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
@@ -28,9 +29,13 @@ def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
 
 
 def evidence_text(evidence: CaseEvidence) -> str:
-    """What is requested, then every number under the question it answers, with its rows and how it is worked out."""
+    """All of it: what is requested, what contradicts itself, each stop that was missed, then every number under the
+    question it answers, with its rows and how it is worked out."""
     listed_facts = [fact for fact in evidence.facts if fact.listed]
     lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
+    for reason in evidence.contradictions:
+        lines += textwrap.wrap(f"Contradiction:  {reason}", WIDTH, subsequent_indent=" " * 16)
+    lines += misses_text(evidence)
     for name, question in evidence.questions.items():
         facts = [fact for fact in listed_facts if fact.question == name]
         lines += ["", question]

@@ -87,7 +87,7 @@ def test_evidence_as_json_lists_every_number_with_its_trace(folder):
 
 @pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_evidence_is_readable_and_grouped_by_question(folder):
-    status, out, _ = run("evidence", folder)
+    status, out, _ = run("evidence", folder, "--all")
     assert status == 0 and "Can the client drive with it?" in out and "rows 2-" in out
     assert "None" not in out and "nan" not in out
 

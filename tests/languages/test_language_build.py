@@ -298,7 +298,7 @@ def test_the_score_stands_beside_the_english_grades_of_a_case_with_phrases(sourc
         score = guide(assess(source)).readings()["guide"]
         fact = facts["inflesz.guide.es"]
         assert fact.value == score.scores["inflesz"] and fact.verdict == score.band
-        assert f"INFLESZ {score.scores['inflesz']:.0f}, {score.band}" in run("evidence", source)[1]
+        assert f"INFLESZ {score.scores['inflesz']:.0f}, {score.band}" in run("evidence", source, "--all")[1]
 
 
 # ---- who may see what -----------------------------------------------------------------------------------------

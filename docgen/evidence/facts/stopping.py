@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.record import Row
@@ -114,12 +116,12 @@ def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator
         if since.n_asked:
             words = f"stops on command on the days after the last missed stop, {method.name}"
             yield share(f"stops_since.{method.id}", "stopping", words, since.rows, (since.n_made, since.n_asked))
-        by_day = sorted(stops.missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or ""))
-        missed = [row for row, _, _ in by_day]
+        each = misses(case, stops.rows)
+        missed = [miss.row for miss in each]
         notes = [
-            f"{row.date}{'' if n == 1 else f', {n - n_made} of {n}'}: {row.note or 'what happened is not recorded'}"
-            f"{_its_release(row)}"
-            for row, n_made, n in by_day
+            f"{miss.row.date}{'' if miss.n_asked == 1 else f', {miss.n_asked - miss.n_made} of {miss.n_asked}'}: "
+            f"{miss.what or 'what happened is not recorded'}{miss.release}"
+            for miss in each
         ]
         yield Fact(
             f"stops_missed.{method.id}",
@@ -133,6 +135,28 @@ def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator
             text="; ".join(notes),
             formula="rows of a stopping task that were not done, with their notes",
         )
+
+
+class Miss(Struct, frozen=True):
+    """A row or total with stops on command that were not made.
+
+    what     what happened, as noted; empty where nothing is
+    release  the release time of the missed stop, as it goes on after what happened; empty where none is known
+    """
+
+    row: Tried
+    n_made: int
+    n_asked: int
+    what: str
+    release: str
+
+
+def misses(case: Case, rows: Sequence[Tried]) -> list[Miss]:
+    """The stops missed in these rows and totals, by day."""
+    missed = sorted(
+        stops_on_request(case, rows).missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or "")
+    )
+    return [Miss(row, n_made, n_asked, row.note or "", _its_release(row)) for row, n_made, n_asked in missed]
 
 
 def _its_release(row: Tried) -> str:
