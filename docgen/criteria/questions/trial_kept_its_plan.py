@@ -11,6 +11,8 @@ Source: single-case standards ask for planned and actual order (CENT 2015, SCRIB
 
 from __future__ import annotations
 
+from docgen.case.model import Case
+from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
@@ -40,8 +42,12 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     plan = case.trial.plan
     order = order_of(plan, needs_rest=True)
+    if caregiver_drives(case):
+        return does_not_apply(
+            "A caregiver drives, and no control for the client is requested.", ("attendant", "drives")
+        )
     if order is None or not order.rows:
-        return does_not_apply("No trial is planned with controls and visits that hold them.", PLAN)
+        return _not_planned(case)
     pairs = kept(case)
     if not pairs:
         return cannot_tell(
@@ -80,3 +86,16 @@ def answer(grounds: Grounds) -> Answer:
             mend="Nothing mends a trial afterwards: tell what happened, or run the missing row of the plan.",
         )
     return met(f"{out}; so it was.{beside}", PLAN, ("trial", "rows"))
+
+
+def _not_planned(case: Case) -> Answer:
+    """What is asked where no order is planned: nothing once there are rows, for no plan can be made of them."""
+    if case.tried:
+        return does_not_apply("The trial has rows, and no plan of controls and visits that hold them.", PLAN)
+    if case.trial.none_why:
+        return does_not_apply("There was no trial, for the reason recorded.", ("trial", "none_why"))
+    return cannot_tell(
+        "No trial is planned with controls and visits that hold them, and none has rows.",
+        PLAN,
+        mend=fill_in({f"trial.plan.{key}": "" for key in ("methods", "visits", "visit_minutes")}),
+    )

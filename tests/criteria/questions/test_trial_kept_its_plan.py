@@ -36,10 +36,14 @@ RECORDS = Records(
     cannot_tell=[
         ("a plan and no rows", PLANNED, []),
         ("a plan, and rows of one control alone", PLANNED, [row for row in IN_ORDER if row["method"] == "pads"]),
+        ("no plan and no rows", [], []),
+        ("a plan without visits, and no rows", [*PLANNED, ("trial.plan.visits", GONE)], []),
         ("a plan without its day", [*PLANNED, ("trial.plan.on", GONE)], IN_ORDER),
     ],
     does_not_apply=[
         ("no plan", []),
+        ("no trial, for a reason", [("trial.none_why", "No chair could be lent.")], []),
+        ("a caregiver who drives", [("attendant.drives", True), ("configuration.method", GONE)]),
         ("a plan without visits", [*PLANNED, ("trial.plan.visits", GONE)], IN_ORDER),
         ("a plan without its controls", [*PLANNED, ("trial.plan.methods", GONE)], IN_ORDER),
         ("visits that hold no attempt", [*PLANNED, ("trial.plan.visit_minutes", 20)], IN_ORDER),
