@@ -68,6 +68,7 @@ def inconsistencies(
         *_parts_and_diagnoses(case, where),
         *_allowed_ranges(case, where),
         *_settings(case, where),
+        *_stops_beside_rows(case, where),
         *of_rows(case, row_where),
         *contradictions(case, total_where, row_where),
         *of_totals(case, total_where),
@@ -308,6 +309,19 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
                     f"{lacks.of} of the {mount.part} is recorded, and said not to apply",
                     "Leave one of them out.",
                 )
+
+
+def _stops_beside_rows(case: Case, where: Where) -> Iterator[Problem]:
+    """Stops of a method that are counted beside its rows: how many, of how many, and on which day."""
+    for at, method in enumerate(case.trial.methods):
+        counts = {name: getattr(method, name) for name in ("stops_asked", "stops_made", "stops_on")}
+        place = where("trial", "methods", at)
+        blank = [name for name, count in counts.items() if count is None]
+        if 0 < len(blank) < len(counts):
+            yield Problem(place, f"{' and '.join(blank)} of '{method.id}' is blank", f"Fill in {' and '.join(blank)}.")
+        elif method.stops_asked is not None and (method.stops_made or 0) > method.stops_asked:
+            says = f"{method.stops_made} stops made of {method.stops_asked} asked for with '{method.id}'"
+            yield Problem(place, says, "Correct one of the two.")
 
 
 def _changes(case: Case, where: Where, session_where: Callable[[int], str]) -> Iterator[Problem]:

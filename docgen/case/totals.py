@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from docgen.case.model import Case
 
 FILE = "totals.csv"
+NO_LINE = 0  # of what stands in case.toml instead
 _OF_ROWS = {column.name: column for column in OF_ROWS}
 _SCALES = ("fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before", "pain_after")
 # of the day and not of the task: where a day has several lines, those that fill it in say the same

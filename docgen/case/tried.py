@@ -96,6 +96,22 @@ class Method(Part):
     headwear: tuple[Headwear, ...] | None = key(
         Privacy.TRIAL, "what was worn on the head in the trial; empty for nothing", ["glasses"], max_length=7
     )
+    minutes: float | None = key(
+        Privacy.TRIAL,
+        "minutes driven with it in all, where the rows have none",
+        58,
+        gt=0,
+        le=10_000,
+        usual=Usual(5, 600, usual.PRACTICE),
+    )
+    stops_asked: int | None = key(
+        Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
+    )
+    stops_made: int | None = key(Privacy.TRIAL, "of these, made in the distance that counts", 9, ge=0, le=10_000)
+    stops_on: date | None = key(Privacy.TRIAL, "day of these stops", date(2026, 3, 31))
+    stops_say: Words | None = key(
+        Privacy.TRIAL, "what happened at those of them that were missed", "A film ran on the screen ahead."
+    )
 
 
 class Task(Part):

@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from docgen.case.record import Row
 from docgen.case.totals import FILE as TOTALS_FILE
-from docgen.case.totals import DayTotal, Tried
+from docgen.case.totals import NO_LINE, DayTotal, Tried
 
 AnyTried = TypeVar("AnyTried", Row, Tried)
 
@@ -86,7 +86,7 @@ def lines(rows: Iterable[Any]) -> tuple[int, ...]:
 
 def total_lines(rows: Iterable[object]) -> tuple[int, ...]:
     """Line numbers in totals.csv of those that are day totals."""
-    return tuple(row.line for row in rows if isinstance(row, DayTotal))
+    return tuple(row.line for row in rows if isinstance(row, DayTotal) and row.line != NO_LINE)
 
 
 def ranges(lines_of_file: Iterable[int]) -> str:

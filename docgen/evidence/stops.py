@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
-from docgen.case.totals import DayTotal, Tried
+from docgen.case.totals import NO_LINE, DayTotal, Tried
+from docgen.case.tried import Method
 from docgen.evidence.blocks import tally
 
 AnyTried = TypeVar("AnyTried", bound=Tried | SessionRow)
@@ -34,6 +35,26 @@ def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
     holding = tuple(with_stops(rows, {task.id for task in case.trial.tasks if task.shows == "stop"}))
     counts = [_counted(row) for row in holding]
     return Stops(sum(done for done, _ in counts), sum(n for _, n in counts), holding)
+
+
+def beside_rows(method: Method) -> tuple[DayTotal, ...]:
+    """The stops of a method that were counted in none of the attempts, as a total that is on no line of a file; nothing
+    where no number or no day of them is recorded."""
+    if method.stops_asked is None or method.stops_made is None or method.stops_on is None:
+        return ()
+    return (
+        DayTotal(
+            line=NO_LINE,
+            date=method.stops_on,
+            method=method.id,
+            task="",
+            attempts=0,
+            done=0,
+            stops_asked=method.stops_asked,
+            stops_made=method.stops_made,
+            note=method.stops_say,
+        ),
+    )
 
 
 def with_stops(rows: Iterable[AnyTried], stop_tasks: Collection[str]) -> Iterator[AnyTried]:

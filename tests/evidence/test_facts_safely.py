@@ -82,3 +82,24 @@ def test_what_is_summed_says_in_how_many_attempts():
     spoken, hands_on = facts["prompts_verbal.a"], facts["prompts_physical.a"]
     assert (spoken.value, spoken.n, spoken.note, spoken.rows, spoken.totals) == (6, 10, "in 10 attempts", (2,), (3,))
     assert hands_on.value == 0 and "person_contacts.a" not in facts
+
+
+def with_minutes(minutes, *rows):
+    case = small_case(rows)
+    pads, stick = case.trial.methods
+    trial = case.trial.model_copy(update={"methods": (pads.model_copy(update={"minutes": minutes}), stick)})
+    return known(safely.facts, case.model_copy(update={"trial": trial}))["unintended.a"]
+
+
+def test_minutes_told_for_all_rows_of_a_method_give_a_rate_where_the_rows_have_none():
+    rate = with_minutes(20.0, attempt(2, unintended=3), attempt(3, unintended=1))
+    assert (rate.value, rate.k, rate.kind, rate.n) == (0.2, 4, "rate_minute", 2)
+    assert rate.note == "4 in 20 minutes, told for all of its rows" and rate.keys == ("trial.methods.0.minutes",)
+
+
+def test_minutes_of_the_rows_count_before_those_told_for_all_of_them():
+    assert with_minutes(20.0, attempt(2, unintended=3, minutes=6.0)).value == 0.5
+
+
+def test_minutes_of_all_rows_give_no_rate_where_a_row_does_not_record_its_events():
+    assert with_minutes(20.0, attempt(2, unintended=3), attempt(3)).value is None

@@ -173,3 +173,27 @@ def test_a_slope_that_the_brakes_do_not_hold_has_no_distance_and_no_speed():
     assert facts["safe_speed.s"].note.startswith("deceleration on the slope of the yard; the one on the level")
     untold = facts_with(spaces=[place(kind="ramp", clear_ahead_mm=900)])["safe_speed.s"]
     assert (untold.value, untold.note) == (None, "slope of the yard")
+
+
+STOPS_BESIDE = {"stops_asked": 10, "stops_made": 9, "stops_on": date(2026, 3, 5), "stops_say": "a film ran"}
+
+
+def with_pads(rows, **of_pads):
+    case = small_case(rows)
+    pads, stick = case.trial.methods
+    trial = case.trial.model_copy(update={"methods": (pads.model_copy(update=of_pads), stick)})
+    return known(stopping.facts, case.model_copy(update={"trial": trial}))
+
+
+def test_stops_counted_beside_the_rows_are_told_with_those_in_them():
+    facts = with_pads([halt(2, True), halt(3, True, day=4)], **STOPS_BESIDE)
+    requests = facts["stop_request.a"]
+    assert (requests.k, requests.n, requests.rows, requests.totals) == (11, 12, (2, 3), ())
+    assert requests.keys == tuple(f"trial.methods.0.stops_{name}" for name in ("made", "asked", "on"))
+    assert facts["stops_missed.a"].text == "2026-03-05, 1 of 10: a film ran"
+
+
+@pytest.mark.parametrize("left", ["stops_asked", "stops_made", "stops_on"])
+def test_stops_beside_the_rows_without_their_number_or_day_are_not_counted(left):
+    requests = with_pads([halt(2, True)], **STOPS_BESIDE | {left: None})["stop_request.a"]
+    assert (requests.k, requests.n, requests.keys) == (1, 1, ())

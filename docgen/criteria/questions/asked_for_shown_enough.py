@@ -19,7 +19,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import counted, listed
 from docgen.evidence.blocks import lines, n_attempts, total_lines
-from docgen.evidence.stops import stops_on_request
+from docgen.evidence.stops import beside_rows, stops_on_request
 
 HEADING = "record"
 CLAIM = "The requested control was shown often enough"
@@ -42,7 +42,9 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
             ("trial", "rows"),
             mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
         )
-    seen = (n_attempts(rows), len({row.date for row in rows}), stops_on_request(case, rows).n_asked)
+    beside = [stops for method in case.trial.methods if method.id == asked for stops in beside_rows(method)]
+    n_stops = stops_on_request(case, [*rows, *beside]).n_asked
+    seen = (n_attempts(rows), len({row.date for row in rows}), n_stops)
     counts = (
         f"{counted(seen[0], 'attempt', 'attempts')} on {counted(seen[1], 'day', 'days')} and "
         f"{counted(seen[2], 'stop', 'stops')} on command with the requested control"

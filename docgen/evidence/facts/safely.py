@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
 from docgen.case.model import Case
 from docgen.case.totals import Tried
+from docgen.case.tried import Method
 from docgen.evidence.blocks import Exposure, by_method, exposure, lines, n_attempts, recorded, total, total_lines
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.proportion import WILSON, wilson_interval
@@ -19,7 +22,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """contacts, person_contacts, unintended, missed and prompts of each method; contacts_counted, unintended_counted
     and missed_counted where their rate or share does not hold them all."""
     rows_of = by_method(case.tried)
-    for method in case.trial.methods:
+    for at, method in enumerate(case.trial.methods):
         rows = rows_of.get(method.id, ())
         if not rows:
             continue
@@ -29,6 +32,10 @@ def facts(case: Case) -> Iterator[Fact]:
             ("unintended", "minutes", 1, f"unintended activations, {name}"),
         ):
             rate = _rate(f"{events}.{method.id}", label, rows, events, amount, per)
+            if amount == "minutes" and rate.value is None and (counted := _in_all(method, rows, events)):
+                note = f"{counted.n_events or 'none'} in {counted.amount:g} minutes, told for all of its rows"
+                rate = rate_fact(rate.id, "safely", label, "rate_minute", counted, amount, per, note)
+                rate = replace(rate, keys=(f"trial.methods.{at}.minutes",))
             yield rate
             yield from _counted(f"{events}_counted.{method.id}", label, rows, events, rate)
         share = [*_missed(method.id, name, rows)]
@@ -56,6 +63,14 @@ def facts(case: Case) -> Iterator[Fact]:
                     formula="sum over the rows that record it",
                     note=f"in {n_attempts(rows)} attempts",
                 )
+
+
+def _in_all(method: Method, rows: Sequence[Tried], events: str) -> Exposure | None:
+    """Events over the minutes that are told for all of a method's rows; None where a row does not record its events."""
+    used = recorded(rows, events)
+    if method.minutes is None or len(used) < len(rows):
+        return None
+    return Exposure(sum(getattr(row, events) for row in used), method.minutes, tuple(used), 0)
 
 
 def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: str, per: float) -> Fact:

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from msgspec.structs import replace
+
 from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.totals import Tried
@@ -24,7 +26,7 @@ from docgen.evidence.stopping_rule import (
     stopping,
     timed_releases,
 )
-from docgen.evidence.stops import Stops, stops_on_request
+from docgen.evidence.stops import Stops, beside_rows, stops_on_request
 from docgen.units import two_digits
 
 ORDER = 10
@@ -34,6 +36,7 @@ _CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.decele
 _UNIFORM = "uniform deceleration; the release used is the slower of the bound and the slowest seen"
 _MEASURED = "measured on the chair as fitted"
 _BOUND = "upper tolerance bound: 95% of releases stay under it, with 95% confidence"
+_STOPS = ("stops_made", "stops_asked", "stops_on")  # of a method, counted beside its rows
 _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from memory)"
 
 
@@ -46,7 +49,7 @@ def facts(case: Case) -> Iterator[Fact]:
         rows = rows_of.get(method.id, ())
         asked = method.id == case.configuration.method
         if rows:
-            yield from _requests(case, method, stops_on_request(case, rows), asked)
+            yield from _requests(case, method, stops_on_request(case, (*rows, *beside_rows(method))), asked)
             yield from _releases(
                 method,
                 timed_releases(rows),
@@ -95,7 +98,10 @@ def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator
     if not stops.n_asked:
         return
     label = f"stops on command, {method.name}"
-    yield share(f"stop_request.{method.id}", "stopping", label, stops.rows, (stops.n_made, stops.n_asked))
+    requests = share(f"stop_request.{method.id}", "stopping", label, stops.rows, (stops.n_made, stops.n_asked))
+    at = next(place for place, other in enumerate(case.trial.methods) if other is method)
+    keys = tuple(f"trial.methods.{at}.{name}" for name in _STOPS) if beside_rows(method) else ()
+    yield replace(requests, keys=keys)
     if untimed := [(row, n - n_made) for row, n_made, n in stops.missed if row.slowest_s is None]:
         missed_rows = [row for row, _ in untimed]
         n_untimed = sum(n for _, n in untimed)

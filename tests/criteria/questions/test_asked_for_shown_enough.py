@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from changes import STICK
 from records import Records
 from whole_case import CAREGIVER_DRIVES, GONE, attempts
 
 TWO = attempts("pads", "11", days=1)
 ONE_STOP = [row for place, row in enumerate(attempts("pads", "1" * 24)) if row["task"] != "stop" or place < 2]
+BESIDE = {"asked": 4, "made": 4, "on": date(2026, 3, 10)}
 GROUND = [
     ("trial.few_why", "The ward allowed two visits."),
     ("trial.few_guard", "aunt"),
@@ -23,6 +26,11 @@ RECORDS = Records(
             "two attempts, guarded by someone with a relation of more words",
             [*GROUND, ("people.2.relation", "her aunt")],
             TWO,
+        ),
+        (
+            "many attempts and one stop, with stops counted beside the rows",
+            [(f"trial.methods.1.stops_{key}", value) for key, value in BESIDE.items()],
+            ONE_STOP,
         ),
         ("two attempts, guarded by someone with a name alone", [*GROUND, ("trial.few_guard", "doctor")], TWO),
     ],
