@@ -17,13 +17,18 @@ from starlette.responses import HTMLResponse, PlainTextResponse, RedirectRespons
 from starlette.routing import Route
 
 from docgen.case.lines import KeyPath
+from docgen.console.evidence import evidence_text
+from docgen.console.fit import fit_text
 from docgen.desk import history
 from docgen.desk.cases import Cases, Conflict, Looked
 from docgen.desk.finishing import askers_of, new_questions, papers_of
 from docgen.desk.guard import PAPER_POLICY
+from docgen.desk.pasting import pasted
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.topics import topics
 from docgen.errors import Problem, UserError
+from docgen.filling import count_file
+from docgen.library import evidence_of, fit_of
 from docgen.packet.render import render
 from docgen.packet.wording import document_names
 
@@ -159,6 +164,45 @@ class _Desk:
             says, status = [_sentence(problem) for problem in failure.problems], 422
         return await run_in_threadpool(self._finish, request, status, says)
 
+    def rows(self, request: Request) -> Response:
+        return self._rows(request)
+
+    def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
+        address, folder = request.path_params["case"], self._folder(request)
+        shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
+        return _page("rows.html", status=status, **shown | {"says": ()} | more)
+
+    async def paste(self, request: Request) -> Response:
+        form = await _form(request)
+        text, mode = form.get("text", [""])[0], form.get("mode", [""])[0]
+        given = {name.removeprefix("map."): texts[0] for name, texts in form.items() if name.startswith("map.")}
+        given = {key: answer for key, answer in given.items() if answer}
+        if mode not in ("", "add", "replace"):
+            raise HTTPException(400)
+        try:
+            result = await run_in_threadpool(pasted, self._folder(request), text, given, mode)
+        except UserError as failure:
+            says = [_sentence(problem) for problem in failure.problems]
+            return self._rows(request, 422, text=text, given=given, says=says)
+        return self._rows(request, text="" if result.written else text, given=given, pasted=result)
+
+    def counting(self, request: Request) -> Response:
+        """The page that counts a trial on a phone, to be kept there."""
+        data = count_file(self._folder(request)).read_bytes()
+        kept = {"Content-Disposition": 'attachment; filename="count.html"'}
+        return Response(data, media_type="text/html", headers=kept)
+
+    def report(self, request: Request) -> Response:
+        """The evidence or the fit, as the command prints it."""
+        looked, which = self.cases.look(self._folder(request)), request.path_params["which"]
+        address = request.path_params["case"]
+        if looked.check is None:
+            return _page("unreadable.html", looked=looked, address=address)
+        if which not in ("evidence", "fit"):
+            raise HTTPException(404)
+        text = evidence_text(evidence_of(looked.folder)) if which == "evidence" else fit_text(fit_of(looked.folder))
+        return _page("report.html", address=address, name=looked.folder.name, topics=topics(), which=which, text=text)
+
     def new(self, request: Request) -> Response:
         return _page("new.html", **new_questions(), given={}, says=())
 
@@ -215,6 +259,10 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
             Route("/new", desk.start, methods=["POST"]),
             Route("/case/{case}", desk.topic),
             Route("/case/{case}/finish", desk.finish),
+            Route("/case/{case}/rows", desk.rows),
+            Route("/case/{case}/rows", desk.paste, methods=["POST"]),
+            Route("/case/{case}/count.html", desk.counting),
+            Route("/case/{case}/report/{which}", desk.report),
             Route("/case/{case}/build", desk.build, methods=["POST"]),
             Route("/case/{case}/approve", desk.approve, methods=["POST"]),
             Route("/case/{case}/sheet", desk.sheet, methods=["POST"]),
@@ -279,5 +327,5 @@ def _pages() -> Environment:
     return pages
 
 
-def _page(name: str, status: int = 200, **shown: Any) -> Response:
-    return HTMLResponse(_pages().get_template(name).render(shown), status)
+def _page(template: str, /, status: int = 200, **shown: Any) -> Response:
+    return HTMLResponse(_pages().get_template(template).render(shown), status)

@@ -206,8 +206,8 @@ def _as_sheet(placed: Sequence[Placed], asking: Asking, lessons: bool) -> tuple[
     sheet = TOTALS if totals else SESSIONS if lessons else TRIAL
     columns = []
     for column in placed:
-        if totals and column.column == "success":
-            column = replace(column, column="done")
+        if column.column in ("done", "success"):  # one word of two meanings: of an attempt, of how many of a day
+            column = replace(column, column="done" if totals else "success")
         if totals and column.column == "release_s":
             asks = f"Is '{column.heading}' the slowest release of the day?"
             answer = asking.ask(f"column.{column.heading}", asks, f"slowest_release_s:{column.unit or 's'}", _KEEP)

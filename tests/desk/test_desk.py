@@ -180,3 +180,34 @@ def test_a_new_case_is_started_with_three_answers(visitor, case):
     assert visitor.get(started.headers["location"]).status == 200
     for wrong in ("../x", "A B", "robin-example"):
         assert visitor.post("/new", **{**fields, "id": wrong}).status == 422
+
+
+def test_pasted_rows_are_looked_at_asked_about_and_written(visitor, at, case):
+    head, first, *_ = (case / "trial.csv").read_text().splitlines()
+    before = (case / "trial.csv").read_text()
+    cells = dict(zip(head.split(","), first.split(","), strict=True))
+    text = f"date\tcontrol\ttask\tdone\n{cells['date']}\t{cells['method']}\t{cells['task']}\tyes"
+    looked = visitor.post(f"{at}/rows", text=text, mode="")
+    assert looked.status == 200
+    assert "1 row on 1 day for trial.csv" in looked.text and "Add them to the rows" in looked.text
+    assert (case / "trial.csv").read_text() == before
+    added = visitor.post(f"{at}/rows", text=text, mode="add")
+    assert "Written: trial.csv" in added.text
+    assert len((case / "trial.csv").read_text().splitlines()) == len(before.splitlines()) + 1
+    asked = visitor.post(f"{at}/rows", text=text.replace(cells["task"], "the blue cone"), mode="add")
+    assert 'name="map.' in asked.text and "Add them to the rows" not in asked.text
+    for text in ("", "no table", "<script>alert(1)</script>\t2\n3\t4"):
+        answer = visitor.post(f"{at}/rows", text=text, mode="add")
+        assert answer.status in (200, 422) and "<script>alert" not in answer.text and "Written" not in answer.text
+
+
+@pytest.mark.parametrize("page", ["report/evidence", "report/fit", "finish", "rows"])
+def test_each_other_screen_opens(page, visitor, at, case):
+    assert visitor.get(f"{at}/{page}").status == 200
+    assert visitor.get(f"{at}/report/nothing").status == 404
+
+
+def test_the_counting_page_is_given_as_a_file(visitor, at):
+    answer = visitor.get(f"{at}/count.html")
+    assert answer.headers["content-disposition"] == 'attachment; filename="count.html"'
+    assert answer.text.startswith("<!DOCTYPE html>")

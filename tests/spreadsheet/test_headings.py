@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from gathered import of_each
 
-from docgen.spreadsheet.cells import grids_of
+from docgen.spreadsheet.asking import Asking
+from docgen.spreadsheet.cells import Grid, grids_of
 from docgen.spreadsheet.headings import meant_by
+from docgen.spreadsheet.layout import layout
 from docgen.spreadsheet.understand import understood
 
 IDS = {"hand_stick": "hand stick"}
@@ -106,3 +108,9 @@ def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, colu
 def test_which_came_first_may_be_written_as_an_ordinal(read, first, second):
     taken = read("order", first, second)
     assert not taken.questions and [row["order"] for row in taken.rows] == ["1", "2"]
+
+
+def test_done_alone_is_what_became_of_an_attempt():
+    grid = Grid("x", ((1, ("date", "control", "task", "done")), (2, ("2026-01-13", "a", "b", "yes"))), "")
+    placed = layout((grid,), Asking({})).placed
+    assert [column.column for column in placed] == ["date", "method", "task", "success"]
