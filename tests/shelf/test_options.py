@@ -268,10 +268,22 @@ def test_hostile_words_stand_as_they_are_written(given, tmp_path):
 
 @pytest.mark.parametrize(("name", "source"), PAGES)
 def test_it_has_two_pages(given, name, source):
-    (pdf,) = options_page(*given(name, source), ["pdf"]).values()
+    assert _n_pages(*given(name, source)) == 2
+
+
+def _n_pages(*made):
+    (pdf,) = options_page(*made, ["pdf"]).values()
     document = pypdfium2.PdfDocument(pdf)
-    assert len(document) == 2
-    document.close()
+    try:
+        return len(document)
+    finally:
+        document.close()
+
+
+def test_every_head_of_a_table_has_a_word(given):
+    """As axe-core asks (empty-table-header)."""
+    tables = [node for node in options_tree(*given(PILAR)).walk() if node.kind == "table"]
+    assert len(tables) == 3 and all(cell.plain() for table in tables for cell in table.children[0].children)
 
 
 def test_each_control_has_as_wide_a_column(given):
@@ -293,6 +305,7 @@ def test_four_controls_have_room_and_those_beyond_are_named(given):
     case, matched, made = given(BOHDAN, shelf=many)
     assert [option.name for option in made.options] == ["even stick", "flat stick", "long stick", "round stick"]
     assert made.more == ("tall stick",) and "Tall stick" in _text(options_tree(case, matched, made))
+    assert _n_pages(case, matched, made) == 2
 
 
 def test_the_command_writes_the_page_or_says_what_is_lacking(tmp_path):
