@@ -111,7 +111,10 @@ def warning(judged: Judged | None) -> str:
     harms = judged.best.harms if judged.stage == "harm" else judged.may_harm
     reasons = " ".join(dict.fromkeys(harm_sentence(judged, harm) for harm in harms)) or "What drives it is not stated."
     if judged.stage == "harm":
-        return f"It can do harm. {reasons} Not driven until what answers it is recorded."
+        return (
+            f"It can do harm. {reasons} Not driven until what answers it is recorded; its ground may be told "
+            "instead of a try."
+        )
     return f"Whether it can do harm is not known. {reasons} Not driven until the lender has answered."
 
 
@@ -260,12 +263,18 @@ def card_rows(cards: Sequence[Card]) -> Iterator[CardRow]:
 
 
 def simpler_rows(simpler: Sequence[Simpler]) -> Iterator[SimplerRow]:
-    """Each simpler kind, with its ground in the record or what the findings offer as one."""
+    """Each simpler kind, with its ground in the record or the findings that offer one."""
     for entry in simpler:
         reasons = [alternative.reason for alternative in entry.entries if alternative.reason]
         if entry.ground == "offered":
-            reasons = [" ".join(why_apart(judged)) for judged in entry.offered]
+            reasons = [listed(dict.fromkeys(f for judged in entry.offered for f in _findings_against(judged)))]
         yield {"kind": KIND_NAMES[entry.kind], "ground": entry.ground, "says": " ".join(dict.fromkeys(reasons))}
+
+
+def _findings_against(judged: Judged) -> Iterator[str]:
+    """Names of the findings by which a device is set apart."""
+    harms = (harm.finding for harm in judged.best.harms if harm.finding)
+    yield from map(finding_name, harms if judged.stage == "harm" else judged.moved_by)
 
 
 def asked_claims(verdicts: Sequence[Verdict]) -> tuple[str, ...]:

@@ -28,7 +28,7 @@ LETTERS = "ABCDEF"
 _SIMPLER: tuple[str, ...] = tuple(kind for kind in get_args(ControlKind) if kind != "other_control")
 
 CardOf = Literal["task", "stop", "doorway", "turning", "goal"]
-Ground = Literal["compared", "ruled_out", "no_ground", "offered", "untold"]
+Ground = Literal["compared", "borrowed", "ruled_out", "no_ground", "offered", "untold"]
 
 
 class Control(Struct, frozen=True):
@@ -68,8 +68,8 @@ class Card(Struct, frozen=True):
 class Simpler(Struct, frozen=True):
     """A kind of control that is simpler than what is compared, and whether the record tells why it will not do.
 
-    ground   compared in this plan, ruled out with its reason, named without one, a ground offered by the match, or
-             nothing at all
+    ground   compared in this plan, to be borrowed where nothing is decided, ruled out with its reason, named without
+             one, a ground offered by the match, or nothing at all
     entries  alternatives of the case of this kind
     offered  devices of this kind that the match sets apart by a finding, no statement before the case says so
     """
@@ -135,7 +135,7 @@ def _controls(case: Case, matched: Match, where: Where) -> Iterator[Control]:
             )
             for at in unknown
         )
-    for letter, name in zip(LETTERS, dict.fromkeys(named)):  # noqa: B905 - as many letters as controls that a plan may name
+    for letter, name in zip(LETTERS, dict.fromkeys(named), strict=False):
         method = methods.get(name) or next((m for m in case.trial.methods if m.device == name), None)
         device = methods[name].device if name in methods else name
         judged = matched.devices.get(device) if device else None
@@ -172,12 +172,11 @@ def _simpler(case: Case, matched: Match, controls: tuple[Control, ...], borrow: 
     for kind in _SIMPLER[: max(places, default=0)]:
         entries = tuple(entry for entry in case.alternatives if entry.kind == kind)
         offered = tuple(judged for judged in matched.devices.values() if judged.device.kind == kind and _apart(judged))
-        yield Simpler(kind, _ground(kind in kinds, entries, offered), entries, offered)
+        ground = ("compared" if controls else "borrowed") if kind in kinds else _ground(entries, offered)
+        yield Simpler(kind, ground, entries, offered)
 
 
-def _ground(compared: bool, entries: tuple[Alternative, ...], offered: tuple[Judged, ...]) -> Ground:
-    if compared:
-        return "compared"
+def _ground(entries: tuple[Alternative, ...], offered: tuple[Judged, ...]) -> Ground:
     if entries:
         ruled = all(entry.ruled_out_by not in (None, "nothing") and entry.reason for entry in entries)
         return "ruled_out" if ruled else "no_ground"

@@ -199,9 +199,9 @@ def test_a_control_that_can_do_harm_is_not_driven_and_the_page_says_so_first(pla
     text = text_of(result)
     harm = "It can do harm. Chin control interface: A bump or a spasm can drive the joystick into mouth or teeth"
     assert text.index(harm) < text.index("Before each block, in this order")
-    assert "Not driven until what answers it is recorded." in text
+    assert "Not driven until what answers it is recorded; its ground may be told instead of a try." in text
     told_by_method = planned(MARISOL, TWO_OF_45 | {"methods": ("sip_puff", "chin_stick")})
-    assert "Not driven until what answers it is recorded." in text_of(told_by_method)
+    assert "Not driven until what answers it is recorded;" in text_of(told_by_method)
 
 
 def test_starting_places_are_those_of_the_very_control_and_of_no_other(planned):
@@ -233,6 +233,8 @@ def test_a_simpler_control_is_compared_or_its_ground_is_told_or_asked_for(planne
     pilar = {row["kind"]: row for row in simpler_rows(planned("pilar-nakashima-holt").plan.simpler)}
     assert pilar["a mini joystick"]["ground"] == "offered" and pilar["a mini joystick"]["says"]
     assert pilar["a sip-and-puff control"]["ground"] == "untold"
+    bohdan = {row["kind"]: row["ground"] for row in simpler_rows(planned("bohdan-lacroix-mbeki").plan.simpler)}
+    assert bohdan["a mini joystick"] == "borrowed"  # nothing is decided, so nothing is compared
     assert "not recorded: tried, or a ground" in text_of(planned("pilar-nakashima-holt"))
 
 
