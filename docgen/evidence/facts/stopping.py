@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
-
 from msgspec.structs import replace
 
 from docgen.case.model import Case
