@@ -1,9 +1,10 @@
 """ICD-10-CM: whether a diagnosis code exists, and whether it is billable (a code with nothing below it).
 
-The list is icd10.txt.xz beside this file: every category and subcategory of the April 2026 release, sorted,
-without dots, one a line; a code that has codes below it ends in "-". It was written once by
-tests/codes/make_icd10.py from the data of the Python package simple-icd-10-cm 1.5.0 (MIT; the list itself is a
-US public release). It holds codes only, no descriptions. It is unpacked at the first question, in a few ms.
+The list is in the folder icd10_codes beside this file, one file for each first letter: every category and subcategory
+of the April 2026 release, sorted, without dots, one a line; a code that has codes below it ends in "-". It was written
+once by tests/codes/make_icd10.py from the data of the Python package simple-icd-10-cm 1.5.0 (MIT; the list itself is a
+US public release). It holds codes only, no descriptions. A letter is unpacked at the first question for it: nearly all
+take less than a millisecond, injuries (a third of the list) a few.
 
 diagnoses.txt.xz holds the billable codes of what power chairs are usually requested for (nervous system, muscles,
 joints, spine, malformations, stroke, injuries of brain and spinal cord), each with its name, by the same script. They
@@ -18,6 +19,7 @@ from collections.abc import Mapping
 from functools import cache
 from math import log
 from pathlib import Path
+from string import ascii_uppercase
 
 from docgen.nearest import stems
 
@@ -26,7 +28,8 @@ RELEASE = "ICD-10-CM, April 2026 release"
 _NAMES = Path(__file__).with_name("diagnoses.txt.xz")
 _LEAST = 0.45  # share of what the words weigh that a name has to hold
 _BEGIN = 5  # letters by which one word is the beginning of another: "spastic" and "spasticity"
-_LIST = Path(__file__).with_name("icd10.txt.xz")
+_LISTS = Path(__file__).with_name("icd10_codes")
+_FIRST = frozenset(ascii_uppercase)
 
 
 def exists(code: str) -> bool:
@@ -47,12 +50,13 @@ def billable(code: str) -> bool:
 
 def _holds(code: str, mark: str) -> bool:
     plain = code.replace(".", "", 1)
-    return plain.isalnum() and f"\n{plain}{mark}\n".encode() in _codes()
+    return plain.isalnum() and plain[0] in _FIRST and f"\n{plain}{mark}\n".encode() in _codes(plain[0])
 
 
 @cache
-def _codes() -> bytes:
-    return lzma.decompress(_LIST.read_bytes())
+def _codes(first: str) -> bytes:
+    """Every code that begins with a letter, with a line feed before and after each."""
+    return lzma.decompress((_LISTS / f"{first}.txt.xz").read_bytes())
 
 
 def names() -> Mapping[str, str]:

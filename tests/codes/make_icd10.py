@@ -1,4 +1,4 @@
-"""Writes docgen/codes/icd10.txt.xz and diagnoses.txt.xz anew. Not a test: run it by hand when a new release comes out.
+"""Writes docgen/codes/icd10_codes and diagnoses.txt.xz anew. Not a test: run it by hand when a new release comes out.
 
 python -m pip install simple-icd-10-cm==1.5.0
 python tests/codes/make_icd10.py docgen/codes
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import lzma
 import sys
+from itertools import groupby
 from pathlib import Path
 
 # what power chairs are usually requested for: common practice, no source
@@ -18,14 +19,16 @@ USUAL = tuple(
 LATER = "S"  # of an injury, what a chair is requested for is its sequela, not the first or a later encounter
 
 
-def listed() -> bytes:
-    """Categories and subcategories, sorted, without dots, one a line; "-" after those with codes below them."""
+def listed() -> dict[str, bytes]:
+    """Categories and subcategories by their first letter, sorted, without dots, one a line; "-" after those with codes
+    below them."""
     import simple_icd_10_cm as icd
 
     # a block of one category is listed under the code of that category too: the set leaves it once
     codes = {code for code in icd.get_all_codes(True) if icd.is_category_or_subcategory(code)}
     lines = (code.replace(".", "") + ("" if icd.is_leaf(code) else "-") for code in codes)
-    return ("\n" + "\n".join(sorted(lines)) + "\n").encode()
+    by_letter = groupby(sorted(lines), key=lambda line: line[0])
+    return {letter: "\n".join(["", *of_letter, ""]).encode() for letter, of_letter in by_letter}
 
 
 def named() -> bytes:
@@ -38,7 +41,8 @@ def named() -> bytes:
 
 
 if __name__ == "__main__":
-    for file, text in (("icd10.txt.xz", listed()), ("diagnoses.txt.xz", named())):
+    texts = {f"icd10_codes/{letter}.txt.xz": text for letter, text in listed().items()}
+    for file, text in (texts | {"diagnoses.txt.xz": named()}).items():
         packed = lzma.compress(text, preset=9 | lzma.PRESET_EXTREME)
         (Path(sys.argv[1]) / file).write_bytes(packed)
         print(f"{file}: {len(packed)} bytes")
