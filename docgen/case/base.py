@@ -16,6 +16,7 @@ from typing import Annotated, Any, get_args, get_origin
 from msgspec import to_builtins
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic.fields import FieldInfo
+from pydantic_core.core_schema import CoreSchema, no_info_after_validator_function, str_schema
 
 from docgen.case.files import forbidden_name, refused_character
 from docgen.case.privacy import Privacy
@@ -50,7 +51,17 @@ def _named_anywhere(name: str) -> str:
     return name
 
 
-Words = Annotated[str, StringConstraints(max_length=MAX_TEXT), AfterValidator(clean_text)]
+_WORDS = no_info_after_validator_function(clean_text, str_schema(max_length=MAX_TEXT))
+
+
+class _CleanText(AfterValidator):
+    """The form of the commonest value, made once: out of constraints pydantic would make it anew for every key."""
+
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
+        return _WORDS
+
+
+Words = Annotated[str, _CleanText(clean_text)]
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}$")]
 FeatureId = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}(\.[a-z][a-z0-9_]{0,39})?$")]  # id.value
 DiagnosisCode = Annotated[str, StringConstraints(pattern=r"^[A-Z][0-9A-Z]{2}(\.[0-9A-Z]{1,4})?$")]
@@ -67,7 +78,7 @@ Minutes = Annotated[float, Field(ge=0, le=1440, allow_inf_nan=False)]
 class Part(BaseModel):
     """A part of a case: frozen, strict about types, no unknown keys, each key with its class of privacy."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, defer_build=True)
 
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
