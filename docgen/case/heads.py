@@ -15,7 +15,7 @@ _OF_ENTRY = re.compile(r"\[\[([a-z_.]+)\]\] of ([\w.-]*\w)")  # of the entry, or
 _WITH_WORD = re.compile(r'\[\[([a-z_.]+)\]\] with ([a-z_]+) = "(\w+)"(?:(, | and )|(?=[.;]))')
 _WITH_KEY = re.compile(r"\[\[([a-z_.]+)\]\] with ([a-z_]+)(?:, | and )")
 _ID_TOO = re.compile(r"(\.NAME\]) with id(?=[.;])|(?<=\.NAME\] with )id, ")  # NAME says it
-_ENTRY = re.compile(r"(?<!Add )\[([a-z_.]+)\.NAME\]")
+_ENTRY = re.compile(r"(?<!Add )(?<!of a room in )\[([a-z_.]+)\.NAME\]")
 _MOST_NAMES = 3
 
 

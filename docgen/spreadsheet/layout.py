@@ -90,12 +90,22 @@ def _may_be(column: Placed, sheet: Sheet, placed: Sequence[Placed]) -> str:
 
 def _in_row_named(grids: Sequence[Grid], asking: Asking) -> list[tuple[Grid, tuple[int, tuple[str, ...]]]]:
     """The heading in the row that an answer names."""
-    asks = "No row names columns that are known. In which row does the heading stand?"
-    row = asking.ask("head", asks, fits=str.isdigit)
+    row = asking.ask("head", _no_trial(grids), fits=str.isdigit)
     if row is None:
         return []
     named = [(grid, at) for grid in grids for at, (number, _) in enumerate(grid.rows) if number == int(row)]
     return [(grid, (at, _texts(grid.rows[at][1]))) for grid, at in named]
+
+
+def _no_trial(grids: Sequence[Grid]) -> str:
+    """What is said of a file in which nothing names columns of a trial or of lessons, and what is asked."""
+    first = next((grid.rows[0] for grid in grids if grid.rows), None)
+    reads = f", and row {first[0]} reads {', '.join(map(repr, filter(None, _texts(first[1]))))}" if first else ""
+    return (
+        f"No row names columns of a trial or of lessons, such as date, method, task, success{reads}. If it is neither, "
+        "its facts go into case.toml by hand: widths of doors into [spaces], what is known of the chair into "
+        "[configuration.chair] and chair_now of [request]. If it is, in which row does its heading stand?"
+    )
 
 
 def _texts(cells: Sequence[Cell]) -> tuple[str, ...]:

@@ -62,6 +62,7 @@ def test_a_sentence_names_what_the_case_would_write(file, says, written):
         ("Fill in floor in [[spaces]].", [("spaces", 0, "floor")], "Fill in floor in [spaces.hall]."),
         ("Fill in measure in [[findings]].", [("findings", 0)], "Fill in measure in [findings] hand_weak."),
         ("Fill in floor in [[spaces]].", [("spaces",)], "Fill in floor in [spaces.NAME]."),
+        ("turning_mm of a room in [[spaces]]", [("spaces", 0)], "turning_mm of a room in [spaces.NAME]"),
         ("Add [[spaces]] with floor.", [("spaces", 0)], "Add [spaces.NAME] with floor."),
     ],
 )

@@ -114,3 +114,11 @@ def test_done_alone_is_what_became_of_an_attempt():
     grid = Grid("x", ((1, ("date", "control", "task", "done")), (2, ("2026-01-13", "a", "b", "yes"))), "")
     placed = layout((grid,), Asking({})).placed
     assert [column.column for column in placed] == ["date", "method", "task", "success"]
+
+
+def test_a_sheet_that_is_no_trial_is_told_as_such_with_what_it_reads():
+    grid = Grid("doors", ((1, ("Place", "Clear width (in)")), (2, ("Front door", "33"))), "CSV")
+    asking = Asking({})
+    assert layout([grid], asking) is None
+    (question,) = asking.questions.values()
+    assert "row 1 reads 'Place', 'Clear width (in)'" in question.asks and "doors into [spaces]" in question.asks

@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from typing import get_args
 
+from msgspec.structs import replace
+
 from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -29,7 +31,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return cannot_tell(
             f"No screening is recorded for {listed(missing)}.",
             ("limits",),
-            mend=add_entry("limits", "found", "says", kind=missing[0]),
+            mend=_add(missing),
         )
     silent = [(i, limit) for i, limit in enumerate(limits) if limit.kind in kinds and not limit.says]
     if silent:
@@ -47,4 +49,15 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         f"{capital(listed(kinds))} were screened, and "
         + (f"a deficit was found in {listed(present)}." if present else "no deficit was found."),
         ("limits",),
+    )
+
+
+def _add(kinds: list[str]) -> Mend:
+    """The entries of these kinds, to be added."""
+    first = add_entry("limits", "found", "says", kind=kinds[0])
+    more = f"; likewise {listed(kinds[1:])}." if kinds[1:] else "."
+    return replace(
+        first,
+        say=f"{first.say.rstrip('.')}{more}",
+        add=tuple(entry for kind in kinds for entry in add_entry("limits", "found", "says", kind=kind).add),
     )
