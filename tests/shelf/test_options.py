@@ -230,6 +230,7 @@ def test_counts_are_the_rows_and_no_chance_is_given(given):
 def test_a_harm_is_told_as_one_and_what_is_unknown_is_not_called_no(given):
     text = _text(options_tree(*given(PILAR)))
     assert "Can hurt: The chair is at its fastest when letting go is slowest." in text
+    assert "These points say what could be. What was seen stands above" in text
     assert "Can hurt: Pushing for speed makes the body stiffer" in text
     rows = {row["says"]: row["cells"] for row in matters_rows(given(PILAR)[2].options)}
     assert rows["It can rest while the chair is on."] == ("yes", "not known yet")
