@@ -6,6 +6,7 @@ Shades run from 0.0 (black) to 1.0 (white); a drawing must read in black and whi
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from msgspec import Struct
@@ -74,9 +75,65 @@ Shape = Line | Rect | Circle | Poly | Text
 
 
 class Scene(Struct, frozen=True):
-    """A finished drawing: size in points, the words that say what it shows, its shapes in painting order."""
+    """A finished drawing: size in points, the words that say what it shows, its shapes in painting order.
+
+    panels     the pieces it is made of, for a page that sets them in rows of its own; the shapes are then those of all
+               panels as they stand on a page of the usual width
+    true_size  it is drawn at life size, and a page must not enlarge or shrink it
+    leads      as a panel it begins a group, which stands in one row where it fits one
+    """
 
     w: float
     h: float
     alt: str
     shapes: tuple[Shape, ...]
+    panels: tuple[Scene, ...] = ()
+    true_size: bool = False
+    leads: bool = False
+
+
+LETTERS_PT = 12.0  # size of the letters of a panel; a page in larger print enlarges the panel by as much
+PANELS_APART_PT = 12.0  # between panels that stand side by side, and between rows
+
+
+class Placed(Struct, frozen=True):
+    """A panel in its row: its left edge in points and the share of its size that it is drawn in."""
+
+    panel: Scene
+    x: float
+    scale: float
+
+    @property
+    def height(self) -> float:
+        return self.panel.h * self.scale
+
+
+def groups_of(panels: Sequence[Scene]) -> list[list[Scene]]:
+    """The panels in groups: each begins with the first or with one that leads."""
+    groups: list[list[Scene]] = []
+    for panel in panels:
+        if panel.leads or not groups:
+            groups.append([])
+        groups[-1].append(panel)
+    return groups
+
+
+def rows_of(panels: Sequence[Scene], room: float, scale: float = 1.0) -> list[list[Placed]]:
+    """The panels in rows of at most `room` points, in order; a group begins a row where it does not fit the one before.
+
+    scale  what a panel is enlarged by; one of true size is not, and one wider than the room is drawn smaller
+    """
+    rows: list[list[Placed]] = [[]]
+    x = 0.0
+    for group in groups_of(panels):
+        scales = [min(1.0 if panel.true_size else scale, room / panel.w) for panel in group]
+        wide = sum(panel.w * own + PANELS_APART_PT for panel, own in zip(group, scales, strict=True)) - PANELS_APART_PT
+        begins = x + wide > room + 0.01
+        for panel, own in zip(group, scales, strict=True):
+            if rows[-1] and (begins or x + panel.w * own > room + 0.01):
+                rows.append([])
+                x = 0.0
+            rows[-1].append(Placed(panel, x, own))
+            x += panel.w * own + PANELS_APART_PT
+            begins = False
+    return rows

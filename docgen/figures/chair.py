@@ -1,14 +1,19 @@
-"""The chair with its driver from above, and each switch on it with its letter beside the chair."""
+"""The chair with its driver from above, each switch on it with its letter beside it, and the sign of each kind."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 
-from docgen.figures.strokes import oval, ringed
+from docgen.figures.panels import Box
+from docgen.figures.rider import joined, limb
+from docgen.figures.strokes import moved, oval, ringed
 from docgen.scene import Circle, Line, Poly, Rect, Shape
 
-# Where a switch or lever stands on the drawing, from its middle, in points at scale 1.
-ON_CHAIR: dict[str, tuple[tuple[float, float], ...]] = {
+Point = tuple[float, float]
+
+# Where a switch or lever stands on the chair from above, from its middle, in points at scale 1.
+ON_CHAIR: dict[str, tuple[Point, ...]] = {
     "push_handle_left": ((-37.5, 76),),
     "push_handle_right": ((37.5, 76),),
     "armrest_left": ((-48.5, -40),),
@@ -26,34 +31,50 @@ ON_CHAIR: dict[str, tuple[tuple[float, float], ...]] = {
     "low_back_right": ((22, 58),),
     "behind_seat": ((-47, 64), (47, 64)),
 }
-_EDGE = 66.0  # half the width of the chair at scale 1
-_APART, _BESIDE = 20.0, 20.0  # letters from each other and from the chair, in points at any scale
+_SIGN, _RING = 8.0, 10.5  # half the size of a sign and of a letter in its ring, with the paper round it
+_LEADER = 1.2
+_FAR = 34.0  # from a sign to a letter that does not fit beside it
 
 Site = tuple[str, str, str | None]  # letter, kind ("stop", "power", "lever" or "plug"), place
 
 
 def chair_from_above(x: float, y: float, scale: float = 1.0, tray: bool = False) -> list[Shape]:
-    """The chair, front towards the top of the page; about 132 by 170 points at scale 1."""
+    """The chair and its driver, front towards the top of the page; about 132 by 170 points at scale 1."""
 
     def box(left: float, top: float, w: float, h: float, fill: float, radius: float = 4.0) -> Rect:
-        return Rect(x + left * scale, y + top * scale, w * scale, h * scale, fill=fill, radius=radius * scale)
+        return Rect(left * scale, top * scale, w * scale, h * scale, fill=fill, radius=radius * scale)
 
-    return [
-        *(box(side, -28, 14, 84, 0.85) for side in (-66, 52)),  # drive wheels
-        *(box(side, 62, 10, 22, 0.85) for side in (-60, 50)),  # small wheels
-        box(-42, -40, 84, 92, 0.97),  # seat
-        *(box(side, -46, 11, 86, 0.9) for side in (-54, 43)),  # armrests
-        *(box(side, -86, 30, 40, 0.9) for side in (-34, 4)),  # footplates
+    def part(first: Point, r1: float, last: Point, r2: float) -> tuple[Point, ...]:
+        return tuple((px * scale, py * scale) for px, py in limb(first, r1, last, r2))
+
+    legs = [part((side * 15, 20), 13, (side * 19, -50), 10) for side in (-1, 1)]
+    arms = [
+        outline
+        for side in (-1, 1)
+        for outline in (
+            part((side * 34, 24), 9, (side * 48, 14), 7),
+            part((side * 48, 14), 7, (side * 48, -16), 5),
+            part((side * 48, -16), 6, (side * 48, -26), 4),
+        )
+    ]
+    drawn: list[Shape] = [
+        *(box(side, -28, 14, 84, 0.7) for side in (-66, 52)),  # drive wheels
+        *(box(side, 62, 10, 22, 0.7) for side in (-60, 50)),  # small wheels
+        box(-42, -40, 84, 92, 0.85),  # seat
+        *(box(side, -86, 30, 40, 0.6) for side in (-34, 4)),  # foot plates
+        *(oval(side * 19 * scale, -66 * scale, 9 * scale, 21 * scale, 0.5) for side in (-1, 1)),  # shoes
+        *joined(legs),
+        *(box(side, -46, 11, 86, 0.6) for side in (-54, 43)),  # armrests
         box(-44, 46, 88, 12, 0.75),  # back
-        *(box(side, 58, 9, 24, 0.75) for side in (-42, 33)),  # push handles
-        oval(x, y + 24 * scale, 40 * scale, 17 * scale, fill=1.0),  # shoulders
-        Poly(
-            ((x - 4 * scale, y - 3 * scale), (x, y - 10 * scale), (x + 4 * scale, y - 3 * scale)), fill=0.94, width=0.8
-        ),  # nose
-        *(oval(x + side * scale, y + 17 * scale, 3 * scale, 5 * scale) for side in (-16, 16)),  # ears
-        oval(x, y + 16 * scale, 16 * scale, 20 * scale),  # head
+        *(box(side, 58, 9, 24, 0.4) for side in (-42, 33)),  # push handles
+        *joined([part((-26, 26), 15, (26, 26), 15), *arms]),
+        box(-13, 37, 26, 7, 0.75, 3),  # headrest
+        Poly(tuple((a * scale, b * scale) for a, b in ((-4, -3), (0, -10), (4, -3))), fill=0.94),  # nose
+        *(oval(side * scale, 17 * scale, 3 * scale, 5 * scale) for side in (-16, 16)),  # ears
+        oval(0, 16 * scale, 16 * scale, 20 * scale),  # head
         *([box(-50, -60, 100, 44, 1.0, 8)] if tray else []),
     ]
+    return moved(drawn, 1, x, y)
 
 
 def has_tray(sites: Sequence[Site]) -> bool:
@@ -66,27 +87,61 @@ def symbol(kind: str, x: float, y: float) -> list[Shape]:
     edge."""
     match kind:
         case "stop":
-            return [Circle(x, y, 6, fill=1.0, stroke=None), Circle(x, y, 4.8, fill=0.0)]
+            return [Circle(x, y, 7.2, fill=1.0, stroke=None), Circle(x, y, 5.8, fill=0.0)]
         case "power":
-            return [Rect(x - 6, y - 6, 12, 12, fill=1.0, stroke=None), Rect(x - 4.5, y - 4.5, 9, 9, fill=0.0)]
+            return [Rect(x - 6.6, y - 6.6, 13.2, 13.2, fill=1.0, stroke=None), Rect(x - 5, y - 5, 10, 10, fill=0.0)]
         case "plug":
             return [
-                Poly(((x - 8, y - 6.5), (x + 8, y - 6.5), (x, y + 8)), fill=1.0, stroke=None),
-                Poly(((x - 5.5, y - 5), (x + 5.5, y - 5), (x, y + 5)), fill=0.0),
+                Poly(((x - 9, y - 7.5), (x + 9, y - 7.5), (x, y + 9)), fill=1.0, stroke=None),
+                Poly(((x - 6, y - 5.5), (x + 6, y - 5.5), (x, y + 5.5)), fill=0.0),
             ]
-    return [Rect(x - 3.5, y - 7, 7, 14, fill=1.0, stroke=None), Rect(x - 2, y - 5.5, 4, 11, fill=0.0)]
+    return [Rect(x - 4, y - 8, 8, 16, fill=1.0, stroke=None), Rect(x - 2.4, y - 6.4, 4.8, 12.8, fill=0.0)]
 
 
-def switches(x: float, y: float, scale: float, sites: Sequence[Site]) -> list[Shape]:
-    """Each switch at its place and, beside the chair, its letter with a line to it; nothing for one without a place."""
-    places = [(dy, dx, letter, kind) for letter, kind, place in sites for dx, dy in ON_CHAIR.get(place or "", ())]
+def switches(sites: Sequence[Site], places: Mapping[str, Sequence[Point]]) -> list[Shape]:
+    """Each switch at its place with its letter beside it, outwards where that is free, else below, above, inwards or
+    further out with a line; nothing for one that has no place in this view.
+
+    places  name of a place -> where it is, in points, the middle of the chair at x = 0
+    """
+    spots = [(spot, letter, kind) for letter, kind, place in sites for spot in places.get(place or "", ())]
+    taken = [_square(x, y, _SIGN) for (x, y), _, _ in spots]
     lines: list[Shape] = []
     drawn: list[Shape] = []
-    for sign in (-1, 1):
-        lowest = -1e9
-        for dy, dx, letter, kind in sorted(place for place in places if (place[1] > 0) == (sign > 0)):
-            at_x, at_y = x + sign * (_EDGE * scale + _BESIDE), max(y + dy * scale, lowest + _APART)
-            lowest = at_y
-            lines.append(Line(x + dx * scale, y + dy * scale, at_x, at_y, 1.2))
-            drawn += [*symbol(kind, x + dx * scale, y + dy * scale), *ringed(at_x, at_y, letter)]
+    for (x, y), letter, kind in spots:
+        own = _square(x, y, _SIGN)
+        others = [box for box in taken if box != own]
+        at_x, at_y = _free(x, y, others)
+        taken.append(_square(at_x, at_y, _RING))
+        if math.hypot(at_x - x, at_y - y) > _SIGN + _RING + 1:
+            lines.append(Line(x, y, at_x, at_y, _LEADER))
+        drawn += [*symbol(kind, x, y), *ringed(at_x, at_y, letter)]
     return [*lines, *drawn]
+
+
+def _free(x: float, y: float, taken: Sequence[Box]) -> Point:
+    """Where the letter of a switch at x, y stands: the first place at which it and its line touch nothing."""
+    out, near = (1 if x >= 0 else -1), _SIGN + _RING
+    ways = ((out, 0), (0, 1), (0, -1), (-out, 0), (out, 1), (out, -1), (-out, 1), (-out, -1))
+    for far in (near, _FAR, 1.6 * _FAR, 2.4 * _FAR):
+        for dx, dy in ways:
+            at = (x + dx * far, y + dy * far)
+            ring = _square(*at, _RING)
+            if not any(_meet(ring, box) for box in taken) and not any(_crosses((x, y), at, box) for box in taken):
+                return at
+    return x + out * near, y
+
+
+def _square(x: float, y: float, half: float) -> Box:
+    return x - half, y - half, x + half, y + half
+
+
+def _meet(box: Box, other: Box) -> bool:
+    return box[0] < other[2] and other[0] < box[2] and box[1] < other[3] and other[1] < box[3]
+
+
+def _crosses(start: Point, end: Point, box: Box) -> bool:
+    """Whether the line from start to end runs through the box."""
+    steps = range(1, 40)
+    points = ((start[0] + (end[0] - start[0]) * i / 40, start[1] + (end[1] - start[1]) * i / 40) for i in steps)
+    return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in points)

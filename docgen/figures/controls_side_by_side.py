@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from docgen.figures.chair import chair_from_above
+from docgen.figures.rider import scaled
 from docgen.figures.strokes import moved, oval, ringed
-from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
+from docgen.scene import Circle, Line, Rect, Scene, Shape
 
 WIDTH = 490.0
 _HEIGHT, _SCALE, _Y = 132.0, 0.72, 70.0
@@ -26,41 +27,10 @@ def side_by_side(controls: Sequence[tuple[str, Sequence[str], Collection[str]]],
     shapes: list[Shape] = []
     for at, (letter, sites, drives) in enumerate(controls):
         x = width * (at + 0.5)
-        shapes += [*chair_from_above(x, _Y, _SCALE), *moved(_scaled(_limbs()), 1, x, _Y)]
-        shapes += moved(_scaled(_parts(sites, {*drives})), 1, x, _Y)
+        shapes += [*chair_from_above(x, _Y, _SCALE), *moved(scaled(_parts(sites, {*drives}), _SCALE), 1, x, _Y)]
         shapes += ringed(x - 56, 12, letter)
     places = "; ".join(f"{letter}: {' and '.join(sites)}" for letter, sites, _ in controls)
     return Scene(WIDTH, _HEIGHT, f"{words} {places}.", tuple(shapes))
-
-
-def _scaled(shapes: Sequence[Shape]) -> list[Shape]:
-    """Shapes drawn round the middle of the chair at scale 1, at the scale of the drawing."""
-    return [_at_scale(shape) for shape in shapes]
-
-
-def _at_scale(shape: Shape) -> Shape:
-    s = _SCALE
-    match shape:
-        case Line(x1, y1, x2, y2, width, shade):
-            return Line(x1 * s, y1 * s, x2 * s, y2 * s, width, shade)
-        case Rect(x, y, w, h, fill, stroke, width, radius):
-            return Rect(x * s, y * s, w * s, h * s, fill, stroke, width, radius * s)
-        case Circle(x, y, r, fill, stroke, width):
-            return Circle(x * s, y * s, r * s, fill, stroke, width)
-        case Poly(points, closed, fill, stroke, width):
-            return Poly(tuple((x * s, y * s) for x, y in points), closed, fill, stroke, width)
-    return shape
-
-
-def _limbs() -> list[Shape]:
-    """Arms along the armrests and legs down to the foot plates."""
-    shapes: list[Shape] = []
-    for side in (-1, 1):
-        arm = ((side * 33, 26), (side * 43, 22), (side * 53, -34), (side * 44, -36))
-        shapes += [Poly(arm, fill=1.0), oval(side * _HAND[0], _HAND[1], 6, 8, fill=1.0, width=0.8)]
-        shapes += [Rect(min(side * 12, side * 28), -66, 16, 46, fill=1.0, radius=6)]
-        shapes += [oval(side * 20, -70, 8, 13, fill=1.0, width=0.8)]
-    return shapes
 
 
 def _parts(sites: Sequence[str], drives: Collection[str]) -> list[Shape]:

@@ -1,29 +1,27 @@
-"""Which command moves the chair which way: the chair from above, an arrow and the driver's command for each way, and
-what stops it."""
+"""Which command moves the chair which way: for each way the chair from above with its arrow, beside the driver's
+command; last what stops it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import Literal
 
 from docgen.case.asked import COMBINED
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
-from docgen.figures.strokes import arrow, paragraph
-from docgen.scene import Poly, Rect, Scene, Shape, Text
+from docgen.figures.panels import LEAD, PANEL, bounds, composed, lettered, panel
+from docgen.figures.strokes import arrow, moved
+from docgen.scene import Poly, Rect, Scene, Shape
 
 MADE_FROM = ("configuration.commands",)
 
-_WIDTH = 480.0
-_X, _Y = 240.0, 130.0
 _MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
-_LINE = 15.0  # from one line of a combined command to the next
+_SCALE, _ICON = 0.36, 72.0  # of the chair; the room of a picture in points
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """One arrow per movement the case gives a command for; None when it gives none."""
+    """One panel a movement that the case gives a command for; None when it gives none."""
     inputs: dict[str, str] = {}
     for command in case.configuration.commands:
         if command.does in _MOVES:
@@ -31,72 +29,35 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             inputs[command.does] = f"{before} / {command.input}" if before else command.input
     if not inputs:
         return None
-    bottom = _Y + (92.0 if "back" in inputs else 56.0)
-    shapes: list[Shape] = [*chair_from_above(_X, _Y, 0.55)]
-    for move in COMBINED:  # two ways at once have no arrow of their own: each is a line below the chair
-        if move in inputs:
-            bottom += _LINE
-            line = words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
-            shapes += paragraph(1, bottom, line, 92, 1, 11)
-    for move, text in inputs.items():
-        if move not in COMBINED:
-            shapes += _drawn(move, words[f"moves_{move}"], text, bottom)
-    commands = " ".join(
-        words["map_alt"].format(input=_capital(inputs[move]), does=words[f"moves_{move}"])
-        for move in _MOVES
-        if move in inputs
-    )
-    return Scene(_WIDTH, bottom + (56 if "stop" in inputs else 6), f"{words['map_title']} {commands}", tuple(shapes))
+    return composed([_move(move, inputs[move], words) for move in _MOVES if move in inputs])
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:].rstrip(". ")
+def _move(move: str, command: str, words: Mapping[str, str]) -> Scene:
+    """The picture of one movement beside its command."""
+    does, command_words = words[f"moves_{move}"], command[:1].upper() + command[1:].rstrip(". ")
+    picture = _stop_sign() if move == "stop" else [*chair_from_above(0, 0, _SCALE), *_way(move)]
+    left, top, right, _ = bounds(picture)
+    drawn = [Rect(0, 0, _ICON, 40, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
+    room = PANEL - _ICON - 12
+    named, y = lettered(_ICON + 8, 16, does, room, True)
+    lines, _ = lettered(_ICON + 8, y + 0.1 * LEAD, command_words, room)
+    return panel([*drawn, *named, *lines], words["map_alt"].format(input=command_words, does=does), w=PANEL)
 
 
-def _drawn(move: str, does: str, text: str, bottom: float) -> list[Shape]:
-    sentence = _capital(text)
-    match move:
-        case "forward":
-            return [
-                *arrow([(_X, _Y - 54), (_X, _Y - 82)], 3.5, 13),
-                Text(_X, 14, does, 11.5, True, "middle"),
-                *paragraph(_X, 28, sentence, 56, 2, 11, anchor="middle"),
-            ]
-        case "back":
-            return [
-                *arrow([(_X, _Y + 52), (_X, _Y + 82)], 3.5, 13),
-                Text(_X + 14, _Y + 62, does, 11.5, True),
-                *paragraph(_X + 14, _Y + 75, sentence, 38, 2, 11),
-            ]
-        case "left" | "right":
-            anchor: Literal["start", "end"] = "end" if move == "left" else "start"
-            sign = -1 if move == "left" else 1
-            return [
-                *_turn(sign),
-                Text(_X + sign * 100, _Y - 68, does, 11.5, True, anchor),
-                *paragraph(_X + sign * 100, _Y - 54, sentence, 25, 3, 11, anchor=anchor),
-            ]
-    return [
-        Rect(1, bottom + 8, _WIDTH - 2, 44, radius=5),
-        _stop_sign(24, bottom + 30),
-        Text(46, bottom + 26, does, 11.5, True),
-        *paragraph(46, bottom + 42, sentence, 78, 1, 11),
-    ]
+def _way(move: str) -> list[Shape]:
+    """The arrow of a movement round the chair; a turn starts forward and ends to its side."""
+    if move in ("forward", "back"):
+        sign = -1 if move == "forward" else 1
+        return arrow([(0, sign * 33), (0, sign * 56)], 3.5, 13)
+    along = -1 if move in ("left", "right") or "forward" in move else 1
+    side = -1 if move.endswith("left") else 1
+    if move in COMBINED:
+        return arrow([(side * 18, along * 36), (side * 34, along * 58)], 3.5, 13)
+    turn = [(14 - 14 * math.cos(a), -34 - 16 * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 15))]
+    return arrow([(side * x, y) for x, y in (*turn, (34.0, -50.0))], 3.5, 13)
 
 
-def _turn(sign: int) -> list[Shape]:
-    """A quarter of a circle that starts forward beside the footplates and ends to that side."""
-    x, y, r = _X + sign * 74, _Y - 34, 46.0
-    return arrow(
-        [(x - sign * r * math.cos(a), y - r * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 10))]
-        + [(x + sign * 14, y - r)],
-        3.5,
-        13,
-    )
-
-
-def _stop_sign(x: float, y: float) -> Poly:
-    return Poly(
-        tuple((x + 12 * math.cos(math.radians(a)), y + 12 * math.sin(math.radians(a))) for a in range(22, 382, 45)),
-        fill=0.0,
-    )
+def _stop_sign() -> list[Shape]:
+    """An octagon, black."""
+    corners = (math.radians(a) for a in range(22, 382, 45))
+    return [Poly(tuple((18 * math.cos(a), 18 * math.sin(a)) for a in corners), fill=0.0)]

@@ -1,62 +1,106 @@
-"""The gap of each part at life size, to compare by eye, with a bar to prove that the page was printed at life size."""
+"""The gap of each part at life size, to compare by eye: before them a bar that proves that the page was printed at life
+size, and where on a part a gap is measured.
+
+On a screen nothing has its true size; the words beside each bar hold there too.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
 from docgen.case.model import Case
+from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
-from docgen.figures.lettering import two_lines
-from docgen.figures.strokes import span
-from docgen.scene import Line, Rect, Scene, Shape, Text
+from docgen.figures.panels import Told, composed, listed, panel
+from docgen.figures.strokes import right, span, wrong
+from docgen.scene import Line, Poly, Rect, Scene, Shape
 from docgen.units import MM_PER_INCH, inches
 
 MADE_FROM = ("configuration.mounting",)
 
 _POINTS_PER_MM = 72 / MM_PER_INCH
-_WIDTH, _LEFT, _ROW, _TOP = 486.0, 160.0, 34.0, 24.0
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BAR_MM, _STEP_MM = 50, 10
+_BODY, _PART, _HIGH = 12.0, 12.0, 34.0  # widths and height of what a gap is drawn between, in points
+_WORDS = 146.0  # width of the words beside a gap
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """One row a part with a gap of up to 70 mm; None when there is none."""
-    parts = [mount for mount in case.configuration.mounting if mount.gap_mm is not None and mount.gap_mm <= _MOST_MM]
+    """The bar, how to measure, then one row a part with a gap of up to 70 mm; None when there is none."""
+    parts = [
+        (number, mount)
+        for number, mount in enumerate(case.configuration.mounting, 1)
+        if mount.gap_mm is not None and mount.gap_mm <= _MOST_MM
+    ]
     if not parts:
         return None
-    shapes: list[Shape] = [
-        Text(_LEFT - 20, 14, words["gauge_true"], 10.5, True, "end"),
-        Rect(_LEFT - 12, 5, 12, 12, fill=1.0),
-        Text(_LEFT + 6, 14, words["gauge_body"], 10.5),
-        Rect(_LEFT + 92, 5, 12, 12, fill=0.55, radius=2),
-        Text(_LEFT + 110, 14, words["gauge_part"], 10.5),
-        *span(_LEFT + 196, 11, _LEFT + 222, 11),
-        Text(_LEFT + 230, 14, words["gauge_gap"], 10.5),
+    panels = [*_bar(words), *_measured(words)]
+    widest = max(part.gap_mm or 0 for _, part in parts) * _POINTS_PER_MM + _BODY + _PART + 6
+    for number, part in parts:
+        panels += _at_true_size(number, part, widest, words)
+    return composed(panels)
+
+
+def _bar(words: Mapping[str, str]) -> list[Scene]:
+    """A bar to hold a ruler to, in steps of 10 mm."""
+    end = _BAR_MM * _POINTS_PER_MM
+    ticks = [mm * _POINTS_PER_MM for mm in range(0, _BAR_MM + 1, _STEP_MM)]
+    bar: list[Shape] = [
+        *span(0, 0, end, 0),
+        *(Line(x, -6, x, 6, 0.9) for x in ticks[1:-1]),
+        Rect(0, -9, end, 18, stroke=None),
     ]
-    for at, part in enumerate(parts):
-        y, right = _TOP + 4 + _ROW * at, _LEFT + (part.gap_mm or 0) * _POINTS_PER_MM
-        names = two_lines(part.part, 23)
-        shapes += [
-            Text(_LEFT - 20, y + 17 + 12 * i - 6 * (len(names) - 1), name, 10.5, True, "end")
-            for i, name in enumerate(names)
-        ]
-        shapes += [
-            Rect(_LEFT - 12, y, 12, 26, fill=1.0),
-            Rect(right, y, 12, 26, fill=0.55, radius=2),
-            *span(_LEFT, y + 13, right, y + 13),
-        ]
-        shapes.append(Text(right + 15, y + 17, gap_words(part.gap_mm or 0, words), 10))
-    y = _TOP + 4 + _ROW * len(parts) + 16
-    end = _LEFT + _BAR_MM * _POINTS_PER_MM
-    marks = [(mm, _LEFT + mm * _POINTS_PER_MM) for mm in range(0, _BAR_MM + 1, _STEP_MM)]
-    shapes += [*span(_LEFT, y, end, y), *(Line(x, y - 3, x, y, 0.8) for _, x in marks[1:-1])]
-    shapes += [Text(x, y + 14, str(mm), 9, anchor="middle") for mm, x in marks]
-    shapes += [
-        Text(_LEFT - 20, y + 4, words["gauge_bar"], 10.5, anchor="end"),
-        Text(end + 20, y + 4, words["gauge_bar_size"], 10.5),
+    lines = [Told(words["gauge_bar"], True), Told(words["gauge_bar_size"]), Told(words["gauge_true"])]
+    return [panel(bar, words["gauge_title"], true_size=True, leads=True), listed("", lines, words["gauge_bar_alt"])]
+
+
+def _measured(words: Mapping[str, str]) -> list[Scene]:
+    """Where a gap is measured: where body and part are closest, not at an edge of the part."""
+    pair: list[Shape] = []
+    for x, y in ((0.0, 0.0), (108.0, -22.0)):
+        body = Poly(tuple((x + 34 - 0.018 * dy * dy, float(dy)) for dy in range(-32, 33, 4)), fill=0.95)
+        pair += [body, Rect(x + 58, -30, _PART, 60, fill=0.7, radius=3)]
+        pair += span(x + 34 - 0.018 * y * y, y, x + 58, y)
+    pair += [*right(46, 48), *wrong(154, 48)]
+    lines = [Told(words["gauge_where"], True), Told(words["gauge_not_where"])]
+    alt = f"{words['gauge_where']} {words['gauge_not_where']}"
+    return [panel(pair, words["gauge_where_alt"], leads=True), listed("", lines, alt)]
+
+
+def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:
+    """The gap of one part between body, white, and part, gray, on a panel w points wide; its words beside it."""
+    at = (part.gap_mm or 0) * _POINTS_PER_MM
+    drawn: list[Shape] = [
+        Rect(-_BODY, 0, _BODY, _HIGH, fill=1.0),
+        Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
+        *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    gaps = " ".join(words["pads_alt"].format(part=part.part, gap=gap_words(part.gap_mm or 0, words)) for part in parts)
-    return Scene(_WIDTH, y + 22, f"{words['gauge_title']} {gaps}", tuple(shapes))
+    gap = gap_words(part.gap_mm or 0, words)
+    lines = [Told(part.part, True), Told(unbroken(with_range(part, gap, words)))]
+    shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
+    return [
+        panel(drawn, shown, true_size=True, leads=True, w=w),
+        listed(str(number), lines, gap_alt(number, part, words), w=_WORDS),
+    ]
+
+
+def with_range(part: Mount, gap: str, words: Mapping[str, str]) -> str:
+    """The gap, with its range in mm where the therapist set one."""
+    if part.gap_from_mm is None or part.gap_to_mm is None:
+        return gap
+    least, most = (number_mm(mm, words) for mm in (part.gap_from_mm, part.gap_to_mm))
+    return words["card_range"].format(gap=gap, least=least, most=most)
+
+
+def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
+    """The gap of a part in a sentence, for who cannot see it drawn."""
+    gap = with_range(part, gap_words(part.gap_mm or 0, words), words)
+    return words["gauge_said"].format(number=number, part=part.part, gap=gap)
+
+
+def unbroken(text: str) -> str:
+    """The text with a line's end only after a comma."""
+    return ", ".join(part.replace(" ", "\u00a0") for part in text.split(", "))
 
 
 def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:

@@ -11,49 +11,59 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
-from docgen.figures.strokes import arrow, moved, oval, paragraph
+from docgen.figures.panels import Told, bounds, composed, lettered, listed, panel, stacked
+from docgen.figures.strokes import arrow, moved, oval, right, ringed, turned, wrong
 from docgen.fit.feature import features
-from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting",)
 
-_WIDTH, _ROW = 480.0, 84.0
 _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off
+_HINGE_OFF_DEG = 20.0  # how far the arm of a hinge is turned where its marks are apart
+
+Numbered = tuple[int, Mount]
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """A row for the parts that swing and one for each kind of mark; None when the record holds neither."""
-    mounts = case.configuration.mounting
-    swings = _swings_away(case)
-    kinds = {kind: [mount for mount in mounts if mount.mark and mount.mark_kind == kind] for kind in _KINDS}
-    kinds = {kind: marked for kind, marked in kinds.items() if marked}
-    if not mounts or not (swings or kinds):
-        return None
+    """The parts that swing, then right and wrong of each kind of mark; None when the record holds neither."""
+    mounts = list(enumerate(case.configuration.mounting, 1))
+    panels: list[Scene] = []
+    if mounts and _swings_away(case):
+        panels += _swing([(number, mount) for number, mount in mounts if mount.swings], words)
+    for kind in _KINDS:
+        marked = [(number, mount) for number, mount in mounts if mount.mark and mount.mark_kind == kind]
+        for hinged in (True, False):
+            if alike := [
+                (number, mount) for number, mount in marked if (kind == "lines" and bool(mount.swings)) == hinged
+            ]:
+                panels += _marks("hinge" if hinged else kind, alike, words)
+    return composed(panels) if panels else None
+
+
+def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> list[Scene]:
+    """Right and wrong of one kind of mark, and which parts have it, in the words of the record."""
+    drawings: dict[str, Callable[[float, float], list[Shape]]] = {
+        "hinge": _hinge,
+        "lines": _lines,
+        "edge": _edge,
+        "outline": partial(_outline, _shoe() if all(mount.site == "foot" for _, mount in marked) else _hand()),
+    }
+    meets, apart = ("outline_meets", "outline_apart") if kind == "outline" else ("marks_meet", "marks_apart")
     shapes: list[Shape] = []
-    in_words: list[str] = []
-    y = 0.0
-    if swings:
-        drawn, alt = _swing([mount for mount in mounts if mount.swings], words)
-        shapes, in_words, y = list(drawn), [alt], 108.0
-    for kind, marked in kinds.items():
-        shapes += [
-            *moved(_pair(kind, words, all(mount.site == "foot" for mount in marked)), 1, 0, y),
-            *_list(marked, y, words[f"mark_{kind}"]),
-        ]
-        y += _ROW
-    if kinds:
-        marks = dict.fromkeys(mount.mark.rstrip(". ") for marked in kinds.values() for mount in marked if mount.mark)
-        in_words.append(words["marks_alt"].format(marks="; ".join(marks)))
-    return Scene(_WIDTH, y, " ".join(in_words), tuple(shapes))
-
-
-def _list(mounts: Sequence[Mount], y: float, head: str) -> list[Shape]:
-    """What the kind of mark is, and the parts that have it."""
-    return [
-        *paragraph(326, y + 18, head, 27, 2, 11, True),
-        *paragraph(326, y + 44, ", ".join(mount.part for mount in mounts), 29, 3, 10.5),
-    ]
+    for x, off, sign, words_below in ((0.0, 0.0, right, words[meets]), (116.0, _OFF, wrong, words[apart])):
+        lines, _ = lettered(x + 34, 79, words_below, 80, True)
+        shapes += [*moved(drawings[kind](0.0, off), 1, x + 12), *sign(x + 21, 82), *lines]
+    picture = panel(shapes, f"{words[meets]}. {words[apart]}.", leads=True)
+    head = words["mark_lines" if kind == "hinge" else f"mark_{kind}"]
+    names: dict[str, list[str]] = {}
+    for number, mount in marked:
+        names.setdefault((mount.mark or "").rstrip(". "), []).append(f"{number}. {mount.part}")
+    lines_told = [Told(head, True)]
+    for mark, parts in names.items():
+        lines_told += [*map(Told, parts), Told(f"{mark[:1].upper()}{mark[1:]}.")]
+    alt = words["marks_alt"].format(marks="; ".join(f"{', '.join(parts)}: {mark}" for mark, parts in names.items()))
+    return [picture, listed("", lines_told, alt)]
 
 
 def _swings_away(case: Case) -> bool:
@@ -62,22 +72,14 @@ def _swings_away(case: Case) -> bool:
     return any("swing" in known[asked.id].kinds for asked in case.configuration.features if asked.id in known)
 
 
-def _pair(kind: str, words: Mapping[str, str], foot: bool) -> list[Shape]:
-    """Right with a tick, wrong with a cross; an outline is of a shoe where all that have one stand at a foot."""
-    drawings: dict[str, Callable[[float, float], list[Shape]]] = {
-        "lines": _lines,
-        "edge": _edge,
-        "outline": partial(_outline, _shoe() if foot else _hand()),
-    }
-    draw = drawings[kind]
+def _hinge(x: float, off: float) -> list[Shape]:
+    """The arm of a part on its hinge, a line on each side of the joint; the arm is turned where they are apart."""
+    arm: list[Shape] = [Rect(0, -13, 44, 26, fill=0.8, radius=4), Line(9, 0, 34, 0, 5.0)]
     return [
-        *draw(20, 0.0),
-        Poly(((114, 30), (121, 39), (137, 16)), closed=False, width=3.5),
-        *paragraph(72, 76, words["marks_meet" if kind != "outline" else "outline_meets"], 28, 1, 11, True, "middle"),
-        *draw(180, _OFF),
-        Line(274, 20, 292, 40, 3.5),
-        Line(292, 20, 274, 40, 3.5),
-        *paragraph(232, 76, words["marks_apart" if kind != "outline" else "outline_apart"], 28, 1, 11, True, "middle"),
+        Rect(x, 21, 42, 26, fill=0.94, radius=4),
+        *moved(turned(arm, _HINGE_OFF_DEG if off else 0.0), 1, x + 42, 34),
+        Circle(x + 42, 34, 8, fill=1.0, width=1.6),
+        Line(x + 9, 34, x + 33, 34, 5.0),
     ]
 
 
@@ -125,39 +127,47 @@ def _hand() -> list[tuple[float, float]]:
 # Hinge and end of a swinging part, in points round the middle of a head seen from above; then as it is swung out. For a
 # part that swings left.
 _ARMS = {
-    "head_left": ((-38.0, 34.0), (-38.0, -4.0), (-78.0, 34.0)),
-    "front": ((-58.0, 10.0), (0.0, -42.0), (-130.0, -20.0)),
+    "head_left": ((-42.0, 34.0), (-42.0, -4.0), (-82.0, 34.0)),
+    "front": ((-62.0, 10.0), (0.0, -42.0), (-134.0, -20.0)),
 }
 
 
-def _swing(mounts: Sequence[Mount], words: Mapping[str, str]) -> tuple[list[Shape], str]:
-    """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way."""
-    drawn = [(mount, arms) for mount in mounts if (arms := _arms(mount))]
-    if not drawn:
-        known = (
-            " ".join(words[f"swings_{mount.swings}"].format(part=mount.part) for mount in mounts)
-            or words["swing_unknown"]
+def _swing(swinging: Sequence[Numbered], words: Mapping[str, str]) -> list[Scene]:
+    """The head from above and each part that the record says to swing, in place and, dashed, swung out of the way; then
+    which way each goes and what holds it."""
+    ways = [
+        listed(
+            str(number),
+            [Told(words[f"swings_{mount.swings}"].format(part=mount.part), True), Told(_catch(mount))],
+            words[f"swings_{mount.swings}"].format(part=mount.part),
         )
-        return list(paragraph(4, 40, known, 78, 3, 11, True)), f"{words['swing_alt']} {known}"
-    x, y = 156.0, 52.0
-    shapes: list[Shape] = [
-        Poly(((x - 6, y - 24), (x, y - 33), (x + 6, y - 24)), fill=0.95),
-        oval(x - 23, y + 4, 4, 6),
-        oval(x + 23, y + 4, 4, 6),
-        oval(x, y, 22, 28, fill=0.95),
-        Text(x, y + 4, words["head"], 9.5, anchor="middle"),
+        for number, mount in swinging
     ]
-    in_words = [words["swing_alt"]]
-    for mount, (hinge, end, out) in drawn:
+    drawn = [(number, mount, arms) for number, mount in swinging if (arms := _arms(mount))]
+    if not drawn:
+        return ways or [listed("", [Told(words["swing_unknown"], True)], words["swing_unknown"])]
+    shapes: list[Shape] = [
+        Poly(((-6, -24), (0, -33), (6, -24)), fill=0.95),
+        oval(-28, 4, 4, 6),
+        oval(28, 4, 4, 6),
+        oval(0, 0, 27, 28, fill=0.95),
+        Text(0, 4, words["head"], LETTERS_PT, anchor="middle"),
+    ]
+    for number, mount, (hinge, end, out) in drawn:
         sign = 1 if mount.swings == "left" else -1
-        shapes += moved(_arm(hinge, end, out, mount.site in ("mouth", "chin")), sign, x, y)
-        in_words.append(words[f"swings_{mount.swings}"].format(part=mount.part))
-    shapes += paragraph(326, 22, words["swing_panel"], 27, 2, 11, True)
-    lines = [words[f"swings_{mount.swings}"].format(part=mount.part).rstrip(".") for mount, _ in drawn]
-    for at, line in enumerate(lines[:3]):
-        shapes += paragraph(326, 50 + 14 * at, line, 29, 1, 10.5)
-    shapes += [Line(326, 94, 350, 94, 4.0, 0.0, (5.0, 3.0)), Text(358, 98, words["swung_out"], 10)]
-    return shapes, " ".join(in_words)
+        tube = mount.site in ("mouth", "chin")
+        shapes += moved([*_arm(hinge, end, out, tube), *ringed(hinge[0], hinge[1] + 20, str(number))], sign)
+    left, _, _, bottom = bounds(shapes)
+    shapes += [
+        Line(left, bottom + 12, left + 24, bottom + 12, 4.0, 0.0, (5.0, 3.0)),
+        Text(left + 30, bottom + 16, words["swung_out"], LETTERS_PT),
+    ]
+    return [panel(shapes, words["swing_alt"], words["swing_panel"], leads=True), stacked(ways, 8.0)]
+
+
+def _catch(mount: Mount) -> str:
+    """How far the part swings and what holds it, as the record says it; empty where it does not."""
+    return f"{mount.swing[:1].upper()}{mount.swing[1:].rstrip('. ')}." if mount.swing else ""
 
 
 def _arms(mount: Mount) -> tuple[tuple[float, float], ...] | None:

@@ -85,7 +85,7 @@ def head(width_mm: float, length_mm: float, lips: bool) -> Body:
     high = HEAD_HIGH_MM / 2
     return Body(
         skull,
-        tuple((x * n, y * high) for x, y in profile),
+        rounded(tuple((x * n, y * high) for x, y in profile)),
         (*ears, *(() if lips else (nose,))),
         (mouth,) if lips else (),
         (
@@ -109,6 +109,21 @@ def _oval(x: float, y: float, rx: float, ry: float) -> Outline:
     return tuple((x + rx * math.cos(math.tau * i / 24), y + ry * math.sin(math.tau * i / 24)) for i in range(24))
 
 
+def rounded(outline: Outline, n_times: int = 2) -> Outline:
+    """The closed outline with its corners cut so many times, a quarter of each edge off either end (Chaikin 1974)."""
+    for _ in range(n_times):
+        pairs = zip(outline, (*outline[1:], outline[0]), strict=True)
+        outline = tuple(
+            point
+            for (ax, ay), (bx, by) in pairs
+            for point in (
+                (0.75 * ax + 0.25 * bx, 0.75 * ay + 0.25 * by),
+                (0.25 * ax + 0.75 * bx, 0.25 * ay + 0.75 * by),
+            )
+        )
+    return outline
+
+
 def _finger(x: float, tip: float) -> Outline:
     """A finger from its round tip down to the palm."""
     r = FINGER_W / 2
@@ -118,44 +133,48 @@ def _finger(x: float, tip: float) -> Outline:
 
 # left foot in a shoe: the big toe is to the right
 FOOT = Body(
-    above=tuple(
-        (x * 50, y * 132)
-        for x, y in (
-            (0, 1),
-            (0.4, 0.96),
-            (0.62, 0.78),
-            (0.58, 0.35),
-            (0.74, -0.2),
-            (0.95, -0.48),
-            (1, -0.72),
-            (0.9, -0.91),
-            (0.66, -0.995),
-            (0.4, -1),
-            (0.1, -0.96),
-            (-0.35, -0.87),
-            (-0.72, -0.73),
-            (-0.95, -0.5),
-            (-1, -0.25),
-            (-0.9, 0.1),
-            (-0.72, 0.45),
-            (-0.65, 0.78),
-            (-0.42, 0.96),
+    above=rounded(
+        tuple(
+            (x * 50, y * 132)
+            for x, y in (
+                (0, 1),
+                (0.4, 0.96),
+                (0.62, 0.78),
+                (0.58, 0.35),
+                (0.74, -0.2),
+                (0.95, -0.48),
+                (1, -0.72),
+                (0.9, -0.91),
+                (0.66, -0.995),
+                (0.4, -1),
+                (0.1, -0.96),
+                (-0.35, -0.87),
+                (-0.72, -0.73),
+                (-0.95, -0.5),
+                (-1, -0.25),
+                (-0.9, 0.1),
+                (-0.72, 0.45),
+                (-0.65, 0.78),
+                (-0.42, 0.96),
+            )
         )
     ),
-    side=(
-        (-132, 38),
-        (-131, 22),
-        (-118, 6),
-        (-85, -4),
-        (-30, -22),
-        (0, -50),
-        (12, -95),
-        (96, -95),
-        (100, -30),
-        (118, -5),
-        (131, 20),
-        (132, 45),
-        (-122, 45),
+    side=rounded(
+        (
+            (-132, 38),
+            (-131, 22),
+            (-118, 6),
+            (-85, -4),
+            (-30, -22),
+            (0, -50),
+            (12, -95),
+            (96, -95),
+            (100, -30),
+            (118, -5),
+            (131, 20),
+            (132, 45),
+            (-122, 45),
+        )
     ),
     above_more=(_oval(2, 72, 23, 42),),  # where the leg goes in
     side_more=(((-122, 36), (131, 36)),),
@@ -170,8 +189,8 @@ FINGERS = {
     "index": (32.0, -76.0),
 }  # middle and tip
 HAND = Body(
-    above=((-43, -4), (43, -4), (45, 25), (42, 60), (30, 95), (-28, 95), (-40, 60), (-45, 20)),
-    side=((-90, 4), (-84, -4), (-20, -9), (20, -18), (92, -18), (92, 14), (15, 14), (-20, 10), (-84, 10)),
+    above=rounded(((-43, -4), (43, -4), (45, 25), (42, 60), (30, 95), (-28, 95), (-40, 60), (-45, 20)), 1),
+    side=rounded(((-90, 4), (-84, -4), (-20, -9), (20, -18), (92, -18), (92, 14), (15, 14), (-20, 10), (-84, 10))),
     under=(
         *(_finger(x, tip) for x, tip in FINGERS.values()),
         ((36, 50), (55, 5), (64, -6), (72, -4), (74, 6), (66, 30), (42, 72)),
@@ -181,19 +200,23 @@ HAND = Body(
 # left knee, bent: thigh backwards, shin down; its outer side is to the left
 KNEE_AT = -72.0  # the joint from the middle, from above
 KNEE = Body(
-    above=((-57, 45), (-55, -55), (-48, -85), (-28, -102), (0, -107), (28, -102), (48, -85), (55, -55), (57, 45)),
-    side=(
-        (105, -62),
-        (-20, -62),
-        (-48, -50),
-        (-60, -25),
-        (-58, 5),
-        (-50, 40),
-        (-48, 88),
-        (26, 88),
-        (34, 55),
-        (36, 34),
-        (105, 40),
+    above=rounded(
+        ((-57, 45), (-55, -55), (-48, -85), (-28, -102), (0, -107), (28, -102), (48, -85), (55, -55), (57, 45))
+    ),
+    side=rounded(
+        (
+            (105, -62),
+            (-20, -62),
+            (-48, -50),
+            (-60, -25),
+            (-58, 5),
+            (-50, 40),
+            (-48, 88),
+            (26, 88),
+            (34, 55),
+            (36, 34),
+            (105, 40),
+        )
     ),
     above_more=(_oval(0, -78, 22, 20),),
     side_more=(((-50, -34), (-38, -40), (-30, -25), (-36, -2), (-48, -4)),),

@@ -7,15 +7,14 @@ the drawing names it and says so. Each part has a number, the same in both views
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
-from docgen.figures.gap_gauge import in_both, in_mm
-from docgen.figures.lettering import two_lines
+from docgen.figures.gap_gauge import in_mm, unbroken
 from docgen.figures.outlines import (
     FINGERS,
     FOOT,
@@ -31,74 +30,76 @@ from docgen.figures.outlines import (
     mirrored,
     reach,
 )
+from docgen.figures.panels import PAGE, PANEL, Told, bounds, composed, listed, panel, stacked, text_width
 from docgen.figures.placing import PLACES, Drawn, fingers_of, lacking, placed
 from docgen.figures.strokes import arrow, moved, ringed, span, turned
-from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.scene import LETTERS_PT, PANELS_APART_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
-_SCALE = 0.56  # points per mm
-_WIDTH, _ABOVE_X, _SIDE_X = 482.0, 120.0, 352.0
-_PAD_MM = 12.0  # how thick a part is drawn
+_SCALE = 0.66  # points per mm
+_PAD_MM, _MOST_THICK_MM = 12.0, 40.0  # how thick a part is drawn whose thickness is not recorded; and at most
+_PLATE_MM = 4.0  # of the plate behind a pad
 _LIPS_MM = 12.0  # half the height of both lips
 _MOST_TILT_DEG = 30.0  # the steepest footplate drawn
 _GREY = 0.7
 
 
+_LEAST, _CLOSE = 100.0, 8.0  # width of words beside both views; between the words of two parts
+_THIRD = (PAGE - 2 * PANELS_APART_PT) / 3
+
+
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """A band for each part of the body with a part, then the list; None when the case records no part."""
+    """Both views of each part of the body with a part, then a panel of words for each part; None when the case records
+    no part."""
     mounts = case.configuration.mounting
     if not mounts:
         return None
-    drawn = list(enumerate((mount for mount in mounts if not lacking(mount)), 1))
     bands: dict[tuple[str, str | None], list[tuple[int, Mount]]] = {}
-    for number, mount in drawn:
-        place = PLACES[mount.site]
-        bands.setdefault((place.body, mount.limb if place.limb else None), []).append((number, mount))
-    shapes: list[Shape] = []
-    top, alt = 4.0, [words["pads_title"]]
+    for number, mount in enumerate(mounts, 1):
+        if not lacking(mount):
+            place = PLACES[mount.site]
+            bands.setdefault((place.body, mount.limb if place.limb else None), []).append((number, mount))
+    panels: list[Scene] = []
     for (name, limb), numbered in bands.items():
-        band, top = _band(name, limb, numbered, case, top, words)
-        shapes += band
-    for number, mount in drawn:
-        row, top = _row(number, mount, top, words)
-        shapes += row
-        named = f"{mount.part}, {mount.at.rstrip('. ')}" if mount.at else mount.part
-        alt.append(words["pads_alt"].format(part=f"{number}, {named}", gap=in_mm(mount.gap_mm or 0, words)))
-    if drawn:
-        shapes.append(Text(4, top + 14, words["pads_scale"], 9.5))
-        top += 18
-    for mount in mounts:
-        if why := lacking(mount):
-            shapes.append(
-                Text(
-                    4, top + 10, words["not_drawn"].format(part=two_lines(mount.part, 40)[0], why=words[why]), 10, True
-                )
-            )
-            alt.append(f"{words['not_drawn'].format(part=mount.part, why=words[why])}.")
-            top += 14
-    return Scene(_WIDTH, top + 4, " ".join(alt), tuple(shapes))
+        above, side = _band(name, limb, numbered, case, words)
+        panels += _with_words(above, side, numbered, words)
+    panels += [_words_of(number, mount, PANEL, words) for number, mount in enumerate(mounts, 1) if lacking(mount)]
+    if bands:
+        panels.append(listed("", [Told(words["pads_scale"])], words["pads_scale"], w=2 * PANEL))
+    return composed(panels)
 
 
-def _row(number: int, mount: Mount, top: float, words: Mapping[str, str]) -> tuple[list[Shape], float]:
-    """One part of the list: number, name, gap, height and what is not known of its size."""
-    names = two_lines(mount.part, 36)
-    facts = [in_mm(mount.gap_mm or 0, words)]
-    if mount.height_mm is not None and mount.site != "foot":  # a foot stands below the seat
-        facts.append(words["height"].format(**in_both(mount.height_mm, words)))
+def _with_words(
+    above: Scene, side: Scene, numbered: Sequence[tuple[int, Mount]], words: Mapping[str, str]
+) -> list[Scene]:
+    """Both views with the words of their parts: below the lower view where they fit, else beside both, else below."""
+    words_below = [_words_of(number, mount, _THIRD, words) for number, mount in numbered]
+    if (column := stacked([side, *words_below], _CLOSE)).h <= above.h:
+        return [above, column]
+    left = PAGE - above.w - side.w - 2 * PANELS_APART_PT
+    if left >= _LEAST:
+        return [above, side, stacked([_words_of(*part, min(left, PANEL), words) for part in numbered], _CLOSE)]
+    return [above, side, *words_below]
+
+
+def _words_of(number: int, mount: Mount, room: float, words: Mapping[str, str]) -> Scene:
+    """The words of one part: number, name, gap and what is not known of it."""
+    named = f"{mount.part}, {mount.at.rstrip('. ')}" if mount.at else mount.part
+    if why := lacking(mount):
+        line = words["not_drawn"].format(part=mount.part, why=words[why])
+        return listed(str(number), [Told(line, True)], f"{number}: {line}.", w=room)
+    gap = in_mm(mount.gap_mm or 0, words)
+    lines = [Told(mount.part, True), Told(unbroken(words["pads_gap"].format(gap=gap)))]
     if mount.wide_mm is None:
-        facts.append(words["no_size"])
-    return [
-        *ringed(14, top + 10, str(number)),
-        *(Text(30, top + 14 + 11 * at, name, 10.5, True) for at, name in enumerate(names)),
-        *(Text(246, top + 14 + 11 * at, fact, 10.5 if at == 0 else 10) for at, fact in enumerate(facts)),
-    ], top + max(20, 5 + 11 * max(len(names), len(facts)))
+        lines.append(Told(words["no_size"]))
+    return listed(str(number), lines, words["pads_alt"].format(part=f"{number}, {named}", gap=gap), w=room)
 
 
 def _band(
-    name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]], case: Case, top: float, words: Mapping[str, str]
-) -> tuple[list[Shape], float]:
-    """Both views of one part of the body below its name."""
+    name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]], case: Case, words: Mapping[str, str]
+) -> list[Scene]:
+    """Both views of one part of the body."""
     body = _body(name, [mount for _, mount in mounts], case)
     if limb == "right":
         body = Body(
@@ -110,29 +111,36 @@ def _band(
         )
     parts = list(placed(name, limb, mounts))
     seen = _seen_from(limb, parts)
-    above, side = _above(body, parts, name == "head", words), _side(body, parts, seen, words)
-    drawn: list[Shape] = []
-    high = max(_bottom(above) - _top(above), _bottom(side) - _top(side))
     title = words["head_band"] if limb is None else words[f"{name}_{limb}"]
-    y = top + 12
-    drawn += [
-        Text(_ABOVE_X, y, f"{title}: {words['from_above']}", 10.5, True, "middle"),
-        Text(_SIDE_X, y, f"{title}: {words[f'from_{seen}']}", 10.5, True, "middle"),
+    views = (
+        (words["from_above"], _above(body, parts, name == "head", words), 0),
+        (words[f"from_{seen}"], _side(body, parts, seen, words), 1 if seen == "left" else -1),
+    )
+    return [
+        panel(
+            [*shapes, *_front(shapes, sign, words)],
+            words["view_alt"].format(body=title, view=view),
+            words["view_title"].format(body=title, view=view),
+            leads=sign == 0,
+        )
+        for view, shapes, sign in views
     ]
-    for x, view, sign in ((_ABOVE_X, above, 0), (_SIDE_X, side, 1 if seen == "left" else -1)):
-        middle = y + 14 + high / 2 - (_top(view) + _bottom(view)) / 2
-        drawn += moved(view, 1, x, middle)
-        at = y + 24 + high / 2
-        if sign == 0:
-            drawn += [Text(4, at + 22, words["front"], 9.5), *arrow([(14, at + 8), (14, at - 18)], 1.6, 8)]
-        elif sign > 0:
-            drawn += [Text(232, y + 28, words["front"], 9.5), *arrow([(256, y + 38), (232, y + 38)], 1.6, 8)]
-        else:
-            drawn += [
-                Text(_WIDTH - 4, y + 28, words["front"], 9.5, anchor="end"),
-                *arrow([(_WIDTH - 28, y + 38), (_WIDTH - 4, y + 38)], 1.6, 8),
-            ]
-    return drawn, y + 14 + high + 8
+
+
+def _front(shapes: Sequence[Shape], sign: int, words: Mapping[str, str]) -> list[Shape]:
+    """An arrow that says where the front is: beside a view from above, over a view from the side.
+
+    sign  0 from above, 1 from the left, -1 from the right
+    """
+    left, top, right, _ = bounds(shapes)
+    if sign == 0:
+        x = left - text_width(words["front"]) / 2 - 6
+        return [Text(x, top + 46, words["front"], LETTERS_PT, anchor="middle"), *arrow([(x, top + 32), (x, top + 4)])]
+    if sign > 0:
+        word = Text(left + 34, top - 8, words["front"], LETTERS_PT)
+        return [word, *arrow([(left + 28, top - 12), (left, top - 12)])]
+    word = Text(right - 34, top - 8, words["front"], LETTERS_PT, anchor="end")
+    return [word, *arrow([(right - 28, top - 12), (right, top - 12)])]
 
 
 def _body(name: str, mounts: Sequence[Mount], case: Case) -> Body:
@@ -192,9 +200,9 @@ def _leaning(shapes: Sequence[Shape], x: float, y: float, degrees: float) -> lis
 def _numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float) -> list[Shape]:
     """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point
     to."""
-    if room * _SCALE >= 19:
+    if room * _SCALE >= 21:
         return ringed(x * _SCALE, y * _SCALE, str(part.number))
-    return ringed(x * _SCALE + 11 * dx, y * _SCALE + 11 * dy, str(part.number))
+    return ringed(x * _SCALE + 12 * dx, y * _SCALE + 12 * dy, str(part.number))
 
 
 def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[str, str]) -> list[Shape]:
@@ -212,7 +220,7 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
         shapes += _key_of_dashes(body, any(part.side == "above" for part in parts), words)
     if with_word and body.above_more:
         shapes.append(
-            Text(0, (min(y for _, y in body.above_more[0]) + 30) * _SCALE, words["lips"], 9.5, anchor="middle")
+            Text(0, (min(y for _, y in body.above_more[0]) + 36) * _SCALE, words["lips"], LETTERS_PT, anchor="middle")
         )
     return shapes
 
@@ -225,11 +233,40 @@ def _beside_from_above(body: Body, part: Drawn) -> list[Shape]:
     edge, at = reach(_as_part_sees(body.above, *pivot), part.side, low, high)
     inner = edge + sign * (part.mount.gap_mm or 0)
     drawn = [
-        _box(min(inner, inner + sign * _PAD_MM), part.along - part.long / 2, _PAD_MM, part.long),
+        *_body_of(part, inner, part.along, sign, 0),
         *_span(edge, at, inner, at),
-        *_numbered(part, inner + sign * _PAD_MM, part.along, sign, 0, 0),
+        *_numbered(part, inner + sign * (_thick(part) + _PLATE_MM), part.along, sign, 0, 0),
     ]
     return _leaning(drawn, *pivot)
+
+
+def _thick(part: Drawn) -> float:
+    """How thick a part is drawn, from its face to its plate, in mm."""
+    return min(part.mount.thick_mm or _PAD_MM, _MOST_THICK_MM)
+
+
+def _body_of(part: Drawn, x: float, y: float, dx: int, dy: int) -> list[Shape]:
+    """A pad or a switch seen along its face, whose middle is at x, y, with the plate that holds it.
+
+    dx, dy  the way from the face to the plate; a switch has the edge of its cap behind the face
+    """
+    thick, half = _thick(part), (part.long if dx else part.wide) / 2
+    if dx:
+        box = _box(min(x, x + dx * thick), y - half, thick, 2 * half)
+        plate = _box(x + dx * thick + (0 if dx > 0 else -_PLATE_MM), y - half * 0.6, _PLATE_MM, 1.2 * half)
+        cap = ((x + dx * thick * 0.4, y - half), (x + dx * thick * 0.4, y + half))
+    else:
+        box = _box(x - half, min(y, y + dy * thick), 2 * half, thick)
+        plate = _box(x - half * 0.6, y + dy * thick + (0 if dy > 0 else -_PLATE_MM), 1.2 * half, _PLATE_MM)
+        cap = ((x - half, y + dy * thick * 0.4), (x + half, y + dy * thick * 0.4))
+    edge: list[Shape] = [_poly(cap, None, 0.8)] if part.round else []
+    return [replace(plate, fill=0.3, radius=1.0), box, *edge] if isinstance(plate, Rect) else [box]
+
+
+def _tube(x: float, y: float, way: tuple[tuple[float, float], ...]) -> list[Shape]:
+    """The breath tube from x, y along a way, in mm: white between two lines."""
+    points = tuple((round((x + a) * _SCALE, 2), round((y + b) * _SCALE, 2)) for a, b in ((0.0, 0.0), *way))
+    return [Poly(points, closed=False, width=6.0), Poly(points, closed=False, width=3.6, stroke=1.0)]
 
 
 def _before_from_above(body: Body, part: Drawn) -> list[Shape]:
@@ -241,14 +278,31 @@ def _before_from_above(body: Body, part: Drawn) -> list[Shape]:
     low, high = part.across - half, part.across + half
     pivot = (part.across, reach(outline, part.side, low, high)[0], _angle(part, "yaw"))
     edge, at = reach(_as_part_sees(outline, *pivot), part.side, low, high)
-    inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
-    outside = inner + sign * (thick / 2 if part.stands and thick * _SCALE >= 19 else thick)
-    drawn = [
-        _box(part.across - part.wide / 2, min(inner, inner + sign * thick), part.wide, thick, part.stands),
-        *_span(at, edge, at, inner),
-        *_numbered(part, part.across, outside, 0, sign, thick if part.stands else 0),
-    ]
-    return _leaning(drawn, *pivot)
+    inner = edge + sign * (part.mount.gap_mm or 0)
+    gap = _span(at, edge, at, inner)
+    if part.mount.site == "mouth":
+        return _leaning([*_mouthpiece_from_above(part, inner), *gap], *pivot)
+    if not part.stands:
+        outside = inner + sign * (_thick(part) + _PLATE_MM)
+        pad = _body_of(part, part.across, inner, 0, sign)
+        return _leaning([*pad, *gap, *_numbered(part, part.across, outside, 0, sign, 0)], *pivot)
+    outside = inner + sign * (part.wide / 2 if part.wide * _SCALE >= 21 else part.wide)
+    stick = _box(part.across - part.wide / 2, min(inner, inner + sign * part.wide), part.wide, part.wide, True)
+    return _leaning([stick, *gap, *_numbered(part, part.across, outside, 0, sign, part.wide)], *pivot)
+
+
+def _mouthpiece_from_above(part: Drawn, inner: float) -> list[Shape]:
+    """The mouthpiece before the lips and its tube, which comes from the side that it swings to."""
+    way = {"left": -1, "right": 1}.get(part.mount.swings or "", 0)
+    outer = inner - max(part.wide, _PAD_MM)
+    box = _box(part.across - part.wide / 2, outer, part.wide, inner - outer)
+    bend = ((0.0, -14.0), (way * 26.0, -26.0), (way * 62.0, -26.0)) if way else ((0.0, -40.0),)
+    number = ringed(
+        (part.across - (way or -1) * part.wide / 2) * _SCALE - (way or -1) * 12,
+        (inner + outer) / 2 * _SCALE - 6,
+        str(part.number),
+    )
+    return [*_tube(part.across, outer, bend), box, *number]
 
 
 def _level_from_above(part: Drawn) -> list[Shape]:
@@ -259,7 +313,7 @@ def _level_from_above(part: Drawn) -> list[Shape]:
     front = min(tip for _, tip in spots)
     return [
         *(_dashed(turn * x - part.wide / 2, tip, part.wide, part.long) for x, tip in spots),
-        *ringed(part.across * _SCALE, (front * _SCALE) - 13, str(part.number)),
+        *ringed(part.across * _SCALE, (front * _SCALE) - 14, str(part.number)),
     ]
 
 
@@ -268,7 +322,7 @@ def _key_of_dashes(body: Body, is_above: bool, words: Mapping[str, str]) -> list
     low = max(y for outline in (body.above, *body.under) for _, y in outline) * _SCALE + 18
     return [
         Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)),
-        Text(-40, low, words["dashed_above" if is_above else "dashed_below"], 9.5),
+        Text(-40, low, words["dashed_above" if is_above else "dashed_below"], LETTERS_PT),
     ]
 
 
@@ -310,9 +364,10 @@ def _side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str, str
     if on_plate := [part.mount.angle_deg or 0.0 for part in parts if part.mount.held_by == "footplate"]:
         y = SOLE_Y * _SCALE + 2
         whole = turned(
-            [*shapes, Line(-104, y, 92, y, 2.4), *later], max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG))
+            [*shapes, Line(-186 * _SCALE, y, 166 * _SCALE, y, 2.4), *later],
+            max(-_MOST_TILT_DEG, min(max(on_plate), _MOST_TILT_DEG)),
         )  # toes up, with all that is on it
-        whole.append(Text(0, _bottom(whole) + 4, words["footplate"], 9.5, anchor="middle"))
+        whole.append(Text(0, bounds(whole)[3] + 10, words["footplate"], LETTERS_PT, anchor="middle"))
     return moved(whole, -1 if seen == "right" else 1)
 
 
@@ -330,13 +385,31 @@ def _before_from_side(body: Body, part: Drawn, nearest: float | None) -> _Layers
     side, low, high = "left" if sign < 0 else "right", part.up - half, part.up + half
     pivot = (reach(body.side, side, low, high)[0], part.up, _angle(part, "pitch"))
     edge, at = reach(_as_part_sees(body.side, *pivot), side, low, high)
-    inner, thick = edge + sign * (part.mount.gap_mm or 0), part.wide if part.stands else _PAD_MM
-    drawn = [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)]
+    inner = edge + sign * (part.mount.gap_mm or 0)
+    thick = part.wide if part.stands else max(part.wide, _PAD_MM) if part.mount.site == "mouth" else _thick(part)
+    drawn: list[Shape] = [_box(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)]
+    if part.mount.site == "mouth":
+        outer = inner - thick
+        drawn = [*_tube(outer, part.up, ((-14.0, 2.0), (-26.0, 14.0), (-26.0, 58.0))), *drawn]
+        number = ringed(outer * _SCALE - 4, (part.up - part.high / 2) * _SCALE - 14, str(part.number))
+        return _leaning([*drawn, *_span(edge, at, inner, at)], *pivot), _leaning(number, *pivot)
+    if part.stands:  # the boot round the foot of a stick
+        low, high = part.up + part.high * 0.08, part.up + part.high * 0.3
+        drawn += [_poly(((inner, y), (inner + sign * thick, y)), None, 0.8) for y in (low, high)]
+    else:
+        plate = _box(
+            inner + sign * thick + (0 if sign > 0 else -_PLATE_MM),
+            part.up - part.high * 0.3,
+            _PLATE_MM,
+            part.high * 0.6,
+        )
+        drawn.insert(0, replace(plate, fill=0.3) if isinstance(plate, Rect) else plate)
     if sign > 0 and nearest is not None and nearest > inner:  # hidden by a part at the side: its number stands below
         number = _numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
     else:
-        share = 0.5 if min(thick, part.high) * _SCALE >= 19 else 1
-        number = _numbered(part, inner + sign * thick * share, part.up, sign, 0, min(thick, part.high))
+        share = 0.5 if min(thick, part.high) * _SCALE >= 21 else 1
+        outside = thick * share if share < 1 else thick + (0 if part.stands else _PLATE_MM)
+        number = _numbered(part, inner + sign * outside, part.up, sign, 0, min(thick, part.high))
     return _leaning([*drawn, *_span(edge, at, inner, at)], *pivot), _leaning(number, *pivot)
 
 
@@ -353,11 +426,11 @@ def _level_from_side(body: Body, part: Drawn, words: Mapping[str, str]) -> _Laye
         *_span(at, edge, at, inner),
     ]
     left = min(at_x - length / 2, front) if fingers else at_x - length / 2
-    marks = ringed(left * _SCALE - 11, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
+    marks = ringed(left * _SCALE - 12, (inner + sign * _PAD_MM / 2) * _SCALE, str(part.number))
     if part.mount.held_by == "tray":
         y = (inner + sign * _PAD_MM) * _SCALE + 1
         drawn.append(Line(-74, y, 66, y, 2.4))
-        marks.append(Text(64, y + 12, words["tray"], 9.5, anchor="end"))
+        marks.append(Text(64, y + 14, words["tray"], LETTERS_PT, anchor="end"))
     return drawn, marks
 
 
@@ -365,28 +438,7 @@ def _beside_from_side(part: Drawn) -> _Layers:
     """A part at the side that is looked at: what is behind it can be seen, but for a round one."""
     x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
     box = _box(x - part.long / 2, y - part.high / 2, part.long, part.high, part.round)
-    drawn = replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box
-    return [drawn], _numbered(part, x, y, 0, -1, min(part.long, part.high))
-
-
-def _ys(shapes: Sequence[Shape]) -> Iterator[float]:
-    for shape in shapes:
-        match shape:
-            case Line(_, y1, _, y2):
-                yield from (y1, y2)
-            case Rect(_, y, _, h):
-                yield from (y, y + h)
-            case Circle(_, y, r):
-                yield from (y - r, y + r)
-            case Poly(points):
-                yield from (y for _, y in points)
-            case Text(_, y, _, size):
-                yield from (y - size, y + 3)
-
-
-def _top(shapes: Sequence[Shape]) -> float:
-    return min(_ys(shapes))
-
-
-def _bottom(shapes: Sequence[Shape]) -> float:
-    return max(_ys(shapes))
+    drawn: list[Shape] = [replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box]
+    if isinstance(box, Circle) and box.r > 14:
+        drawn.append(Circle(box.x, box.y, box.r - 3.5, width=0.8))  # the edge of its cap
+    return drawn, _numbered(part, x, y, 0, -1, min(part.long, part.high))

@@ -1,4 +1,4 @@
-"""How to stop it at one glance: the chair from above with the letter of each switch, and what each letter is."""
+"""How to stop it at one glance: the chair with the letter of each switch, and what each letter is."""
 
 from __future__ import annotations
 
@@ -6,15 +6,15 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.chair import chair_from_above, has_tray, switches
-from docgen.figures.stop_sites import switches_of
-from docgen.figures.strokes import arrow, paragraph, ringed
-from docgen.scene import Circle, Scene, Shape, Text
+from docgen.figures.chair import symbol
+from docgen.figures.panels import Told, beside, composed, listed, stacked
+from docgen.figures.stop_sites import Switch, switches_of, views_of
+from docgen.scene import Scene
 
-MADE_FROM = ("configuration.stop", "sitting.seat_switch")
+MADE_FROM = ("configuration.stop", "sitting.seat_switch", "configuration.chair.seat_width_mm")
 
-_WIDTH, _X, _Y, _SCALE = 250.0, 125.0, 122.0, 1.1
-_LINE, _COLUMN = 17.0, 127.0
+_SHARE = 0.7  # of the usual size of the views
+_WIDE, _CLOSE, _IN_ONE_COLUMN = 250.0, 1.0, 5  # width of the names; between two of them; how many stand in one column
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -22,24 +22,20 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     there = switches_of(case)
     if not there:
         return None
-    sites = [(letter, kind, place) for letter, kind, _, _, place in there]
-    lettered = switches(_X, _Y, _SCALE, sites)
-    shapes: list[Shape] = [
-        *chair_from_above(_X, _Y, _SCALE, has_tray(sites)),
-        Text(_X + 12, 14, words["front"], 12, True),
-        *arrow([(_X, 22), (_X, 4)], 2.4, 9),
-        *lettered,
-    ]
-    alt = [words["stop_title"]]
-    y = max(_Y + 104, *(shape.y for shape in lettered if isinstance(shape, Circle))) + 24
-    for letter, _, name, text, place in there:
-        named = paragraph(24, y + 4, words[name], 40, 1, 12, True)
-        shapes += [*ringed(10, y, letter), *named]
-        if place is None:
-            shapes += paragraph(_COLUMN, y + 4, words["no_site"], 24, 2, 12)
-            y += _LINE
-        alt.append(words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". ")))
-        if place is None:
-            alt.append(f"{words['no_site']}.")
-        y += _LINE
-    return Scene(_WIDTH, y - 6, " ".join(alt), tuple(shapes))
+    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in there], words, _SHARE)
+    if len(there) <= _IN_ONE_COLUMN:
+        return composed([*views, stacked([_name(switch, _WIDE, words) for switch in there], _CLOSE)])
+    names = [_name(switch, _WIDE / 2, words) for switch in there]
+    half = (len(names) + 1) // 2
+    return composed([*views, beside([stacked(names[:half], _CLOSE), stacked(names[half:], _CLOSE)])])
+
+
+def _name(switch: Switch, w: float, words: Mapping[str, str]) -> Scene:
+    """The name of a switch beside its letter and its sign."""
+    letter, kind, name, text, place = switch
+    alt = words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
+    lines = [Told(words[name], True)]
+    if place is None:
+        lines.append(Told(words["no_site"]))
+        alt += f" {words['no_site']}."
+    return listed(letter, lines, alt, symbol(kind, 0, 0) if w == _WIDE else (), w)

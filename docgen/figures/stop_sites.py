@@ -1,60 +1,50 @@
-"""Where to stop the chair: the chair from above, each switch and lever that the case places on it, and its letter."""
+"""Where to stop the chair: as a helper behind it sees it and, where a switch is in front, from above; each switch and
+lever at the place that the case says, and what its letter stands for."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.chair import chair_from_above, has_tray, switches, symbol
-from docgen.figures.strokes import arrow, paragraph, ringed
-from docgen.scene import Scene, Shape, Text
+from docgen.figures.chair import ON_CHAIR, Site, chair_from_above, has_tray, switches, symbol
+from docgen.figures.panels import PAGE, PANEL, Told, bounds, composed, listed, panel, stacked
+from docgen.figures.rider import from_behind, scaled, sites_from_behind, sizes_of
+from docgen.figures.strokes import arrow
+from docgen.scene import LETTERS_PT, PANELS_APART_PT, Scene, Shape, Text
 
-MADE_FROM = ("configuration.stop", "sitting.seat_switch")
+MADE_FROM = ("configuration.stop", "sitting.seat_switch", "configuration.chair.seat_width_mm")
 
-_WIDTH, _HEIGHT = 482.0, 316.0
-_X, _Y, _SCALE, _KEY = 140.0, 176.0, 1.5, 282.0
+Switch = tuple[str, str, str, str, str | None]
+"""Letter, kind, name among the words of figures, place in words, place on the chair."""
+_BEHIND, _ABOVE = 0.168, 0.94  # points for a mm from behind; the scale of the view from above
+
+
+_CLOSE, _LEAST = 8.0, 140.0  # between words one below the other; width of words that stand beside the views
+
+_FEW, _SMALL, _THIRD = 5, 0.7, 158.0  # with more switches the views are smaller, and the words below them narrower
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair and what each letter stands for; None when no switch is described."""
-    switches_there = [(letter, kind, words[name], text, place) for letter, kind, name, text, place in switches_of(case)]
-    if not switches_there:
+    there = switches_of(case)
+    if not there:
         return None
-    sites = [(letter, kind, place) for letter, kind, _, _, place in switches_there]
-    shapes: list[Shape] = [
-        *chair_from_above(_X, _Y, _SCALE, has_tray(sites)),
-        *_named(words, has_tray(sites)),
-        *switches(_X, _Y, _SCALE, sites),
-    ]
-    # five or more stand closer, unless one needs a line more to say that its place is not recorded
-    apart = 59 if len(switches_there) > 4 and all(place for _, _, place in sites) else 74
-    alt = [words["stop_title"]]
-    close = len(switches_there) > 5  # then each takes only the lines it has
-    top, below = 30.0, 30.0
-    for letter, kind, name, text, place in switches_there:
-        top = below
-        shapes += [
-            *ringed(_KEY + 9, top - 4, letter),
-            *symbol(kind, _KEY + 30, top - 4),
-            Text(_KEY + 44, top, name, 12, True),
-        ]
-        lines = paragraph(_KEY, top + (17 if close else 20), text, 36, 3, 11)
-        shapes += lines
-        alt.append(words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". ")))
-        if place is None:
-            shapes += paragraph(
-                _KEY, top + (17 + 12.5 * len(lines) if close else 57), words["no_site"], 38, 1, 10.5, True
-            )
-            alt.append(f"{words['no_site']}.")
-        below = top + (20 + 12.5 * len(lines) + (0 if place else 14) if close else apart)
-    height = max(_HEIGHT + (12.0 if close else 0.0), below - 10.0)
-    return Scene(_WIDTH, height, " ".join(alt), tuple(shapes))
+    share = 1.0 if len(there) <= _FEW else _SMALL
+    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in there], words, share)
+    left = PAGE - sum(view.w + PANELS_APART_PT for view in views)
+    room = min(PANEL, left) if left >= _LEAST else PANEL
+    entries = [_entry(switch, room, words) for switch in there]
+    beside: list[Scene] = []
+    high = max((view.h for view in views), default=0.0)
+    while entries and (not beside or stacked([*beside, entries[0]], _CLOSE).h <= max(high, 1.0)):
+        beside.append(entries.pop(0))
+    rest = [_entry(switch, PANEL if len(there) <= _FEW else _THIRD, words) for switch in there[len(beside) :]]
+    return composed([*views, stacked(beside, _CLOSE), *rest])
 
 
-def switches_of(case: Case) -> list[tuple[str, str, str, str, str | None]]:
-    """Each switch and lever that the case describes: its letter, kind, name among the words of figures, where it is in
-    words, and its place on the chair, None where that is not recorded."""
+def switches_of(case: Case) -> list[Switch]:
+    """Each switch and lever that the case describes; its place on the chair is None where that is not recorded."""
     stop, sitting = case.configuration.stop, case.sitting
     return [
         (letter, kind, name, text, place)
@@ -71,13 +61,45 @@ def switches_of(case: Case) -> list[tuple[str, str, str, str, str | None]]:
     ]
 
 
-def _named(words: Mapping[str, str], tray: bool) -> list[Shape]:
-    """The front, and the parts of the chair that a helper looks for."""
-    return [
-        Text(_X, 12, words["front"], 12, True, "middle"),
-        *arrow([(_X, 38), (_X, 18)], 2.6, 11),
-        Text(_X - 37 * _SCALE, _Y - 72 * _SCALE, words["footplates"], 10, anchor="end"),
-        Text(_X - 69 * _SCALE, _Y - 12 * _SCALE, words["wheel"], 10, anchor="end"),
-        Text(_X, _Y + 72 * _SCALE, words["push_handles"], 10, anchor="middle"),
-        *([Text(_X, _Y - 35 * _SCALE, words["tray"], 10, anchor="middle")] if tray else []),
+def _entry(switch: Switch, room: float, words: Mapping[str, str]) -> Scene:
+    """What one letter stands for, and where it is in words."""
+    letter, kind, named, text, place = switch
+    name = words[named]
+    lines = [Told(name, True), Told(text[:1].upper() + text[1:].rstrip(". "))]
+    alt = words["stop_alt"].format(letter=letter, name=name, place=text.rstrip(". "))
+    if place is None:
+        lines.append(Told(words["no_site"], True))
+        alt += f" {words['no_site']}."
+    return listed(letter, lines, alt, symbol(kind, 0, 0), room)
+
+
+def views_of(case: Case, sites: Sequence[Site], words: Mapping[str, str], share: float = 1.0) -> list[Scene]:
+    """From behind, what a helper there sees; from above, what is in front or beside the driver.
+
+    share  of the usual size that they are drawn in
+    """
+    size = sizes_of(case.configuration.chair)
+    scale = _BEHIND * share
+    behind = {place: [(x * scale, y * scale) for x, y in spots] for place, spots in sites_from_behind(size).items()}
+    views = []
+    if any(place in behind for _, _, place in sites):
+        drawn = [*scaled(from_behind(size), scale), *switches(sites, behind)]
+        views.append(panel(drawn, words["stop_behind"], words["from_behind"]))
+    in_front = [site for site in sites if site[2] is not None and site[2] not in behind]
+    if in_front or not views:
+        views.append(above_view(in_front, words["seen_from_above"], words, _ABOVE * share))
+    return views
+
+
+def above_view(sites: Sequence[Site], title: str, words: Mapping[str, str], scale: float = _ABOVE) -> Scene:
+    """The chair from above with these switches."""
+    places = {place: [(x * scale, y * scale) for x, y in spots] for place, spots in ON_CHAIR.items()}
+    chair = chair_from_above(0, 0, scale, has_tray(sites))
+    top = bounds(chair)[1]
+    named: list[Shape] = [
+        Text(10, top - 9, words["front"], LETTERS_PT),
+        *arrow([(0, top - 3), (0, top - 24)], 2.4, 10),
     ]
+    if has_tray(sites):
+        named.append(Text(0, -34 * scale, words["tray"], LETTERS_PT, anchor="middle"))
+    return panel([*chair, *named, *switches(sites, places)], words["stop_title"], title)

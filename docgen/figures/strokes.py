@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec.structs import replace
 
 from docgen.figures.lettering import wrapped
-from docgen.scene import Circle, Line, Poly, Rect, Shape, Text
+from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Shape, Text
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -42,7 +42,22 @@ def arrow(points: Sequence[tuple[float, float]], width: float = 2.2, head: float
 
 def ringed(x: float, y: float, letter: str) -> list[Shape]:
     """A letter or number in a white ring with its middle at x, y."""
-    return [Circle(x, y, 8.5, fill=1.0, stroke=0.0, width=1.4), Text(x, y + 3.7, letter, 10.5, True, "middle")]
+    return [Circle(x, y, 9.5, fill=1.0, stroke=0.0, width=1.4), Text(x, y + 4.3, letter, LETTERS_PT, True, "middle")]
+
+
+def right(x: float, y: float) -> list[Shape]:
+    """The sign of what is right, a tick in a circle, round x, y."""
+    tick = Poly(((x - 4.5, y + 0.5), (x - 1.2, y + 4.2), (x + 5, y - 4.5)), closed=False, width=2.4)
+    return [Circle(x, y, 9.5, fill=1.0, width=1.6), tick]
+
+
+def wrong(x: float, y: float) -> list[Shape]:
+    """The sign of what is wrong, a white cross on a black square, round x, y."""
+    return [
+        Rect(x - 9, y - 9, 18, 18, fill=0.0),
+        Line(x - 4.5, y - 4.5, x + 4.5, y + 4.5, 2.8, 1.0),
+        Line(x - 4.5, y + 4.5, x + 4.5, y - 4.5, 2.8, 1.0),
+    ]
 
 
 def span(x1: float, y1: float, x2: float, y2: float) -> list[Shape]:

@@ -123,7 +123,7 @@ def _worker_elsewhere(recipe: Recipe) -> tuple[Worker, dict[str, str]]:
 
 def _forget_words() -> None:
     """What printing keeps of the words of a case; a process of a cluster may live for months."""
-    from docgen.rendering.columns import arial_width
+    from docgen.arial import arial_width
     from docgen.rendering.fonts import printable
     from docgen.rendering.pdf.lines import ems
     from docgen.rendering.picture import png

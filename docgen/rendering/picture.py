@@ -13,7 +13,7 @@ _POINTS_PER_INCH = 72
 _PACKING = 4  # of zlib's nine levels: two thirds of the time of the usual 6 for a file 3 % larger
 
 
-@lru_cache(maxsize=16)  # the same drawing stands in several documents of a packet
+@lru_cache(maxsize=64)  # the same drawing stands in several documents of a packet
 def png(scene: Scene, dpi: int = 200) -> bytes:
     """The drawing as a grey palette PNG on white, `dpi` pixels to the inch.
 

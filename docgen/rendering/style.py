@@ -10,6 +10,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from docgen.rendering.contrast import Colour
+from docgen.scene import LETTERS_PT
 
 Shade = float | Colour
 """A gray from 0.0 (black) to 1.0 (white), or a color."""
@@ -68,6 +69,11 @@ class Style(Struct, frozen=True):
     # columns of a printed page, and the space between two; a title, a box and what is too wide for one go across all
     columns: int = 1
     gutter: float = 20.0
+
+    @property
+    def panel_scale(self) -> float:
+        """What the panels of a drawing are enlarged by, so that their letters are as large as the text."""
+        return max(1.0, self.body.size / LETTERS_PT)
 
 
 REGULAR = Style()

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from docgen.rendering.markup import escaped
-from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
 
 _FAMILY = "Arial, Helvetica, 'Liberation Sans', Arimo, sans-serif"
 
 
-def svg(scene: Scene, id: str) -> str:
+def svg(scene: Scene, id: str, grows: bool = False) -> str:
     """One <svg> element as wide as the scene, named by its alternative text.
 
-    id  unique in the page; the title element gets it
+    id     unique in the page; the title element gets it
+    grows  whether its letters are as large as the reader's own text, but for a scene of true size
     """
-    size = f'width="{_n(scene.w)}pt" height="{_n(scene.h)}pt" viewBox="0 0 {_n(scene.w)} {_n(scene.h)}"'
+    wide, high = f"{_n(scene.w)}pt", f"{_n(scene.h)}pt"
+    size = f'width="{wide}" height="{high}" viewBox="0 0 {_n(scene.w)} {_n(scene.h)}"'
+    if grows and not scene.true_size:
+        size += f' style="width:{_n(scene.w / LETTERS_PT)}rem"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{escaped(id)}" {size} '
         f'font-family="{_FAMILY}"><title id="{escaped(id)}">{escaped(scene.alt)}</title>'

@@ -17,6 +17,7 @@ from written import GROUPS, Written, pdfs
 
 from docgen.rendering.labels import ENGLISH
 from docgen.rendering.tree import Node
+from docgen.scene import Scene
 
 _NUMBER = re.compile(r"(Figure|Table) \d+\. ")
 _PAGE = re.compile(r" \((?:[a-z]+ )?page \d+\)")
@@ -33,10 +34,15 @@ def _told(document: Written) -> Iterator[Told]:
             if part.letterhead.logo:
                 yield "Figure", part.letterhead.logo.alt
             yield from (("P", part.letterhead.name), ("P", part.letterhead.contact))
-        yield from _blocks(part.tree.children, {name: scene.alt for name, scene in part.scenes.items()})
+        yield from _blocks(part.tree.children, {name: alts_of(scene) for name, scene in part.scenes.items()})
 
 
-def _blocks(nodes: list[Node], alts: dict[str, str]) -> Iterator[Told]:
+def alts_of(scene: Scene) -> list[str]:
+    """The words of a drawing: those of each panel, which is an element of its own."""
+    return [panel.alt for panel in scene.panels] or [scene.alt]
+
+
+def _blocks(nodes: list[Node], alts: dict[str, list[str]]) -> Iterator[Told]:
     for node in nodes:
         match node.kind:
             case "heading":
@@ -57,7 +63,7 @@ def _blocks(nodes: list[Node], alts: dict[str, str]) -> Iterator[Told]:
                 yield "Sect", getattr(ENGLISH, node.tone)
                 yield from _blocks(node.children, alts)
             case "figure" if node.name in alts:
-                yield "Figure", alts[node.name]
+                yield from (("Figure", alt) for alt in alts[node.name])
                 yield from [("Caption", node.plain())] if node.children else []
             case "signature":
                 yield from (("P", node.plain()), ("P", ENGLISH.date))

@@ -12,7 +12,7 @@ from made import assessed
 from support import ASSESSED, DEMOS
 
 from docgen.case.sheets import Sheets
-from docgen.figures.ready_check_stop import ready
+from docgen.figures import ready_card
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
 from docgen.packet.trees import trees
@@ -86,7 +86,8 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
 
 def test_the_steps_of_getting_ready_have_the_numbers_of_the_drawing():
     words = language_words()["figures"]
-    drawn = {shape.text for shape in ready(4, words)[0] if isinstance(shape, Text)}
+    picture = ready_card.scene(ASSESSED[DEMOS[0]].file.case, ASSESSED[DEMOS[0]].evidence, words)
+    drawn = {shape.text for shape in picture.shapes if isinstance(shape, Text)}
     steps = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered][1]
     told = [step.plain().lower() for step in steps.children]
     for number, part in enumerate(("hips", "belt", "feet", "head"), 1):

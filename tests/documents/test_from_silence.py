@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.documents.supervised import supervised
-from docgen.figures import ready_check_stop, stop_card, stop_sites
+from docgen.figures import stop_card, stop_sites
 from docgen.fit.finding import vocabulary
 from docgen.fit.settings import slowest
 from docgen.packet.assess import assess_file
@@ -248,9 +248,7 @@ def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, t
     assert "red box on the push handle" in words and own in words
 
 
-@pytest.mark.parametrize(
-    "figure", [stop_sites, ready_check_stop, stop_card], ids=["where to stop", "of the day", "card"]
-)
+@pytest.mark.parametrize("figure", [stop_sites, stop_card], ids=["where to stop", "card"])
 def test_both_stop_switches_are_drawn(figure):
     case = assess(ILMARI).file.case
     stop = case.configuration.stop.model_copy(update={"helper_switch": "red box", "helper_switch_site": "back_left"})

@@ -593,13 +593,10 @@ def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution(
     assert call.index("stop it and turn it off") < call.index("seizure") and "Go in above thirty degrees." in text
 
 
-def test_page_one_gives_each_gap_with_its_range():
+def test_the_picture_of_true_sizes_gives_each_gap_with_its_range():
     mount = {"id": "pad", "part": "rear pad", "site": "head_back", "gap_mm": 12, "gap_from_mm": 8, "gap_to_mm": 16}
     case = chair(mounting=(mount,)).file.case
-    assert (
-        "8 to 16"
-        in drawings(case, evidence(case), language_words()["figures"], ["ready_check_stop"])["ready_check_stop"].alt
-    )
+    assert "8 to 16" in drawings(case, evidence(case), language_words()["figures"], ["gap_gauge"])["gap_gauge"].alt
 
 
 @of_each("lang", STOP_TEST)

@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from docgen.rendering.columns import arial_width, column_widths
+from docgen.arial import arial_width
+from docgen.rendering.columns import column_widths
 from docgen.rendering.labels import Labels
 from docgen.rendering.numbering import anchors, numbered
 from docgen.rendering.tree import Node, parse

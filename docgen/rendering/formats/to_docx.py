@@ -8,7 +8,8 @@ from itertools import zip_longest
 from msgspec import Struct
 from msgspec.structs import replace
 
-from docgen.rendering.columns import arial_width, column_widths
+from docgen.arial import arial_width
+from docgen.rendering.columns import column_widths
 from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
 from docgen.rendering.docx.styles import BULLETS, N_LEVELS
@@ -229,13 +230,17 @@ class _Body:
         from docgen.rendering.picture import png  # draws with two heavy libraries
 
         scene = scene_named(node.name, self.scenes)
-        if node.name not in self.relations:
-            self.relations[node.name] = self.package.add_picture(png(scene))
-        tall = self.package.area[1] - _CAPTION_ROOM
-        scale = min(1.0, (place.line - place.left) / scene.w, tall / scene.h)
-        drawing = xml.picture(
-            self.words.new_id(), node.name, self.relations[node.name], (scene.w * scale, scene.h * scale), scene.alt
-        )
+        tall, room = self.package.area[1] - _CAPTION_ROOM, place.line - place.left
+        drawing = ""
+        for at, panel in enumerate(scene.panels or (scene,), 1):
+            name = f"{node.name}-{at}" if scene.panels else node.name
+            if name not in self.relations:
+                self.relations[name] = self.package.add_picture(png(panel))
+            largest = self.style.panel_scale if scene.panels and not panel.true_size else 1.0
+            scale = min(largest, room / panel.w, tall / panel.h)
+            size = (panel.w * scale, panel.h * scale)
+            drawing += xml.run(" ") if drawing else ""  # panels break as words do
+            drawing += xml.picture(self.words.new_id(), name, self.relations[name], size, panel.alt)
         shown = xml.paragraph("Normal", drawing, keep=True if node.children else None, indent=_indent(place))
         return shown + self._caption(node, node.children, place, keep=False)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import base64
 from collections.abc import Callable, Mapping, Sequence
 
-from docgen.rendering.columns import arial_width, column_widths
+from docgen.arial import arial_width
+from docgen.rendering.columns import column_widths
 from docgen.rendering.direction import is_latin, stretches
 from docgen.rendering.html.sheet import sheet
 from docgen.rendering.labels import ENGLISH, Labels
@@ -18,7 +19,7 @@ from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.svg import svg
 from docgen.rendering.tree import Node
-from docgen.scene import Scene
+from docgen.scene import Scene, groups_of
 
 SENDS = 2
 _LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
@@ -187,18 +188,33 @@ class _Main:
 
     def _figure(self, node: Node) -> str:
         scene = scene_named(node.name, self.scenes)
-        drawing = svg(scene, self._new_id("drawing"))
+        drawing = self._drawing(scene)
         number = self.numbers.get(id(node))
         if not number:
             region = f'role="group" aria-label="{escaped(scene.alt)}"'
-            return f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div></figure>'
+            return f"<figure>{self._framed(scene, drawing, region)}</figure>"
         name = self._new_id("figure")
         words = f"{escaped(number)}. {self.inlines(node.children)}"
         region = f'role="group" aria-labelledby="{name}"'
-        return (
-            f'<figure><div class="scroll" tabindex="0" {region}>{drawing}</div>\n<figcaption id="{name}">'
-            f"{words}</figcaption></figure>"
+        framed = self._framed(scene, drawing, region)
+        return f'<figure>{framed}\n<figcaption id="{name}">{words}</figcaption></figure>'
+
+    def _drawing(self, scene: Scene) -> str:
+        """The drawing, each of its panels by itself: the browser sets them in rows that fit the window."""
+        if not scene.panels:
+            return svg(scene, self._new_id("drawing"))
+        groups = (
+            "".join(svg(panel, self._new_id("drawing"), grows=True) for panel in group)
+            for group in groups_of(scene.panels)
         )
+        return "".join(f"<div>{group}</div>" for group in groups)
+
+    @staticmethod
+    def _framed(scene: Scene, drawing: str, region: str) -> str:
+        """Panels flow; a drawing in one piece keeps its size and scrolls by itself where the window is narrower."""
+        if scene.panels:
+            return f'<div class="panels" {region}>{drawing}</div>'
+        return f'<div class="scroll" tabindex="0" {region}>{drawing}</div>'
 
     def _signature(self, node: Node) -> str:
         words = self.inlines(node.children)

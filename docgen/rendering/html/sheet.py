@@ -5,6 +5,7 @@ from __future__ import annotations
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
 from docgen.rendering.style import Shade, Style, TextStyle
+from docgen.scene import PANELS_APART_PT
 
 _FAMILY = 'Arial, Helvetica, "Liberation Sans", Arimo, sans-serif'
 _PAPER = {"letter": "letter", "a4": "A4"}
@@ -57,6 +58,8 @@ td{{border-top:{light}pt solid {grey}}}
 .scroll,figure,.callout{{margin:.6rem 0}}
 figure>.scroll{{margin:0}}
 svg{{display:block;height:auto}}
+.panels,.panels>div{{display:flex;flex-wrap:wrap;gap:{PANELS_APART_PT}pt}}
+.panels svg{{max-width:100%;flex:none}}
 .callout{{padding:.5rem .8rem;background:{fill};border:{light}pt solid {grey};border-left-color:#000;
  print-color-adjust:exact}}
 .callout>:first-child{{margin-top:0}}

@@ -14,7 +14,7 @@ from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.pdf.drawing import paint
 from docgen.rendering.pdf.structure import Element
 from docgen.rendering.style import Style
-from docgen.scene import Scene
+from docgen.scene import PANELS_APART_PT, Placed, Scene
 
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
@@ -91,6 +91,53 @@ class Figure(Block):
             paint(self.scene, canvas, x, top - height, self.scale)
         if self.caption:
             self.caption.paint(canvas, x, top - height - _CAPTION_GAP)
+
+
+@dataclass
+class Panels(Block):
+    """A drawing in rows of panels, each an element of its own, with its caption below the last row.
+
+    A row is never split; the caption stays with it.
+    """
+
+    rows: list[list[Placed]]
+    elements: list[list[Element]]
+    caption: TextBlock | None
+    before: float = 0.0
+    after: float = 0.0
+    keep: bool = False
+
+    def __post_init__(self) -> None:
+        self.height = sum(map(row_height, self.rows)) + PANELS_APART_PT * (len(self.rows) - 1)
+        if self.caption:
+            self.height += _CAPTION_GAP + self.caption.height
+
+    def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
+        left, n_rows = room, 0
+        for row in self.rows[:-1]:  # the last stays with the caption
+            left -= row_height(row)
+            if left < 0:
+                break
+            left, n_rows = left - PANELS_APART_PT, n_rows + 1
+        if not n_rows:
+            return None, self
+        head = replace(self, rows=self.rows[:n_rows], elements=self.elements[:n_rows], caption=None)
+        return head, replace(self, rows=self.rows[n_rows:], elements=self.elements[n_rows:])
+
+    def paint(self, canvas: TaggedCanvas, x: float, top: float) -> None:
+        for row, elements in zip(self.rows, self.elements, strict=True):
+            for placed, element in zip(row, elements, strict=True):
+                left, low = x + placed.x, top - placed.height
+                with canvas.pictured(element, (left, low, left + placed.panel.w * placed.scale, top)):
+                    paint(placed.panel, canvas, left, low, placed.scale)
+            top -= row_height(row) + PANELS_APART_PT
+        if self.caption:
+            self.caption.paint(canvas, x, top + PANELS_APART_PT - _CAPTION_GAP)
+
+
+def row_height(row: Sequence[Placed]) -> float:
+    """The height of a row of panels in points."""
+    return max(placed.height for placed in row)
 
 
 @dataclass

@@ -21,6 +21,7 @@ from docgen.rendering.pdf.boxes import (
     Callout,
     Figure,
     Masthead,
+    Panels,
     Rule,
     Signature,
     figure_scale,
@@ -34,7 +35,7 @@ from docgen.rendering.pdf.words import Ways, Words
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import Style, TextStyle
 from docgen.rendering.tree import Node
-from docgen.scene import Scene
+from docgen.scene import Scene, rows_of
 
 _WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
 _TALL_FIGURE = 0.5  # share of a page that a drawing fills at most, where its style lets it be drawn smaller
@@ -109,7 +110,10 @@ class Story:
 
     def _is_wide(self, node: Node, column: float) -> bool:
         if node.kind == "figure":
-            return scene_named(node.name, self.scenes).w * self.style.least_figure > column
+            scene = scene_named(node.name, self.scenes)
+            if scene.panels:
+                return max(panel.w for panel in scene.panels) * self.style.panel_scale > column
+            return scene.w * self.style.least_figure > column
         return node.kind == "table" and len(node.aligns) > _MOST_IN_COLUMN
 
     def _masthead(self, letterhead: Letterhead, root: Element, width: float) -> Masthead:
@@ -228,18 +232,27 @@ class Story:
         block.before = block.after = self.style.body.after + _SPACE
         return block
 
-    def _figure(self, node: Node, place: Place) -> Figure:
+    def _figure(self, node: Node, place: Place) -> Figure | Panels:
         """A drawing and its caption side by side in one Div: inside the Figure, the words of Alt would
         stand for the caption too and nobody would hear it."""
         scene = scene_named(node.name, self.scenes)
         group = place.parent.child("Div")
+        room = self.page_height - (2 * CALLOUT_PADDING[1] if place.nested else 0.0)
+        if scene.panels:
+            return self._panels(scene, node, group, place.width)
         element = group.child("Figure", alt=scene.alt)
         caption = self._caption(node, node.children, group, place.width)
-        room = self.page_height - (2 * CALLOUT_PADDING[1] if place.nested else 0.0)
         fitting, least = figure_scale(scene, place.width, room, caption), self.style.least_figure
         scale = min(fitting, max(least, figure_scale(scene, place.width, room * _TALL_FIGURE, caption)))
         after = self.style.body.after + _SPACE
         return Figure(scene, scale, element, caption, min(scale, least), before=_SPACE, after=after)
+
+    def _panels(self, scene: Scene, node: Node, group: Element, width: float) -> Panels:
+        """The panels in rows as wide as the text, their letters as large as it."""
+        rows = rows_of(scene.panels, width, self.style.panel_scale)
+        elements = [[group.child("Figure", alt=placed.panel.alt) for placed in row] for row in rows]
+        caption = self._caption(node, node.children, group, width)
+        return Panels(rows, elements, caption, before=_SPACE, after=self.style.body.after + _SPACE)
 
     def _caption(self, node: Node, words: list[Node], holder: Element, width: float) -> TextBlock | None:
         if id(node) not in self.numbers:

@@ -1,0 +1,59 @@
+"""How the driver sits, right beside wrong: hips, belt, feet and shoulders. Each pair differs in one thing alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from docgen.case.model import Case
+from docgen.evidence.fact import Evidence
+from docgen.figures.panels import bounds, composed, panel
+from docgen.figures.rider import (
+    RIGHT,
+    Sits,
+    Sizes,
+    foot_from_left,
+    from_behind,
+    lap_from_left,
+    scaled,
+    sizes_of,
+)
+from docgen.figures.strokes import moved, right, wrong
+from docgen.scene import Scene, Shape
+
+MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
+
+_WRONG = {
+    "hips": Sits(slid_mm=150),
+    "belt": Sits(belt_mm=105),
+    "feet": Sits(feet_mm=190),
+    "shoulders": Sits(leans_deg=13),
+}
+
+
+def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
+    """Four pairs under their words."""
+    size = sizes_of(case.configuration.chair)
+    return composed([_pair(step, size, words) for step in _WRONG])
+
+
+def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
+    """One thing right and wrong."""
+    pair = [(scaled(*_drawn(step, size, sits)), sign) for sits, sign in ((RIGHT, right), (_WRONG[step], wrong))]
+    low = max(bounds(drawn)[3] for drawn, _ in pair)
+    shapes: list[Shape] = []
+    x = 0.0
+    for drawn, sign in pair:
+        left, _, far, _ = bounds(drawn)
+        shapes += [*moved(drawn, 1, x - left), *sign(x + (far - left) / 2, low + 16)]
+        x += far - left + 14
+    return panel(shapes, words[f"sit_{step}_alt"], words[f"sit_{step}"])
+
+
+def _drawn(step: str, size: Sizes, sits: Sits) -> tuple[list[Shape], float]:
+    """What is drawn of the driver for this thing, in mm, and the points of a mm."""
+    match step:
+        case "shoulders":
+            return from_behind(size, sits), 0.105
+        case "feet":
+            return foot_from_left(size, sits), 0.24
+    return lap_from_left(size, sits), 0.145
