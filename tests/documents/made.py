@@ -18,6 +18,7 @@ from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
 from docgen.packet.assess import Assessed
 from docgen.packet.trees import trees
+from docgen.rendering.tree import Node
 
 FOLDERS = {folder.name: folder for folder in DEMO_FOLDERS}
 SAOIRSE, MARISOL, ILMARI, BOHDAN = (
@@ -71,13 +72,18 @@ def rebuilt(tmp_path, name, only=("plan", "data_sheets", "progress", "appeal"), 
 
 def page(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, str]) -> str:
     """The words of a document of a demo with these texts of its files replaced, each of which stands there once."""
+    return " ".join(tree_of(tmp_path, document, source, *changes).plain().split())
+
+
+def tree_of(tmp_path: Path, document: str, source: Path, *changes: tuple[str, str, str]) -> Node:
+    """The same as a tree."""
     folder = tmp_path / source.name
     shutil.copytree(source, folder)
     for file, old, new in changes:
         text = file_in_full(folder / file)
         assert text.count(old) == 1, old
         (folder / file).write_text(text.replace(old, new), encoding="utf-8")
-    return " ".join(trees(assess(folder), [document])[document].plain().split())
+    return trees(assess(folder), [document])[document]
 
 
 def assessed(**tables) -> Assessed:

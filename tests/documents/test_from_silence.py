@@ -9,7 +9,7 @@ import re
 
 import pytest
 from in_full import file_in_full, text_in_full
-from made import page
+from made import page, tree_of
 from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
@@ -243,9 +243,13 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
 
 @pytest.mark.parametrize("document", ["card", "plan", "order"])
 def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, tmp_path):
+    """In each paragraph, and in each list, that names the one."""
     own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
-    words = page(tmp_path, document, ILMARI, HELPER)
-    assert "red box on the push handle" in words and own in words
+    tree = tree_of(tmp_path, document, ILMARI, HELPER)
+    blocks = [block.plain() for block in tree.walk() if block.kind in ("paragraph", "list")]
+    in_lists = {item.plain() for block in tree.walk() if block.kind == "list" for item in block.children}
+    telling = [text for text in blocks if re.search("red box on the push handle|That is the stop switch, A", text)]
+    assert telling and all(own in text for text in telling if document != "order" or text not in in_lists)
 
 
 @pytest.mark.parametrize("figure", [stop_sites, stop_card], ids=["where to stop", "card"])

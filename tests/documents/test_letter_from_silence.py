@@ -92,3 +92,28 @@ def test_the_day_of_a_report_is_not_taken_for_that_of_the_evaluation(tmp_path):
     visits = re.compile(r"^by = \"therapist\"\n", re.MULTILINE)
     words = letter(tmp_path, lambda text: visits.sub('by = "doctor"\n', text))
     assert "Specialty evaluation, report of April 2, 2026" in words
+
+
+def _of_the_trial(tmp_path, change) -> str:
+    """What the letter of a demo without rows tells of its trial."""
+    made = rebuilt(
+        tmp_path, ILMARI, ("letter",), trial_csv=lambda text: text.partition("\n")[0] + "\n", case_toml=change
+    )
+    words = " ".join(made["letter"].plain().split())
+    return words.partition("Equipment Trial and Results")[2].partition("Safety and Home Environment")[0]
+
+
+def test_where_no_trial_was_possible_the_letter_says_why_and_marks_nothing_else_of_it(tmp_path):
+    why = "No head array could be lent before the date of the order."
+    told = _of_the_trial(tmp_path / "why", lambda text: text.replace("\n[trial]\n", f'\n[trial]\nnone_why = "{why}"\n'))
+    assert told.startswith(f"No trial with the requested control was possible. {why}")
+    assert "issing: " not in told and "The trial was held" not in told
+    told = _of_the_trial(tmp_path / "silent", lambda text: text + "\n")
+    assert "missing: rows of a trial with the requested control" in told
+
+
+def test_a_refusal_by_the_client_is_said_as_one(tmp_path):
+    ground = re.compile(r'^ruled_out_by = "trial"$', re.MULTILINE)
+    words = letter(tmp_path, lambda text: ground.sub('ruled_out_by = "refusal"', text))
+    assert "A force-sensing headrest. Ilmari will not have it. Pushing for speed raised his tone" in words
+    assert words.count("will not have it.") == 2  # of the devices that were tried, and of no other
