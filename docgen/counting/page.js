@@ -5,7 +5,8 @@ const words = setup.words;
 const at = (id) => document.getElementById(id);
 const OWN = "?";
 const MOST_TAKEN_BACK = 60;
-const COUNTED = setup.counted;
+const COUNTED = [...new Set([...setup.counted.trial, ...setup.counted.lessons])];
+const N_DRAWN = 2; // surprise stops in a row of five tries, as on the lesson card
 
 let state = { visit: null, rows: [], now: null };
 const earlier = [];
@@ -76,19 +77,20 @@ function fill(list, ids, wordOf) {
   list.replaceChildren(...[...ids, OWN].map((id) => new Option(id === OWN ? words.another : wordOf(id), id)));
 }
 
-const sheetNow = () => (at("sheet") ? at("sheet").value : "trial");
+const sheetNow = () => at("sheet").value;
+const ofLessons = () => state.visit.sheet === "lessons";
 
 function fillLists() {
   const lessons = sheetNow() === "lessons";
   at("method-label").textContent = lessons ? words.stage : words.method;
-  fill(at("method"), lessons ? setup.stages.map((stage) => stage.id) : setup.methods, plain);
+  fill(at("method"), lessons ? Object.keys(setup.steps) : setup.methods, plain);
+  for (const box of document.querySelectorAll("[data-box]")) box.hidden = !setup.counted[sheetNow()].includes(box.dataset.box);
   fillTasks();
 }
 
 function fillTasks() {
   const lessons = sheetNow() === "lessons";
-  const stage = lessons ? setup.stages.find((entry) => entry.id === at("method").value) : null;
-  const tasks = lessons ? (stage ? stage.tasks : []) : setup.tasks;
+  const tasks = lessons ? setup.steps[at("method").value] || [] : setup.tasks;
   fill(at("task"), tasks, plain);
   ownFields();
 }
@@ -105,10 +107,12 @@ const chosen = (name) => (at(name).value === OWN ? at(name + "-own").value.trim(
 
 // ---- an attempt --------------------------------------------------------------------------------------
 
-const isStop = (task) => setup.stops.includes(task);
+const isStop = (task) => setup.stops[state.visit.sheet].includes(task);
 const stopTask = () => {
+  const stops = setup.stops[state.visit.sheet];
   if (isStop(state.visit.task)) return state.visit.task;
-  return setup.stops.length === 1 ? setup.stops[0] : "";
+  // of lessons the last: the stop at a word, for the chair drives
+  return ofLessons() ? stops[stops.length - 1] : stops.length === 1 ? stops[0] : "";
 };
 
 const numberOf = (task) => state.rows.filter((row) => row.sheet === state.visit.sheet && row.date === state.visit.date
@@ -122,27 +126,29 @@ function orderOf(method) {
   return methods.includes(method) ? methods.indexOf(method) + 1 : methods.length + 1;
 }
 
-function rowOf(task, success, counts, timed) {
+// outcome  "done", "helped" or "not"
+function rowOf(task, outcome, counts, timed) {
   const visit = state.visit;
   return {
-    sheet: visit.sheet, date: visit.date, method: visit.method, task, success: success ? 1 : 0,
+    sheet: visit.sheet, date: visit.date, method: visit.method, task, success: outcome === "not" ? 0 : 1,
+    help: { done: "I", helped: "H" }[outcome], surprise: timed.surprise,
     order: orderOf(visit.method), attempt: numberOf(task), ...counts,
     release_s: timed.release_s, seconds: timed.seconds, worn: visit.worn, seat: visit.seat,
     note: at("note").value.trim(),
   };
 }
 
-function end(success) {
+function end(outcome) {
   remember();
-  const row = rowOf(state.visit.task, success, state.now, isStop(state.visit.task) && clock ? clock : {});
+  const row = rowOf(state.visit.task, outcome, state.now, {});
   state.rows.push(row);
   after(row);
 }
 
-function endStop(made) {
+function endStop(outcome) {
   remember();
   const own = isStop(state.visit.task);
-  const row = rowOf(stopTask(), made, own ? state.now : {}, clock || {});
+  const row = rowOf(stopTask(), outcome, own ? state.now : {}, clock);
   state.rows.push(row);
   if (own) after(row);
   else { stopClock(); told(row); draw(); keep(); }
@@ -158,18 +164,20 @@ function after(row) {
 
 function told(row) {
   at("note").value = "";
-  const [yes, no] = isStop(row.task) ? [words.made, words.no_stop] : [words.done, words.not_done];
+  const [yes, helped, no] = isStop(row.task) ? [words.made, words.made_helped, words.no_stop]
+    : [words.done, words.done_helped, words.not_done];
   const alike = state.rows.filter((other) => other.method === row.method && other.task === row.task && other.date === row.date);
   say(filled(words.saved, {
-    outcome: row.success ? yes : no, task: plain(row.task), n: alike.length,
+    outcome: !row.success ? no : row.help === "H" ? helped : yes, task: plain(row.task), n: alike.length,
     done: alike.filter((other) => other.success).length,
   }));
 }
 
 // ---- the clock of a stop: from the word or the line, to the input off, to the chair standing ------------
 
-function startClock() {
-  clock = { from: performance.now(), ticking: setInterval(showClock, 100) };
+// surprise  of a lesson, whether the driver could not tell that it would come: 1 or 0
+function startClock(surprise) {
+  clock = { from: performance.now(), ticking: setInterval(showClock, 100), surprise };
   showClock();
   draw();
   at("input-off").focus();
@@ -216,19 +224,42 @@ function drawCount() {
   const own = isStop(visit.task);
   at("now").textContent = filled(words.now, { method: plain(visit.method), task: plain(visit.task), n: numberOf(visit.task) });
   const hurts = (state.now.contacts || 0) + (state.now.helped || 0) > 0;
-  at("rule").textContent = hurts ? words.not_by_rule : "";
+  at("rule").textContent = !hurts ? "" : ofLessons() ? words.not_alone : words.not_by_rule;
+  drawFive();
   for (const button of document.querySelectorAll("[data-adds]")) {
     const name = button.dataset.adds;
     button.hidden = !(name in state.now);
     button.textContent = words[name] + ": " + state.now[name];
   }
   const running = Boolean(clock);
-  at("asked").hidden = running || !stopTask();
+  at("asked").hidden = running || !stopTask() || ofLessons();
+  at("surprise").hidden = at("announced").hidden = running || !ofLessons();
   at("input-off").hidden = !running || clock.release_s !== undefined || clock.seconds !== undefined;
   at("stands").hidden = !running || clock.seconds !== undefined;
   at("made").hidden = at("no-stop").hidden = !running;
+  at("made-helped").hidden = !running || !ofLessons();
   at("done").hidden = at("not-done").hidden = own || running;
+  at("done-helped").hidden = own || running || !ofLessons();
   at("undo").disabled = !earlier.length;
+}
+
+// the first tries of a task each day count towards the next step; which of them carry a surprise stop is drawn before
+function drawFive() {
+  const visit = state.visit;
+  if (!ofLessons() || isStop(visit.task)) { at("five").textContent = at("drawn").textContent = ""; return; }
+  const n = numberOf(visit.task);
+  const tries = state.rows.filter((row) => row.sheet === "lessons" && row.date === visit.date && row.task === visit.task
+    && row.method === visit.method).slice(0, setup.first);
+  const marks = tries.map((row) => !row.success || row.contacts ? words.mark_not : row.help === "I" ? words.mark_alone : words.mark_helped);
+  at("five").textContent = n > setup.first ? words.practice : filled(words.first_five, { n: setup.first, marks: marks.join(", ") || "-" });
+  at("drawn").textContent = visit.drawn.includes((n - 1) % setup.first + 1) ? words.stop_here : words.no_stop_here;
+}
+
+function draws() {
+  const places = Array.from({ length: setup.first }, (_, at) => at + 1);
+  const drawn = [];
+  while (drawn.length < N_DRAWN) drawn.push(...places.splice(Math.floor(Math.random() * places.length), 1));
+  return drawn;
 }
 
 function totals() {
@@ -241,8 +272,10 @@ function totals() {
   for (const [key, rows] of groups) {
     const sum = (name) => rows.reduce((total, row) => total + (row[name] || 0), 0);
     const releases = rows.map((row) => row.release_s).filter((value) => value !== undefined);
-    const pattern = isStop(rows[0].task) ? words.stops_line : words.tries_line;
+    const pattern = setup.stops[rows[0].sheet].includes(rows[0].task) ? words.stops_line : words.tries_line;
     const parts = [key + ": " + filled(pattern, { done: sum("success"), n: rows.length })];
+    const alone = rows.filter((row) => row.help === "I").length;
+    if (rows[0].sheet === "lessons") parts.push(filled(words.alone_line, { n: alone }));
     for (const name of COUNTED) if (sum(name)) parts.push(words[name].toLowerCase() + " " + sum(name));
     if (releases.length) parts.push(filled(words.slowest, { s: Math.max(...releases).toFixed(2), n: releases.length }));
     lines.push(parts.join("; "));
@@ -273,7 +306,10 @@ function cell(row, column) {
   if (column === "counted_for") return setup.mark;
   if (column === "prompts_physical") return row.helped;
   if (column === "stage") return row.method;
-  if (column === "seating") return [row.worn && words.worn_short + ": " + row.worn, row.seat && words.seat_short + ": " + row.seat].filter(Boolean).join("; ");
+  const seating = [row.worn && words.worn_short + ": " + row.worn, row.seat && words.seat_short + ": " + row.seat].filter(Boolean);
+  if (column === "seating") return seating.join("; ");
+  // a lesson has no column for it
+  if (column === "note" && row.sheet === "lessons") return [row.note, ...(row.attempt === 1 ? seating : [])].filter(Boolean).join("; ");
   return row[column];
 }
 
@@ -302,6 +338,11 @@ async function clear() {
 
 // ---- taps -------------------------------------------------------------------------------------------
 
+function stopEnds(outcome) {
+  endStop(outcome);
+  at(ofLessons() ? "surprise" : "asked").focus();
+}
+
 function listen() {
   for (const button of document.querySelectorAll("[data-adds]")) {
     button.addEventListener("click", () => {
@@ -313,13 +354,17 @@ function listen() {
     });
   }
   const taps = {
-    "asked": startClock,
+    "asked": () => startClock(),
+    "surprise": () => startClock(1),
+    "announced": () => startClock(0),
     "input-off": () => timed("release_s", "stands"),
     "stands": () => timed("seconds", "made"),
-    "made": () => { endStop(true); at("asked").focus(); },
-    "no-stop": () => { endStop(false); at("asked").focus(); },
-    "done": () => end(true),
-    "not-done": () => end(false),
+    "made": () => stopEnds("done"),
+    "made-helped": () => stopEnds("helped"),
+    "no-stop": () => stopEnds("not"),
+    "done": () => end("done"),
+    "done-helped": () => end("helped"),
+    "not-done": () => end("not"),
     "undo": () => {
       if (!earlier.length) return;
       state = JSON.parse(earlier.pop());
@@ -339,13 +384,15 @@ function listen() {
   for (const [id, does] of Object.entries(taps)) at(id).addEventListener("click", does);
   at("method").addEventListener("change", fillTasks);
   at("task").addEventListener("change", ownFields);
-  if (at("sheet")) at("sheet").addEventListener("change", fillLists);
+  at("sheet").addEventListener("change", fillLists);
   at("visit").addEventListener("submit", (event) => {
     event.preventDefault();
     const value = (id) => at(id).value.trim();
     remember();
     state.visit = { sheet: sheetNow(), date: value("date"), method: chosen("method"), task: chosen("task"), worn: value("worn"), seat: value("seat"),
-      counts: [...document.querySelectorAll("[data-counts]")].filter((box) => box.checked).map((box) => box.dataset.counts) };
+      counts: [...document.querySelectorAll("[data-counts]")].filter((box) => box.checked)
+        .map((box) => box.dataset.counts).filter((name) => setup.counted[sheetNow()].includes(name)),
+      drawn: draws() };
     state.now = fresh();
     draw();
     at("now").focus();

@@ -12,10 +12,13 @@ import hashlib
 import json
 from collections.abc import Mapping
 from functools import cache
+from itertools import chain
 from pathlib import Path
 
 from jinja2 import Environment, StrictUndefined, Template
 
+from docgen.case.stage import STEPS, STOP_TASKS
+from docgen.evidence.rows_of_five import FULL
 from docgen.resources import folder
 from docgen.shipped import tables_of
 from docgen.spreadsheet.counted_for import COUNTED_FOR
@@ -28,7 +31,13 @@ _HERE = Path(__file__).parent
 _TRIAL = (
     "date method task success order attempt seconds missed unintended contacts release_s prompts_physical seating note"
 ).split()
-_COUNTED = ("contacts", "unintended", "missed", "helped")
+_LESSONS = (
+    "date stage task success help surprise seconds missed unintended contacts near_misses release_s note"
+).split()
+_COUNTED = {
+    "trial": ("contacts", "unintended", "missed", "helped"),
+    "lessons": ("contacts", "near_misses", "unintended", "missed"),
+}
 
 
 def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
@@ -44,9 +53,11 @@ def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
         "words": words,
         "methods": list(known.of_trial["method"]),
         "tasks": list(known.of_trial["task"]),
-        "stops": list(known.stop_tasks),
+        "stops": {"trial": list(known.stop_tasks), "lessons": list(STOP_TASKS)},
+        "steps": {step: [task for task, of in known.steps.items() if of == step] for step in STEPS},
+        "first": FULL,
         "counted": _COUNTED,
-        "columns": {"trial": [*_TRIAL, COUNTED_FOR]},
+        "columns": {"trial": [*_TRIAL, COUNTED_FOR], "lessons": [*_LESSONS, COUNTED_FOR]},
     }
     policy = (
         f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; form-action 'none'; "
@@ -54,7 +65,7 @@ def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
     )
     # a script element ends at the first "</", wherever that stands
     data = json.dumps(setup, ensure_ascii=False).replace("<", "\\u003c")
-    shown = {"lang": lang, "words": words, "counted": _COUNTED, "lessons": False}
+    shown = {"lang": lang, "words": words, "counted": tuple(dict.fromkeys(chain(*_COUNTED.values())))}
     return _template().render(shown, style=style, script=script, setup=data, policy=policy).encode()
 
 

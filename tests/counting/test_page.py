@@ -16,6 +16,8 @@ from support import DEMO_FOLDERS, NOT_REVIEWED, run
 
 from docgen.case.key import known_key, mark_of
 from docgen.case.record import TRIAL
+from docgen.case.session import SESSIONS
+from docgen.case.stage import STAGES, STEPS
 from docgen.counting.page import count_page
 from docgen.packet.wording import languages
 from docgen.resources import folder
@@ -68,11 +70,18 @@ def test_it_asks_nothing_of_another_machine_and_runs_its_own_script_alone():
         assert f"{name} 'sha256-{digest}'" in policy
 
 
-def test_each_column_that_it_saves_is_one_of_the_trial_and_the_required_ones_are_there():
-    columns = _setup(count_page(known_of(DEMO_FOLDERS[0]), _MARK).decode())["columns"]["trial"]
+@pytest.mark.parametrize(("name", "sheet"), [("trial", TRIAL), ("lessons", SESSIONS)])
+def test_each_column_that_it_saves_is_one_of_its_file_and_the_required_ones_are_there(name, sheet):
+    columns = _setup(count_page(known_of(DEMO_FOLDERS[0]), _MARK).decode())["columns"][name]
     assert columns[-1] == "counted_for"
-    assert set(columns[:-1]) <= set(TRIAL.by_name)
-    assert set(TRIAL.required) <= set(columns)
+    assert set(columns[:-1]) <= set(sheet.by_name)
+    assert set(sheet.required) <= set(columns)
+
+
+def test_every_step_of_training_can_be_counted_with_its_tasks():
+    steps = _setup(count_page(known_of(DEMO_FOLDERS[0]), _MARK).decode())["steps"]
+    assert tuple(steps) == STEPS
+    assert {task for stage in STAGES for task in stage.tasks} <= {task for tasks in steps.values() for task in tasks}
 
 
 @of_each("lang", languages())
@@ -93,7 +102,7 @@ def test_hostile_ids_stay_data(case):
     (case / "case.toml").write_text(changed, encoding="utf-8")
     page = count_page(known_of(case), _MARK).decode()
     assert page.count("<script") == 2
-    assert hostile in _setup(page)["stops"]
+    assert hostile in _setup(page)["stops"]["trial"]
 
 
 def test_the_command_writes_it_again_and_for_its_owner_alone(case):

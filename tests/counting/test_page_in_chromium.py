@@ -161,7 +161,7 @@ def test_it_is_accessible_narrow_and_ruled_by_the_keyboard_alone(case, tmp_path)
         await accessible()
         assert await page.evaluate("document.querySelectorAll('main :is(button,input,select):not([hidden])').length")
         await page.focus("#date")
-        for _ in range(12):  # a switch that steps and one that presses: Tab and Enter
+        for _ in range(14):  # a switch that steps and one that presses: Tab and Enter
             if await page.evaluate("document.activeElement.type") == "submit":
                 break
             await page.keyboard.press("Tab")
@@ -224,3 +224,46 @@ def test_where_nothing_can_be_kept_it_says_so_and_does_not_start(case, tmp_path)
         assert await page.evaluate("[...document.querySelectorAll('button')].every(b => !b.offsetHeight)")
 
     _on_a_phone(look, case, tmp_path / "profile")
+
+
+def test_a_lesson_is_counted_alone_helped_or_not_with_its_stops_by_surprise(case, tmp_path):
+    saved = tmp_path / "saved.csv"
+    tapped = [("#done", "1", "I"), ("#done-helped", "1", "H"), ("#not-done", "0", ""), ("#done", "1", "I")]
+
+    async def look(page: Page) -> None:
+        await page.select_option("#sheet", "lessons")
+        assert not await page.is_visible("[data-box=helped]")
+        await page.select_option("#method", "corners")
+        await page.select_option("#task", "straight")
+        await page.tap("text=Start counting")
+        drawn = 0
+        for button, _, _ in tapped:
+            drawn += "ask for a surprise stop" in await page.inner_text("#drawn")
+            await page.tap(button)
+        drawn += "ask for a surprise stop" in await page.inner_text("#drawn")
+        assert drawn == 2
+        assert (await page.inner_text("#five")).endswith("So far: alone, helped, not, alone")
+        await page.tap("#surprise")
+        await page.tap("#input-off")
+        await page.tap("#stands")
+        await page.tap("#made")
+        await page.tap("#announced")
+        await page.tap("#no-stop")
+        await page.tap("#done")
+        assert "over for today" in await page.inner_text("#five")
+        await _kept(page, 7)
+        async with page.expect_download() as download:
+            await page.tap("#save")
+        await (await download.value).save_as(saved)
+
+    _on_a_phone(look, case, tmp_path / "profile")
+    rows = list(csv.DictReader(saved.read_text().splitlines()))
+    assert [(row["task"], row["success"], row["help"]) for row in rows[:4]] == [
+        ("straight", *row[1:]) for row in tapped
+    ]
+    stops = [(row["stage"], row["task"], row["success"], row["help"], row["surprise"]) for row in rows[4:6]]
+    assert stops == [("corners", "stop_word", "1", "I", "1"), ("corners", "stop_word", "0", "", "0")]
+    assert run("rows", case, saved, "--yes")[0] == 0
+    taken = list(csv.DictReader((case / "sessions.csv").read_text().splitlines()))
+    shared = ("date", "stage", "task", "success", "help", "surprise", "release_s")
+    assert [[row[name] for name in shared] for row in taken] == [[row[name] for name in shared] for row in rows]
