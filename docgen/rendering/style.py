@@ -168,22 +168,24 @@ CARD_LONG = replace(
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
 BOOKLET = Style(
-    body=TextStyle(12, 14.2, after=3.5),
+    body=TextStyle(12, 13.8, after=3),
     headings=(
-        TextStyle(22, 25, after=4, bold=True, keep=True),
-        TextStyle(15, 18, before=8, after=2, bold=True, keep=True),
-        TextStyle(12.5, 15, before=5, after=1, bold=True, keep=True),
+        TextStyle(20, 23, after=3, bold=True, keep=True),
+        TextStyle(14.5, 17, before=7, after=1.5, bold=True, keep=True),
+        TextStyle(12.5, 14.5, before=4, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(12, 14.2, after=1.5),
-    cell=TextStyle(12, 14),
-    caption=TextStyle(12, 14, before=2, after=2, bold=True, keep=True),
-    furniture=TextStyle(12, 14),
-    cell_padding=1.4,
+    item=TextStyle(12, 13.8, after=1),
+    cell=TextStyle(12, 13.6),
+    caption=TextStyle(12, 13.6, before=2, after=2, bold=True, keep=True),
+    furniture=TextStyle(12, 13.8),
+    cell_padding=1.2,
+    indent=14.0,
     least_figure=0.6,
-    margin_side=40.0,
-    margin_top=62.0,
-    margin_bottom=46.0,
+    margin_side=34.0,
+    margin_top=60.0,
+    margin_bottom=45.0,
     columns=2,
+    gutter=18.0,
 )
 
 # A sheet to fill in by hand: rows as high as a hand needs.
