@@ -74,17 +74,17 @@ def test_a_mistake_is_told_by_the_line_of_the_template(shipped, compiled):
 
 @pytest.mark.parametrize("changed", ["text", "release"])
 def test_python_made_from_something_else_is_left_aside(python, shipped, compiled, monkeypatch, changed):
-    file = python / "en" / "data_sheets.py"
+    file = python / "en" / "lesson.py"
     kept = file.read_text(encoding="utf-8")
     try:
         if changed == "text":
             file.write_text(kept.replace("made_from = '", "made_from = 'f"), encoding="utf-8")
         else:
             monkeypatch.setattr("jinja2.__version__", "0")
-        shipped("en").environment.get_template("data_sheets.md")
+        shipped("en").environment.get_template("lesson.md")
     finally:
         file.write_text(kept, encoding="utf-8")
-    assert compiled == ["data_sheets.md"]
+    assert compiled == ["lesson.md"]
 
 
 def test_the_words_of_a_clinic_are_never_with_our_python(shipped, compiled, tmp_path, monkeypatch):

@@ -139,9 +139,7 @@ def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_p
             called_for = [document for document in wording().documents.values() if has[document.needs]]
             large = {f"{d.name}_large.{s}" for d in called_for if d.large_print for s in ("docx", "pdf")}
             calendar = {"training.ics"} if "[training.week]" in written else set()
-            assert {"cover", "letter", "order", "guide", "plan", "data_sheets"} <= {
-                document.name for document in called_for
-            }
+            assert {"cover", "letter", "order", "guide", "plan", "lesson"} <= {document.name for document in called_for}
             assert large >= {"guide_large.docx", "guide_large.pdf"}
             assert names == {"packet.pdf", "lines.csv", "order.json"} | calendar | large | {
                 f"{d.name}.{s}" for d in called_for for s in format_names()

@@ -304,7 +304,7 @@ veer|tremor dampening|auditory feedback|latched drive|head array|attendant|EMG|p
 )
 
 
-@pytest.mark.parametrize("name", ["guide", "data_sheets"])
+@pytest.mark.parametrize("name", ["guide", "lesson"])
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda path: path.name)
 def test_no_professional_term_stands_in_a_page_for_helpers(source, name):
     text = trees(assess(source), [name])[name].plain()

@@ -1,4 +1,4 @@
-"""The raw rows of training after delivery: one row per try, as the coach's data sheet becomes a CSV file.
+"""The raw rows of training after delivery: one row per try, as the coach's lesson card becomes a CSV file.
 
 Columns that the trial has too are the trial's own. Only date, stage, task and success are required.
 Distance and minutes may be written for each try, or once for a session (one day) on any one of its rows.
@@ -20,9 +20,13 @@ HELP = ("I", "H", "G", "IV", "DV", "D", "PP", "FP", "T")
 _ONCE_NUMBERED = tuple(letters for letters in HELP if letters != "H")
 
 
+MARKS = {"alone": "I", "helped": "H"}  # what the lesson card calls them
+
+
 def help_rung(letters: str) -> int:
-    """The place of a prompt level by its letters. Raises ValueError for anything else, with the letters of an old
+    """The place of a prompt level by its letters or by the mark of the lesson card. Raises ValueError for anything else, with the letters of an old
     number."""
+    letters = MARKS.get(letters.lower(), letters)
     if letters.upper() in HELP:
         return HELP.index(letters.upper())
     if letters.isdecimal() and int(letters) < len(_ONCE_NUMBERED):

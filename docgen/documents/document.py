@@ -65,7 +65,8 @@ class Document(Struct, frozen=True):
     about    what it shows, and `leaves_out` what it never does, as the README tells it
     gathers  whether its gaps are short marks, gathered once in a list at its end; else each keeps its words in place
     style    how it is set, a name of STYLES: "compact" a little smaller and closer, to be read in a few minutes, "card"
-             large, to hang up, "booklet" in two columns, "form" to be filled in by hand
+             large, to hang up, "booklet" in two columns, "form" to be filled in by hand, "lesson" for use
+             beside the chair
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
@@ -108,7 +109,7 @@ def dated_on(document: Document, case: Case) -> date | None:
         "sessions": max((row.date for row in case.sessions), default=None),
         "denial": case.denial.sent_on or case.denial.written_on or case.denial.denied_on,
     }
-    needs = "sessions" if "stages" in document.shows else document.needs  # stages move with the lessons
+    needs = "sessions" if _moves(document) else document.needs
     if on := later.get(needs):
         return on
     written, asked = case.dates.written_on, case.request.requested_on
@@ -130,7 +131,12 @@ def _since_delivery(document: Document, case: Case) -> Iterator[date | None]:
 
 def is_of_the_request(document: Document) -> bool:
     """Whether a document goes out with the request: it tells what was known on that day alone."""
-    return bool(document.sent) and not document.needs and "stages" not in document.shows
+    return bool(document.sent) and not document.needs and not _moves(document)
+
+
+def _moves(document: Document) -> bool:
+    """Whether a document changes with each lesson: it tells the step reached, or the tasks open at it."""
+    return not {"stages", "lesson_tasks"}.isdisjoint(document.shows)
 
 
 def front_matter(text: str) -> str:

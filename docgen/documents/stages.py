@@ -1,10 +1,8 @@
-"""A stage as the plan and its data sheets show it: its tasks, their profiles, who is near, and what is done so far."""
+"""A step as the plan and the lesson card show it: its tasks, their profiles, who is near, and what is done so far."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import count, product
-from string import ascii_uppercase
 from typing import Any
 
 from docgen.case.model import Case
@@ -29,7 +27,7 @@ def task_name(case: Case, task: str, words: Words) -> str:
     return named.get(task) or own or task.replace("_", " ")
 
 
-def _one_try(case: Case, task: str, words: Words) -> str:
+def task_with_one_try(case: Case, task: str, words: Words) -> str:
     """A task with what one try of it is, where it is one of the client's own places."""
     kind = next((space.kind for space in case.spaces if space.id == task), None)
     return f"{task_name(case, task, words)} ({words['one_try'][kind]})" if kind else task_name(case, task, words)
@@ -62,7 +60,6 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
     stop_id = STOP_TASKS[stage.number > 0]
     counted = tuple(dict.fromkeys((*tasks, stop_id) if stage.in_a_row else tasks))
     walk = walked(case) if state == "now" else None
-    letters = _letters()
     return {
         "number": stage.number,
         "id": stage.id,
@@ -72,31 +69,21 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "place": description["place"],
         "coach": description["coach"],
         "enter": description["enter"],
-        "tasks": tuple(_one_try(case, task, words) for task in tasks),
-        "task_ids": tasks,
-        "stop_id": stop_id,
+        "tasks": tuple(task_with_one_try(case, task, words) for task in tasks),
         "stops": stops,
         "other_tasks": len(tasks) > len(stops),
         "in_a_row": stage.in_a_row,
         "near": _near_in_stage(case, stage, counted, words),
         "profiles": tuple(_profiles(case, stage, tasks)),
         "slowest": stage.slowest,
-        "counted": tuple(_one_try(case, task, words) for task in counted),
-        "counted_ids": counted,
-        "letters": tuple("S" if task == stop_id else next(letters) for task in counted),
-        "task_near": tuple(_near(case, stage, task, words) for task in counted),
-        "task_profile": tuple(_profile_of(case, stage, task, words) for task in counted),
+        "counted": tuple(task_with_one_try(case, task, words) for task in counted),
+        "task_near": tuple(near_at(case, stage, task, words) for task in counted),
+        "task_profile": tuple(profile_at(case, stage, task, words) for task in counted),
         "so_far": tuple(_so_far(walk, evidence, task, words) for task in counted),
         "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number),
         "state": state,
-        "before_now": now is not None and stage.number == now - 1 and case.sessions != (),
         "checked": stage.places == "out",
     }
-
-
-def _letters() -> Iterator[str]:
-    """A letter for each task in turn, without S, which is the stop; after the last one AA, AB and so on."""
-    return ("".join(letters) for n in count(1) for letters in product(ascii_uppercase.replace("S", ""), repeat=n))
 
 
 def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]:
@@ -108,7 +95,7 @@ def _profiles(case: Case, stage: Stage, tasks: tuple[str, ...]) -> Iterator[str]
     yield from (profile.name for profile in case.configuration.profiles if profile.id in wanted)
 
 
-def _profile_of(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
+def profile_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     """The profile of one task: of its place, or of its stage; a gap where the slowest is not known; else that of
     wherever it is driven."""
     of_place = {profile.id: profile.name for profile in case.configuration.profiles}
@@ -146,7 +133,7 @@ def _near_in_stage(case: Case, stage: Stage, tasks: Collection[str], words: Word
     return str(words["near"][_nearest(case, stage, tasks)]) if untold is None else untold
 
 
-def _near(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
+def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     """How near someone stays at one task: what the stage and the record ask for, whichever is nearer; who, where the
     record asks for just that.
 

@@ -1,22 +1,23 @@
-"""What the training plan and its data sheets show: where training is, stages, lessons, errors seen, settings, and how
+"""What the training plan and the lesson card show: where training is, stages, lessons, errors seen, settings, and how
 sure a pass is."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import time
 from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.need import Goal
 from docgen.case.privacy import Privacy
-from docgen.case.session import COLUMNS, HELP
+from docgen.case.session import HELP
 from docgen.case.stage import STAGES
 from docgen.case.supervision import Supervision
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
+from docgen.documents.lesson_cards import lesson_stops, lesson_tasks
 from docgen.documents.made_from import made_from, of_people
 from docgen.documents.phrase import Words, number
 from docgen.documents.row_rule import how_sure, row_rule, rule_told
@@ -48,8 +49,6 @@ MADE_FROM = {
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
     "remarks_of_changes": made_from(Privacy.TRAINING),
     "near_now": made_from("supervision"),
-    "sheet_once": made_from(Privacy.TRAINING),
-    "sheet_tries": made_from(Privacy.TRAINING),
     "goals_now": made_from("goals"),
     "stop_rules": made_from(
         Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")
@@ -59,24 +58,6 @@ MADE_FROM = {
     "visits_ahead": made_from("follow_up"),
     "visits_held": made_from("follow_up"),
 }
-_ONCE = (
-    "date",
-    "stage",
-    "minutes",
-    "distance_m",
-    "fatigue_before",
-    "fatigue_after",
-    "tone_before",
-    "tone_after",
-    "pain_before",
-    "pain_after",
-    "skin",
-    "injury",
-    "stopped",
-    "cleared_by",
-    "changed",
-    "coach",
-)
 _FORWARD_CHECKED = ("vision", "hearing", "judgment")
 _FIRST_WITH_STOPS = 3  # from this stage on the driver is taken to stop surely, which the first lesson shows again
 
@@ -94,7 +75,7 @@ def _least_room(evidence: Evidence, words: Words) -> str:
 
 
 def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
-    """Table name -> what the plan and the data sheets may show."""
+    """Table name -> what the plan and the lesson card may show."""
     now = stage_now(case)
     seen_now = signs_now(case, evidence)
     to_try = [change for change in moved(case, evidence, seen_now) if not _decided(case, change)]
@@ -121,8 +102,8 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         ),
         "supervision": tuple(place for place in case.supervision if not place.is_later),
         "near_now": tuple(_near_now(case, place, words) for place in case.supervision),
-        "sheet_once": tuple(_column(c, words) for c in COLUMNS if c.name in _ONCE),
-        "sheet_tries": tuple(_column(c, words) for c in COLUMNS if c.printed and c.name not in _ONCE),
+        "lesson_tasks": tuple(lesson_tasks(case, words)),
+        "lesson_stops": lesson_stops(case),
         "goals_now": tuple(_goal(goal) for goal in case.goals),
         "stop_rules": {
             "pain": MOST_PAIN,
@@ -327,12 +308,3 @@ def _visits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
                 "due_on": due_on(case, visit) or "",
                 "repeated": repeated(visit, words),
             }
-
-
-def _column(column: Any, words: Words) -> Mapping[str, Any]:
-    means, heads = words["columns"][column.name], words.get("column_heads", {})
-    return {
-        "name": column.name,
-        "head": heads.get(column.name) or column.head or column.name,
-        "means": f"{means} ({column.unit})" if column.unit else means,
-    }

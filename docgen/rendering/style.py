@@ -191,6 +191,23 @@ BOOKLET = Style(
 # A sheet to fill in by hand: rows as high as a hand needs.
 FORM = replace(CARD, cell_padding=7.0, columns=1)
 
+# A card beside the chair: nothing under 14 points but the lines at head and foot.
+LESSON = replace(
+    CARD,
+    body=TextStyle(14, 17, after=5),
+    headings=(
+        TextStyle(20, 24, after=5, bold=True, keep=True),
+        TextStyle(20, 24, after=5, bold=True, keep=True),
+        TextStyle(14, 17, before=5, after=2, bold=True, keep=True),
+    ),
+    item=TextStyle(14, 17, after=3),
+    cell=TextStyle(14, 17),
+    caption=TextStyle(14, 17, before=4, after=3, bold=True, keep=True),
+    cell_padding=3.0,
+    least_figure=1.0,
+    columns=1,
+)
+
 STYLES = {
     "regular": REGULAR,
     "compact": COMPACT,
@@ -198,5 +215,6 @@ STYLES = {
     "card_long": CARD_LONG,
     "booklet": BOOKLET,
     "form": FORM,
+    "lesson": LESSON,
 }
 """The styles that a document may ask for, by name."""

@@ -66,7 +66,7 @@ def _refuse_totals_of_lessons(source: Path) -> None:
     """Raise UserError for sums of lessons: what a step of training asks, such as stops in a row, no sum can tell."""
     what = "holds sums of each session, and whether a step is passed is told from its single tries"
     do = (
-        f"Take a sheet with one row a try ({', '.join(SESSIONS.required)}), as data_sheets has them; none is made up. "
+        f"Take a sheet with one row a try ({', '.join(SESSIONS.required)}), as on the lesson card; none is made up. "
         "Sums alone stand in case.toml, one line a session below [training.totals]: "
         '2026-09-24 = { task = "start and stop", tries = 10, done = 9, minutes = 30, place = "hall at home" }'
     )

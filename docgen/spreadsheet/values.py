@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 
 from docgen.case import days_written as dates
 from docgen.case.record import Column
-from docgen.case.session import HELP
+from docgen.case.session import HELP, MARKS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
@@ -189,7 +189,7 @@ class Values(Sifting):
 
     def _prompt(self, name: str, value: Cell) -> str:
         """The letters of a prompt level; other words are asked about."""
-        text = _text_of(value)
+        text = MARKS.get(_text_of(value).lower(), _text_of(value))
         if text.upper() in HELP:
             return text.upper()
         answer = self.asking.ask(f"{name}.{text}", f"Which prompt level is '{text}'?", *HELP, _NOT_KNOWN)

@@ -195,7 +195,7 @@ def _running_lines_as_content(pdf: pikepdf.Pdf) -> None:
 
 
 def test_a_paragraph_of_each_sheet_is_explained_and_a_running_line_heard_on_each_page_is_not(tmp_path):
-    document = pdfs("bohdan-lacroix-mbeki")["data_sheets.pdf"]
+    document = pdfs("bohdan-lacroix-mbeki")["lesson.pdf"]
     spoiled = _spoiled(document.file, _running_lines_as_content)
     assert "PAG-001" not in {finding.rule for finding in _not_explained(document, document.file, tmp_path)}
     heard, *_ = [one for one in _not_explained(document, spoiled, tmp_path) if one.rule == "PAG-001"]

@@ -190,6 +190,7 @@ def test_steps_have_an_order_and_places_of_the_case_are_their_tasks():
 @of_each("number", range(len(HELP)))
 def test_a_prompt_level_is_read_by_its_letters(number):
     assert help_rung(HELP[number]) == help_rung(HELP[number].lower()) == number
+    assert (help_rung("Alone"), help_rung("helped")) == (0, 1)  # the marks of the lesson card
 
 
 @of_each(("number", "letters"), [*enumerate(("I", "G", "IV", "DV", "D", "PP", "FP", "T"))])

@@ -127,7 +127,7 @@ def test_the_packet_holds_the_calendar_beside_the_plan():
     assert render(one, ["html"], ["plan"])["training.ics"] == sealed(
         "training.ics", calendar_file(one.file.case, language_words(), one.file.key), mark_of(one.file.key)
     )
-    assert "training.ics" not in render(one, ["html"], ["data_sheets"])
+    assert "training.ics" not in render(one, ["html"], ["lesson"])
 
 
 def _uids(case, key):

@@ -72,17 +72,17 @@ def told(request, tmp_path_factory):
     last[names.index("injury")], last[names.index("cleared_by")] = "1", request.param
     path.write_text("\n".join([*text.split("\n")[:-1], ",".join(last), ""]), encoding="utf-8")
     return bool(request.param), {
-        name: tree.plain() for name, tree in trees(assess(target), ["plan", "data_sheets", "progress"]).items()
+        name: tree.plain() for name, tree in trees(assess(target), ["plan", "lesson", "progress"]).items()
     }
 
 
 def test_plan_sheets_and_report_name_the_rule_and_who_must_clear_it(told):
     cleared, made = told
-    for name, follows in (("plan", "Where Saoirse is now"), ("data_sheets", "What to write")):
+    for name, follows in (("plan", "Where Saoirse is now"), ("lesson", "Beside the chair")):
         opening = made[name].partition(follows)[0]
         assert ("No session until Emeka Strand-Whitlock has cleared this" in opening) is not cleared, name
         assert ("October 9, 2026: someone was hurt" in opening) is not cleared, name
     assert ("Next: " in made["plan"]) is cleared and ("training.ics" in made["plan"]) is cleared
     what_follows = made["progress"].rpartition("Next Steps")[2]
-    assert ("Training goes on at Out and about" in what_follows) is cleared
+    assert ("Training goes on at Straight and corners" in what_follows) is cleared
     assert ("No session until Emeka Strand-Whitlock has cleared" in what_follows) is not cleared

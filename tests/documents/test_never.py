@@ -239,9 +239,9 @@ def test_each_drawing_names_keys_of_the_case(drawing):
     assert classes_of_drawing(drawing)
 
 
-@pytest.mark.parametrize("name", ["guide", "order", "data_sheets"])
+@pytest.mark.parametrize("name", ["guide", "order", "lesson"])
 def test_a_clinics_template_cannot_list_or_place_the_methods_of_the_trial(name, tmp_path):
-    if name == "data_sheets":  # whose reader may see the trial
+    if name == "lesson":  # whose reader may see the trial
         assert not hidden(classes_of_drawing("methods_compared"), wording().documents[name].may_see)
         return
     path, line = _with_line(name, 'figures = ["methods_compared"]', "+++", tmp_path)
@@ -327,7 +327,7 @@ def test_a_fact_carries_the_classes_of_its_keys():
         )
         for name, may_see in (("plan", wording().documents["plan"].may_see), ("all", frozenset(Privacy)))
     }
-    assert "minutes_before_home" in shown["all"] - shown["plan"] and "tries_to_pass" in shown["plan"]
+    assert "minutes_before_home" in shown["all"] - shown["plan"] and "goals_t" in shown["plan"]
 
 
 def test_a_value_that_its_reader_may_not_see_gives_way_to_what_stands_for_it():

@@ -300,7 +300,7 @@ def test_each_document_has_its_reading_grade_among_the_evidence(folder):
     always = {f"grade.{name}" for name, document in documents.items() if not document.needs}
     assert always <= set(grades) <= {f"grade.{name}" for name in documents}
     plain = {name for name, document in documents.items() if document.plain}
-    assert plain >= {"guide", "plan", "data_sheets"}
+    assert plain >= {"guide", "plan", "lesson"}
     assert not [name for name in plain if grades.get(f"grade.{name}", 0) > 6]
 
 

@@ -14,17 +14,15 @@ from docgen.case.starter import first_line, starter
 from docgen.errors import UserError
 from docgen.packet.trees import trees
 
-# data sheets are typed into sessions.csv, so they name its columns and the tasks as they are written there
 OF_THE_PROGRAM = re.compile(
     r"\[\[|\]\]|(?<![^\W_])[a-z]+(?:_[a-z0-9]+)+|\bdocgen [a-z]+|[Ff]ill in [a-z]+[._]|Add \[|Write in\b"
     r"|\b(?:case|client|request|dates|configuration|trial|training|order|people|supervision|emergency|spaces)\.[a-z]+_"
 )
-EXEMPT = ("data_sheets",)
 
 
 def held(case):
     """What the pages of a case hold that belongs to `docgen check`, each with the words around it."""
-    words = {name: tree.plain() for name, tree in trees(case).items() if name not in EXEMPT}
+    words = {name: tree.plain() for name, tree in trees(case).items()}
     assert {"letter", "cover", "guide", "plan", "order"} <= words.keys()
     return [
         (name, text[max(0, at.start() - 80) : at.end() + 40])

@@ -67,7 +67,7 @@ def test_each_page_that_answers_leads_back_to_the_question_on_the_cover(built):
 
 
 def test_what_is_written_for_the_family_and_the_coach_is_not_among_what_is_sent():
-    assert {"cover", "letter", "order"} <= set(SENT) and not {"guide", "plan", "data_sheets"} & set(SENT)
+    assert {"cover", "letter", "order"} <= set(SENT) and not {"guide", "plan", "lesson"} & set(SENT)
 
 
 def test_the_packet_is_what_is_sent_page_for_page(built):

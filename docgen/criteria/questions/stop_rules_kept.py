@@ -40,7 +40,7 @@ def answer(grounds: Grounds) -> Answer:
             "No row of training is recorded since delivery.",
             DELIVERY,
             ("training",),
-            mend="Keep the data sheets as sessions.csv beside the case.",
+            mend="Keep the tries of the lesson cards as sessions.csv beside the case.",
         )
     stops = stops_met(case)
     broken = [stop for stop in stops if stop.went_on is not None]
