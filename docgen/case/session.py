@@ -24,8 +24,10 @@ MARKS = {"alone": "I", "helped": "H"}  # what the lesson card calls them
 
 
 def help_rung(letters: str) -> int:
-    """The place of a prompt level by its letters or by the mark of the lesson card. Raises ValueError for anything else, with the letters of an old
-    number."""
+    """The place of a prompt level by its letters, or by the mark of the lesson card.
+
+    Raises ValueError for anything else, with the letters of an old number.
+    """
     letters = MARKS.get(letters.lower(), letters)
     if letters.upper() in HELP:
         return HELP.index(letters.upper())
