@@ -11,7 +11,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, cannot_tell
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import listed
 
 ITEMS: KeyPath = ("configuration", "items")
@@ -68,8 +68,16 @@ def lines(case: Case, codes: Iterable[str] | None = None) -> list[Line]:
 
 
 def without_code(case: Case) -> list[Line]:
-    """Lines of the order that have no code."""
-    return [(i, item) for i, item in enumerate(case.configuration.items) if not item.code]
+    """Lines of the order of which no code is recorded, nor that there is none."""
+    return [(i, item) for i, item in enumerate(case.configuration.items) if not item.code and not item.no_code]
+
+
+def fill_in_codes() -> Mend:
+    """The codes of lines that have none yet, or the word that there is none."""
+    return Mend(
+        "Fill in code <procedure code> in [[configuration.items]], or no_code = true where there is none.",
+        fill=("code",),
+    )
 
 
 def no_codes(case: Case) -> Answer | None:

@@ -15,6 +15,7 @@ from docgen.criteria.ordered import (
     CHAIR,
     CONNECTIONS,
     ITEMS,
+    fill_in_codes,
     lines,
     motors_of_codes,
     named,
@@ -78,7 +79,7 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
         return cannot_tell(
             f"The drive control runs {number}, and a line that may be its connection has no code.",
             *((*ITEMS, i) for i, _ in without_code(case)),
-            mend=fill_in({"code": "<procedure code>"}, " of each item"),
+            mend=fill_in_codes(),
         )
     if not ordered:
         return not_met(

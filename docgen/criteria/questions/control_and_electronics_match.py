@@ -10,8 +10,7 @@ Source: article A52504, definitions and codes; electronics clarification of one 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, lines, no_codes, without_code
+from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, fill_in_codes, lines, no_codes, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -53,7 +52,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             f"No line has {listed(missing)}, which {listed(special)} cannot do without, "
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend=fill_in({"code": "<procedure code>"}, " of each item"),
+            mend=fill_in_codes(),
         )
     if missing:
         return not_met(

@@ -9,13 +9,15 @@ Source: 42 CFR 410.38(d)(1)(i) (description and quantity); L33792 (each accessor
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from docgen.case.items import Item
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.offered import lines_to_write
 from docgen.criteria.ordered import CHAIR, control_alone
-from docgen.criteria.sentences import counted
+from docgen.criteria.sentences import counted, listed
 
 HEADING = "order"
 CLAIM = "The base and each item are described and explained"
@@ -36,13 +38,18 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
                 tail=f". {offers}" if offers else "",
             ),
         )
-    if bare := lacking(items, keys):
+    bare = [
+        (place, item, left)
+        for place, item, missing in lacking(items, keys)
+        if (left := [key for key in missing if not (key == "code" and item.no_code)])
+    ]
+    if bare:
         _, item, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
         return cannot_tell(
             f"Not recorded of the {item.name}: {in_words(Item, missing)}{more}.",
             *(("configuration", "items", i) for i, _, _ in bare),
-            mend=fill_in(dict.fromkeys(missing, ""), " of the item"),
+            mend=_mend(dict.fromkeys(key for _, _, left in bare for key in left)),
         )
     if not control_alone(grounds.case) and grounds.case.configuration.chair.why is None:
         return cannot_tell(
@@ -55,3 +62,10 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
         f"{base}{counted(len(items), 'item', 'items')} {verb} described, each with a reason.",
         ("configuration", "items"),
     )
+
+
+def _mend(missing: Iterable[str]) -> Mend:
+    """The keys that any of the items lacks; where that is the code, it may be that there is none."""
+    keys = [*missing]
+    none = "; no_code = true where there is no code" if "code" in keys else ""
+    return Mend(f"Fill in {listed(keys)} in [[configuration.items]]{none}.", fill=tuple(keys))

@@ -51,8 +51,8 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             f"Not recorded of the {mount.part}: {in_words(Mount, missing)}{more}.",
             *(("configuration", "mounting", i) for i, _, _ in bare),
             mend=Mend(
-                f"Measure and fill in {listed(missing)}; what the part does not have stands in "
-                "[[configuration.mounting.not_applicable]], with because.",
+                f"Measure and fill in {listed(missing)} in [[configuration.mounting]]; a part that has none says why: "
+                f'not_applicable = {{ {missing[-1]} = "<why it has none>" }}.',
                 fill=tuple(missing),
             ),
         )

@@ -23,6 +23,7 @@ from docgen.criteria.ordered import (
     Line,
     codes,
     controls,
+    fill_in_codes,
     lines,
     named,
     no_codes,
@@ -60,7 +61,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Whether another line includes {listed(item.name for _, item in bare)} cannot be told without its code.",
             *((*ITEMS, i) for i, _ in bare),
-            mend=fill_in({"code": "<procedure code>"}, " of each item"),
+            mend=fill_in_codes(),
         )
     swung = [
         line for line in lines(case, hcpcs.of_kind("hardware")) if line[1].code == "E1028" and not line[1].supports

@@ -11,8 +11,17 @@ from __future__ import annotations
 
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, code_of, lines, named, no_codes, places, without_code
+from docgen.criteria.ordered import (
+    FILL_IN_KIND,
+    ITEMS,
+    code_of,
+    fill_in_codes,
+    lines,
+    named,
+    no_codes,
+    places,
+    without_code,
+)
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -49,7 +58,7 @@ def answer(grounds: Grounds) -> Answer:
             f"{named([line])} belongs to {wanted}, "
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend=fill_in({"code": "<procedure code>"}, " of each item"),
+            mend=fill_in_codes(),
         )
     if case.request.kind is None:
         return cannot_tell(

@@ -18,6 +18,7 @@ from docgen.criteria.ordered import (
     base,
     control_alone,
     controls,
+    fill_in_codes,
     lines,
     named,
     no_codes,
@@ -70,7 +71,7 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             f"{power_base.id} needs {wanted}, and a line has no code.",
             at,
             *((*ITEMS, i) for i, _ in bare),
-            mend=fill_in({"code": "<procedure code>"}, " of each item"),
+            mend=fill_in_codes(),
         )
     return not_met(
         f"{power_base.id} is requested, and no line is {wanted}.",

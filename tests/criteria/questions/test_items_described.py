@@ -11,6 +11,10 @@ ONE = WHOLE["configuration"]["items"][:1]
 RECORDS = Records(
     "items_described",
     met=[
+        (
+            "an item that has no code, and says so",
+            [("configuration.items.0.code", GONE), ("configuration.items.0.no_code", True)],
+        ),
         ("the whole case", []),
         ("one item beside the base", [("configuration.items", ONE)]),
         ("one item of a control alone", [("configuration.items", ONE), ("request.kind", "control_only")]),

@@ -19,6 +19,7 @@ RECORDS = Records(
             "hardware of the headrest beside a control that swings",
             [("configuration.items.0.code", "E2325"), ("configuration.items.3.supports", "headrest")],
         ),
+        ("an item that has no code, and says so", [("configuration.items.+", LINE | {"no_code": True})]),
         ("a part of its own under no code", [("configuration.items.+", LINE | {"code": "K0108"})]),
     ],
     not_met=[
