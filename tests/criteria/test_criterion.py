@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 from gathered import of_each
-from whole_case import changed, grounds
+from whole_case import GONE, ROWS, ask, changed, grounds
 
 from docgen.criteria.criterion import HEADINGS, PARTS, Answer, Grounds, _criterion, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend
@@ -104,3 +104,26 @@ def test_an_open_answer_says_how_it_is_mended_and_is_no_danger_of_itself(answer)
 
 def test_a_met_answer_leaves_nothing_to_do_and_is_no_danger():
     assert met("So.").to_settle == "" and met("So.").danger is False and met("So.").holds is False
+
+
+TO_THE_DOOR = {"id": "door", "name": "go to the door", "at_home": True, "needed_for": "other"}
+UNCOUNTED = (
+    "activities.+",
+    TO_THE_DOOR | {"before": "not_done", "with_device": "watched", "minutes_before": 0, "minutes_with": 0},
+)
+
+
+@pytest.mark.parametrize(
+    ("criterion", "changes", "stands"),
+    [
+        ("ruling_has_ground", [], "met"),
+        ("ruling_has_ground", [("alternatives.0.measure", GONE)], "in_part"),
+        ("independence_gained", [], "met"),
+        ("independence_gained", [UNCOUNTED], "in_part"),
+        ("stops_within_space", [], "worked_out"),
+        ("stops_within_space", [("spaces.0.clear_ahead_mm", 100)], "not_met"),
+    ],
+)
+def test_a_claim_that_is_met_says_how_far(criterion, changes, stands):
+    answer = ask(criterion, grounds(changed(*changes), ROWS))
+    assert (answer.stands, answer.limit) == (stands, stands if answer.status == "met" and stands != "met" else "")

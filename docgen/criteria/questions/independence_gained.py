@@ -56,8 +56,13 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     places = gained or [i for i, _ in home]
-    says = f"{capital(listed(reasons))}.{_but_worse(grounds.case.activities)}{_but_uncounted(home)}"
-    return met(says, *(("activities", i) for i in places), facts=facts)
+    but = _but_worse(grounds.case.activities) + _but_uncounted(home)
+    return met(
+        f"{capital(listed(reasons))}.{but}",
+        *(("activities", i) for i in places),
+        facts=facts,
+        limit="in_part" if but else "",
+    )
 
 
 def _but_worse(activities: Iterable[Activity]) -> str:

@@ -43,6 +43,7 @@ def answer(grounds: Grounds) -> Answer:
         + (f"; refused by the client: {listed(refused)}" if refused else "")
         + (f"; without an objective measure: {listed(unmeasured)}." if unmeasured else "."),
         ("alternatives",),
+        limit="in_part" if unmeasured else "",
     )
 
 
