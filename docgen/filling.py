@@ -30,6 +30,7 @@ from docgen.results import CaseMatch, CaseTrial
 from docgen.spreadsheet.known import known_of
 
 if TYPE_CHECKING:
+    from docgen.counting.page import Planned
     from docgen.shelf.device import Shelf
 
 
@@ -203,8 +204,24 @@ def count_file(path: str | Path, lang: str = "en") -> Path:
     known = known_of(folder)
     key, _ = settle_key(folder)
     with writing(folder / FILE):
-        write_whole(folder / FILE, count_page(known, mark_of(key), lang))
+        write_whole(folder / FILE, count_page(known, mark_of(key), lang, _planned(folder)))
     return folder / FILE
+
+
+def _planned(folder: Path) -> tuple[Planned, ...]:
+    """The blocks of the planned trial; none in a case that cannot be read yet."""
+    from docgen.counting.page import Planned
+    from docgen.evidence.planned_trial import blocks_to_count
+    from docgen.shelf.client import client_of, tires
+
+    try:
+        case = read_case(folder).case
+    except UserError:
+        return ()
+    if not case.trial.plan.methods:
+        return ()
+    blocks = blocks_to_count(case, needs_rest=bool(tires(client_of(case))))
+    return tuple(Planned(block.visit, block.place, method, tasks) for block, method, tasks in blocks)
 
 
 def start_shelf(target: str | Path) -> Path:

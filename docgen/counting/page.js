@@ -86,6 +86,55 @@ function fillLists() {
   fill(at("method"), lessons ? Object.keys(setup.steps) : setup.methods, plain);
   for (const box of document.querySelectorAll("[data-box]")) box.hidden = !setup.counted[sheetNow()].includes(box.dataset.box);
   fillTasks();
+  if (at("planned")) at("planned-line").hidden = lessons;
+}
+
+// ---- a planned trial: its blocks are offered, and each leads from card to card ---------------------------
+
+// rows name their block by what it is, so that a plan that has changed since finds none of its own in them
+const isPlanned = () => Boolean(at("planned")) && sheetNow() === "trial" && Boolean(at("planned").value);
+const nameOf = (block) => [block.visit, block.block, block.method].join(" ");
+const blockNamed = (name) => setup.planned.find((block) => nameOf(block) === name);
+const driven = (name) => state.rows.filter((row) => row.planned === name).length;
+const isOpen = (block) => driven(nameOf(block)) < block.tasks.length;
+
+function fillPlanned() {
+  const options = setup.planned.map((block) => new Option(filled(words.planned_block, {
+    visit: block.visit, block: block.block, method: plain(block.method) }), nameOf(block)));
+  at("planned").replaceChildren(...options, new Option(words.not_planned, ""));
+}
+
+// the block that is gone on with, or the first that is left
+function offerPlanned() {
+  if (!at("planned") || sheetNow() !== "trial") return;
+  const chosenBlock = blockNamed(at("planned").value);
+  const left = chosenBlock && isOpen(chosenBlock) ? chosenBlock : setup.planned.find(isOpen);
+  at("planned").value = left ? nameOf(left) : "";
+  takePlanned();
+}
+
+function takePlanned() {
+  const block = blockNamed(at("planned").value);
+  if (!block) return;
+  at("method").value = setup.methods.includes(block.method) ? block.method : OWN;
+  if (at("method").value === OWN) at("method-own").value = block.method;
+  fillTasks();
+  at("task").value = block.tasks[Math.min(driven(nameOf(block)), block.tasks.length - 1)];
+  ownFields();
+}
+
+// what is chosen by hand is none of the plan
+function leavePlanned() {
+  if (at("planned")) at("planned").value = "";
+}
+
+// The next card of the block; true where that was its last.
+function nextCard() {
+  const block = blockNamed(state.visit.planned);
+  if (!block) return false;
+  if (isOpen(block)) { state.visit.task = block.tasks[driven(state.visit.planned)]; return false; }
+  delete state.visit.planned;
+  return true;
 }
 
 function fillTasks() {
@@ -115,8 +164,9 @@ const stopTask = () => {
   return ofLessons() ? stops[stops.length - 1] : stops.length === 1 ? stops[0] : "";
 };
 
+// Attempts of a trial are counted on through the day, whatever the task: two of one number in a block are refused.
 const numberOf = (task) => state.rows.filter((row) => row.sheet === state.visit.sheet && row.date === state.visit.date
-  && row.method === state.visit.method && row.task === task).length + 1;
+  && row.method === state.visit.method && (!ofLessons() || row.task === task)).length + 1;
 
 function orderOf(method) {
   const methods = [];
@@ -141,6 +191,7 @@ function rowOf(task, outcome, counts, timed) {
 function end(outcome) {
   remember();
   const row = rowOf(state.visit.task, outcome, state.now, {});
+  row.planned = state.visit.planned;
   state.rows.push(row);
   after(row);
 }
@@ -149,6 +200,7 @@ function endStop(outcome) {
   remember();
   const own = isStop(state.visit.task);
   const row = rowOf(stopTask(), outcome, own ? state.now : {}, clock);
+  if (own) row.planned = state.visit.planned; // a stop in the midst of another card is no card
   state.rows.push(row);
   if (own) after(row);
   else { stopClock(); told(row); draw(); keep(); }
@@ -158,6 +210,7 @@ function after(row) {
   state.now = fresh();
   stopClock();
   told(row);
+  if (nextCard()) say(at("said").textContent + " " + words.block_ended);
   draw();
   keep();
 }
@@ -373,7 +426,7 @@ function listen() {
       say(words.undone);
       keep();
     },
-    "change": () => { state.now = null; draw(); at("method").focus(); keep(); },
+    "change": () => { state.now = null; offerPlanned(); draw(); at("method").focus(); keep(); },
     "save": save,
     "share": () => navigator.share({ files: shared() }).catch(() => say(words.not_shared)),
     "copy": () => { at("totals-text").select(); say(document.execCommand("copy") ? words.copied : words.not_copied); },
@@ -382,14 +435,16 @@ function listen() {
     "clear-yes": clear,
   };
   for (const [id, does] of Object.entries(taps)) at(id).addEventListener("click", does);
-  at("method").addEventListener("change", fillTasks);
-  at("task").addEventListener("change", ownFields);
-  at("sheet").addEventListener("change", fillLists);
+  at("method").addEventListener("change", () => { leavePlanned(); fillTasks(); });
+  at("task").addEventListener("change", () => { leavePlanned(); ownFields(); });
+  if (at("planned")) at("planned").addEventListener("change", takePlanned);
+  at("sheet").addEventListener("change", () => { fillLists(); offerPlanned(); });
   at("visit").addEventListener("submit", (event) => {
     event.preventDefault();
     const value = (id) => at(id).value.trim();
     remember();
-    state.visit = { sheet: sheetNow(), date: value("date"), method: chosen("method"), task: chosen("task"), worn: value("worn"), seat: value("seat"),
+    const planned = isPlanned() ? at("planned").value : undefined;
+    state.visit = { planned, sheet: sheetNow(), date: value("date"), method: chosen("method"), task: chosen("task"), worn: value("worn"), seat: value("seat"),
       counts: [...document.querySelectorAll("[data-counts]")].filter((box) => box.checked)
         .map((box) => box.dataset.counts).filter((name) => setup.counted[sheetNow()].includes(name)),
       drawn: draws() };
@@ -418,6 +473,8 @@ async function start() {
     return; // nothing can be tapped: what would be counted would be lost
   }
   fillLists();
+  if (at("planned")) fillPlanned();
+  offerPlanned();
   at("date").value = today();
   if (state.visit) { at("worn").value = state.visit.worn; at("seat").value = state.visit.seat; }
   at("share").hidden = !(navigator.canShare && navigator.canShare({ files: [new File([""], "a.csv", { type: "text/csv" })] }));

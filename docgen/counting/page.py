@@ -10,12 +10,14 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from itertools import chain
 from pathlib import Path
 
 from jinja2 import Environment, StrictUndefined, Template
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from docgen.case.stage import STEPS, STOP_TASKS
 from docgen.evidence.rows_of_five import FULL
@@ -40,11 +42,21 @@ _COUNTED = {
 }
 
 
-def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
+class Planned(Struct, frozen=True):
+    """A block of a planned trial: its visit, its place in it, its method, and the task of each attempt, by ids."""
+
+    visit: int
+    block: int
+    method: str
+    tasks: tuple[str, ...]
+
+
+def count_page(known: Known, mark: str, lang: str = "en", planned: Sequence[Planned] = ()) -> bytes:
     """The page for a case.
 
-    known  methods and tasks of the case; with none, they are typed on the page
-    mark   of the case's key, as `docgen/case/key.py` makes it
+    known    methods and tasks of the case; with none, they are typed on the page
+    mark     of the case's key, as `docgen/case/key.py` makes it
+    planned  blocks of the planned trial: the page offers each, and leads from card to card
     """
     words = count_words(lang)
     style, script = _text("page.css"), _text("page.js")
@@ -57,6 +69,7 @@ def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
         "steps": {step: [task for task, of in known.steps.items() if of == step] for step in STEPS},
         "first": FULL,
         "counted": _COUNTED,
+        "planned": [asdict(block) for block in planned],
         "columns": {"trial": [*_TRIAL, COUNTED_FOR], "lessons": [*_LESSONS, COUNTED_FOR]},
     }
     policy = (
@@ -65,7 +78,8 @@ def count_page(known: Known, mark: str, lang: str = "en") -> bytes:
     )
     # a script element ends at the first "</", wherever that stands
     data = json.dumps(setup, ensure_ascii=False).replace("<", "\\u003c")
-    shown = {"lang": lang, "words": words, "counted": tuple(dict.fromkeys(chain(*_COUNTED.values())))}
+    counted = tuple(dict.fromkeys(chain(*_COUNTED.values())))
+    shown = {"lang": lang, "words": words, "counted": counted, "planned": bool(planned)}
     return _template().render(shown, style=style, script=script, setup=data, policy=policy).encode()
 
 

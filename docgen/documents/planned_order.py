@@ -8,6 +8,7 @@ from typing import Literal, TypedDict
 
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.equal_controls import chance_as_far_apart
+from docgen.evidence.planned_trial import blocks_of
 from docgen.evidence.trial_order import FEWEST_ALTERNATIONS
 from docgen.evidence.trial_size import (
     MOST_ATTEMPTS,
@@ -63,36 +64,19 @@ def block_rows(plan: Planned) -> Iterator[BlockRow]:
     """The blocks of every visit in their order."""
     if plan.order is None or plan.visit is None:
         return
-    n_blocks = dict.fromkeys(range(len(plan.controls)), 0)
-    for visit, row in enumerate(plan.order.rows, 1):
-        for place, number in enumerate(row, 1):
-            control = plan.controls[number]
-            cards = cards_of_block(plan, n_blocks[number])
-            n_blocks[number] += 1
-            minutes = plan.visit.warm_up + plan.order.n_block * plan.visit.attempt
-            yield {
-                "visit": visit,
-                "place": place,
-                "letter": control.letter,
-                "control": control.name,
-                "id": control.method.id if control.method else control.id,
-                "n_counted": plan.order.n_block,
-                "cards": cards,
-                "minutes": f"{minutes:g}",
-            }
-
-
-def cards_of_block(plan: Planned, n_before: int) -> tuple[tuple[int, Card], ...]:
-    """The cards of a block with their numbers, one an attempt.
-
-    n_before  blocks of the same control before it: each goes on where the last one ended, so that every control gets
-              the same cards
-    """
-    if plan.order is None or not plan.cards:
-        return ()
-    numbered = tuple(enumerate(plan.cards, 1))
-    begin = n_before * plan.order.n_block
-    return tuple(numbered[at % len(numbered)] for at in range(begin, begin + plan.order.n_block))
+    minutes = plan.visit.warm_up + plan.order.n_block * plan.visit.attempt
+    for block in blocks_of(plan.order, len(plan.cards)):
+        control = plan.controls[block.control]
+        yield {
+            "visit": block.visit,
+            "place": block.place,
+            "letter": control.letter,
+            "control": control.name,
+            "id": control.method.id if control.method else control.id,
+            "n_counted": plan.order.n_block,
+            "cards": tuple((number, plan.cards[number - 1]) for number in block.cards),
+            "minutes": f"{minutes:g}",
+        }
 
 
 def reckoned_words(plan: Planned) -> tuple[str, ...]:

@@ -37,6 +37,15 @@ class Kept(Struct, frozen=True):
     besides: tuple[Sign, ...]
 
 
+class PlannedBlock(Struct, frozen=True):
+    """One block of an order: its visit, its place in it, the number of its control from 0, and of its cards from 1."""
+
+    visit: int
+    place: int
+    control: int
+    cards: tuple[int, ...]
+
+
 def visit_of(plan: TrialPlan) -> tuple[Visit | None, tuple[str, ...]]:
     """How the time of a visit goes, and which parts of it are not recorded and reckoned as in common practice; None
     where its length is not recorded."""
@@ -58,6 +67,41 @@ def order_of(plan: TrialPlan, needs_rest: bool) -> Order | None:
     if visit is None or plan.visits is None or not plan.methods:
         return None
     return order_for(len({*plan.methods}), plan.visits, visit, bool(plan.both_mounted) and not needs_rest)
+
+
+def blocks_of(order: Order, n_cards: int) -> tuple[PlannedBlock, ...]:
+    """The blocks of an order, visit by visit.
+
+    n_cards  how many task cards there are; with none a block has no cards
+
+    Each block goes on with the cards where the last block of its control ended, so that every control gets the same.
+    """
+    n_before = dict.fromkeys((control for row in order.rows for control in row), 0)
+    planned = []
+    for visit, row in enumerate(order.rows, 1):
+        for place, control in enumerate(row, 1):
+            begin = n_before[control] * order.n_block
+            cards = tuple(at % n_cards + 1 for at in range(begin, begin + order.n_block)) if n_cards else ()
+            planned.append(PlannedBlock(visit, place, control, cards))
+            n_before[control] += 1
+    return tuple(planned)
+
+
+def blocks_to_count(case: Case, needs_rest: bool) -> tuple[tuple[PlannedBlock, str, tuple[str, ...]], ...]:
+    """Each planned block with the id of its method and those of its tasks, one an attempt; none without an order, and
+    none where the trial has no tasks yet.
+
+    needs_rest  as of `order_of`
+    """
+    plan, tasks = case.trial.plan, case.trial.tasks
+    order = order_of(plan, needs_rest)
+    if order is None or not tasks:
+        return ()
+    ids = [_method(case, name) for name in dict.fromkeys(plan.methods)]
+    return tuple(
+        (block, ids[block.control], tuple(tasks[card - 1].id for card in block.cards))
+        for block in blocks_of(order, len(tasks))
+    )
 
 
 def prevented(plan: TrialPlan, order: Order, first: int, other: int) -> frozenset[str]:

@@ -18,7 +18,7 @@ from docgen.case.key import known_key, mark_of
 from docgen.case.record import TRIAL
 from docgen.case.session import SESSIONS
 from docgen.case.stage import STAGES, STEPS
-from docgen.counting.page import count_page
+from docgen.counting.page import Planned, count_page
 from docgen.packet.wording import languages
 from docgen.resources import folder
 from docgen.spreadsheet.known import known_of
@@ -138,3 +138,35 @@ def test_rows_of_another_case_are_refused_with_their_line(case, tmp_path):
     assert status == 2
     assert "other.csv:3: was counted for another case" in told
     assert (case / "trial.csv").read_bytes() == before
+
+
+def test_a_planned_trial_is_offered_block_by_block_with_its_cards_by_ids(tmp_path):
+    source = next(path for path in DEMO_FOLDERS if path.name.startswith("marisol"))
+    folder = shutil.copytree(source, tmp_path / source.name, ignore=NOT_REVIEWED)
+    assert run("count", folder)[0] == 0
+    page = (folder / "count.html").read_text(encoding="utf-8")
+    assert _setup(page)["planned"] == [] and 'id="planned"' not in page
+    plan = '\n[trial.plan]\nmethods = ["sip_puff", "head_array_proximity"]\nvisits = 2\nvisit_minutes = 45\n'
+    toml = folder / "case.toml"
+    toml.write_text(toml.read_text(encoding="utf-8") + plan, encoding="utf-8")
+    assert run("count", folder)[0] == 0
+    page = (folder / "count.html").read_text(encoding="utf-8")
+    planned = _setup(page)["planned"]
+    assert 'id="planned"' in page
+    assert [(block["visit"], block["block"], block["method"]) for block in planned] == [
+        (1, 1, "sip_puff"),
+        (1, 2, "head_pads"),  # the method that tried the device of the shelf
+        (2, 1, "head_pads"),
+        (2, 2, "sip_puff"),
+    ]
+    cards = ["straight_10", "stop_request", "doorway", "park"]
+    assert planned[0]["tasks"] == planned[1]["tasks"] == [*cards, *cards[:3]]
+    assert planned[2]["tasks"] == planned[3]["tasks"] == [cards[3], *cards, *cards[:2]]
+
+
+def test_a_case_that_cannot_be_read_yet_has_a_page_without_its_plan(case):
+    toml = case / "case.toml"
+    toml.write_text(toml.read_text(encoding="utf-8") + '\n[trial.plan]\nvisits = "two"\n', encoding="utf-8")
+    assert run("count", case)[0] == 0
+    assert _setup((case / "count.html").read_text(encoding="utf-8"))["planned"] == []
+    assert _setup(count_page(known_of(case), _MARK, planned=[Planned(1, 1, "a", ("b",))]).decode())["planned"]

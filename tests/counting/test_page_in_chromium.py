@@ -149,6 +149,7 @@ def test_thirty_attempts_outlast_a_killed_browser_and_come_back_as_they_were_tap
     taken = list(csv.DictReader((case / "trial.csv").read_text().splitlines()))[n_before - 1 :]
     shared = ("date", "method", "task", "success", "order", "contacts", "unintended", "missed", "prompts_physical")
     assert [[row[name] for name in shared] for row in taken] == [[row[name] for name in shared] for row in rows]
+    read_case(case)  # what was taken in can be read: no attempt of a block has the number of another
 
 
 def test_it_is_accessible_narrow_and_ruled_by_the_keyboard_alone(case, tmp_path):
@@ -267,3 +268,38 @@ def test_a_lesson_is_counted_alone_helped_or_not_with_its_stops_by_surprise(case
     taken = list(csv.DictReader((case / "sessions.csv").read_text().splitlines()))
     shared = ("date", "stage", "task", "success", "help", "surprise", "release_s")
     assert [[row[name] for name in shared] for row in taken] == [[row[name] for name in shared] for row in rows]
+
+
+def test_a_planned_block_leads_from_card_to_card_and_is_taken_up_where_it_was_left(case, tmp_path):
+    folder = shutil.copytree(case, tmp_path / case.name)
+    trial = read_case(folder).case.trial
+    tasks, (first, second) = [task.id for task in trial.tasks], [method.id for method in trial.methods[:2]]
+    is_stop = {task.id: task.shows == "stop" for task in trial.tasks}
+    plan = f'\n[trial.plan]\nmethods = ["{first}", "{second}"]\nvisits = 2\nvisit_minutes = 45\n'
+    (folder / "case.toml").write_text((folder / "case.toml").read_text(encoding="utf-8") + plan, encoding="utf-8")
+    assert run("count", folder)[0] == 0
+
+    async def tap(page: Page, task: str) -> None:
+        assert task.replace("_", " ") in await page.inner_text("#now")
+        for button in ("#asked", "#input-off", "#stands", "#made") if is_stop[task] else ("#done",):
+            await page.tap(button)
+
+    async def look(page: Page) -> None:
+        assert await page.input_value("#planned") == f"1 1 {first}"
+        await page.tap("text=Start counting")
+        for at in range(3):
+            await tap(page, tasks[at % len(tasks)])
+        await page.tap("#change")
+        assert await page.input_value("#planned") == f"1 1 {first}"
+        assert await page.input_value("#task") == tasks[3 % len(tasks)]
+        await page.tap("text=Start counting")
+        for at in range(3, 7):
+            await tap(page, tasks[at % len(tasks)])
+        assert "last card of this block" in await page.inner_text("#said")
+        await page.tap("#change")
+        assert await page.input_value("#planned") == f"1 2 {second}"
+        await page.select_option("#task", tasks[1])
+        assert await page.input_value("#planned") == ""  # chosen by hand
+        await _kept(page, 7)
+
+    _on_a_phone(look, folder, tmp_path / "profile")
