@@ -46,10 +46,13 @@ def _head_with_word(of_list: str, key: str, word: str, by_name: Collection[str],
 
 
 def _head_with_key(of_list: str, key: str, by_name: Collection[str]) -> str:
-    """Head of an entry whose name is the value of this key, and what goes on; "" where its name is an id or words."""
+    """Head of an entry whose name is, or says, the value of this key, and what goes on; "" where it says none."""
     form = form_at((*of_list.split("."), 0))
-    is_name = form is not None and key == form.key != "id"
-    return f"[{of_list}.{key_of(f'<{key}>')}] with " if is_name and of_list in by_name else ""
+    if form is None or of_list not in by_name:
+        return ""
+    if key == "name" == form.words and not form.begins:  # the name of the entry in words is its name
+        return f"[{of_list}.NAME] with "
+    return f"[{of_list}.{key_of(f'<{key}>')}] with " if key == form.key != "id" else ""
 
 
 def _named_head(of_list: str, by_name: Collection[str]) -> str:

@@ -20,7 +20,7 @@ _RECORDED_IN = {
     "space_too_short": "release_s, and the room ahead in each space",
     "release_late": "release_s",
     "contacts_often": "contacts and distance_m",
-    "unintended_often": "unintended and minutes",
+    "unintended_often": "unintended and minutes (or minutes of the method, for all of them)",
     "missed_often": "activations and missed",
     "corners_lost": "a task that shows steer",
     "tone_up": "tone_before and tone_after",

@@ -10,7 +10,8 @@ Source: article A52504, definitions and codes; electronics clarification of one 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, fill_in_codes, lines, no_codes, without_code
+from docgen.criteria.mend import Mend
+from docgen.criteria.ordered import FILL_IN_KIND, ITEMS, codes, lines, no_codes, without_code
 from docgen.criteria.sentences import listed
 
 HEADING = "order"
@@ -52,7 +53,11 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             f"No line has {listed(missing)}, which {listed(special)} cannot do without, "
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
-            mend=fill_in_codes(),
+            mend=Mend(
+                f"Add {listed(missing)} in [[configuration.items]], or fill in code <procedure code> of the line "
+                "that it is; no_code = true of one that has none.",
+                fill=("code",),
+            ),
         )
     if missing:
         return not_met(

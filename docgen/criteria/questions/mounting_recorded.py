@@ -51,9 +51,14 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             f"Not recorded of the {mount.part}: {in_words(Mount, missing)}{more}.",
             *(("configuration", "mounting", i) for i, _, _ in bare),
             mend=Mend(
-                f"Measure and fill in {listed(missing)} in [[configuration.mounting]]; a part that has none says why: "
-                f'not_applicable = {{ {missing[-1]} = "<why it has none>" }}.',
+                f"Measure and fill in {listed(missing)} in [[configuration.mounting]]{_where_it_has_none(missing)}.",
                 fill=tuple(missing),
             ),
         )
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))
+
+
+def _where_it_has_none(missing: list[str]) -> str:
+    """How a part says that it has no gap or mark, after what is to be measured."""
+    mays = [key for key in missing if key in ("gap_mm", "mark")]
+    return f'; a part that has none says why: not_applicable = {{ {mays[-1]} = "<why it has none>" }}' if mays else ""

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.mend import Mend, NewEntry
+from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -24,25 +24,21 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     places = [(i, p) for i, p in enumerate(case.people) if p.role == "supplier"]
     on, encounter = case.dates.supplier_assessed_on, case.dates.encounter_on
-    lacking = [
-        words
-        for words, there in (
-            ("the supplier's ATP", places),
-            ("a credential", places and places[0][1].credential),
-            ("the date seen in person", on),
+    lacking = {
+        words: key
+        for words, key, there in (
+            ("the supplier's ATP", "", places),
+            ("a credential", "credential", places and places[0][1].credential),
+            ("the date seen in person", "dates.supplier_assessed_on", on),
         )
         if not there
-    ]
+    }
     if lacking:
         return cannot_tell(
             f"Not recorded: {listed(lacking)}.",
             ("people",),
             ("dates",),
-            mend=Mend(
-                'Add a person with role = "supplier" and credential, and dates.supplier_assessed_on.',
-                fill=("dates.supplier_assessed_on", "credential"),
-                add=(NewEntry("people", ("credential",), (("role", '"supplier"'),)),),
-            ),
+            mend=_mend([*lacking.values()], bool(places)),
         )
     index, person = places[0]
     seen_on = recorded(on)
@@ -58,3 +54,13 @@ def answer(grounds: Grounds) -> Answer:
         ("people", index),
         ("dates", "supplier_assessed_on"),
     )
+
+
+def _mend(keys: list[str], is_there: bool) -> Mend:
+    """The keys that are lacking, of the ATP who is there or of one to be added."""
+    fill = tuple(key for key in keys if key)
+    if is_there:
+        return Mend(f"Fill in {listed(f'{key} of the ATP' if '.' not in key else key for key in fill)}.", fill=fill)
+    date = " Fill in dates.supplier_assessed_on." if "dates.supplier_assessed_on" in fill else ""
+    new = add_entry("people", "credential", role="supplier")
+    return Mend(f"{new.say}{date}", fill=fill, add=new.add)
