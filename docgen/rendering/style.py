@@ -72,8 +72,9 @@ class Style(Struct, frozen=True):
 
     @property
     def panel_scale(self) -> float:
-        """What the panels of a drawing are enlarged by, so that their letters are as large as the text."""
-        return max(1.0, self.body.size / LETTERS_PT)
+        """What the panels of a drawing are enlarged by, so that their letters are as large as the text; smaller than
+        they are drawn only in a style whose drawings may be."""
+        return max(self.least_figure, self.body.size / LETTERS_PT)
 
 
 REGULAR = Style()
