@@ -25,7 +25,7 @@ SHARED = (
     "An unintended activation is a command that the control gave and nobody meant.",
     "Enclosed: Equipment Specification and Setup Record.",
     "On request I send these records and each row of the trial.",
-    "Reliable means at least 9 of 10 tries of each task, and ten stops in a row.",
+    "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
     "With the control I expect 23 minutes a day.",
     "The length of need is 60\u00a0months.",
