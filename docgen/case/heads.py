@@ -13,6 +13,7 @@ from docgen.case.written import form_at, key_of, place_of_table
 _LIST = re.compile(r"\[\[([a-z_.]+)\]\]")
 _OF_ENTRY = re.compile(r"\[\[([a-z_.]+)\]\] of ([\w.-]*\w)")  # of the entry, or of the entry that the list stands in
 _WITH_WORD = re.compile(r'\[\[([a-z_.]+)\]\] with ([a-z_]+) = "(\w+)"(?:(, | and )|(?=[.;]))')
+_ID_IN = re.compile(r"not an id in \[\[([a-z_.]+)\]\]")
 _WITH_KEY = re.compile(r"\[\[([a-z_.]+)\]\] with ([a-z_]+)(?:, | and )")
 _ID_TOO = re.compile(r"(\.NAME\]) with id(?=[.;])|(?<=\.NAME\] with )id, ")  # NAME says it
 _ENTRY = re.compile(r"(?<!Add )(?<!of a room in )\[([a-z_.]+)\.NAME\]")
@@ -25,6 +26,7 @@ def as_written(text: str, by_name: Collection[KeyPath]) -> str:
     text = _OF_ENTRY.sub(lambda of: _head_of_entry(of[1], of[2], names) or of[0], text)
     text = _WITH_WORD.sub(lambda of: _head_with_word(of[1], of[2], of[3], names, bool(of[4])) or of[0], text)
     text = _WITH_KEY.sub(lambda of: _head_with_key(of[1], of[2], names) or of[0], text)
+    text = _ID_IN.sub(lambda of: f"no entry of [{of[1]}]" if of[1] in names else of[0], text)
     named = _LIST.sub(lambda of: _named_head(of[1], names) or of[0], text)
     return _ID_TOO.sub(r"\1", named)
 

@@ -112,13 +112,20 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
                 )
             )
         case = case.with_records(rows).with_totals(totals).with_sessions(tries).with_accepted(accepted)
-        problems += inconsistencies(
+        contradictions = inconsistencies(
             case,
             where,
             lambda line: f"{csv_path}:{line}",
             lambda line: f"{folder / TOTALS_FILE}:{line}",
             lambda line: f"{folder / SESSIONS_FILE}:{line}",
         )
+        if contradictions:
+            from docgen.case.heads import as_written  # which looks at cases that are read
+
+            problems += [
+                Problem(each.where, as_written(each.what, lists.by_name), as_written(each.do, lists.by_name))
+                for each in contradictions
+            ]
     if problems or case is None:
         raise UserError(sorted(problems, key=by_place))
     return CaseFile(case, folder, lines, read.text, known_key(folder), lists.by_name)

@@ -68,6 +68,7 @@ def read_sheet(
     delimiter = max(",;\t", key=header_line.count)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     problems: list[Problem] = []
+    unnamed: dict[str, dict[str, str]] = {}  # column -> id of which the case has no entry at all -> where it stands
     rows: list[Any] = []
     names: list[str] | None = None
     try:
@@ -92,7 +93,7 @@ def read_sheet(
             if len(rows) >= MAX_ROWS:
                 problems.append(Problem(where, f"is beyond the {MAX_ROWS:,} rows allowed", "Is this the right file?"))
                 break
-            row = _row(sheet, names, cells, reader.line_num, where, known, delimiter != ",", problems)
+            row = _row(sheet, names, cells, reader.line_num, where, known, delimiter != ",", problems, unnamed)
             if row is not None:
                 rows.append(row)
             if len(problems) >= _MOST_PROBLEMS:
@@ -106,7 +107,17 @@ def read_sheet(
                 f"{shown}:{reader.line_num}", f"is not readable as CSV: {failure}", "Check the quotes on this line."
             )
         )
-    return tuple(rows), problems
+    return tuple(rows), [*problems, *(_none_yet(column, ids) for column, ids in unnamed.items())]
+
+
+def _none_yet(column: str, ids: Mapping[str, str]) -> Problem:
+    """That rows name entries of a list in which the case has none yet, with the lines to write."""
+    listed = ", ".join(f"'{brief(name, 40)}'" for name in ids)
+    value = '"?"' if column == "task" else '"<its name in plain words>"'
+    lines = "; ".join(f"{brief(name, 40)} = {value}" for name in ids)
+    other = ', with "steer", "stop", "place" or "other" for ?' if column == "task" else ""
+    what = f"names the {column}{'s' * (len(ids) > 1)} {listed}, and the case has no {column} yet"
+    return Problem(next(iter(ids.values())), what, f"Write below [trial.{column}s]{other}: {lines}.")
 
 
 def _header(cells: list[str], where: str, sheet: Sheet, problems: list[Problem]) -> list[str]:
@@ -149,6 +160,7 @@ def _row(
     known: Mapping[str, Collection[str] | None],
     comma: bool,
     problems: list[Problem],
+    unnamed: dict[str, dict[str, str]],
 ) -> Any:
     columns = sheet.by_name
     values: dict[str, Any] = {}
@@ -174,13 +186,15 @@ def _row(
             problems.append(Problem(where, f"{name} is '{brief(cell, 40)}', but {failure}", _advice(column)))
             continue
         allowed = known.get(name)
-        if allowed is not None and value not in allowed:
+        if allowed is not None and not allowed:
+            unnamed.setdefault(name, {}).setdefault(str(value), where)
+        elif allowed is not None and value not in allowed:
             problems.append(Problem(where, f"unknown {name} '{brief(cell, 40)}'", did_you_mean(cell, allowed)))
         values[name] = value
     for name in sheet.required:
         if name not in values and len(problems) == before:
             problems.append(Problem(where, f"{name} is blank", _advice(columns[name]) + " Or take the row out."))
-    if len(problems) > before:
+    if len(problems) > before or any(unnamed.values()):
         return None
     return sheet.row(line=line, **values)
 

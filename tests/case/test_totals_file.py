@@ -119,3 +119,30 @@ def test_stops_beside_the_rows_have_their_number_and_their_day(tmp_path, counts,
     with pytest.raises(UserError) as refusal:
         read_case(case)
     assert [(str(problem.where)[-1], says in problem.what) for problem in refusal.value.problems] == [("4", True)]
+
+
+def test_rows_of_a_case_without_methods_and_tasks_are_told_once_with_the_lines_to_write(tmp_path):
+    case = tmp_path / "robin-example"
+    case.mkdir()
+    (case / "case.toml").write_text('format = "docgen case 2"\nid = "robin-example"\n', encoding="utf-8")
+    rows = "date,method,task,success\n2026-03-03,pads,door,yes\n2026-03-03,pads,halt,no\n2026-03-04,stick,door,no\n"
+    (case / "trial.csv").write_text(rows, encoding="utf-8")
+    with pytest.raises(UserError) as refusal:
+        read_case(case)
+    methods, tasks = refusal.value.problems
+    assert methods.what == "names the methods 'pads', 'stick', and the case has no method yet"
+    assert tasks.what == "names the tasks 'door', 'halt', and the case has no task yet"
+    assert 'below [trial.tasks], with "steer", "stop", "place" or "other" for ?: door = "?"; halt = "?"' in tasks.do
+
+
+def test_a_name_that_is_no_entry_yet_is_told_in_the_form_of_the_file(tmp_path):
+    case = tmp_path / "robin-example"
+    case.mkdir()
+    text = 'format = "docgen case 2"\nid = "robin-example"\n[spaces]\nhall_door = { profile = "indoor" }\n'
+    (case / "case.toml").write_text(text, encoding="utf-8")
+    (case / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    with pytest.raises(UserError) as refusal:
+        read_case(case)
+    (problem,) = refusal.value.problems
+    assert problem.what == "'indoor' is no entry of [configuration.profiles]"
+    assert problem.do == "Add [configuration.profiles.indoor], or take 'indoor' out here."
