@@ -17,7 +17,7 @@ from docgen.scene import Poly, Rect, Scene, Shape
 MADE_FROM = ("configuration.commands",)
 
 _MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
-_SCALE, _ICON = 0.36, 72.0  # of the chair; the room of a picture in points
+_SCALE, _ICON = 0.28, 58.0  # of the chair; the room of a picture in points
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -48,13 +48,13 @@ def _way(move: str) -> list[Shape]:
     """The arrow of a movement round the chair; a turn starts forward and ends to its side."""
     if move in ("forward", "back"):
         sign = -1 if move == "forward" else 1
-        return arrow([(0, sign * 33), (0, sign * 56)], 3.5, 13)
+        return arrow([(0, sign * 26), (0, sign * 46)], 3.0, 11)
     along = -1 if move in ("left", "right") or "forward" in move else 1
     side = -1 if move.endswith("left") else 1
     if move in COMBINED:
-        return arrow([(side * 18, along * 36), (side * 34, along * 58)], 3.5, 13)
-    turn = [(14 - 14 * math.cos(a), -34 - 16 * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 15))]
-    return arrow([(side * x, y) for x, y in (*turn, (34.0, -50.0))], 3.5, 13)
+        return arrow([(side * 14, along * 28), (side * 27, along * 46)], 3.0, 11)
+    turn = [(11 - 11 * math.cos(a), -27 - 12 * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 15))]
+    return arrow([(side * x, y) for x, y in (*turn, (27.0, -39.0))], 3.0, 11)
 
 
 def _stop_sign() -> list[Shape]:

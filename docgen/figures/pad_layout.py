@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
-from docgen.figures.gap_gauge import in_mm, unbroken
+from docgen.figures.gap_gauge import in_mm
 from docgen.figures.outlines import (
     FINGERS,
     FOOT,
@@ -37,7 +37,7 @@ from docgen.scene import LETTERS_PT, PANELS_APART_PT, Circle, Line, Poly, Rect, 
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
-_SCALE = 0.66  # points per mm
+_SCALE = 0.54  # points per mm
 _PAD_MM, _MOST_THICK_MM = 12.0, 40.0  # how thick a part is drawn whose thickness is not recorded; and at most
 _PLATE_MM = 4.0  # of the plate behind a pad
 _LIPS_MM = 12.0  # half the height of both lips
@@ -65,9 +65,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         above, side = _band(name, limb, numbered, case, words)
         panels += _with_words(above, side, numbered, words)
     panels += [_words_of(number, mount, PANEL, words) for number, mount in enumerate(mounts, 1) if lacking(mount)]
-    if bands:
-        panels.append(listed("", [Told(words["pads_scale"])], words["pads_scale"], w=2 * PANEL))
-    return composed(panels)
+    drawing = composed(panels)  # the words of the whole say that it is no drawing to measure on
+    return replace(drawing, alt=f"{drawing.alt} {words['pads_scale']}") if bands else drawing
 
 
 def _with_words(
@@ -90,7 +89,7 @@ def _words_of(number: int, mount: Mount, room: float, words: Mapping[str, str]) 
         line = words["not_drawn"].format(part=mount.part, why=words[why])
         return listed(str(number), [Told(line, True)], f"{number}: {line}.", w=room)
     gap = in_mm(mount.gap_mm or 0, words)
-    lines = [Told(mount.part, True), Told(unbroken(words["pads_gap"].format(gap=gap)))]
+    lines = [Told(mount.part, True)]  # its gap stands at true size in the next drawing, and on the card
     if mount.wide_mm is None:
         lines.append(Told(words["no_size"]))
     return listed(str(number), lines, words["pads_alt"].format(part=f"{number}, {named}", gap=gap), w=room)

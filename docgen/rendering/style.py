@@ -172,7 +172,7 @@ BOOKLET = Style(
     body=TextStyle(12, 13.8, after=3),
     headings=(
         TextStyle(20, 23, after=3, bold=True, keep=True),
-        TextStyle(14.5, 17, before=7, after=1.5, bold=True, keep=True),
+        TextStyle(14.5, 17, before=5, after=1, bold=True, keep=True),
         TextStyle(12.5, 14.5, before=4, after=1, bold=True, keep=True),
     ),
     item=TextStyle(12, 13.8, after=1),
@@ -182,7 +182,7 @@ BOOKLET = Style(
     cell_padding=1.2,
     indent=14.0,
     least_figure=0.6,
-    margin_side=34.0,
+    margin_side=36.0,
     margin_top=60.0,
     margin_bottom=45.0,
     columns=2,

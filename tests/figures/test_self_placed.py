@@ -58,6 +58,6 @@ def test_a_section_that_there_is_not_shows_none(with_drawing):
 
 
 def test_it_may_show_no_more_than_the_reader_of_the_document_may_see(with_drawing):
-    with_drawing("guide: Stop", made_from=("diagnoses",))
+    with_drawing("guide: Night", made_from=("diagnoses",))
     with pytest.raises(UserError, match="the guide must never show the drawing shout"):
         trees(assess(CASE), ["guide"])

@@ -1,0 +1,124 @@
+"""The booklet: what can be counted of a guide that is used with one hand, and what stands where of the sheets."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import cache
+
+import pypdfium2
+import pytest
+from support import ASSESSED, DEMOS
+
+from docgen.packet.languages import in_language
+from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.rendering.tree import Node
+
+DEMO = pytest.mark.parametrize("name", DEMOS)
+SHEETS = ("card", "guide", "log")
+MOST_PAGES, MOST_SPANISH = 6, 7
+MOST_STEPS = 7  # leaflets S1: no more than seven steps in a list, else it is split under a heading
+MOST_CHARACTERS = 70  # leaflets T2: of a line of the running text
+SECTIONS = (  # in the order of the day
+    "What this control does",
+    "Set up in the morning",
+    "Moving in and out",
+    "Meals",
+    "Night",
+    "On the way",
+    "What is wrong, and what to do",
+    "Take care of body and chair",
+    "Who else to call",
+)
+
+
+@cache
+def sheets(name: str) -> dict[str, Node]:
+    return trees(ASSESSED[name], (*SHEETS, "emergency"))
+
+
+@cache
+def printed(name: str) -> bytes:
+    return render(ASSESSED[name], ["pdf"], ["guide"])["guide.pdf"]
+
+
+@DEMO
+def test_the_booklet_has_at_most_six_pages(name):
+    with pypdfium2.PdfDocument(printed(name)) as pdf:
+        assert len(pdf) <= MOST_PAGES
+
+
+@DEMO
+def test_the_booklet_in_spanish_has_at_most_a_page_more(name):
+    with pypdfium2.PdfDocument(in_language(ASSESSED[name], "es", ["guide"]).render(["pdf"])["guide.es.pdf"]) as pdf:
+        assert len(pdf) <= MOST_SPANISH
+
+
+@DEMO
+def test_no_line_of_a_column_is_longer_than_the_eye_follows(name):
+    """A line across both columns is one of the head, of a table or of the few sentences that open the booklet."""
+    lengths: Counter[bool] = Counter()
+    with pypdfium2.PdfDocument(printed(name)) as pdf:
+        for page in pdf:
+            lines = page.get_textpage().get_text_range().splitlines()
+            lengths.update(len(line) <= MOST_CHARACTERS for line in lines)
+    assert lengths[False] <= 0.04 * lengths[True]
+
+
+@DEMO
+def test_the_booklet_goes_through_the_day_in_its_order(name):
+    headings = [block.plain() for block in sheets(name)["guide"].children if block.kind == "heading"]
+    assert [heading for heading in headings if heading in SECTIONS] == list(SECTIONS)
+
+
+@DEMO
+def test_no_list_of_steps_is_longer_than_seven(name):
+    for sheet, tree in sheets(name).items():
+        for block in tree.children:
+            if block.kind == "list" and block.ordered:
+                assert len(block.children) <= MOST_STEPS, (sheet, block.plain()[:60])
+
+
+@DEMO
+def test_every_section_that_a_sheet_sends_to_is_there(name):
+    """Written in quotes on a page: a heading, or the bold words that open a paragraph."""
+    made = sheets(name)
+    there = {block.plain() for tree in made.values() for block in tree.children if block.kind == "heading"}
+    opening = (
+        block.children[0].plain()
+        for tree in made.values()
+        for block in tree.walk()
+        if block.kind == "paragraph" and block.children and block.children[0].kind == "strong"
+    )
+    there |= {words.rstrip(".:?") for words in opening}
+    case = ASSESSED[name].file.case
+    own = {profile.name for profile in case.configuration.profiles} | {"stop", "Straight and corners", "Real day"}
+    for sheet, tree in made.items():
+        for quoted in re.findall(r'(?:See|under|as|see|by) "([^"]+)"', tree.plain()):
+            assert quoted in own or any(words.startswith(quoted) for words in there), (sheet, quoted)
+
+
+@DEMO
+def test_no_sentence_stands_on_two_sheets(name):
+    """Every place is told once with its rule: what another sheet says is led to, not said again."""
+    seen: dict[str, str] = {}
+    twice = []
+    stop = ASSESSED[name].file.case.configuration.stop
+    # how a stop is set back belongs to the test of the card, and to the moment after a stop in the booklet
+    both = f"{stop.set_back} {stop.again} To drive again: {stop.again}"
+    for sheet, tree in sheets(name).items():
+        told = {one.strip() for one in re.split(r"(?<=[.!?]) |\n", tree.plain()) if len(one.split()) > 8}
+        twice += [(seen[one], sheet, one) for one in told if one in seen and one not in both]
+        seen |= dict.fromkeys(told, sheet)
+    assert not twice
+
+
+@DEMO
+def test_every_call_has_its_hours_and_begins_with_the_number(name):
+    guide = sheets(name)["guide"]
+    at = next(n for n, block in enumerate(guide.children) if block.plain() == "Who else to call")
+    calls = guide.children[at + 2]
+    for item in calls.children:
+        assert re.match(r"[\d-]+ ", item.plain()) and re.search(r"\([^()]+\)\. For ", item.plain()), item.plain()
+    assert "not recorded" not in calls.plain()
