@@ -25,7 +25,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Collection, Mapping
-from functools import cache
+from functools import cache, cached_property
 from types import ModuleType
 from typing import Any, Literal
 
@@ -38,6 +38,7 @@ from docgen.criteria.mend import Mend
 from docgen.criteria.window import Window
 from docgen.discover import modules_in
 from docgen.evidence.fact import Evidence
+from docgen.fit.alternatives import Weighed, weigh
 from docgen.fit.match import Fit
 from docgen.grammar import said_once
 
@@ -56,12 +57,17 @@ _QUIET = ("record", "privacy")  # headings under which nothing that is met is ne
 PARTS = ("Asks", "Why a payer asks", "What settles it", "Source")
 
 
-class Grounds(Struct, frozen=True):
+class Grounds(Struct, frozen=True, dict=True):
     """All an answer may rest on: the case, what its rows support, how features meet findings."""
 
     case: Case
     evidence: Evidence
     fit: Fit
+
+    @cached_property
+    def weighed(self) -> tuple[Weighed, ...]:
+        """Each device not chosen, held against the same findings."""
+        return weigh(self.case, self.evidence, self.fit)
 
 
 class Answer(Struct, frozen=True):

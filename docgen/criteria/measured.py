@@ -14,8 +14,10 @@ from docgen.case.usual import Usual
 from docgen.criteria.doubt import entries
 from docgen.criteria.growth import usual_height, usual_weight
 
+Measured = tuple[Part, KeyPath, str, float, Usual]  # a key that is recorded: table, path, dotted name, value, range
 
-def measured(case: Case) -> Iterator[tuple[Part, KeyPath, str, float, Usual]]:
+
+def measured(case: Case) -> Iterator[Measured]:
     """Each measured key that is recorded: its table, path, dotted name, value and usual range."""
     for part, path, dotted in entries(case):
         for key in _numbers_of(type(part)):

@@ -11,7 +11,7 @@ nothing declares, or a key that has no source, does not load.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 
 from msgspec import Struct, field
 
@@ -53,6 +53,7 @@ def of_people(*roles: Role, also: Source | None = None) -> MadeFrom:
     return MadeFrom(_classes([also] if also else []), keys)
 
 
+@lru_cache(2_000)  # facts of a case name the same few keys
 def classes_of_key(path: str) -> Classes:
     """The classes of a dotted key of the case; of a table those of all its keys. KeyError for another name.
 

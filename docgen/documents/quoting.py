@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from typing import Literal, get_args, get_origin
 
-from docgen.case.base import Part
+from docgen.case.base import Part, fields_of
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
@@ -43,11 +43,15 @@ class Quotations:
         self._starting: dict[Spoken, list[Spoken]] = {}  # by the first two words, for many begin with the same one
         for spoken in sorted(classes, key=len, reverse=True):
             self._starting.setdefault(spoken[:2], []).append(spoken)
+        self._first = frozenset(spoken[0] for spoken in classes)
 
     def needs(self, sentence: str) -> tuple[Classes, ...]:
         """For each text of the case in the sentence, the longest first, the classes of the keys it stands under."""
         words, at, quoted = _spoken(sentence), 0, []
         while at < len(words):
+            if words[at] not in self._first:  # most words
+                at += 1
+                continue
             here = next((s for s in self._starting.get(words[at : at + 2], ()) if words[at : at + len(s)] == s), ())
             if not here and words[at : at + 1] in self._classes:
                 here = words[at : at + 1]
@@ -75,7 +79,7 @@ class Quotations:
         for at, name in enumerate(path):
             if isinstance(name, int):
                 part = part[name] if isinstance(part, tuple) and name < len(part) else None
-            elif not isinstance(part, Part) or name not in type(part).model_fields:
+            elif not isinstance(part, Part) or name not in fields_of(type(part)):
                 return None
             elif at == len(path) - 1:
                 value = getattr(part, name)

@@ -14,6 +14,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from docgen.case.base import fields_of
 from docgen.case.privacy import Privacy
 from docgen.documents.classed import Classed
 from docgen.documents.made_from import ALL
@@ -91,7 +92,7 @@ def _part(value: Any, key: str, table: str, in_table: bool = False) -> Any:
     """What a table or a part of the case has under a key. Raises KeyError, saying which table is lacking, or which key
     `in_table`."""
     if isinstance(value, BaseModel):  # asked first: whether something is a Mapping takes far longer to tell
-        if key in type(value).model_fields:
+        if key in fields_of(type(value)):
             return getattr(value, key)
     elif isinstance(value, (dict, Mapping)) and key in value:
         return value[key]
@@ -126,7 +127,7 @@ def _table(
 
 def _label(value: Any, key: str) -> str:
     if isinstance(value, BaseModel):
-        return type(value).model_fields[key].description or key
+        return fields_of(type(value))[key].description or key
     return value.get("_labels", {}).get(key, key) if isinstance(value, Mapping) else key
 
 

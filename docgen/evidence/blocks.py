@@ -107,8 +107,11 @@ def cited_totals(of_totals: Sequence[int]) -> str:
 
 def tally(rows: Iterable[Tried]) -> tuple[int, int]:
     """How many attempts were done, and of how many."""
-    counted = [(row.n_done, row.n_attempts) for row in rows]
-    return sum(done for done, _ in counted), sum(n for _, n in counted)
+    n_done = n = 0
+    for row in rows:
+        n_done += row.n_done
+        n += row.n_attempts
+    return n_done, n
 
 
 def n_attempts(rows: Iterable[Tried]) -> int:

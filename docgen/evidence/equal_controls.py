@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from docgen.evidence.checked import count, number
 
 
+@lru_cache(maxsize=256, typed=True)  # a case is asked in several states, and few differ in their counts
 def chance_as_far_apart(n_1: int, n_2: int, true_share: float, apart: Fraction) -> float:
     """Chance that two controls with one true share of successful attempts differ by at least so much, either way round.
 

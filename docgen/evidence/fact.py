@@ -137,6 +137,10 @@ class Evidence(Mapping[str, Fact]):
             if fact.id in self._facts:
                 raise ValueError(f"two facts have the id {fact.id}")
             self._facts[fact.id] = fact
+        self._families: dict[str, dict[str, Fact]] = {}
+        for fact_id, fact in self._facts.items():
+            name, _, member = fact_id.rpartition(".")
+            self._families.setdefault(name, {})[member] = fact
 
     def __getitem__(self, fact_id: str) -> Fact:
         return self._facts[fact_id]
@@ -153,9 +157,4 @@ class Evidence(Mapping[str, Fact]):
 
     def family(self, name: str) -> dict[str, Fact]:
         """Facts one step below a name: family("success") has head_pads but not head_pads.doorway."""
-        prefix = f"{name}."
-        return {
-            fact_id.removeprefix(prefix): fact
-            for fact_id, fact in self._facts.items()
-            if fact_id.startswith(prefix) and "." not in fact_id.removeprefix(prefix)
-        }
+        return {**self._families.get(name, {})}

@@ -88,6 +88,7 @@ def beta_tails(a: float, b: float, x: float, y: float) -> tuple[float, float]:
     return 1 - upper, upper
 
 
+@lru_cache(maxsize=1024)  # as the roots of gamma
 def beta_log_odds(a: float, b: float, p: float) -> float:
     """log(x / (1 - x)) of the x at which I_x(a, b) = p, for p strictly between 0 and 1.
 

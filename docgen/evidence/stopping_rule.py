@@ -6,6 +6,7 @@ Facts, criteria, signs, settings, letter and reports take it from here (`Evidenc
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal
 
 from msgspec import Struct
@@ -144,7 +145,7 @@ def release_used(rows: Sequence[Tried]) -> Release:
     The bound is that of the single times: the slowest of a day is no sample of it. Where such a slowest is slower than
     the bound, it counts.
     """
-    bound = release_bound(releases(rows))
+    bound = _bound_of(tuple(releases(rows)))
     slowest_s = max((row.slowest_s for row in rows if row.slowest_s is not None), default=None)
     if slowest_s != bound.slowest_s:
         bound = replace(bound, slowest_s=slowest_s)
@@ -153,6 +154,11 @@ def release_used(rows: Sequence[Tried]) -> Release:
     if bound.upper_s is not None and (bound.slowest_s is None or bound.upper_s > bound.slowest_s):
         return Release(bound.upper_s, "bound", bound)
     return Release(bound.slowest_s, "slowest", bound)
+
+
+@lru_cache(256)  # the same rows are asked about by several facts, and in several states of a case
+def _bound_of(times_s: tuple[float, ...]) -> ReleaseBound:
+    return release_bound(times_s)
 
 
 def braking_with(case: Case, release: Release) -> Braking | None:

@@ -189,11 +189,12 @@ def rows() -> Mapping[str, Row]:
 def of_case(case: Case) -> dict[str, Condition]:
     """The conditions of a person, by id: found by code, level, finding, screening, course or age, or named."""
     named = {condition.id: condition for condition in case.conditions}
-    known = conditions()
+    findings = frozenset(finding.id for finding in case.findings)
+    limited = frozenset(limit.kind for limit in case.limits if limit.found)
     return {
         name: condition
-        for name, condition in known.items()
-        if (named[name].present if name in named else _is_recognised(condition.recognised, case))
+        for name, condition in conditions().items()
+        if (named[name].present if name in named else _is_recognised(condition.recognised, case, findings, limited))
     }
 
 
@@ -270,9 +271,8 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
             )
 
 
-def _is_recognised(by: Recognised, case: Case) -> bool:
-    findings = {finding.id for finding in case.findings}
-    limited = {limit.kind for limit in case.limits if limit.found}
+def _is_recognised(by: Recognised, case: Case, findings: frozenset[str], limited: frozenset[str]) -> bool:
+    """Whether a case has what a condition is recognised by; its findings, and the screening that found something."""
     return bool(
         any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses if by.codes)
         or findings.intersection(by.findings)

@@ -13,7 +13,6 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.alternatives import weigh
 from docgen.fit.finding import finding_name
 
 HEADING = "alternatives"
@@ -29,11 +28,7 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         return cannot_tell(
             "No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says", "measure")
         )
-    used = {
-        against.finding
-        for weighed in weigh(grounds.case, grounds.evidence, grounds.fit)
-        for _, against in weighed.against
-    }
+    used = {against.finding for weighed in grounds.weighed for _, against in weighed.against}
     left = [
         (i, f)
         for i, f in enumerate(findings)

@@ -19,7 +19,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.ruled_out import too_small
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
-from docgen.fit.alternatives import WORSE, Weighed, weigh
+from docgen.fit.alternatives import WORSE, Weighed
 
 HEADING = "alternatives"
 CLAIM = "Each alternative is ruled out with a reason"
@@ -32,7 +32,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No alternative is recorded.", ("alternatives",), mend=add_entry("alternatives", tail=", simplest first")
         )
-    weighed = weigh(grounds.case, grounds.evidence, grounds.fit)
+    weighed = grounds.weighed
     for index, (device, weighing) in enumerate(zip(alternatives, weighed, strict=True)):
         if lacking := _groundless(grounds, device, weighing, ("alternatives", index)):
             return lacking

@@ -18,7 +18,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ruled_out import TRAIN_INSTEAD, luck, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
-from docgen.fit.alternatives import WORSE, weigh
+from docgen.fit.alternatives import WORSE
 
 HEADING = "alternatives"
 CLAIM = "Simpler controls that were tried performed less well"
@@ -55,8 +55,8 @@ def answer(grounds: Grounds) -> Answer:
 
 def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answer | None:
     """The first simpler control without rows, or not worse than the one asked for; None where all were worse."""
-    case, evidence = grounds.case, grounds.evidence
-    preferred = {device.alternative.method for device in weigh(case, evidence, grounds.fit) if device.preferred}
+    evidence = grounds.evidence
+    preferred = {device.alternative.method for device in grounds.weighed if device.preferred}
     for index, method in enumerate(simpler):
         difference = evidence.of("difference", method.id)
         if difference is None:

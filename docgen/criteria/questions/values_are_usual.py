@@ -22,7 +22,7 @@ from docgen.case.totals import TOTALS
 from docgen.case.usual import REACTION, Usual, slip, unit_of
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, doubtful, unconfirmed
-from docgen.criteria.measured import key_with_unit, measured
+from docgen.criteria.measured import Measured, key_with_unit, measured
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, counted
 from docgen.evidence.stopping_rule import releases
@@ -38,9 +38,10 @@ FASTEST_MEDIAN_S, LEAST_RELEASES = 0.2, 5
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if left := unconfirmed(case, _doubts(case)):
+    values = [*measured(case)]
+    if left := unconfirmed(case, _doubts(case, values)):
         return doubtful(left, CLAIM)
-    n_measured = sum(1 for _ in measured(case))
+    n_measured = len(values)
     if not n_measured and not case.tried:
         return cannot_tell("Nothing measured is recorded.", ("client",), mend=fill_in({"client.weight_kg": "<kg>"}))
     return met(
@@ -50,8 +51,8 @@ def answer(grounds: Grounds) -> Answer:
     )
 
 
-def _doubts(case: Case) -> Iterator[Doubt]:
-    for part, path, name, value, usual in measured(case):
+def _doubts(case: Case, values: list[Measured]) -> Iterator[Doubt]:
+    for part, path, name, value, usual in values:
         if not usual.holds(value):
             entry = getattr(part, "id", None)
             label = str(type(part).model_fields[str(path[-1])].description)

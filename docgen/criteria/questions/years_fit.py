@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from datetime import date
 from functools import cache, lru_cache
 
-from docgen.case.base import Part, is_free_text
+from docgen.case.base import Part, fields_of, is_free_text
 from docgen.case.confirmed import Confirmed
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -75,7 +75,7 @@ _Day = tuple[date, str, KeyPath, tuple[int, ...]]  # a day, its key as [[confirm
 def _days(case: Case) -> Iterator[_Day]:
     """Every day of the record but the birth and single days taken."""
     for part, path, dotted in entries(case):
-        for key in type(part).model_fields:
+        for key in fields_of(type(part)):
             value = getattr(part, key)
             if isinstance(value, date) and key != "born_on" and not isinstance(part, Confirmed):
                 yield value, f"{dotted}.{key}" if dotted else key, (*path, key), ()
