@@ -49,10 +49,19 @@ def _pdf(case_id: str, sheets: list[dict[str, Any]], lang: str) -> bytes:
     from docgen.rendering.formats.to_pdf import render
     from docgen.rendering.labels import ENGLISH
 
-    block = [column for column in COLUMNS if _once(column)]
-    attempt = [column for column in COLUMNS if not _once(column)]
-    context = {"block": _shown(block), "attempt": _shown(attempt), "sheets": sheets}
-    tree = template_tree("_clipboard.md", context, lang)
+    block = _shown([column for column in COLUMNS if _once(column)])
+    attempt = _shown([column for column in COLUMNS if not _once(column)])
+    # each sheet is filled by itself, so that what one template may take does not end a long trial
+    filled = [
+        template_tree(
+            "_clipboard.md",
+            {"block": block, "attempt": attempt, "sheet": sheet, "explained": sheet is sheets[-1]},
+            lang,
+        )
+        for sheet in sheets
+    ]
+    tree = filled[0]
+    tree.children += [node for other in filled[1:] for node in other.children]
     words = language_words(lang)
     page = Page(words["clipboard"], f"{case_id}, {words['clipboard'].lower()}", NO_DATE)
     # an empty sheet carries no date of its own: the block's date is written by hand

@@ -23,7 +23,7 @@ class TrialPlan(Part):
     )
     visits: int | None = key(Privacy.TRIAL, "how many visits there are for the comparison", 2, ge=1, le=20)
     visit_minutes: float | None = key(
-        Privacy.TRIAL, "length of each visit in minutes", 45, gt=0, le=480, usual=Usual(20, 180, usual.PRACTICE)
+        Privacy.TRIAL, "length of each visit in minutes", 45, gt=0, le=240, usual=Usual(20, 180, usual.PRACTICE)
     )
     fixed_minutes: float | None = key(
         Privacy.TRIAL,
@@ -45,7 +45,7 @@ class TrialPlan(Part):
         Privacy.TRIAL,
         "minutes of an attempt, with what lies between two",
         2,
-        gt=0,
+        ge=0.5,
         le=60,
         usual=Usual(0.5, 10, usual.PRACTICE),
     )

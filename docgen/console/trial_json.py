@@ -15,6 +15,7 @@ from docgen.documents.planned_order import (
     order_sentences,
     planned_attempts,
 )
+from docgen.evidence.trial_size import SOURCE
 from docgen.results import CaseTrial
 
 
@@ -51,5 +52,6 @@ def trial_json(result: CaseTrial) -> dict[str, Any]:
         "blocks": [{**block, "cards": [number for number, _ in block["cards"]]} for block in block_rows(plan)],
         "attempts_each": planned_attempts(plan),
         "chances": list(chance_rows(plan)),
+        "source": SOURCE,
         "says": [holds_sentence(plan), *order_sentences(plan, matched), *number_sentences(plan)],
     }

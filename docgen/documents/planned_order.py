@@ -132,6 +132,8 @@ def order_sentences(plan: Planned, matched: Match) -> Iterator[str]:
     )
     if order.even and not order.even_curved:
         yield "Learning that levels off still weighs on A, the first: let A be the one expected to do better."
+    if order.balanced:
+        yield "Each control comes first, and straight after each other one, as often as any."
     if not order.both_ways:
         yield "Not every control comes after each other one: what one leaves behind for the next is not balanced."
     if order.n_each and min(order.n_each) < len(plan.cards):

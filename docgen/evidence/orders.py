@@ -21,7 +21,7 @@ def square(n: int) -> tuple[tuple[int, ...], ...]:
 
     Raises ValueError naming the argument and its value.
 
-    Source: Williams 1949; the first row is 0, 1, n - 1, 2, n - 2, ...
+    Source: as `WILLIAMS`; the first row is 0, 1, n - 1, 2, n - 2, ...
     Check:  4: 0132 1203 2310 3021 (as printed ABDC BCAD CDBA DACB).
     """
     count("n", n, low=1, high=MOST_METHODS)

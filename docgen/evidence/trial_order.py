@@ -7,7 +7,7 @@ from typing import Literal
 from msgspec import Struct
 
 from docgen.evidence.checked import count
-from docgen.evidence.orders import followers, leans, mirrored, square
+from docgen.evidence.orders import followers, is_balanced, leans, mirrored, square
 from docgen.evidence.trial_size import Visit, attempts_a_block
 
 LEAST_A_BLOCK = 5  # points of a condition that single-case standards ask for (What Works Clearinghouse 2010)
@@ -28,6 +28,7 @@ class Order(Struct, frozen=True):
     even          whether practice and tiredness that grow steadily fall on all alike
     even_curved   whether such do that grow ever faster or slower
     both_ways     whether each comes straight after each other as often as the other way around
+    balanced      whether each stands in each place of a visit, and straight after each other one, as often as any
     """
 
     kind: Kind
@@ -36,6 +37,7 @@ class Order(Struct, frozen=True):
     even: bool
     even_curved: bool
     both_ways: bool
+    balanced: bool
 
     @property
     def n_each(self) -> tuple[int, ...]:
@@ -104,7 +106,7 @@ def _with_mirrors(n_methods: int) -> tuple[tuple[int, ...], ...]:
 def _order(kind: Kind, rows: tuple[tuple[int, ...], ...], n_block: int) -> Order:
     """An order with what it balances, worked out from its rows; none where no block holds an attempt."""
     if n_block < 1:
-        return Order("none", (), 0, False, False, False)
+        return Order("none", (), 0, False, False, False, False)
     after = followers(rows)
     return Order(
         kind,
@@ -113,4 +115,5 @@ def _order(kind: Kind, rows: tuple[tuple[int, ...], ...], n_block: int) -> Order
         all(abs(lean) < _EVEN for lean in leans(rows, float).values()),
         all(abs(lean) < _EVEN for lean in leans(rows, lambda at: at * at).values()),
         all(after[pair] == after[pair[::-1]] for pair in after),
+        is_balanced(rows),
     )

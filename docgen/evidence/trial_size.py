@@ -15,6 +15,9 @@ SOURCE = f"exact sum over two independent binomials; clearly apart: {NEWCOMBE}"
 MOST_ATTEMPTS = 70  # of each control that the search looks at: no visit holds more
 
 
+MOST_A_BLOCK = 20  # attempts of a block that are planned, one sheet of paper: common practice, no source
+
+
 class Visit(Struct, frozen=True):
     """How a visit's time goes, in minutes. All but the length are common practice, no source: measure your own.
 
@@ -32,7 +35,7 @@ class Visit(Struct, frozen=True):
 
 
 def attempts_a_block(visit: Visit, n_blocks: int) -> int:
-    """Counted attempts that each block of a visit holds; 0 where it holds none.
+    """Counted attempts that each block of a visit holds; 0 where it holds none, and never more than 20.
 
     visit     how its time goes
     n_blocks  blocks of one control each, at least 1
@@ -44,7 +47,7 @@ def attempts_a_block(visit: Visit, n_blocks: int) -> int:
     count("n_blocks", n_blocks, low=1)
     number("attempt", visit.attempt, above=0)
     free = visit.length - visit.fixed - visit.change * (n_blocks - 1) - visit.warm_up * n_blocks
-    return max(0, math.floor(free / (visit.attempt * n_blocks)))
+    return min(MOST_A_BLOCK, max(0, math.floor(free / (visit.attempt * n_blocks))))
 
 
 def chance_of_telling(share_1: float, share_2: float, n: int, level: float = 0.95) -> float:

@@ -30,7 +30,9 @@ from docgen.documents.planned_order import (
     reckoned_words,
     visit_minutes,
 )
+from docgen.evidence.orders import WILLIAMS
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
+from docgen.evidence.trial_size import SOURCE
 from docgen.fit.condition import emergency_wanted
 from docgen.packet.assess import Assessed
 from docgen.packet.trees import template_tree
@@ -91,6 +93,7 @@ def page_context(assessed: Assessed, matched: Match, plan: Planned) -> dict[str,
         "lot": plan.order is not None and plan.order.kind not in ("alone", "none") and len(plan.order.rows) > _ONE_PAIR,
         "power": "80 of 100",
         "chances": list(chance_rows(plan)),
+        "source": f"{SOURCE}; squares of orders: {WILLIAMS}",
         "tells": list(number_sentences(plan)),
         "looked_at": list(looked_at(matched, plan)),
     }

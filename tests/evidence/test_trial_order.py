@@ -52,22 +52,24 @@ def test_what_no_visit_holds_has_no_order(asked, visit):
 
 
 @pytest.mark.parametrize(
-    ("asked", "visit", "even", "even_curved", "both_ways"),
+    ("asked", "visit", "even", "even_curved", "both_ways", "balanced"),
     [
-        ((2, 1), Visit(), False, False, False),
-        ((2, 2), Visit(), True, False, True),
-        ((2, 3), Visit(), False, False, False),
-        ((2, 2, True), MOUNTED, True, True, True),
-        ((3, 3), Visit(), False, False, False),
-        ((3, 6), Visit(), True, False, True),
-        ((3, 2), Visit(), True, False, True),
-        ((3, 6), Visit(length=90), True, True, True),
-        ((4, 3), Visit(length=90), False, False, False),
+        ((2, 1), Visit(), False, False, False, False),
+        ((2, 2), Visit(), True, False, True, True),
+        ((2, 3), Visit(), False, False, False, False),
+        ((2, 2, True), MOUNTED, True, True, True, False),
+        ((3, 3), Visit(), False, False, False, False),
+        ((3, 6), Visit(), True, False, True, False),
+        ((3, 2), Visit(), True, False, True, False),
+        ((3, 6), Visit(length=90), True, True, True, True),
+        ((4, 3), Visit(length=90), False, False, False, False),
+        ((4, 4), Visit(length=90), True, False, True, True),
     ],
 )
-def test_what_an_order_balances_is_told(asked, visit, even, even_curved, both_ways):
+def test_what_an_order_balances_is_told(asked, visit, even, even_curved, both_ways, balanced):
     planned = order_for(*asked[:2], visit, *asked[2:])
     assert (planned.even, planned.even_curved, planned.both_ways) == (even, even_curved, both_ways)
+    assert planned.balanced is balanced
 
 
 @pytest.mark.parametrize("n", range(3, 9))

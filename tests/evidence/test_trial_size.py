@@ -94,7 +94,8 @@ def test_each_minute_of_a_visit_counts():
     assert attempts_a_block(Visit(fixed=0), 2) == 9
     assert attempts_a_block(Visit(warm_up=0), 2) == 8
     assert attempts_a_block(Visit(length=10), 2) == 0
-    assert attempts_a_block(Visit(attempt=0.5), 2) == 28
+    assert attempts_a_block(Visit(attempt=0.75), 2) == 18
+    assert attempts_a_block(Visit(attempt=0.5), 2) == 20 == attempts_a_block(Visit(length=240, attempt=0.5), 2)
     assert most_clearly_lower(1, 1) is None
 
 

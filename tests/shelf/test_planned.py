@@ -90,6 +90,7 @@ def test_two_visits_of_45_minutes_hold_one_comparison_of_two_controls_and_say_so
         (2, "A", "sip_puff", 7),
     ]
     says = " ".join(order_sentences(result.plan, result.compared.match))
+    assert "Each control comes first, and straight after each other one, as often as any." in says
     assert "steadily fall on all alike" in says and "Two alternations" in says and "weighs on A" in says
     text = text_of(result)
     assert "= 45 of 45 minutes" in text
@@ -270,6 +271,14 @@ def test_recording_sheets_come_filled_in_one_a_block(planned):
     assert all(title in sheet for title, sheet in zip(titles, sheets, strict=False))
     assert "head_pads" in sheets[1] and "Warm-up, stop on command" in sheets[1]
     assert sheets[0].count("straight_10") == 2 and sheets[0].count("park") == 1  # cards 1 to 4, then 1 to 3
+
+
+def test_the_sheets_of_a_long_trial_are_made_too(planned):
+    plan = TWO_OF_45 | {"visits": 12, "visit_minutes": 240.0, "attempt_minutes": 0.5}
+    sheets = sheet_texts(planned(MARISOL, plan))
+    # one page a block, also of the most attempts that one may have: 20 of four cards
+    assert [sheet.count("straight_10") for sheet in sheets[:24]] == [5] * 24
+    assert "Visit 12, block 2" in sheets[23]
 
 
 def test_what_is_decided_stands_in_no_gap(planned):
