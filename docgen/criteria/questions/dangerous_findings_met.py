@@ -35,6 +35,13 @@ def answer(grounds: Grounds) -> Answer:
     can = [(at, finding) for at, finding in enumerate(findings) if can_hurt(finding.id)]
     if not can:
         return does_not_apply("No finding that is recorded can hurt by being left alone.", ("findings",))
+    configuration = grounds.case.configuration
+    if not configuration.features and not configuration.items:
+        return cannot_tell(
+            "What is requested is not recorded, so whether it meets each finding that can lead to injury is not known.",
+            ("configuration", "features"),
+            mend=add_entry("configuration.features", "id", "because"),
+        )
     left = [(at, finding) for at, finding in can if finding.id in grounds.fit.left_open]
     if not left:
         return met(
@@ -47,5 +54,5 @@ def answer(grounds: Grounds) -> Answer:
         f"Nothing requested meets this: {' '.join(finding.says.rstrip('.') + '.' for _, finding in left)}",
         *(("findings", at) for at, _ in left),
         ("configuration", "features"),
-        mend=Mend(f"Request a feature that it calls for ({ways}), or name it in because of the item that answers it."),
+        mend=Mend(f"Request one of these features, or name it in because of the item that answers it: {ways}."),
     )

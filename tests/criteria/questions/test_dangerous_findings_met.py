@@ -35,7 +35,13 @@ RECORDS = Records(
             ],
         ),
     ],
-    cannot_tell=[("no finding", [("findings", [])])],
+    cannot_tell=[
+        ("no finding", [("findings", [])]),
+        (
+            "a spasm, and nothing requested yet",
+            [("findings.+", SPASM), ("configuration.features", []), ("configuration.items", [])],
+        ),
+    ],
     does_not_apply=[
         (
             "nothing that can hurt",
