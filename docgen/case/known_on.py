@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from docgen.case.asked import Configuration
+from docgen.case.awaited import Awaited
 from docgen.case.model import Case
 from docgen.case.need import Goal, Space
 from docgen.case.paper import Authorization, Delivery, Denial
@@ -18,8 +19,9 @@ def known_on(case: Case, day: date) -> Case:
 
     Dropped are the request for prior authorization and its decision, dated answers of the payer to a line or to the
     request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed or measured on a
-    slope since, lessons, follow-up visits held and goals reviewed. What was measured or tried before is never dropped:
-    a day of it after the request is a mistake in the record, which the criteria tell.
+    slope since, questions asked and answers come since, lessons, follow-up visits held and goals reviewed. What was
+    measured or tried before is never dropped: a day of it after the request is a mistake in the record, which the
+    criteria tell.
     """
     later = _papers_before(case, day) | _use_before(case, day)
     tries = tuple(row for row in case.sessions if row.date <= day)
@@ -52,11 +54,23 @@ def _use_before(case: Case, day: date) -> dict[str, object]:
             later[name] = tuple(entry for entry in getattr(case, name) if not _after(entry.on, day))
     if any(_after(visit.done_on, day) for visit in case.follow_up):
         later["follow_up"] = _visits_before(case.follow_up, day)
+    if any(_after(entry.asked_on, day) or _after(entry.answered_on, day) for entry in case.awaited):
+        later["awaited"] = _awaited_before(case.awaited, day)
     if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
         later["goals"] = _goals_before(case.goals, day)
     if any(_after(space.slope_stop_on, day) for space in case.spaces):
         later["spaces"] = _spaces_before(case.spaces, day)
     return later
+
+
+def _awaited_before(awaited: tuple[Awaited, ...], day: date) -> tuple[Awaited, ...]:
+    """Questions that were asked by then, those that were answered later without their answer."""
+    not_answered = {"answer": None, "answered_on": None}
+    return tuple(
+        entry.model_copy(update=not_answered) if _after(entry.answered_on, day) else entry
+        for entry in awaited
+        if not _after(entry.asked_on, day)
+    )
 
 
 def _spaces_before(spaces: tuple[Space, ...], day: date) -> tuple[Space, ...]:

@@ -69,6 +69,8 @@ of = "practitioner"
         (AWAITED, False),
         (AWAITED + 'answer = "A pad may."\n', False),  # without the day on which it came
         (AWAITED + 'answer = "A pad may."\nanswered_on = 2026-04-08\n', True),
+        (AWAITED + 'answer = "A pad may."\nanswered_on = 2026-04-18\n', False),  # the day after the letter
+        (AWAITED + "asked_on = 2026-04-18\n", True),  # of the letter nothing was known of it
         (AWAITED + "holds = false\n", True),
     ],
 )

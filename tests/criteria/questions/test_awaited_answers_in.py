@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 from records import Records
-from whole_case import changed, grounds
+from whole_case import GONE, changed, grounds
 
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.asked_questions import questions_for
@@ -15,11 +15,24 @@ from docgen.criteria.run import Verdict, verdicts
 
 SHUNT = {"id": "shunt", "what": "whether a pad may sit beside the shunt", "of": "practitioner"}
 LIFT = {"id": "lift", "what": "how wide the lift of the bus is", "of": "school", "holds": False}
-ANSWERED = {"answer": "A pad may, 25 mm off.", "answered_on": date(2026, 9, 8)}
+ANSWERED = {"answer": "A pad may, 25 mm off.", "answered_on": date(2026, 3, 8)}
+LATE = ANSWERED | {"answered_on": date(2026, 9, 8)}
 
 RECORDS = Records(
     "awaited_answers_in",
-    met=[("answered", [("awaited", [SHUNT | ANSWERED])])],
+    met=[
+        ("answered", [("awaited", [SHUNT | ANSWERED])]),
+        (
+            "answered on the day of the letter",
+            [("awaited", [SHUNT | ANSWERED]), ("dates.written_on", date(2026, 3, 8))],
+        ),
+        ("answered later, and nothing waited for it", [("awaited", [LIFT | LATE])]),
+        ("no letter yet", [("awaited", [SHUNT | LATE]), ("dates.written_on", GONE)]),
+    ],
+    not_met=[
+        ("answered after the letter", [("awaited", [SHUNT | LATE])]),
+        ("asked on the day of the letter", [("awaited", [SHUNT | LATE | {"asked_on": date(2026, 4, 14)}])]),
+    ],
     does_not_apply=[("nothing is open", [])],
     cannot_tell=[
         ("not answered", [("awaited", [SHUNT | {"asked_on": date(2026, 7, 15)}])]),
@@ -44,6 +57,7 @@ def test_an_open_question_holds_the_packet_whoever_pays(payer):
     assert _verdict(SHUNT, payer=payer)[0].blocks
     assert not _verdict(LIFT, payer=payer)[0].blocks, "the request does not wait for it"
     assert not _verdict(SHUNT | ANSWERED, payer=payer)[0].open
+    assert _verdict(SHUNT | LATE, payer=payer)[0].blocks
 
 
 def test_whoever_answers_is_asked_and_nobody_else():
