@@ -11,7 +11,7 @@ from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
 from docgen.evidence.fact import Evidence
-from docgen.evidence.planned_trial import is_planned_before, kept, kept_out
+from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, planned_methods
 
 MADE_FROM = {
     "methods": made_from("trial.methods"),
@@ -136,17 +136,22 @@ def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, A
 class TrialPlanned(TypedDict):
     """What a plan made before the first attempt kept out; nothing where there was none, or where it kept out nothing.
 
-    so  each as words that follow "so that"
+    so     each as words that follow "so that"
+    names  of the controls of the plan that have rows
     """
 
     on: date | None
+    names: tuple[str, ...]
     so: tuple[str, ...]
 
 
 def trial_planned(case: Case, words: Words) -> TrialPlanned:
     """The plan of the trial, as far as the rows show that it was kept."""
-    codes = kept_out(kept(case)) if is_planned_before(case) else ()
+    pairs = kept(case) if is_planned_before(case) else ()
+    codes = kept_out(pairs)
+    names = {method.id: method.name for method in case.trial.methods}
     return {
         "on": case.trial.plan.on if codes else None,
+        "names": tuple(names[method] for method in planned_methods(pairs)),
         "so": tuple(says for code, says in words["kept_out"].items() if code in codes),
     }

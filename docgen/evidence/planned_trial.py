@@ -180,6 +180,11 @@ def kept_out(pairs: tuple[Kept, ...]) -> tuple[str, ...]:
     return tuple(sorted(codes - {"always_last"}))
 
 
+def planned_methods(pairs: tuple[Kept, ...]) -> tuple[str, ...]:
+    """The methods of these pairs, each once."""
+    return tuple(dict.fromkeys(method for pair in pairs for method in (pair.first, pair.other)))
+
+
 def _last(row: tuple[int, ...], control: int) -> int:
     """The last place of a control in a row."""
     return len(row) - 1 - row[::-1].index(control)

@@ -404,7 +404,10 @@ def test_findings_alone_are_enough(case_folder):
 
 def test_the_letter_tells_what_a_plan_made_beforehand_kept_out(planned):
     plan = TWO_OF_45 | {"methods": ("sip_puff", "chin_stick"), "guard": "aide"}
-    said = "The trial was planned on February 1, 2026, before its first attempt, so that"
+    said = (
+        "The comparison of the sip-and-puff, momentary and the chin-operated standard joystick was planned on "
+        "February 1, 2026, before its first attempt, so that"
+    )
 
     def letter(on):
         result = planned(MARISOL, plan | {"on": on})
@@ -415,4 +418,4 @@ def test_the_letter_tells_what_a_plan_made_beforehand_kept_out(planned):
     before = letter(date(2026, 2, 1))
     assert said in before and "the tasks were the same" in before.partition(said)[2][:400]
     assert "none always came first" not in before.partition(said)[2][:400]  # it did: the plan was not kept in that
-    assert "The trial was planned on" not in letter(date(2026, 3, 1))
+    assert "before its first attempt, so that" not in letter(date(2026, 3, 1))

@@ -16,7 +16,7 @@ from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
-from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, order_of
+from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, order_of, planned_methods
 
 HEADING = "record"
 CLAIM = "The trial was run as it was planned"
@@ -75,7 +75,12 @@ def answer(grounds: Grounds) -> Answer:
         f"beside the {names[pair.other]}, {listed(sign.text for sign in pair.broken)}" for pair in pairs if pair.broken
     ]
     whole = [KEPT_OUT[code] for code in KEPT_OUT if code in kept_out(pairs)]
-    out = f"It was planned so that {listed(whole)}" if whole else "Nothing of it was kept"
+    compared = listed(f"the {names[method]}" for method in planned_methods(pairs))
+    out = (
+        f"The comparison of {compared} was planned so that {listed(whole)}"
+        if whole
+        else f"Of the plan to compare {compared}, nothing was kept"
+    )
     besides = [sign.text for pair in pairs for sign in pair.besides]
     beside = f" Not planned against, and seen: {listed(dict.fromkeys(besides))}." if besides else ""
     if broken:
@@ -85,7 +90,7 @@ def answer(grounds: Grounds) -> Answer:
             ("trial", "rows"),
             mend="Nothing mends a trial afterwards: tell what happened, or run the missing row of the plan.",
         )
-    return met(f"{out}; so it was.{beside}", PLAN, ("trial", "rows"))
+    return met(f"{out}{'; so it was' if whole else ''}.{beside}", PLAN, ("trial", "rows"))
 
 
 def _not_planned(case: Case) -> Answer:
