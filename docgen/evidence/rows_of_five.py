@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 from typing import Literal
 
 from msgspec import Struct
@@ -110,26 +111,53 @@ def course(chances: Sequence[float], nobody_near: bool = False) -> Course:
     Check:  at .60: moved on .0904, changed .8809; at .90: .9874, .0096, after 2.956 rows (dynamic programming in the
             dossier on learning, 2026-11-28, written apart from this).
     """
-    open_rows: dict[tuple[int, ...], float] = {(): 1.0}
+    open_counts = [1.0]
     move_on, change = [], []
-    for row in range(min(len(chances) // FULL, MOST_ROWS)):
+    for row, look in zip(range(len(chances) // FULL), _looks(nobody_near), strict=False):
         alone = _of_a_row(chances[FULL * row : FULL * (row + 1)])
-        after: dict[tuple[int, ...], float] = {}
+        after = [0.0] * (1 + max(leads_to for _, _, leads_to in look))
         moved = changed = 0.0
-        for before, chance in open_rows.items():
-            for n_alone, weight in enumerate(alone):
-                rows = (*before, n_alone)
-                answer = decide(rows, nobody_near)
-                if answer == "move_on":
-                    moved += chance * weight
-                elif answer == "change":
-                    changed += chance * weight
-                else:
-                    after[rows] = chance * weight
-        open_rows = _by_last_rows(after)
+        for at, n_alone, leads_to in look:
+            chance = open_counts[at] * alone[n_alone]
+            if leads_to == _MOVES_ON:
+                moved += chance
+            elif leads_to == _CHANGES:
+                changed += chance
+            else:
+                after[leads_to] += chance
+        open_counts = after
         move_on.append(moved)
         change.append(changed)
     return Course(tuple(move_on), tuple(change))
+
+
+_MOVES_ON, _CHANGES = -1, -2
+
+
+@cache
+def _looks(nobody_near: bool) -> tuple[tuple[tuple[int, int, int], ...], ...]:
+    """What each row of a count leads to, the same for learners of any rate: place of an open count, tries done alone in
+    this row, and the place of the count that is open after it, or that it moves on or changes.
+
+    Open counts are put together that no later look tells apart: the same number of rows, and the same last three.
+    """
+    looks: list[tuple[tuple[int, int, int], ...]] = []
+    open_counts: list[tuple[int, ...]] = [()]
+    for _ in range(MOST_ROWS):
+        places: dict[tuple[int, ...], int] = {}
+        look = []
+        for at, before in enumerate(open_counts):
+            for n_alone in range(FULL + 1):
+                rows = (*before, n_alone)
+                answer = decide(rows, nobody_near)
+                if answer in ("move_on", "change"):
+                    leads_to = _MOVES_ON if answer == "move_on" else _CHANGES
+                else:
+                    leads_to = places.setdefault((*(FULL for _ in rows[:-3]), *rows[-3:]), len(places))
+                look.append((at, n_alone, leads_to))
+        open_counts = [*places]
+        looks.append(tuple(look))
+    return tuple(looks)
 
 
 def _of_a_row(chances: Sequence[float]) -> list[float]:
@@ -142,15 +170,6 @@ def _of_a_row(chances: Sequence[float]) -> list[float]:
             for k in range(len(alone) + 1)
         ]
     return alone
-
-
-def _by_last_rows(ways: dict[tuple[int, ...], float]) -> dict[tuple[int, ...], float]:
-    """Open counts put together that no later look tells apart: the same number of rows, and the same last three."""
-    together: dict[tuple[int, ...], float] = {}
-    for rows, chance in ways.items():
-        same = (*(FULL for _ in rows[:-3]), *rows[-3:])
-        together[same] = together.get(same, 0.0) + chance
-    return together
 
 
 def steady(share: float, nobody_near: bool = False) -> Course:
