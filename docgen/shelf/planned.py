@@ -164,11 +164,12 @@ def _tightest(case: Case, kind: str, measure: str) -> Space | None:
 
 
 def _simpler(case: Case, matched: Match, controls: tuple[Control, ...], borrow: list[Judged]) -> Iterator[Simpler]:
-    """Each kind that stands before the one compared that stands last in the order of proof."""
+    """Each kind that stands before the one compared that stands last in the order of proof; every kind where that of a
+    control is not known."""
     kinds = [
         control.judged.device.kind if control.judged else kind_of_method(case, control.id) for control in controls
     ] or [judged.device.kind for judged in borrow]
-    places = [_SIMPLER.index(kind) if kind in _SIMPLER else len(_SIMPLER) for kind in kinds if kind]
+    places = [_SIMPLER.index(kind) if kind in _SIMPLER else len(_SIMPLER) for kind in kinds]
     for kind in _SIMPLER[: max(places, default=0)]:
         entries = tuple(entry for entry in case.alternatives if entry.kind == kind)
         offered = tuple(judged for judged in matched.devices.values() if judged.device.kind == kind and _apart(judged))

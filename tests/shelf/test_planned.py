@@ -239,6 +239,14 @@ def test_a_simpler_control_is_compared_or_its_ground_is_told_or_asked_for(planne
     assert "not recorded: tried, or a ground" in text_of(planned("pilar-nakashima-holt"))
 
 
+def test_where_the_kind_of_a_control_is_not_known_no_simpler_one_is_left_out(planned):
+    trial = planned(MARISOL).case.trial
+    methods = tuple(method.model_copy(update={"device": None}) for method in trial.methods)
+    bare = planned(MARISOL, TWO_OF_45, methods=methods)
+    assert len(list(simpler_rows(bare.plan.simpler))) == 7 > len(list(simpler_rows(planned(MARISOL).plan.simpler)))
+    assert "not recorded: which device of the shelf it is" in text_of(bare)
+
+
 def test_without_tasks_the_cards_are_a_stop_the_tightest_places_and_the_goals(planned):
     result = planned(MARISOL, TWO_OF_45, tasks=())
     assert [(card.of, card.name) for card in result.plan.cards] == [
