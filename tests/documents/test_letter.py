@@ -223,6 +223,17 @@ def test_a_letter_has_two_to_four_pages_in_libreoffice_and_at_most_one_more_or_l
     assert 2 <= n_pages <= 4 and abs(len(opened_pages) - len(_pages(name))) <= 1
 
 
+@of_each(
+    ("name", "says"),
+    [
+        ("ilmari-okonjo-vale", "He missed a stop on March 3, 2026: he stopped late"),
+        ("pilar-nakashima-holt", "She missed stops on June 2, 2026: she stopped late"),
+    ],
+)
+def test_one_stop_that_was_missed_is_one_and_two_are_more(name, says):
+    assert says in " ".join(_tree(name).plain().split())
+
+
 def _safety(name):
     return " ".join(_tree(name).plain().split())
 
