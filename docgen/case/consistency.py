@@ -313,9 +313,9 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
 
 
 def _stops_beside_rows(case: Case, where: Where) -> Iterator[Problem]:
-    """Stops of a method that are counted beside its rows: how many, of how many, and on which day."""
+    """Stops of a method that are counted beside its rows: how many, and of how many."""
     for at, method in enumerate(case.trial.methods):
-        counts = {name: getattr(method, name) for name in ("stops_asked", "stops_made", "stops_on")}
+        counts = {name: getattr(method, name) for name in ("stops_asked", "stops_made")}
         place = where("trial", "methods", at)
         blank = [name for name, count in counts.items() if count is None]
         if 0 < len(blank) < len(counts):

@@ -162,6 +162,7 @@ def rows(
     """Take rows or day totals of a trial, or tries of training, from a spreadsheet, after showing how it was read."""
     from docgen.console.rows import made_text, questions_text
     from docgen.library import case_folder
+    from docgen.spreadsheet.session_sums import SumsOfLessons
     from docgen.spreadsheet.take import answers_of, take
     from docgen.spreadsheet.write import write_rows
 
@@ -169,7 +170,11 @@ def rows(
         raise typer.BadParameter("--add or --replace: one of the two")
     with problems_told():
         folder, given = case_folder(case), answers_of(answers or [])
-        taken = take(folder, file, given)
+        try:
+            taken = take(folder, file, given)
+        except SumsOfLessons as sums:
+            typer.echo("\n".join(sums.lines))
+            raise
     while taken.read.questions and sys.stdin.isatty():
         question = taken.read.questions[0]
         given[question.key] = typer.prompt(f"{question.asks} [{' / '.join(question.options)}]", err=True).strip()

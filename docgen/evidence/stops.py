@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from datetime import date
 from typing import TypeVar
 
 from msgspec import Struct
@@ -13,6 +14,7 @@ from docgen.case.totals import NO_LINE, DayTotal, Tried
 from docgen.case.tried import Method
 from docgen.evidence.blocks import tally
 
+NO_DAY = date.max
 AnyTried = TypeVar("AnyTried", bound=Tried | SessionRow)
 
 
@@ -39,13 +41,13 @@ def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
 
 def beside_rows(method: Method) -> tuple[DayTotal, ...]:
     """The stops of a method that were counted in none of the attempts, as a total that is on no line of a file; nothing
-    where no number or no day of them is recorded."""
-    if method.stops_asked is None or method.stops_made is None or method.stops_on is None:
+    where no number of them is recorded. Where their day is not, it is `NO_DAY`, after which nothing is known."""
+    if method.stops_asked is None or method.stops_made is None:
         return ()
     return (
         DayTotal(
             line=NO_LINE,
-            date=method.stops_on,
+            date=method.stops_on or NO_DAY,
             method=method.id,
             task="",
             attempts=0,

@@ -17,6 +17,7 @@ from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.counted_for import without_mark
 from docgen.spreadsheet.known import known_of
+from docgen.spreadsheet.session_sums import SumsOfLessons, lines_of_sessions
 from docgen.spreadsheet.understand import Understood, understood
 from docgen.spreadsheet.write import checked, file_of
 
@@ -39,7 +40,7 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     if _is_lessons(read, known.delivered_on):
         ids, read = known.of_lessons, understood(grids, known.of_lessons, answers, known.steps)
         if read.sheet is TOTALS:
-            _refuse_totals_of_lessons(source)
+            raise _sums(source, lines_of_sessions(grids, read))
     if read.nameless:
         raise UserError(
             _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in known.by_name)
@@ -62,15 +63,16 @@ def _is_lessons(read: Understood, delivered_on: date | None) -> bool:
     return after or ("stage" in read.headed and "method" not in read.headed)
 
 
-def _refuse_totals_of_lessons(source: Path) -> None:
-    """Raise UserError for sums of lessons: what a step of training asks, such as stops in a row, no sum can tell."""
+def _sums(source: Path, lines: Sequence[str]) -> SumsOfLessons:
+    """Why sums of lessons are not taken: what a step of training asks, such as stops in a row, no sum can tell."""
     what = "holds sums of each session, and whether a step is passed is told from its single tries"
+    example = '2026-09-24 = { task = "start and stop", tries = 10, done = 9, minutes = 30, place = "hall at home" }'
     do = (
         f"Take a sheet with one row a try ({', '.join(SESSIONS.required)}), as on the lesson card; none is made up. "
-        "Sums alone stand in case.toml, one line a session below [training.totals]: "
-        '2026-09-24 = { task = "start and stop", tries = 10, done = 9, minutes = 30, place = "hall at home" }'
+        "Sums alone stand in case.toml, below [training.totals]: "
+        + ("the lines above are what this sheet says; look them over and copy them there" if lines else example)
     )
-    raise UserError([Problem(str(source), what, do)])
+    return SumsOfLessons(Problem(str(source), what, do), lines)
 
 
 def answers_of(given: Sequence[str]) -> dict[str, str]:

@@ -106,11 +106,11 @@ def test_without_rows_and_totals_the_missing_file_is_told(tmp_path):
     ("counts", "says"),
     [
         ("stops_asked = 10, stops_on = 2026-03-05", "stops_made of 'pads' is blank"),
-        ("stops_asked = 10, stops_made = 9", "stops_on of 'pads' is blank"),
+        ("stops_made = 9", "stops_asked of 'pads' is blank"),
         ("stops_asked = 9, stops_made = 10, stops_on = 2026-03-05", "10 stops made of 9 asked for with 'pads'"),
     ],
 )
-def test_stops_beside_the_rows_have_their_number_and_their_day(tmp_path, counts, says):
+def test_stops_beside_the_rows_have_both_their_numbers(tmp_path, counts, says):
     case = tmp_path / "robin-example"
     case.mkdir()
     text = f'format = "docgen case 2"\nid = "robin-example"\n[trial.methods]\npads = {{ {counts} }}\n'

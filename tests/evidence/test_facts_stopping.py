@@ -193,7 +193,13 @@ def test_stops_counted_beside_the_rows_are_told_with_those_in_them():
     assert facts["stops_missed.a"].text == "2026-03-05, 1 of 10: a film ran"
 
 
-@pytest.mark.parametrize("left", ["stops_asked", "stops_made", "stops_on"])
-def test_stops_beside_the_rows_without_their_number_or_day_are_not_counted(left):
+def test_of_stops_beside_the_rows_on_a_day_that_is_not_recorded_nothing_is_known_to_come_after():
+    facts = with_pads([halt(2, False), halt(3, True, day=9)], **STOPS_BESIDE | {"stops_on": None})
+    assert (facts["stop_request.a"].k, facts["stop_request.a"].n) == (10, 12) and "stops_since.a" not in facts
+    assert facts["stops_missed.a"].text.endswith("; a day not recorded, 1 of 10: a film ran")
+
+
+@pytest.mark.parametrize("left", ["stops_asked", "stops_made"])
+def test_stops_beside_the_rows_without_their_number_are_not_counted(left):
     requests = with_pads([halt(2, True)], **STOPS_BESIDE | {left: None})["stop_request.a"]
     assert (requests.k, requests.n, requests.keys) == (1, 1, ())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from datetime import date
 
 import pytest
 from dialects import METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
@@ -280,3 +281,29 @@ def test_sums_of_lessons_are_refused_and_no_try_is_made_up(case, tmp_path):
     before = files(case)
     code, _, err = run("rows", case, log, "--yes")
     assert code == 2 and "holds sums of each session" in err and "none is made up" in err and files(case) == before
+
+
+def test_sums_of_lessons_are_told_as_the_lines_that_the_case_would_hold(case, tmp_path):
+    delivered(case)
+    log = tmp_path / "lessons.csv"
+    log.write_text(
+        "Lesson,Date,Place,Minutes,Skill,Tries,Done,Word prompts,Hands-on help,Who was there,Note\n"
+        "1,2/13/2026,Home hall,30,start and stop,10,9,4,0,HOC + P.,\n"
+        '2,2/20/2026,Home doors,35,doorway,10,8,3,1,HOC,"one rub, no more"\n',
+        encoding="utf-8",
+    )
+    before = files(case)
+    code, out, err = run("rows", case, log)
+    assert code == 2 and "the lines above are what this sheet says" in err and files(case) == before
+    toml = case / "case.toml"
+    toml.write_text(f"{toml.read_text(encoding='utf-8')}\n[training.totals]\n{out}", encoding="utf-8")
+    first, second = read_case(case).case.training.totals
+    assert (first.on, first.task, first.tries, first.done, first.minutes) == (
+        date(2026, 2, 13),
+        "start and stop",
+        10,
+        9,
+        30,
+    )
+    assert (first.place, first.prompts_verbal, first.prompts_physical, first.by) == ("Home hall", 4, 0, "HOC + P.")
+    assert first.says is None and (second.prompts_physical, second.says) == (1, "one rub, no more")

@@ -25,7 +25,7 @@ from docgen.evidence.stopping_rule import (
     stopping,
     timed_releases,
 )
-from docgen.evidence.stops import Stops, beside_rows, stops_on_request
+from docgen.evidence.stops import NO_DAY, Stops, beside_rows, stops_on_request
 from docgen.units import two_digits
 
 ORDER = 10
@@ -124,7 +124,7 @@ def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator
         each = misses(case, stops.rows)
         missed = [miss.row for miss in each]
         notes = [
-            f"{miss.row.date}{'' if miss.n_asked == 1 else f', {miss.n_asked - miss.n_made} of {miss.n_asked}'}: "
+            f"{_day(miss.row)}{'' if miss.n_asked == 1 else f', {miss.n_asked - miss.n_made} of {miss.n_asked}'}: "
             f"{miss.what or 'what happened is not recorded'}{miss.release}"
             for miss in each
         ]
@@ -170,6 +170,10 @@ def _its_release(row: Tried) -> str:
     if not isinstance(row, Row) or row.release_s is None:
         return ""
     return f" (release {two_digits(row.release_s, 'up')} s)"
+
+
+def _day(row: Tried) -> str:
+    return "a day not recorded" if row.date == NO_DAY else str(row.date)
 
 
 def _number(row: Tried) -> int:
