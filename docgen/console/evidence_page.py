@@ -18,6 +18,7 @@ from docgen.documents.phrase import number
 from docgen.evidence.blocks import by_method
 from docgen.evidence.fact import Fact
 from docgen.evidence.facts.stopping import misses
+from docgen.evidence.stops import NO_DAY, beside_rows
 from docgen.packet.wording import language_words
 from docgen.rendering.template import Gap
 from docgen.results import CaseEvidence
@@ -208,9 +209,11 @@ def _missed(evidence: CaseEvidence, methods: Sequence[Method]) -> Iterator[Row]:
 def _misses_of(evidence: CaseEvidence, method: Method, most: int) -> Iterator[Row]:
     """What happened at the stops that were missed with a control; those with the same words are told together."""
     when: dict[str, list[str]] = {}
-    for miss in misses(evidence.case, by_method(evidence.case.tried).get(method.id, ())):
+    tried = (*by_method(evidence.case.tried).get(method.id, ()), *beside_rows(method))
+    for miss in misses(evidence.case, tried):
         times = "" if miss.n_asked == 1 else f", {miss.n_asked - miss.n_made} of {miss.n_asked}"
-        words = f"{day(miss.row.date)}{times}{miss.release}"
+        on = "a day not recorded" if miss.row.date == NO_DAY else day(miss.row.date)
+        words = f"{on}{times}{miss.release}"
         when.setdefault(miss.what or "what happened is not recorded", []).append(words)
     for what, days in when.items():
         yield _shortened(f"  missed, {method.name}, {listed(days)}: {what}", "    ", most)
