@@ -172,8 +172,9 @@ def test_no_cell_of_the_mounting_record_is_blank(source):
     assert not [row for head, table in zip(asked, tables, strict=True) for row in table if "" in row[: len(head)]]
     [gaps] = [table for table in tables if "Gap at rest" in table[0]]
     assert gaps[0][-2:] == to_fill_in and {*gaps[1][-2:]} == {""}
-    parts = {mount.part for mount in ASSESSED[source.name].file.case.configuration.mounting}
-    assert all({row[0].partition(":")[0] for row in table[1:]} == parts for table in tables)
+    mounts = ASSESSED[source.name].file.case.configuration.mounting
+    parts = [f"{number} {mount.part}" for number, mount in enumerate(mounts, 1)]  # the numbers of the drawing
+    assert all([row[0].partition(":")[0] for row in table[1:]] == parts for table in tables)
 
 
 def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
