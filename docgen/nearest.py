@@ -16,6 +16,7 @@ _EMPTY = frozenset(
 _STEM = re.compile(r"(?:ing|ed|es|s)$")
 _LIKE = 0.82  # likeness at which two words are one with a slip in it
 _ID_LIKE = 0.6
+_BESIDE = 0.4  # of the best fit: what fits less than this is left out
 _LEAST = 0.5  # a word in a meaning, of two or more that were asked, fits nothing
 
 
@@ -37,11 +38,13 @@ class Entry(Struct, frozen=True):
 
 def nearest(words: str, entries: Iterable[Entry], most: int = 5) -> list[Entry]:
     """The entries that words fit, best first; as an id with a slip in it, or word for word."""
-    scored = [(_score(words, entry), entry) for entry in entries]
+    scored = [(how_near(words, entry), entry) for entry in entries]
     fitting = sorted(
         ((score, entry) for score, entry in scored if score > _LEAST), key=lambda pair: (-pair[0], pair[1].id)
     )
-    return [entry for _, entry in fitting[:most]]
+    # beside one that words fit in whole, one that a single word of them fits tells nothing
+    least = fitting[0][0] * _BESIDE if fitting else 0
+    return [entry for score, entry in fitting[:most] if score >= least]
 
 
 def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find") -> str:
@@ -58,7 +61,8 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
     return f"{first}Nearest: {named}. {asks}"
 
 
-def _score(words: str, entry: Entry) -> float:
+def how_near(words: str, entry: Entry) -> float:
+    """How well an entry fits words: 0 for not at all; a whole name, id or synonym counts most."""
     asked = [stem for stem in stems(words)]
     if not asked:
         return 0.0

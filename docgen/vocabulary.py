@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, get_args
+from functools import cache
+from typing import Any, Literal, get_args, get_origin
 
+from pydantic import BaseModel
+
+from docgen.case.base import part_of
+from docgen.case.model import Case
 from docgen.case.schema import schema as schema_of_case
 from docgen.case.tried import AlternativeKind
 from docgen.codes.hcpcs import Code, codes
@@ -33,6 +38,30 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
         "payer": tuple(Entry("payer", payer.id, payer.name, payer.note) for payer in payers()),
         "code": tuple(Entry("code", key, code.words, _of_code(code)) for key, code in codes().items()),
     }
+
+
+@cache
+def keys_of_case() -> tuple[Entry, ...]:
+    """Every key of a case by its dotted path, with its label and what it may hold: for whoever looks for the place of a
+    fact."""
+    return tuple(_keys(Case, ()))
+
+
+def _keys(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Entry]:
+    for name, field in model.model_fields.items():
+        if inner := part_of(field.annotation):
+            yield from _keys(inner, (*path, name))
+        else:
+            choices = tuple(str(word).replace("_", " ") for word in _choices(field.annotation))
+            yield Entry("key", ".".join((*path, name)), field.description or name, "", choices)
+
+
+def _choices(annotation: Any) -> Iterator[str]:
+    if get_origin(annotation) is Literal:
+        yield from map(str, get_args(annotation))
+    else:
+        for part in get_args(annotation):
+            yield from _choices(part)
 
 
 def _of_code(code: Code) -> str:

@@ -6,8 +6,8 @@ import textwrap
 
 from docgen.codes.icd10 import names, nearest_by_name
 from docgen.console.width import WIDTH
-from docgen.nearest import nearest
-from docgen.vocabulary import vocabularies
+from docgen.nearest import how_near, nearest
+from docgen.vocabulary import keys_of_case, vocabularies
 
 _WRITTEN = {
     "finding": "[findings.NAME]",
@@ -18,10 +18,12 @@ _WRITTEN = {
     "payer": "payer under [request]",
     "code": "code of [configuration.items.NAME]",
 }
+_KEY = "of case.toml, below the head of its table or in an entry of that list"
 _DIAGNOSIS = (
     "diagnosis: [diagnoses.CODE], of which the practitioner chooses"  # thousands, so none is listed with the rest
 )
 _MOST = 5  # of each vocabulary
+_SURE = 2.5  # how well a key must fit, of which there are a thousand: every word that was asked, by and large
 
 
 def found_text(words: str) -> str:
@@ -29,11 +31,14 @@ def found_text(words: str) -> str:
     if (whole := words.strip().lower().removesuffix("s")) in _WRITTEN:
         return vocabularies_text(whole)
     lines: list[str] = []
-    for kind, entries in vocabularies().items():
-        listed = nearest(words, entries, _MOST)
-        if not listed:
-            continue
-        lines += ["", f"{kind}: {_WRITTEN[kind]}"] if lines else [f"{kind}: {_WRITTEN[kind]}"]
+    by_kind = {kind: nearest(words, entries, _MOST) for kind, entries in vocabularies().items()}
+    by_kind["key"] = [key for key in nearest(words, keys_of_case(), _MOST) if how_near(words, key) >= _SURE]
+    # the vocabulary that fits best stands first; one and the same fit in the order of the vocabularies
+    ranked = sorted(by_kind, key=lambda kind: -max((how_near(words, entry) for entry in by_kind[kind]), default=0.0))
+    for kind in (kind for kind in ranked if by_kind[kind]):
+        listed = by_kind[kind]
+        head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
+        lines += ["", head] if lines else [head]
         for entry in listed:
             meaning = f"{entry.name}. {entry.meaning}" if entry.meaning else f"{entry.name}."
             lines += _entry(entry.id, meaning)
