@@ -39,6 +39,7 @@ _OPTIONAL = {
     "style": str,
     "about": str,
     "leaves_out": str,
+    "jumps": list,
 }
 _KINDS = {str: "text", int: "a whole number", bool: "true or false", list: "a list", dict: "a table"}
 _MOST_BYTES = 200_000
@@ -67,6 +68,7 @@ class Document(Struct, frozen=True):
     style    how it is set, a name of STYLES: "compact" a little smaller and closer, to be read in a few minutes, "card"
              large, to hang up, "booklet" in two columns, "form" to be filled in by hand, "lesson" for use
              beside the chair
+    jumps    headings that its page on a screen leads to from everywhere; "name: Heading" is one of another document
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers
     """
@@ -89,6 +91,7 @@ class Document(Struct, frozen=True):
     leaves_out: str = ""
     gathers: bool = False
     style: str = "regular"
+    jumps: tuple[str, ...] = ()
 
 
 def documents(folder: Path) -> dict[str, Document]:
@@ -176,6 +179,7 @@ def _document(path: Path) -> Document:
         front.get("leaves_out", ""),
         front.get("gathers", False),
         front.get("style", "regular"),
+        tuple(front.get("jumps", ())),
     )
 
 

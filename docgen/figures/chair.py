@@ -104,8 +104,14 @@ def switches(sites: Sequence[Site], places: Mapping[str, Sequence[Point]]) -> li
 
     places  name of a place -> where it is, in points, the middle of the chair at x = 0
     """
-    spots = [(spot, letter, kind) for letter, kind, place in sites for spot in places.get(place or "", ())]
-    taken = [_square(x, y, _SIGN) for (x, y), _, _ in spots]
+    spots: list[tuple[Point, str, str]] = []
+    taken: list[Box] = []
+    for letter, kind, place in sites:
+        for x, y in places.get(place or "", ()):
+            while any(_meet(_square(x, y, _SIGN), box) for box in taken):  # two at nearly one place
+                y += 2
+            spots.append(((x, y), letter, kind))
+            taken.append(_square(x, y, _SIGN))
     lines: list[Shape] = []
     drawn: list[Shape] = []
     for (x, y), letter, kind in spots:

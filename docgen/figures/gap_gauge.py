@@ -57,11 +57,11 @@ def _bar(words: Mapping[str, str]) -> list[Scene]:
 def _measured(words: Mapping[str, str]) -> list[Scene]:
     """Where a gap is measured: where body and part are closest, not at an edge of the part."""
     pair: list[Shape] = []
-    for x, y in ((0.0, 0.0), (108.0, -22.0)):
-        body = Poly(tuple((x + 34 - 0.018 * dy * dy, float(dy)) for dy in range(-32, 33, 4)), fill=0.95)
-        pair += [body, Rect(x + 58, -30, _PART, 60, fill=0.7, radius=3)]
-        pair += span(x + 34 - 0.018 * y * y, y, x + 58, y)
-    pair += [*right(46, 48), *wrong(154, 48)]
+    for x, y in ((0.0, 0.0), (96.0, -16.0)):
+        body = Poly(tuple((x + 26 - 0.028 * dy * dy, float(dy)) for dy in range(-22, 23, 4)), fill=0.95)
+        pair += [body, Rect(x + 46, -20, _PART, 40, fill=0.7, radius=3)]
+        pair += span(x + 26 - 0.028 * y * y, y, x + 46, y)
+    pair += [*right(74, 0), *wrong(170, 0)]
     lines = [Told(words["gauge_where"], True), Told(words["gauge_not_where"])]
     alt = f"{words['gauge_where']} {words['gauge_not_where']}"
     return [panel(pair, words["gauge_where_alt"], leads=True), listed("", lines, alt)]

@@ -93,14 +93,16 @@ def panel(
     true_size: bool = False,
     leads: bool = False,
     w: float = 0.0,
+    room: float = PANEL,
 ) -> Scene:
     """The shapes on a sheet just large enough, under a title if there is one.
 
-    w  its least width in points; what is free then is at the right
+    w     its least width in points; what is free then is at the right
+    room  width in which its title is broken
     """
     left, top, right, bottom = bounds(shapes)
     right = max(right, left + w - 2 * _EDGE)
-    head = broken(title, PANEL - 2 * _EDGE, True)
+    head = broken(title, room - 2 * _EDGE, True)
     w = max([right - left, *(text_width(line, True) for line in head)]) + 2 * _EDGE
     below = LEAD * len(head) + (6.0 if head else 0.0)
     named: list[Shape] = [

@@ -22,6 +22,7 @@ from docgen.scene import Scene, Shape
 
 MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
 
+_ROOM, _BETWEEN = 120.0, 8.0  # so that two pairs stand in a column; between right and wrong
 _WRONG = {
     "hips": Sits(slid_mm=150),
     "belt": Sits(belt_mm=105),
@@ -38,22 +39,25 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
 
 def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
     """One thing right and wrong."""
-    pair = [(scaled(*_drawn(step, size, sits)), sign) for sits, sign in ((RIGHT, right), (_WRONG[step], wrong))]
+    drawn_mm = [_drawn(step, size, sits) for sits in (RIGHT, _WRONG[step])]
+    wide_mm = sum(bounds(shapes)[2] - bounds(shapes)[0] for shapes in drawn_mm)
+    scale = (_ROOM - 2 * _BETWEEN) / wide_mm
+    pair = [(scaled(shapes, scale), sign) for shapes, sign in zip(drawn_mm, (right, wrong), strict=True)]
     low = max(bounds(drawn)[3] for drawn, _ in pair)
     shapes: list[Shape] = []
     x = 0.0
     for drawn, sign in pair:
         left, _, far, _ = bounds(drawn)
         shapes += [*moved(drawn, 1, x - left), *sign(x + (far - left) / 2, low + 16)]
-        x += far - left + 14
-    return panel(shapes, words[f"sit_{step}_alt"], words[f"sit_{step}"])
+        x += far - left + _BETWEEN
+    return panel(shapes, words[f"sit_{step}_alt"], words[f"sit_{step}"], room=_ROOM)
 
 
-def _drawn(step: str, size: Sizes, sits: Sits) -> tuple[list[Shape], float]:
-    """What is drawn of the driver for this thing, in mm, and the points of a mm."""
+def _drawn(step: str, size: Sizes, sits: Sits) -> list[Shape]:
+    """What is drawn of the driver for this thing, in mm."""
     match step:
         case "shoulders":
-            return from_behind(size, sits), 0.105
+            return from_behind(size, sits)
         case "feet":
-            return foot_from_left(size, sits), 0.24
-    return lap_from_left(size, sits), 0.145
+            return foot_from_left(size, sits)
+    return lap_from_left(size, sits)

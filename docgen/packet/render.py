@@ -23,6 +23,7 @@ from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
 from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
+from docgen.packet.dial import jumps_of, with_dialling
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
 from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
@@ -107,7 +108,10 @@ def rendered(
     trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
     scenes = _drawings(assessed, trees, worded)
     status = status_words(assessed, worded, review)
-    pages = {name: replace(_page(assessed, worded, name, status), letterhead=letterhead) for name in trees}
+    pages = {
+        name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
+        for name in trees
+    }
     for name in trees:
         trees[name] = _finished(trees[name], scenes, assessed, worded, name)
     beside = _beside(trees, sent, pages, scenes, worded) if "pdf" in formats else None
@@ -222,7 +226,8 @@ def render_alone(
     scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
     files: dict[str, bytes] = {}
     for name, tree in documents.items():
-        page = replace(_page(assessed, worded, name, status), letterhead=letterhead)
+        page = _page(assessed, worded, name, status)
+        page = replace(page, letterhead=letterhead, jumps=jumps_of(name, documents, worded))
         finished = _finished(tree, scenes, assessed, worded, name)
         files |= _files(worded, name, finished, page, scenes, formats)
     return files
@@ -245,8 +250,10 @@ def _drawings(assessed: Assessed, documents: Iterable[str], worded: Wording) -> 
 
 
 def _finished(tree: Node, scenes: Mapping[str, Scene], assessed: Assessed, worded: Wording, name: str) -> Node:
-    """The document as it is printed: without figures that there are no facts for, and marked if it is of a copy."""
-    return marked(_without_missing(tree, scenes), assessed, worded, name)
+    """The document as it is printed: without figures that there are no facts for, and marked if it is of a copy; its
+    numbers dial where it is for daily use."""
+    finished = marked(_without_missing(tree, scenes), assessed, worded, name)
+    return with_dialling(finished, assessed.file.case) if worded.documents[name].plain else finished
 
 
 def _beside(

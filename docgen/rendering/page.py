@@ -25,6 +25,7 @@ class Page(Struct, frozen=True):
     lang          language tag of the text
     paper         sheet of the DOCX and PDF
     letterhead    what stands above the first page; None for none
+    jumps         words and target of each link that stays in sight on a screen: #anchor, or a file beside this one
     mark          what the seal of a file tells of its case: 16 hexadecimal digits that no reader is shown, or empty
     """
 
@@ -36,6 +37,7 @@ class Page(Struct, frozen=True):
     lang: str = "en-US"
     paper: Literal["letter", "a4"] = "letter"
     letterhead: Letterhead | None = None
+    jumps: tuple[tuple[str, str], ...] = ()
     mark: str = ""
 
     def day(self, labels: Labels) -> str:

@@ -127,10 +127,12 @@ LARGE = Style(
     item=TextStyle(18, 23, after=5),
     cell=TextStyle(18, 22),
     caption=TextStyle(18, 22, before=4, after=4, bold=True, keep=True),
-    furniture=TextStyle(12, 15, shade=0.35),
+    furniture=TextStyle(18, 22),
     indent=24.0,
     cell_padding=4.0,
     margin_side=40.0,
+    margin_top=80.0,
+    margin_bottom=62.0,
 )
 
 # A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.

@@ -63,11 +63,17 @@ def render(
 {head}<header>
 {status}<p class="running">{escaped(page.running_head)}</p>
 {dated}</header>
-<main>
+{_jumps(page)}<main>
 {main}</main>
 </body>
 </html>
 """.encode()
+
+
+def _jumps(page: Page) -> str:
+    """Links that stay in sight on a screen; nothing for a page without."""
+    links = "".join(f'<a href="{escaped(target)}">{escaped(words)}</a>\n' for words, target in page.jumps)
+    return f'<nav class="jumps">\n{links}</nav>\n' if links else ""
 
 
 def _letterhead(letterhead: Letterhead) -> str:

@@ -11,6 +11,23 @@ _FAMILY = 'Arial, Helvetica, "Liberation Sans", Arimo, sans-serif'
 _PAPER = {"letter": "letter", "a4": "A4"}
 
 
+# a drawing and a letterhead keep their white paper
+_DARK = """@media screen and (prefers-color-scheme:dark){
+:root{color-scheme:dark;color:#f2f2f2;background:#151515}
+header,header p{color:#d5d5d5;border-color:#8c8c8c}
+header .status{color:#f2f2f2;border-color:#f2f2f2}
+.jumps{background:#151515}
+table,th,td,.signature p,.scroll:focus-visible{border-color:#c8c8c8;outline-color:#f2f2f2}
+.callout{background:#272727;border-color:#8c8c8c;border-left-color:#f2f2f2}
+.gap{color:#fff;background:#4a4a4a}
+tr[class] td{background:#272727}
+li.tick>input{border-color:#f2f2f2}
+li.tick>input:checked::after{color:#f2f2f2}
+svg,.letterhead{background:#fff;color:#000}
+}
+"""
+
+
 def sheet(page: Page, style: Style, labels: Labels) -> str:
     """CSS of one document. Sizes are relative on the screen, so the reader's own text size rules."""
     headings = "".join(
@@ -58,7 +75,7 @@ td{{border-top:{light}pt solid {grey}}}
 .scroll,figure,.callout{{margin:.6rem 0}}
 figure>.scroll{{margin:0}}
 svg{{display:block;height:auto}}
-.panels,.panels>div{{display:flex;flex-wrap:wrap;gap:{PANELS_APART_PT}pt}}
+.panels,.panels>div{{display:flex;flex-wrap:wrap;align-items:flex-start;gap:{PANELS_APART_PT}pt}}
 .panels svg{{max-width:100%;flex:none}}
 .callout{{padding:.5rem .8rem;background:{fill};border:{light}pt solid {grey};border-left-color:#000;
  print-color-adjust:exact}}
@@ -67,16 +84,24 @@ svg{{display:block;height:auto}}
 {tones}.gap{{font-weight:bold;color:#000;background:{_hex(style.gap_fill)};padding:0 .15em;
  print-color-adjust:exact}}
 a{{color:inherit;text-decoration:underline}}
+a[href^="tel:"]{{white-space:nowrap}}
 hr{{border:0;border-top:{light}pt solid {grey};margin:.8rem 0}}
 .signature{{display:flex;gap:1.5rem;margin:3rem 0 1rem;max-width:36rem;break-inside:avoid}}
 .signature p{{{_role(style.cell, style)};flex:1 1 7rem;border-top:{heavy}pt solid #000;padding-top:.2rem}}
 .signature p:first-child{{flex:2 1 14rem}}
 p:has(+.signature){{break-after:avoid}}
-{_letterhead(page, style)}@media print{{
+.jumps{{position:sticky;top:0;z-index:1;background:#fff;display:flex;flex-wrap:wrap;gap:.2rem 1.2rem;
+ border-bottom:{light}pt solid {grey}}}
+.jumps a{{font-weight:bold;padding:.45rem 0}}
+.jumps~main :is(h1,h2,h3){{scroll-margin-top:6rem}}
+{_letterhead(page, style)}@media (max-width:26rem){{
+th,td{{padding-left:1pt;padding-right:1pt;hyphens:auto}}
+}}
+{_DARK}@media print{{
 :root{{font-size:{style.body.size}pt}}
 body{{max-width:none;padding:0}}
 header{{border:0}}
-.running{{display:none}}
+.running,.jumps{{display:none}}
 main{{margin-top:0}}
 .scroll{{overflow:visible}}
 svg{{max-width:100%}}
