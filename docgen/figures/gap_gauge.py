@@ -22,7 +22,7 @@ _POINTS_PER_MM = 72 / MM_PER_INCH
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BAR_MM, _STEP_MM = 50, 10
 _BODY, _PART, _HIGH = 12.0, 12.0, 34.0  # widths and height of what a gap is drawn between, in points
-_WORDS = 146.0  # width of the words beside a gap
+_WORDS, _BAR_WORDS = 146.0, 101.0  # width of the words beside a gap and beside the bar
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -50,8 +50,11 @@ def _bar(words: Mapping[str, str]) -> list[Scene]:
         *(Line(x, -6, x, 6, 0.9) for x in ticks[1:-1]),
         Rect(0, -9, end, 18, stroke=None),
     ]
-    lines = [Told(words["gauge_bar"], True), Told(words["gauge_bar_size"]), Told(words["gauge_true"])]
-    return [panel(bar, words["gauge_title"], true_size=True, leads=True), listed("", lines, words["gauge_bar_alt"])]
+    lines = [Told(words["gauge_bar"], True), Told(f"{words['gauge_bar_size']}. {words['gauge_true']}")]
+    return [
+        panel(bar, words["gauge_title"], true_size=True, leads=True),
+        listed("", lines, words["gauge_bar_alt"], w=_BAR_WORDS),
+    ]
 
 
 def _measured(words: Mapping[str, str]) -> list[Scene]:

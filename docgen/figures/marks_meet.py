@@ -52,8 +52,8 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> l
     meets, apart = ("outline_meets", "outline_apart") if kind == "outline" else ("marks_meet", "marks_apart")
     shapes: list[Shape] = []
     for x, off, sign, words_below in ((0.0, 0.0, right, words[meets]), (116.0, _OFF, wrong, words[apart])):
-        lines, _ = lettered(x + 34, 79, words_below, 80, True)
-        shapes += [*moved(drawings[kind](0.0, off), 1, x + 12), *sign(x + 21, 82), *lines]
+        lines, _ = lettered(x + 34, 73, words_below, 80, True)
+        shapes += [*moved(drawings[kind](0.0, off), 1, x + 12), *sign(x + 21, 76), *lines]
     picture = panel(shapes, f"{words[meets]}. {words[apart]}.", leads=True)
     head = words["mark_lines" if kind == "hinge" else f"mark_{kind}"]
     names: dict[str, list[str]] = {}

@@ -37,7 +37,7 @@ from docgen.scene import LETTERS_PT, PANELS_APART_PT, Circle, Line, Poly, Rect, 
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
-_SCALE = 0.54  # points per mm
+_SCALE = 0.5  # points per mm
 _PAD_MM, _MOST_THICK_MM = 12.0, 40.0  # how thick a part is drawn whose thickness is not recorded; and at most
 _PLATE_MM = 4.0  # of the plate behind a pad
 _LIPS_MM = 12.0  # half the height of both lips

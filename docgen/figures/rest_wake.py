@@ -30,10 +30,10 @@ def _change(command: Command, words: Mapping[str, str]) -> Scene:
     action = command.input[:1].upper() + command.input[1:].rstrip(". ")
     heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
     action_lines, y = lettered(2, 12, action, PANEL - 6, True)
-    top = y - 6
-    lines, y = lettered(40, top + 18, state, PANEL - 54, True)
+    top = y - 8
+    lines, y = lettered(40, top + 16, state, PANEL - 54, True)
     sound, y = lettered(40, y, heard, PANEL - 54)
-    frame = Rect(32, top, PANEL - 36, y - top - 4, fill=1.0 if drives else 0.92, width=2.2 if drives else 1.0, radius=6)
+    frame = Rect(32, top, PANEL - 36, y - top - 5, fill=1.0 if drives else 0.92, width=2.2 if drives else 1.0, radius=6)
     alt = words["state_alt"].format(input=action, state=state) + (f" {heard}." if heard else "")
     way = arrow([(12, top), (12, top + 16), (30, top + 16)], 2.4, 10)
     return panel([*action_lines, frame, *way, *lines, *sound], alt)

@@ -242,18 +242,11 @@ def sites_from_behind(size: Sizes) -> dict[str, tuple[Point, ...]]:
     }
 
 
-def from_behind(size: Sizes, sits: Sits = RIGHT) -> list[Shape]:
+def from_behind(size: Sizes) -> list[Shape]:
     """Driver and chair from behind, the driver's left at the left."""
-    half, post, floor = size.seat / 2, size.seat / 2 - 14, size.leg + 90
-    top = -size.back
+    floor = size.leg + 90
     return [
-        *turned(list(_driver_from_behind(size)), sits.leans_deg),
-        *(Rect(x, -190, 66, 26, fill=0.45, radius=8, width=_LINE) for x in (-half - 76, half + 10)),
-        Rect(-14, top - 240, 28, 260, fill=_FRAME, width=_LINE),
-        Rect(-105, top - 315, 210, 95, fill=_PAD, radius=18, width=_LINE),
-        Rect(-half, top, size.seat, size.back + 30, fill=_PAD, radius=26, width=_LINE),
-        *(Rect(x - 12, top - 40, 24, size.back + 100, fill=_FRAME, radius=6, width=_LINE) for x in (-post, post)),
-        *(Circle(x, top - 40, 24, fill=0.2, width=_LINE) for x in (-post, post)),
+        *seat_from_behind(size),
         *(
             Rect(x, floor - 330, 76, 330, fill=0.6, radius=18, width=_LINE)
             for x in (-size.wide / 2, size.wide / 2 - 76)
@@ -263,6 +256,20 @@ def from_behind(size: Sizes, sits: Sits = RIGHT) -> list[Shape]:
             Rect(x - 22, floor - 110, 44, 110, fill=0.6, radius=12, width=_LINE)
             for x in (-size.wide / 2 + 140, size.wide / 2 - 140)
         ),
+    ]
+
+
+def seat_from_behind(size: Sizes, sits: Sits = RIGHT) -> list[Shape]:
+    """The same without base and wheels."""
+    half, post, top = size.seat / 2, size.seat / 2 - 14, -size.back
+    return [
+        *turned(list(_driver_from_behind(size)), sits.leans_deg),
+        *(Rect(x, -190, 66, 26, fill=0.45, radius=8, width=_LINE) for x in (-half - 76, half + 10)),
+        Rect(-14, top - 240, 28, 260, fill=_FRAME, width=_LINE),
+        Rect(-105, top - 315, 210, 95, fill=_PAD, radius=18, width=_LINE),
+        Rect(-half, top, size.seat, size.back + 30, fill=_PAD, radius=26, width=_LINE),
+        *(Rect(x - 12, top - 40, 24, size.back + 100, fill=_FRAME, radius=6, width=_LINE) for x in (-post, post)),
+        *(Circle(x, top - 40, 24, fill=0.2, width=_LINE) for x in (-post, post)),
     ]
 
 

@@ -12,9 +12,9 @@ from docgen.figures.rider import (
     Sits,
     Sizes,
     foot_from_left,
-    from_behind,
     lap_from_left,
     scaled,
+    seat_from_behind,
     sizes_of,
 )
 from docgen.figures.strokes import moved, right, wrong
@@ -43,12 +43,12 @@ def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
     wide_mm = sum(bounds(shapes)[2] - bounds(shapes)[0] for shapes in drawn_mm)
     scale = (_ROOM - 2 * _BETWEEN) / wide_mm
     pair = [(scaled(shapes, scale), sign) for shapes, sign in zip(drawn_mm, (right, wrong), strict=True)]
-    low = max(bounds(drawn)[3] for drawn, _ in pair)
     shapes: list[Shape] = []
     x = 0.0
     for drawn, sign in pair:
-        left, _, far, _ = bounds(drawn)
-        shapes += [*moved(drawn, 1, x - left), *sign(x + (far - left) / 2, low + 16)]
+        left, top, far, bottom = bounds(drawn)
+        at = (x + (far - left) / 2, bottom + 11) if step == "shoulders" else (x + 10, top + 10)  # where it is free
+        shapes += [*moved(drawn, 1, x - left), *sign(*at)]
         x += far - left + _BETWEEN
     return panel(shapes, words[f"sit_{step}_alt"], words[f"sit_{step}"], room=_ROOM)
 
@@ -57,7 +57,7 @@ def _drawn(step: str, size: Sizes, sits: Sits) -> list[Shape]:
     """What is drawn of the driver for this thing, in mm."""
     match step:
         case "shoulders":
-            return from_behind(size, sits)
+            return seat_from_behind(size, sits)
         case "feet":
             return foot_from_left(size, sits)
     return lap_from_left(size, sits)

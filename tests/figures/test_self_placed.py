@@ -58,10 +58,6 @@ def test_a_section_that_there_is_not_shows_none(with_drawing):
 
 
 def test_it_may_show_no_more_than_the_reader_of_the_document_may_see(with_drawing):
-<<<<<<< HEAD
     with_drawing("guide: Night", made_from=("diagnoses",))
-=======
-    with_drawing("guide: Meals", made_from=("diagnoses",))
->>>>>>> 37de8a76 (On a phone the papers of every day flow without scrolling, their numbers dial, Stop and Who to call stay one tap away, a dark setting is kept; large print is large to its page numbers; right sitting stands beside wrong)
     with pytest.raises(UserError, match="the guide must never show the drawing shout"):
         trees(assess(CASE), ["guide"])
