@@ -22,7 +22,7 @@ from docgen.scene import Scene, Shape
 
 MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
 
-_ROOM, _BETWEEN = 120.0, 8.0  # so that two pairs stand in a column; between right and wrong
+_ROOM, _BETWEEN, _HIGH = 120.0, 8.0, 72.0  # so that two pairs stand in a column; between right and wrong; the tallest
 _WRONG = {
     "hips": Sits(slid_mm=150),
     "belt": Sits(belt_mm=105),
@@ -41,7 +41,8 @@ def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
     """One thing right and wrong."""
     drawn_mm = [_drawn(step, size, sits) for sits in (RIGHT, _WRONG[step])]
     wide_mm = sum(bounds(shapes)[2] - bounds(shapes)[0] for shapes in drawn_mm)
-    scale = (_ROOM - 2 * _BETWEEN) / wide_mm
+    high_mm = max(bounds(shapes)[3] - bounds(shapes)[1] for shapes in drawn_mm)
+    scale = min((_ROOM - 2 * _BETWEEN) / wide_mm, _HIGH / high_mm)
     pair = [(scaled(shapes, scale), sign) for shapes, sign in zip(drawn_mm, (right, wrong), strict=True)]
     shapes: list[Shape] = []
     x = 0.0
