@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from docgen.case.model import Case
 
 Near = Literal["hands_on_stop", "arms_length", "same_room", "in_sight"]
-Where = Literal["home", "out"]
+Where = Literal["home", "day", "out"]
 
 
 class Stage(Struct, frozen=True):
@@ -25,7 +25,8 @@ class Stage(Struct, frozen=True):
     id        as case.toml and sessions.csv write it
     band      which group of steps it belongs to: before driving, first moves, steering, every day, and the refresher
     tasks     ids of its tasks; those of `places` are added, or stand instead of them
-    places    whether the client's own places are its tasks: those at home, or those away and the ramps
+    places    whether the client's own places are its tasks: those at home, the rooms away from home beside its own, or
+              ramps, elevators and ways outside
     in_a_row  how many stops in a row it takes, each by surprise and alone; 0 where it asks for none
     n_days    on how many different days these must have been made
     near      how close someone stays
@@ -58,7 +59,7 @@ STAGES = (
     Stage(3, "each_way", 1, ("left", "right", "back"), "arms_length", True),
     Stage(4, "corners", 2, ("straight", "corner", "park"), "arms_length", True),
     Stage(5, "tight", 2, ("own_door",), "same_room", False, places="home"),
-    Stage(6, "real_day", 3, ("real_day",), "in_sight", False),
+    Stage(6, "real_day", 3, ("real_day",), "in_sight", False, places="day"),
     Stage(7, "out", 3, ("route",), "arms_length", False, places="out"),
     Stage(8, "refresh", 4, ("refresher",), "in_sight", False),
 )
@@ -109,14 +110,16 @@ def tasks_of(stage: Stage, case: Case) -> tuple[str, ...]:
     if stage.places is None:
         return tuple(task for task in stage.tasks if task != "back" or case.configuration.backs)
     own_places = tuple(space.id for space in case.spaces if stage_of_space(space) == stage.number)
-    return own_places or stage.tasks
+    return (*stage.tasks, *own_places) if stage.places == "day" else own_places or stage.tasks
 
 
 def stage_of_space(space: Any) -> int:
-    """In which stage a place of the case is trained: outdoors and ramps come after the rooms at home."""
+    """In which stage a place of the case is trained: rooms at home, then those away, then ramps and ways outside."""
     return stage_of(space.at_home, space.kind)
 
 
 def stage_of(at_home: object, kind: object) -> int:
     """The same of a place as a case writes it: whether it is at home, and its kind."""
-    return 5 if at_home and kind not in ("ramp", "elevator") else 7
+    if kind in ("ramp", "elevator"):
+        return 7
+    return 5 if at_home else 6 if kind in ("doorway", "corridor", "turning") else 7

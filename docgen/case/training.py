@@ -21,13 +21,13 @@ from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
 
+Day = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+
 
 class Hours(Part):
     """Hours of the week in which a session can or cannot be; without hours the whole day."""
 
-    day: Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"] = must(
-        Privacy.TRAINING, "day of the week", "monday"
-    )
+    day: Day = must(Privacy.TRAINING, "day of the week", "monday")
     free: bool = must(Privacy.TRAINING, "whether these hours are free for a session; false when they are taken", True)
     starts_at: time | None = key(Privacy.TRAINING, "first of these hours", time(16, 0))
     ends_at: time | None = key(Privacy.TRAINING, "last of these hours", time(17, 30))
@@ -102,6 +102,21 @@ class Lesson(Part):
     stage: Step | None = key(Privacy.TRAINING, "step of training to start from", "each_way")
     stage_why: Words | None = key(
         Privacy.TRAINING, "why this step", "All directions reliable in the clinic; no doors at home yet."
+    )
+    likes: tuple[Words, ...] = key(
+        Privacy.TRAINING,
+        "what the driver likes, for games and tasks",
+        ["music", "dogs"],
+        default=(),
+        max_length=20,
+    )
+    dislikes: tuple[Words, ...] = key(
+        Privacy.TRAINING, "what the driver does not like", ["loud toys"], default=(), max_length=20
+    )
+    ordered: Words | None = key(
+        Privacy.TRAINING,
+        "what the payer or the therapist has ordered of training: who, how often, for how long",
+        "The therapist: three sessions a week until Tight places is passed.",
     )
     prompts: Words | None = key(Privacy.TRAINING, "how to prompt", "Wait ten seconds, then one word.")
 

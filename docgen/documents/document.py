@@ -138,8 +138,9 @@ def is_of_the_request(document: Document) -> bool:
 
 
 def _moves(document: Document) -> bool:
-    """Whether a document changes with each lesson: it tells the step reached, or the tasks open at it."""
-    return not {"stages", "lesson_tasks"}.isdisjoint(document.shows)
+    """Whether a document changes with each lesson: it tells the step reached, the tasks open at it or what is set
+    since."""
+    return not {"stages", "lesson_tasks", "settings_now"}.isdisjoint(document.shows)
 
 
 def front_matter(text: str) -> str:

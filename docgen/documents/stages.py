@@ -119,8 +119,8 @@ def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
 
 def _untold(case: Case, stage: Stage, tasks: Collection[str], words: Words) -> Gap | None:
     """A gap where the record says of a task in the client's own day nothing of who is near."""
-    if stage.id not in _IN_THE_DAY:
-        return None
+    if stage.id not in _IN_THE_DAY or (stage.places == "out" and not set(tasks).difference(stage.tasks, STOP_TASKS)):
+        return None  # a way outside that nobody has named yet: what the step asks for
     covered = {task for place in case.supervision for task in place.covers}
     if covered.issuperset(set(tasks).difference(STOP_TASKS)):
         return None

@@ -11,10 +11,11 @@ from docgen.case.model import Case
 from docgen.case.need import Goal
 from docgen.case.privacy import Privacy
 from docgen.case.session import HELP
-from docgen.case.stage import STAGES
+from docgen.case.stage import STAGES, STEPS
 from docgen.case.supervision import Supervision
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
+from docgen.documents.activities import games, practice
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
 from docgen.documents.lesson_cards import lesson_stops, lesson_tasks
@@ -28,7 +29,7 @@ from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
 from docgen.fit.in_force import InForce, changes, in_force
-from docgen.fit.schedule import due_on, sessions, starts
+from docgen.fit.schedule import due_on, lesson_of, people_wanted, sessions, starts
 from docgen.fit.settings import Moved, drive_settings, moved, ways
 from docgen.fit.signs import signs_now
 from docgen.units import stretch
@@ -55,6 +56,8 @@ MADE_FROM = {
     ),
     "standing": made_from(Privacy.TRAINING),
     "waits": made_from(Privacy.TRAINING, "spaces.name"),
+    "trainers": made_from("taught", "people.name"),
+    "look_first": made_from(Privacy.TRAINING),
     "visits_ahead": made_from("follow_up"),
     "visits_held": made_from("follow_up"),
 }
@@ -118,6 +121,10 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "how_sure": tuple(how_sure(now, evidence)),
         "rule": rule_told(now, evidence),
         "waits": tuple(_waits(case, words)),
+        "trainers": tuple(_trainers(case, words)),
+        "practice": practice(case),
+        "games": tuple(games(case)),
+        "look_first": tuple(words["look_first"]),
         "standing": tuple({"on": met.on, "rule": words["stop_rules"][met.kind]} for met in stops_standing(case)),
         "visits_ahead": tuple(_visits(case, words)),
         "visits_held": {"on": tuple(sorted(visit.done_on for visit in case.follow_up if visit.done_on))},
@@ -138,11 +145,33 @@ def _waits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
             yield {"on": judged.on, "task": task, "stops": judged.stop}
 
 
+_SKILLS_OF_A_TRAINER = ("setup", "stop")
+
+
+def _trainers(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    """Who trains and who else can: what each was taught and when last; `lacks` the skills that nobody taught them."""
+    for person in filter(None, (case.person(case.training.coach), case.person(case.training.substitute))):
+        of_person = [entry for entry in case.taught if entry.who == person.id]
+        skills = dict.fromkeys(skill for entry in of_person for skill in entry.skills)
+        lacks = [words["skills"][skill] for skill in _SKILLS_OF_A_TRAINER if skill not in skills]
+        yield {
+            "name": person.name,
+            "on": max((entry.on for entry in of_person if entry.on), default=""),
+            "skills": tuple(words["skills"][skill] for skill in skills),
+            "lacks": words["taught_lacks"].format(
+                who=person.name or words["a_trainer"], skills=words["lists"]["and"].join(lacks)
+            )
+            if lacks
+            else "",
+        }
+
+
 def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
     walk = walked(case)
     passed = sorted({stage for stage, _ in walk.passed}) if walk else []
     return {
         "number": now,
+        "id": "" if now is None else STEPS[now],
         "name": None if now is None else stage_name(now, words),
         "reached": walk is not None,
         "started": None if case.training.stage is None else stage_name(case.training.stage, words),
@@ -194,7 +223,7 @@ def _lesson(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
     Before the first lesson also how long the driver held up in the trial, and whether lessons are planned longer than
     that.
     """
-    planned, at = sessions(case), starts(case.training)
+    planned, at = sessions(case), starts(lesson_of(case))
     wanted = case.training.sessions_a_week or 0
     held_up = evidence.of("session_minutes") if walked(case) is None else None
     held_up_min = held_up.value if held_up else None
@@ -205,6 +234,7 @@ def _lesson(case: Case, evidence: Evidence, words: Words) -> dict[str, Any]:
         "n_days": len(at),
         "short": 0 < len(at) < wanted,
         "free": (free := any(hours.free for hours in case.training.week)),
+        "together": bool(people_wanted(case)),
         "no_room": free and bool(wanted and case.training.minutes) and not at,
         "first_on": planned[0].on if planned else None,
         "last_on": planned[-1].on if planned else None,

@@ -19,7 +19,7 @@ from docgen.figures.strokes import span
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 from docgen.units import Side, inches, rounded
 
-SHOWN_IN = "plan: Supervision"
+SHOWN_IN = "programming: Places"
 _BRACKETED = re.compile(r" \([^)]*\)")  # the same size in the other unit, which a listener need not hear
 CAPTION = "Each place from above, to one scale. Gray: what a stop needs, to be measured on the chair as fitted"
 MADE_FROM = (

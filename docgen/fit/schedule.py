@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
-from itertools import combinations, count
+from itertools import combinations, count, product
 
 from msgspec import Struct
 
 from docgen.case.model import Case
-from docgen.case.training import FollowUp, Hours, Lesson
-from docgen.evidence.training import stops_standing
+from docgen.case.stage import STAGES, STOP_TASKS, tasks_of
+from docgen.case.training import Day, FollowUp, Hours, Lesson
+from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.months import months_later
 
-DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+DAYS: tuple[Day, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _NEEDED = ("start_on", "sessions_a_week", "minutes", "weeks", "zone")
 
 
@@ -49,13 +50,61 @@ def starts(lesson: Lesson) -> dict[int, time]:
     return {weekday: room[weekday] for weekday in chosen}
 
 
+def people_wanted(case: Case) -> tuple[tuple[str, ...], ...]:
+    """Who must be there in each session: groups of people by id, one of which is enough; empty where one person is.
+
+    Only where every task that is open at the step takes more than one; else another task is trained meanwhile.
+    """
+    now = stage_now(case)
+    if now is None:
+        return ()
+    walk = walked(case)
+    tasks = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS]
+    still_open = [task for task in tasks if walk is None or task not in walk.mastered]
+    places = [place for place in case.supervision if not place.is_later and (place.needs or 1) > 1]
+    for_each = [next((place for place in places if task in place.covers), None) for task in still_open]
+    wanted = [place for place in for_each if place is not None]
+    if not for_each or len(wanted) < len(for_each):
+        return ()
+    hardest = max(wanted, key=lambda place: place.needs or 1)
+    return tuple(combinations(hardest.who, hardest.needs or 1)) or ((),)
+
+
+def lesson_of(case: Case) -> Lesson:
+    """The lessons as they can be planned: where two people are needed, only the hours at which both can be there."""
+    lesson, groups = case.training, people_wanted(case)
+    if not groups:
+        return lesson
+    week = (hours for group in groups for hours in _together(lesson, group))
+    return lesson.model_copy(update={"week": (*week, *(hours for hours in lesson.week if not hours.free))})
+
+
+def _together(lesson: Lesson, people: tuple[str, ...]) -> Iterator[Hours]:
+    """Free hours that all of these people share; hours of nobody by name are the coach's."""
+    for day in DAYS if people else ():
+        spans = [
+            [
+                (hours.starts_at, hours.ends_at)
+                for hours in lesson.week
+                if hours.free and hours.day == day and (hours.who or lesson.coach) == person
+                if hours.starts_at is not None and hours.ends_at is not None
+            ]
+            for person in people
+        ]
+        for chosen in product(*spans):
+            first, last = max(start for start, _ in chosen), min(end for _, end in chosen)
+            if first < last:
+                yield Hours(day=day, free=True, starts_at=first, ends_at=last)
+
+
 def sessions(case: Case) -> tuple[Slot, ...]:
     """Every session planned and not yet held; none while something that gives it a day is missing.
 
-    None either while a stop rule of training stands that nobody has cleared.
+    None either while a stop rule of training stands that nobody has cleared, or where everything open takes two people
+    and no hours are known at which both can be there.
     They lie in the weeks from training.start_on on, after the last session recorded, on no day in taken_on.
     """
-    lesson = case.training
+    lesson = lesson_of(case)
     if (
         lacking(lesson)
         or lesson.start_on is None

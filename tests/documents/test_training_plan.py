@@ -17,6 +17,7 @@ from docgen.case.need import Limit
 from docgen.case.supervision import Supervision
 from docgen.case.training import SessionTotal
 from docgen.documents.driving_errors import errors_of
+from docgen.documents.lesson_cards import lesson_tasks
 from docgen.documents.phrase import missing
 from docgen.documents.stages import step_aim
 from docgen.documents.training import training_tables
@@ -105,20 +106,20 @@ def test_stops_are_practiced_by_the_drivers_own_way_to_stop(tmp_path):
 
 
 def test_errors_stand_under_where_they_were_seen(tmp_path):
-    told = made(tmp_path / "both", SAOIRSE, "plan").partition("Problem Solving")[2]
-    assert "Seen in the sessions. Each time, stop first." in told and "Seen in the trial" not in told
+    told = made(tmp_path / "both", SAOIRSE, "plan").partition("When It Does Not Go Well")[2]
+    assert "Seen in the sessions. Stop the chair first." in told and "Seen in the trial" not in told
     # lessons without a stage to start from are lessons all the same
     told = made(tmp_path / "no_stage", SAOIRSE, "plan", case_toml=lambda t: t.replace('\nstage = "corners"\n', "\n"))
-    told = told.partition("Problem Solving")[2]
+    told = told.partition("When It Does Not Go Well")[2]
     assert "Seen in the sessions." in told and "Seen in the trial" not in told and "In all sessions: bumps" in told
 
 
 def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
-    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition("Problem Solving")[2]
-    assert (
-        "Seen in" not in told
-        and "To be expected from what was found, or with this control. Stop first, as always." in told
-    )
+    told = made(tmp_path, ILMARI, "plan", trial_csv=lambda t: t.split("\n")[0] + "\n").partition(
+        "When It Does Not Go Well"
+    )[2]
+    expected = "To be expected from what was found, or with this control. Stop the chair first here too."
+    assert "Seen in" not in told and expected in told
     assert "Common with this control; not seen so far." in told
 
 
@@ -179,17 +180,19 @@ def test_who_is_near_is_the_person_of_the_place_that_asks_for_it(places, told):
         for at, (level, by, for_now) in enumerate(places)
     )
     found = stage_tables(ASSESSED[SAOIRSE].file.case.model_copy(update={"supervision": supervision}))
-    assert found["task_near"][found["counted_ids"].index("corner")] == told
+    assert found["task_near"][found["counted"].index("drive around a corner")] == told
     assert found["near"] == told.partition(": ")[0].partition(". ")[0]  # and the stage says no less than its tasks
 
 
-def test_letters_go_on_after_the_last_one():
+def test_a_card_has_two_tasks_however_many_there_are():
     case = ASSESSED[SAOIRSE].file.case
     space = next(one for one in case.spaces if one.kind == "doorway" and one.at_home)
-    spaces = tuple(space.model_copy(update={"id": f"door_{n}", "name": f"door {n}"}) for n in range(28))
-    letters = stage_tables(case.model_copy(update={"spaces": spaces}), 5)["letters"]
-    # 25 letters without S, then AA, AB, AC; S is the stop
-    assert letters == (*"ABCDEFGHIJKLMNOPQRTUVWXYZ", "AA", "AB", "AC", "S")
+    spaces = tuple(space.model_copy(update={"id": f"door_{n}", "name": f"door {n}"}) for n in range(5))
+    training = case.training.model_copy(update={"stage": 5})
+    tasks = [*lesson_tasks(case.model_copy(update={"spaces": spaces, "training": training}).with_sessions(()), WORDS)]
+    assert [(task["letter"], task["name"]) for task in tasks] == [
+        (letter, f"door {n} (in and out)") for n, letter in enumerate("ABABA")
+    ]
 
 
 # ---- what is not recorded, and what is -------------------------------------------------------------
@@ -253,7 +256,7 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     says = "speed of the training profile set back 0.3 to 0.2 m/s"
     before = '"turn speed of the training profile 20 to 16 degrees/s, by the supplier",training,turn_speed,16'
     unsure = f"{says},training,forward_speed,"
-    told = made(tmp_path, SAOIRSE, "plan", sessions_csv=lambda t: t.replace(before, unsure))
+    told = made(tmp_path, SAOIRSE, "programming", sessions_csv=lambda t: t.replace(before, unsure))
     assert (
         "not recorded: speed of the training profile now, see the change" in told and f"July 31, 2026: {says}." in told
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from gathered import of_each
@@ -90,23 +90,21 @@ LOST = {"success": False}
         ([BUMP] * 3, 3),
         ([BUMP, BUMP, {"stage": 3, "task": "left"}], 2),  # one try of another stage takes nothing away
         ([BUMP, {"stage": 3, "task": "left"}, BUMP], 2),
-        (
-            [BUMP] + [{"stage": 3, "task": "left"} | LOST] * 6,
-            0,
-        ),  # 0 of 6 sends back to stage 2, where nothing is known yet
+        ([BUMP] + [{"stage": 3, "task": "left"} | LOST] * 6, 1),  # nothing is taken back by a count
     ],
 )
 def test_rows_of_the_stage_reached_are_those_since_it_was_entered(rows, n):
     assert sum(row.contacts or 0 for row in at_stage_now(lessons(*rows))) == n
 
 
-def test_a_stage_entered_again_counts_from_then_on():
-    # by the lines of 0.6 and 0.9, both errors 0.1: 0 of 6 goes back, 6 of 6 moves on
-    back = [BUMP | LOST] * 6
-    again = [{"stage": 3, "task": task} for task in ("left", "right", "back") for _ in range(6)]
-    park = {"stage": 4, "task": "park"}
-    case = lessons(*back, *again, park | {"contacts": 1}, {"stage": 3, "task": "left"}, park | {"contacts": 2})
-    assert [row.contacts for row in at_stage_now(case)] == [1, 2]
+def test_a_stage_that_the_therapist_went_back_to_counts_from_then_on():
+    """Twice two rows of nothing wait for the therapist; the first try cleared at an earlier step goes back to it."""
+    lost = [BUMP | LOST | {"date": DAY + timedelta(days=at // 5)} for at in range(20)]
+    later = DAY + timedelta(days=5)
+    left = {"stage": 3, "task": "left", "date": later}
+    case = lessons(*lost, left | {"cleared_by": "therapist"}, left | {"contacts": 2}, BUMP | {"date": later})
+    assert [row.contacts for row in at_stage_now(case)] == [2]
+    assert len(at_stage_now(lessons(*lost, left))) == 20  # nobody has decided
 
 
 @of_each(
