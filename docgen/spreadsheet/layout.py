@@ -100,6 +100,14 @@ def _in_row_named(grids: Sequence[Grid], asking: Asking) -> list[tuple[Grid, tup
 def _no_trial(grids: Sequence[Grid]) -> str:
     """What is said of a file in which nothing names columns of a trial or of lessons, and what is asked."""
     first = next((grid.rows[0] for grid in grids if grid.rows), None)
+    for grid in grids:
+        below = [str(cells[0]) for _, cells in grid.rows if cells and isinstance(cells[0], str)]
+        known = [text for text in below if meant_by(text)]
+        if len(known) >= _FEWEST:
+            return (
+                f"Its headings stand below each other in the first column ({', '.join(map(repr, known))}). Turn the "
+                "sheet on its side, by paste special, transpose, and take that. Or in which row does its heading stand?"
+            )
     reads = f", and row {first[0]} reads {', '.join(map(repr, filter(None, _texts(first[1]))))}" if first else ""
     return (
         f"No row names columns of a trial or of lessons, such as date, method, task, success{reads}. If it is neither, "

@@ -114,6 +114,11 @@ class _Reading(Values):
                 rows.append((line, row))
         return rows
 
+    def _controls_as_headings(self, headings: Sequence[str]) -> list[str]:
+        """Headings that name methods of the case, where there are several."""
+        controls = [heading for heading in headings if self._same("method", heading)]
+        return controls if len(controls) > 1 else []
+
     def _lacking(self) -> None:
         """A column that every row needs and the sheet has not: one value for all, or the heading it goes by."""
         for name in self.read.sheet.required:
@@ -122,6 +127,11 @@ class _Reading(Values):
                 asks = f"No heading is known as the {name}. Which one is it?"
                 if name in _SAME_IN_ALL:
                     asks = f"{asks[:-1]}, or is it the same in all rows ({_ALL}VALUE)?"
+                if name == "method" and (controls := self._controls_as_headings(headings)):
+                    asks = (
+                        f"{' and '.join(map(repr, controls))} are controls, with a column each. Put their rows below "
+                        f"each other, with a column that names the control, and take that sheet. {asks}"
+                    )
                 if name == "stage":
                     asks = f"{asks[:-1]}, or is each try of the step that its task belongs to ({_BY_TASK})?"
                     headings.append(_BY_TASK)

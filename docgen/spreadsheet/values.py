@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 
 from docgen.case import days_written as dates
+from docgen.case.measures_written import measure_of
 from docgen.case.record import Column
 from docgen.case.session import HELP, MARKS
 from docgen.spreadsheet.asking import Asking
@@ -18,6 +19,7 @@ from docgen.spreadsheet.sifting import Ids, Sifting
 
 OUT = "leave out"
 _NOT_KNOWN = "blank"
+_METRIC = {"m": "m", "m/s": "m_s"}  # unit of a column -> that of a key of the case
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er|re|e|o|a|\u00ba|\u00aa|\.)", re.I)  # 1st, 2nd, 1er, 2e, 1.
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
 
@@ -218,6 +220,9 @@ class Values(Sifting):
         if column.kind == "count" and isinstance(value, str) and (place := _ORDINAL.fullmatch(value.strip())):
             return place[1]
         shown = _number_in(value, self.mark)
+        metric = _METRIC.get(column.unit, "") if shown is None and isinstance(value, str) else ""
+        if metric and (measure := measure_of(str(value), metric)) is not None:  # 33 ft 6 in, 20'
+            return f"{measure:g}"
         if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
             kind = "whole number" if column.kind == "count" else "number"
             answer = self.asking.ask(
