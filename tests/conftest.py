@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import gc
+import os
 import pickle
 import shutil
+import sys
 import tomllib
 from collections.abc import Mapping
 from functools import cache, lru_cache, wraps
@@ -92,6 +94,14 @@ LONGEST = (
     "test_doors.py",
     "test_readme.py",
 )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Where Python is told to keep nothing that it compiles, the processes of a run share what they compile all the
+    same, in the cache of the tests: each would compile the whole program anew."""
+    if sys.dont_write_bytecode and not hasattr(config, "workerinput") and config.cache is not None:
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        os.environ["PYTHONPYCACHEPREFIX"] = str(config.cache.mkdir("bytecode"))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 from support import DEMO_FOLDERS, run
 
-from docgen.commands.options import STOPPED
+from docgen.commands.statuses import STOPPED
 from docgen.packet.assess import assess
 from docgen.packet.many import outcome_lines
 from docgen.packet.recipe import Selection
