@@ -78,6 +78,10 @@ class EmergencyStep(Part):
     moves: Moves | None = key(
         Privacy.EMERGENCY, "what it does: drive off, seat or person upright, back, straps off, nobody", "drive_off"
     )
+    needs: int | None = key(Privacy.EMERGENCY, "how many people it takes, where one is not enough", 2, ge=1, le=5)
+    alone: Words | None = key(
+        Privacy.EMERGENCY, "what one helper alone does in its place", "Keep her up, leave the strap closed, call 911."
+    )
     serves: tuple[Topic, ...] = key(
         Privacy.EMERGENCY, "what it serves, as condition.topic", ["epilepsy.seizure"], default=(), max_length=10
     )

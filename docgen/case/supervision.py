@@ -66,6 +66,11 @@ class Supervision(Part):
         "how the chair is pushed at a ramp or slope, by how many, or that it is not",
         "Not pushed there: the levers stay locked.",
     )
+    backs_out: Words | None = key(
+        Privacy.SUPERVISION,
+        "where they stand while the chair backs out of a place in which it cannot turn",
+        "Steps out first and waits beside the door, with a hand at the stop.",
+    )
     reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(

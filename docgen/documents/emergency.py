@@ -30,6 +30,8 @@ MADE_FROM = {
     ),
     "emergency_signs": made_from("emergency.signs"),
     "emergency_answers": made_from("conditions.answers"),
+    "daily_answers": made_from("conditions.answers"),
+    "emergency_first": made_from("emergency.steps"),
     "emergency_steps": made_from("emergency.steps"),
     "emergency_columns": made_from("emergency.steps"),
     "emergency_calls": made_from("emergency.calls", name=("people.name",), phone=("people.phone",)),
@@ -37,6 +39,7 @@ MADE_FROM = {
 }
 
 _STEP_LABEL = "the step, in the words of whoever gives it"
+_ALONE_LABEL = "what one helper alone does at this step"
 _COLUMNS = ("first", "second")
 _BY_ROLE = "emergency_roles"
 
@@ -91,10 +94,14 @@ class Sign(TypedDict):
 
 
 class Step(TypedDict):
-    """One step; None where it is in nobody's words, which shows as a gap."""
+    """One step; None where it is in nobody's words, which shows as a gap.
+
+    alone  what one helper alone does in its place; "" where one is enough
+    """
 
     says: str | None
     if_seen: str
+    alone: str | None
     _labels: dict[str, str]
 
 
@@ -111,7 +118,9 @@ class SideBySide(TypedDict):
 
     number: str
     first: str | None
+    first_alone: str | None
     second: str | None
+    second_alone: str | None
     _labels: dict[str, str]
 
 
@@ -175,7 +184,9 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "emergency_sheet": sheet,
         "emergency_signs": tuple(_signs(case)),
         "emergency_answers": tuple(_answers(case, words)),
-        "emergency_steps": tuple(_step(case, step) for step in emergency.steps[: _n_shared(case)]),
+        "daily_answers": tuple(_daily_answers(case, words)),
+        "emergency_first": tuple(_step(case, step) for step in emergency.steps[: _n_first(case)]),
+        "emergency_steps": tuple(_step(case, step) for step in emergency.steps[_n_first(case) : _n_shared(case)]),
         "emergency_columns": tuple(_columns(case)),
         "emergency_calls": tuple(_calls(case)),
         "emergency_numbers": tuple(_numbers(case, words)),
@@ -220,9 +231,19 @@ def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
             yield {"name": label, "says": given.says if given else None, "_labels": {"says": label}}
 
 
+def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
+    """Answers in words that belong on the card for daily use; None where one is still awaited."""
+    for condition, question in asked_of(case):
+        if question.on_card:
+            given = answer_to(case, condition.id, question.id)
+            label = _on_page(condition.id, question, words)
+            yield {"name": label, "says": given.says if given else None, "_labels": {"says": label}}
+
+
 def _on_page(condition_id: str, question: Question, words: Words) -> str:
     translated = words.get("emergency_labels", {}).get(f"{condition_id}.{question.id}")
-    return translated or str(words.get("original", "{text}")).replace("{text}", question.on_page)
+    told = question.on_page or question.on_card
+    return translated or str(words.get("original", "{text}")).replace("{text}", told)
 
 
 def _step(case: Case, step: EmergencyStep) -> Step:
@@ -231,7 +252,8 @@ def _step(case: Case, step: EmergencyStep) -> Step:
     return {
         "says": says,
         "if_seen": (step.if_seen or "") if says else "",
-        "_labels": {"says": _STEP_LABEL},
+        "alone": step.alone if step.alone or (step.needs or 1) > 1 else "",
+        "_labels": {"says": _STEP_LABEL, "alone": _ALONE_LABEL},
     }
 
 
@@ -239,6 +261,13 @@ def _two_states(case: Case) -> tuple[str, str] | None:
     """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast."""
     states = tuple(dict.fromkeys(step.if_seen for step in case.emergency.steps if step.if_seen))
     return (states[0], states[1]) if len(states) == 2 else None
+
+
+def _n_first(case: Case) -> int:
+    """How many steps at the head of the list turn the drive off: they come before whatever is seen is sorted out."""
+    steps = case.emergency.steps
+    ends = (at for at, step in enumerate(steps) if step.moves != "drive_off" or step.if_seen)
+    return next(ends, len(steps))
 
 
 def _n_shared(case: Case) -> int:
@@ -255,10 +284,19 @@ def _columns(case: Case) -> Iterator[SideBySide]:
     n_shared = _n_shared(case)
     later = case.emergency.steps[n_shared:]
     states = [
-        [_step(case, step)["says"] for step in later if step.if_seen in (None, s)] for s in _two_states(case) or ()
+        [_step(case, step) for step in later if step.if_seen in (None, state)] for state in _two_states(case) or ()
     ]
-    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=""), n_shared + 1):
-        yield {"number": f"{at}.", "first": first, "second": second, "_labels": dict.fromkeys(_COLUMNS, _STEP_LABEL)}
+    nothing: Step = {"says": "", "if_seen": "", "alone": "", "_labels": {}}
+    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=nothing), n_shared + 1):
+        yield {
+            "number": str(at),
+            "first": first["says"],
+            "first_alone": first["alone"],
+            "second": second["says"],
+            "second_alone": second["alone"],
+            "_labels": dict.fromkeys(_COLUMNS, _STEP_LABEL)
+            | dict.fromkeys((f"{column}_alone" for column in _COLUMNS), _ALONE_LABEL),
+        }
 
 
 def _row_words(case: Case, row_id: str) -> str | None:

@@ -60,8 +60,8 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> l
     for number, mount in marked:
         names.setdefault((mount.mark or "").rstrip(". "), []).append(f"{number}. {mount.part}")
     lines_told = [Told(head, True)]
-    for mark, parts in names.items():
-        lines_told += [*map(Told, parts), Told(f"{mark[:1].upper()}{mark[1:]}.")]
+    for parts in names.values():
+        lines_told += map(Told, parts)  # the words of a mark stand on the card, and here for whoever does not see it
     alt = words["marks_alt"].format(marks="; ".join(f"{', '.join(parts)}: {mark}" for mark, parts in names.items()))
     return [picture, listed("", lines_told, alt)]
 

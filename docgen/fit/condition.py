@@ -69,6 +69,7 @@ class Question(BaseModel):
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
                  not shown there. [emergency_labels] of another language's words.toml has it in that language
+    on_card      how the card for daily use calls its answer in words; likewise
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -83,6 +84,7 @@ class Question(BaseModel):
     where: tuple[str, ...] = ()
     in_lessons: bool = False
     on_page: str = ""
+    on_card: str = ""
 
     @property
     def key(self) -> str:

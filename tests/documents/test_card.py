@@ -160,3 +160,35 @@ def test_a_chair_without_a_stop_switch_has_four_actions_and_no_letter_a(no_switc
     tree = trees(assessed(client={"called": "Robin"}, configuration={"stop": stop}), ["card"], wording())["card"]
     assert len(actions(tree)) == (4 if no_switch else 5)
     assert bool(re.search(r"\bA\b", " ".join(actions(tree)))) is not no_switch
+
+
+def test_places_that_are_barred_stand_on_the_card_of_a_growing_child():
+    case = ASSESSED["ilmari-okonjo-vale"].file.case
+    barred = next(a.says for c in case.conditions for a in c.answers if a.ask == "places_barred")
+    told = sheet("ilmari-okonjo-vale", "en").plain()
+    assert f"Only with a hand on the chair, or not at all. {barred}" in told
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_a_child_of_whom_nobody_said_which_places_are_barred_shows_a_gap(known):
+    given = {"ask": "places_barred", "says": "The quay.", "by": "aunt", "on": date(2026, 3, 3)}
+    case = assessed(
+        client={"called": "Robin", "born_on": date(2018, 3, 3)},
+        dates={"written_on": date(2026, 3, 3)},
+        people=({"id": "aunt", "role": "caregiver", "name": "An aunt"},),
+        conditions=({"id": "growing_child", "answers": (given,) if known else ()},),
+    )
+    told = trees(case, ["card"])["card"].plain()
+    assert ("The quay." in told) is known and ("not recorded: only with a hand on" in told.lower()) is not known
+
+
+def test_every_switch_that_the_emergency_page_names_stands_there_with_its_place():
+    """A stranger reads the page that hangs, and no legend of letters."""
+    case = ASSESSED["marisol-quenneville-tran"].file.case
+    named = [case.sitting.seat_switch, case.configuration.stop.drive_off]
+    steps = [step.says for step in case.emergency.steps if step.says]
+    for text in filter(None, named):
+        part, *_ = re.split(r",| on ", text)
+        place = "back"
+        assert any(part in step for step in steps), part
+        assert all(place in step for step in steps if part in step), part

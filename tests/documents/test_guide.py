@@ -560,7 +560,15 @@ def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_agai
     assert places == sorted(places)
 
 
-@pytest.mark.parametrize(("value", "told"), [("10 s", "10 seconds"), ("2 min", "120 seconds"), ("as delivered", None)])
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        ("10 s", "10 seconds"),
+        ("2 min", "120 seconds"),
+        ("10 s in drive; none in seat", "10 seconds"),
+        ("as delivered", None),
+    ],
+)
 def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
     setting = ({"setting": "standby_timeout", "value": value},)
     text = text_of(chair(["standby"], rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
@@ -637,7 +645,7 @@ def test_the_card_names_the_emergencies_and_the_guide_leads_to_it(folder):
     row = next(row.plain() for row in calls.children if row.plain().startswith(number))
     assert all(word in row for word in ("cannot breathe", "will not wake", "hurt", "trapped", "seizure"))
     assert "a seizure or medicine" not in row
-    assert "Emergency, night, the supplier and the therapist: the card." in guide(folder).plain()
+    assert "Emergency, night, supplier, therapist: the card." in guide(folder).plain()
 
 
 # ---- a gap beside an everyday thing -------------------------------------------------------------

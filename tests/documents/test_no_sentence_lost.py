@@ -1,5 +1,5 @@
-"""No sentence of the one guide that there was is lost: each stands on card, booklet, log or emergency page, or the table
-says what says it now. Both languages have the same blocks (tests/languages): the table holds of English alone."""
+"""No sentence of the one guide that there was is lost: each stands on card, booklet, log or emergency page, or the
+table says what says it now. Both languages have the same blocks (tests/languages): so it holds of English alone."""
 
 from __future__ import annotations
 

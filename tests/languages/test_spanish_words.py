@@ -32,7 +32,7 @@ TEMPLATES = folder("templates")
 ENGLISH = tomllib.loads((TEMPLATES / "en" / "words.toml").read_text(encoding="utf-8"))
 SPANISH = tomllib.loads((TEMPLATES / "es" / "words.toml").read_text(encoding="utf-8"))
 STEPS = tomllib.loads((TEMPLATES / "es" / "features.toml").read_text(encoding="utf-8"))
-PARTS = ("card.md", "guide.md", "log.md", "_emergency.md", "_stop_test.md")
+PARTS = ("card.md", "guide.md", "log.md", "emergency.md", "_stop_test.md")
 GUIDE = {
     lang: "".join(
         re.sub(r"\A\+\+\+\n.*?\+\+\+\n", "", (TEMPLATES / lang / name).read_text(encoding="utf-8"), flags=re.S)
@@ -113,10 +113,10 @@ def test_the_words_of_both_languages_are_the_few_that_are_spelled_alike():
 
 
 ENGLISH_PATTERNS = dict(patterns(ENGLISH)) | {
-    ("emergency_labels", f"{name}.{question.id}"): question.on_page
+    ("emergency_labels", f"{name}.{question.id}"): question.on_page or question.on_card
     for name, condition in conditions().items()
     for question in condition.asks
-    if question.on_page
+    if question.on_page or question.on_card
 }
 
 
