@@ -51,6 +51,11 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "reading": _reading(check.guide) if check.guide else None,
         "typeface": [str(lacking) for lacking in check.typeface],
         "findings": [_finding(verdict, assessed) for verdict in check.verdicts],
+        "awaited": [
+            {"of": entry.of, "what": entry.what, "where": assessed.file.where("awaited", at)}
+            for at, entry in enumerate(case.awaited)
+            if not (entry.answer and entry.answered_on)
+        ],
         "shortest": steps,
         "next_expiry": _entry(first, assessed, today) if first else None,
         "calendar": [_entry(entry, assessed, today) for entry in check.calendar],

@@ -12,7 +12,7 @@ from typing import Any
 from docgen.case.respondents import respondents
 from docgen.console.check_page import ahead, approval_text, later_payers_text, place_of, rules_text, write_lines
 from docgen.console.width import WIDTH
-from docgen.criteria.sentences import counted
+from docgen.criteria.sentences import counted, listed
 from docgen.errors import Problem, UserError, brief
 
 LINES = 40
@@ -72,8 +72,17 @@ def part_for(report: Mapping[str, Any], respondent: str) -> str:
         under = [point for point in points if point["severity"] == severity]
         lines += ["", words.upper()] if under else []
         for point in under:
-            lines += _wrapped(f"- {point['reason']}") + _wrapped(f"  {point['mend']}  {place_of(point['where'][0])}")
+            reason, where = _of_one(point, report, respondent)
+            lines += _wrapped(f"- {reason}") + _wrapped(f"  {point['mend']}  {place_of(where)}")
     return "\n".join(lines)
+
+
+def _of_one(point: Mapping[str, Any], report: Mapping[str, Any], respondent: str) -> tuple[str, str]:
+    """Why a point is open and where; of what several have still to answer only what this one has."""
+    own = [entry for entry in report["awaited"] if entry["of"] == respondent]
+    if point["criterion"] != "awaited_answers_in" or not own:
+        return point["reason"], point["where"][0]
+    return f"Not answered yet: {listed(entry['what'] for entry in own)}.", own[0]["where"]
 
 
 def respondent_named(word: str) -> str:

@@ -159,3 +159,18 @@ def test_risks_of_injury_are_named_and_those_beyond_the_page_counted(n, beyond):
     point = {"claim": "No risk of injury is left unaddressed", "names": NAMES[:n]}
     lines = _named(point, WIDTH - 4, 4)
     assert len(lines) <= 4 and NAMES[1] in " ".join(line.strip() for line in lines) and beyond in " ".join(lines)
+
+
+def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty):
+    toml = empty / "case.toml"
+    before = toml.read_text(encoding="utf-8")
+    asked = (
+        '[awaited]\nride = { supplier = "whether pads may stay on" }\nbus = { school = "the width of the bus lift" }\n'
+    )
+    toml.write_text(f"{before}\n{asked}", encoding="utf-8")
+    try:
+        pages = {who: run("check", empty, *TODAY, "--for", who)[1] for who in ("supplier", "school")}
+    finally:
+        toml.write_text(before, encoding="utf-8")
+    assert "whether pads may stay on" in pages["supplier"] and "bus lift" not in pages["supplier"]
+    assert "the width of the bus lift" in pages["school"] and "pads" not in pages["school"]

@@ -36,7 +36,7 @@ def answer(grounds: Grounds) -> Answer:
             *places(unknown),
             mend=fill_in(
                 {"payer_says": "<what the payer answered, and when>"},
-                " of the line",
+                " in [[configuration.items]]",
                 lead="Look the code up, and fill in",
             ),
         )

@@ -54,8 +54,8 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             f"and the code is not recorded for {listed(item.name for _, item in bare)}.",
             *((*ITEMS, i) for i, _ in bare),
             mend=Mend(
-                f"Add {listed(missing)} in [[configuration.items]], or fill in code <procedure code> of the line "
-                "that it is; no_code = true of one that has none.",
+                f"Add {listed(missing)}, or fill in code <procedure code> in [[configuration.items]] where that line "
+                "is it; no_code = true where a line has none.",
                 fill=("code",),
             ),
         )

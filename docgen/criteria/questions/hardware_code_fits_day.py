@@ -58,7 +58,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Which part {named(bare)} holds is not recorded.",
             *places(bare),
-            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " of the hardware"),
+            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " in [[configuration.items]]"),
         )
     return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.", *places(hardware))
 

@@ -53,7 +53,7 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
         return cannot_tell(
             f"The transfer or care is not recorded for {named(bare)}.",
             *places(bare, "serves"),
-            mend=fill_in({"serves": '"transfer", "catheter" or "care"'}, " of the hardware's line"),
+            mend=fill_in({"serves": '"transfer", "catheter" or "care"'}, " in [[configuration.items]]"),
         )
     if both := [(i, item) for i, item in hardware if _purpose_names(item, surfaces)]:
         return cannot_tell(

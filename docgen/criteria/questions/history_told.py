@@ -31,7 +31,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded of diagnosis {index + 1}: {listed(words[key] for key in keys)}.",
             *(("diagnoses", i) for i, _, _ in bare),
-            mend=fill_in(dict.fromkeys(keys, ""), " of the diagnosis"),
+            mend=fill_in(dict.fromkeys(keys, ""), " in [[diagnoses]]"),
         )
     if case.client.function is None:
         return cannot_tell(

@@ -46,13 +46,18 @@ def answer(grounds: Grounds, wanted: list[str], replacement: str, on_each_line: 
         return cannot_tell(
             f"Why it is replaced is not recorded of {named(unsaid)}.",
             *places(unsaid, "why"),
-            mend=fill_in({"why": "<the change of condition, or the damage to control and controller>"}, " of the line"),
+            mend=fill_in(
+                {"why": "<the change of condition, or the damage to control and controller>"},
+                " in [[configuration.items]]",
+            ),
         )
     if bare := [(i, item) for i, item in lines(case) if not set((item.modifier or "").split()) & set(wanted)]:
         return cannot_tell(
             f"Without {listed(wanted, 'or')}: {listed(codes(bare))}.",
             *places(bare, "modifier"),
-            mend=fill_in({"modifier": f"<{listed(wanted, 'or')}>"}, " of each line; the supplier knows which"),
+            mend=fill_in(
+                {"modifier": f"<{listed(wanted, 'or')}>"}, " in [[configuration.items]]; the supplier knows which"
+            ),
         )
     return met(
         f"{counted(len(marked), 'line carries', 'lines carry')} a modifier that fits.", *places(marked, "modifier")

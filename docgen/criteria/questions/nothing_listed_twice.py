@@ -70,7 +70,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"What {named(swung)} holds is not recorded, and the control includes its own swing-away hardware.",
             *places(swung),
-            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " of the hardware"),
+            mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " in [[configuration.items]]"),
         )
     return met(f"{counted(len(lines(case)), 'line was', 'lines were')} compared, and no part is in two of them.", ITEMS)
 

@@ -36,7 +36,7 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
         return cannot_tell(
             f"{named([line])}: {words}. Not recorded: {listed(_WORDS[key] for key in lacks)}.",
             *((*ITEMS, id_[0][0]) for id_ in bare),
-            mend=fill_in({key: _FORMS[key] for key in lacks}, " of the line"),
+            mend=fill_in({key: _FORMS[key] for key in lacks}, " in [[configuration.items]]"),
         )
     return met(
         f"The reason for both is recorded: {named(line for line, _ in overlaps)}.",

@@ -51,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"The reason is not recorded for {named(bare)}.",
             *places(bare, "why"),
-            mend=fill_in({"why": "<why no code fits, in one sentence>"}, " of the line"),
+            mend=fill_in({"why": "<why no code fits, in one sentence>"}, " in [[configuration.items]]"),
         )
     return met(
         "No code in the list is for " + listed(f"{item.name} ({listed(_senses(item))})" for _, item in asked) + ".",
