@@ -81,6 +81,29 @@ _NAMES = (
 )
 
 
+# what a lesson card calls a task, beside the client's own places
+TASK_NAMES = {
+    "stop_still": "stop, with the chair standing still",
+    "rest_wake": "rest and wake the control",
+    "act_again": "move the chair again on purpose",
+    "stop_word": "stop at a word",
+    "stop_line": "stop at a line",
+    "left": "turn left",
+    "right": "turn right",
+    "back": "drive in reverse",
+    "straight": "drive straight",
+    "corner": "drive around a corner",
+    "park": "park",
+    "own_door": "through the driver's own doors",
+    "real_day": "drive through a part of the day",
+    "route": "drive a way outside",
+    "refresher": "go over an old task",
+}
+
+
+ALSO_CALLED = {"stop": "stop_word", "surprise stop": "stop_word"}  # where no task of the case has that name
+
+
 def step_number(step: object) -> int:
     """The place of a step by its id. Raises ValueError for anything else, with the new name of an old number."""
     if isinstance(step, str) and step in STEPS:

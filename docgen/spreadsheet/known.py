@@ -15,7 +15,7 @@ from docgen.case.forgiving import day_of
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.read import MAX_TOML_BYTES, rows_file
-from docgen.case.stage import STAGES, STEPS, TASKS, stage_of, step_words
+from docgen.case.stage import STAGES, STEPS, TASK_NAMES, TASKS, stage_of, step_words
 from docgen.case.toml import read_toml
 from docgen.errors import Problem
 from docgen.spreadsheet.sifting import Ids
@@ -57,7 +57,7 @@ def known_of(folder: Path) -> Known:
     if not isinstance(delivered_on, date):
         delivered_on = None
     methods, tasks, spaces = _ids(trial, "methods"), _ids(trial, "tasks"), _ids(lists.tables, "spaces")
-    of_stages = {task: task.replace("_", " ") for task in TASKS}
+    of_stages = {task: TASK_NAMES[task] for task in TASKS}
     return Known(
         {"method": methods, "task": tasks},
         tuple(entry["id"] for entry in _with_id(trial, "tasks") if entry.get("shows") == "stop"),

@@ -14,7 +14,7 @@ _NUMBER = re.compile(r"([+-]?\d[\d.,' \u2019]*)\s*([^\d\s.,]\S*)?$")
 _YES = frozenset(
     "yes y true ok pass passed done success successful ja j oui vrai si verdadero reussi geschafft".split()
 )
-_NO = frozenset("no n false fail failed nein non faux falso echec".split())
+_NO = frozenset("no n not false fail failed nein non faux falso echec".split())
 _TICKS, _CROSSES = frozenset("\u2713\u2714\u2705\u2611"), frozenset("\u2717\u2718\u2716\u274c")
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from docgen.case import days_written as dates
 from docgen.case.namesakes import letters_and_digits
+from docgen.case.stage import ALSO_CALLED
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
@@ -124,11 +125,13 @@ class Sifting:
     def _same(self, name: str, text: str) -> list[str]:
         """Ids that are this text, or whose name it is, however written."""
         words = letters_and_digits(text.replace("_", " "))
-        return [
+        same = [
             key
             for key, called in self.ids[name].items()
             if words in (letters_and_digits(key.replace("_", " ")), letters_and_digits(called))
         ]
+        also = ALSO_CALLED.get(" ".join(words), "") if name == "task" else ""
+        return same or ([also] if also in self.ids[name] else [])
 
     def _yes(self, text: str) -> bool | None:
         answer = self.asking.answers.get(f"success.{text}")

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct
 
 from docgen.case.record import Sheet
+from docgen.case.session import MARKS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by
@@ -93,7 +94,7 @@ class _Reading(Values):
             row: dict[str, str] = {}
             out = False
             for name in self.read.sheet.by_name:
-                value = self.cell(cells, name)
+                value = self.cell(cells, self._marked(cells) or name) if name == "help" else self.cell(cells, name)
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here
@@ -118,6 +119,11 @@ class _Reading(Values):
         """Headings that name methods of the case, where there are several."""
         controls = [heading for heading in headings if self._same("method", heading)]
         return controls if len(controls) > 1 else []
+
+    def _marked(self, cells: tuple[Cell, ...]) -> str:
+        """The column that tells the help by the mark of the lesson card, where the sheet has none of its own."""
+        mark = self.cell(cells, "success") if self.read.column("help") is None else None
+        return "success" if str(mark).strip().lower() in MARKS else ""
 
     def _lacking(self) -> None:
         """A column that every row needs and the sheet has not: one value for all, or the heading it goes by."""

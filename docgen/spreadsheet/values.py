@@ -177,6 +177,8 @@ class Values(Sifting):
                 OUT,
             )
             return OUT if answer == OUT else "0" if answer == "no" else ""
+        if str(value).strip().lower() in MARKS:  # of the lesson card: done, alone or helped
+            return "1"
         if isinstance(value, float):
             if value in (0.0, 1.0):
                 return f"{value:.0f}"

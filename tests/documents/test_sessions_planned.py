@@ -10,9 +10,11 @@ from gathered import of_each
 from made import ILMARI, SAOIRSE, items, rebuilt
 from support import ASSESSED
 
+from docgen.case.stage import TASK_NAMES, TASKS
 from docgen.case.training import Hours
 from docgen.documents.activities import Activity, activities, chosen_activities, games, practice
 from docgen.fit.schedule import lesson_of, people_wanted, sessions, starts
+from docgen.packet.wording import language_words
 
 CASE = ASSESSED[SAOIRSE].file.case
 
@@ -129,3 +131,7 @@ def test_plan_and_report_tell_one_state_of_one_day():
     assert "Saoirse is at Straight and corners." in plan and "has reached Straight and corners" in report
     for text in (plan, report):
         assert "47 of 73" in text and "August 5, 2026" in text
+
+
+def test_a_task_has_one_name_on_the_card_and_in_what_is_read_back():
+    assert {task: language_words()["tasks"][task] for task in TASKS} == TASK_NAMES

@@ -254,6 +254,33 @@ def test_a_log_of_lessons_becomes_sessions_with_steps_and_prompt_levels(case, tm
     assert read_case(case).case.records == ()  # lessons are no evidence of a trial
 
 
+CARDS = """Day,Step,Task,Mark,Surprise,Bump,Near,Coach
+24 Aug 2026,Each way,turn left,alone,,,,MSF
+24 Aug 2026,Each way,turn left,helped,,,,MSF
+24 Aug 2026,Each way,turn left,not,,1,,MSF
+24 Aug 2026,Each way,surprise stop,alone,yes,,,MSF
+24 Aug 2026,Each way,surprise stop,not,no,,1,MSF
+"""
+
+
+def test_the_marks_of_lesson_cards_are_taken_in_without_a_question(case, tmp_path):
+    """Typed as the card has them: done and help are one mark, tasks have the card's names."""
+    log = tmp_path / "cards.csv"
+    log.write_text(CARDS, encoding="utf-8")
+    assert run("rows", case, log, "--yes")[0] == 0
+    taken = [
+        (row.task, row.success, row.help, row.surprise, row.contacts, row.near_misses)
+        for row in read_case(case).case.sessions
+    ]
+    assert taken == [
+        ("left", True, help_rung("I"), None, None, None),
+        ("left", True, help_rung("H"), None, None, None),
+        ("left", False, None, None, 1, None),
+        ("stop_word", True, help_rung("I"), True, None, None),
+        ("stop_word", False, None, False, None, 1),
+    ]
+
+
 def test_a_sheet_that_names_steps_and_no_control_is_one_of_lessons_whatever_its_days(case, tmp_path):
     log = tmp_path / "lessons.csv"
     log.write_text(LESSONS.replace("the corner", "corner"), encoding="utf-8")
