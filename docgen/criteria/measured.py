@@ -31,8 +31,12 @@ def measured(case: Case) -> Iterator[Measured]:
 
 @cache
 def _numbers_of(kind: type[Part]) -> tuple[str, ...]:
-    """Keys of a table that may hold a number."""
-    return tuple(name for name, field in kind.model_fields.items() if is_number(field))
+    """Keys of a table that may hold a number with a usual range; of a changed setting that range is the setting's."""
+    return tuple(
+        name
+        for name, field in kind.model_fields.items()
+        if (issubclass(kind, Change) or kind.usual_of(name)) and is_number(field)
+    )
 
 
 def _usual(case: Case, part: Part, key: str, name: str) -> Usual | None:

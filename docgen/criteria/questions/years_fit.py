@@ -50,6 +50,7 @@ _AGE = re.compile(
     rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b(?!{_THING}))",
     re.I,
 )
+_MAY_BE_AGE = re.compile(r"\b(?:is|are|turned|aged)\s+[\dotfsen]|old", re.I)  # what every age has, found faster
 _SENTENCE_END = re.compile(r"(?<=[.;!?])\s")
 _TEXTS_KEPT = 1_000
 _SOMEONE_ELSE = re.compile(
@@ -161,7 +162,7 @@ def _texts_of(kind: type[Part]) -> tuple[str, ...]:
 def _ages_told(text: str) -> tuple[tuple[str, int], ...]:
     """Each sentence of a text that gives the client an age, with the age. A case is asked in several states, and few of
     its texts differ between them."""
-    if not _AGE.search(text):
+    if not (_MAY_BE_AGE.search(text) and _AGE.search(text)):
         return ()
     stated_in = ((sentence, _age_told(sentence)) for sentence in _SENTENCE_END.split(text))
     return tuple((sentence, stated) for sentence, stated in stated_in if stated is not None)
