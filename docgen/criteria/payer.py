@@ -37,7 +37,7 @@ class Requirement(BaseModel):
               read alone
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     criterion: str
@@ -65,7 +65,7 @@ class Payer(BaseModel):
     extends         id of the payer whose rows come first; an own row with the id of one of them replaces it
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     name: _Text

@@ -31,7 +31,7 @@ WORSE = ("clearly_worse", "worse_so_far")
 class Kind(BaseModel):
     """What a kind of control brings with it, and the sites of the body it is driven by."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     sites: tuple[str, ...] = ()
     features: tuple[str, ...] = ()

@@ -39,7 +39,7 @@ class Row(BaseModel):
     prints  the words of it that the emergency page may have once the clinic has accepted them
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str = Field(pattern=r"^[A-Z][A-Z0-9]{0,3}-[0-9]{1,3}$")
     says: str = Field(min_length=1)
@@ -72,7 +72,7 @@ class Question(BaseModel):
     on_card      how the card for daily use calls its answer in words; likewise
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str = Field(pattern=r"^[a-z][a-z0-9_]{0,39}$")
     asks: str = Field(min_length=1)
@@ -98,7 +98,7 @@ class PageTopic(BaseModel):
     comes_first  a sign of it is taken for nothing else: wherever it is named, the emergency page comes first
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str = Field(pattern=r"^[a-z][a-z0-9_]{0,39}$")
     says: str = Field(min_length=1)
@@ -109,7 +109,7 @@ class PageTopic(BaseModel):
 class Conflict(BaseModel):
     """Rows of this condition that conflict with another condition, or with a feature of the requested control."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str = Field(pattern=r"^[A-Z]+-[0-9]+$")
     condition: str = ""
@@ -130,7 +130,7 @@ class Recognised(BaseModel):
     answered  condition.question answered with yes
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     codes: tuple[str, ...] = ()
     findings: tuple[str, ...] = ()
@@ -144,7 +144,7 @@ class Recognised(BaseModel):
 class Condition(BaseModel):
     """One condition. `id` is the name of its file."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str
     name: str = Field(min_length=1)

@@ -64,7 +64,7 @@ class Against(BaseModel):
     signs   signs of the trial (see signs.py) that bear the risk out; where one is seen, no answer makes up for it
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     finding: str
     risk: str = Field(min_length=1)
@@ -80,7 +80,7 @@ class Need(BaseModel):
     risk     what could go wrong; `safety` marks a risk of injury
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     any_of: tuple[str, ...] = Field(min_length=1)
     when: tuple[str, ...] = ()
@@ -96,7 +96,7 @@ class TermSource(BaseModel):
     read    whether its wording was read there; false where it is from memory
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     source: tuple[str, ...] = Field(min_length=1)
     read: bool = False
@@ -105,7 +105,7 @@ class TermSource(BaseModel):
 class SaidIf(BaseModel):
     """Words that hold of a client alone whose record has one of these courses of a diagnosis, or of these findings."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     says: str = Field(min_length=1)
     courses: tuple[str, ...] = ()
@@ -136,7 +136,7 @@ class Feature(BaseModel):
     until       last stage of training at which the words of `training` help: a drill for beginners is left out later
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str
     name: str = Field(min_length=1)

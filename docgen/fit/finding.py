@@ -34,7 +34,7 @@ class Meaning(BaseModel):
     danger left without an answer, it can hurt the client or others
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     name: str = Field(min_length=1)
     term_source: TermSource | None = None

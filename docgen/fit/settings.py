@@ -30,7 +30,7 @@ class Move(BaseModel):
     yields   whether it waits while another reason for this setting stands: the safe direction comes first
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     signs: tuple[str, ...] = Field(min_length=1)
     move: str = Field(min_length=1)
@@ -44,7 +44,7 @@ class DriveSetting(BaseModel):
     always  whether every control has it, and not only one with a feature that touches it
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     name: str = Field(min_length=1)
     unit: str = ""
