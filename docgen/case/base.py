@@ -150,12 +150,12 @@ def _usual_of(kind: type[Part], name: str) -> Usual | None:
 
 def is_number(field: FieldInfo) -> bool:
     """Whether a key holds a number."""
-    below, kinds = [field.annotation], set()
-    while below:
-        kind = below.pop()
-        kinds.add(kind)
-        below += get_args(kind)
-    return bool(kinds & {int, float})
+    return _has_number(field.annotation)
+
+
+@cache
+def _has_number(kind: Any) -> bool:
+    return kind in (int, float) or any(map(_has_number, get_args(kind)))
 
 
 def _extra(field: FieldInfo) -> dict[str, Any]:

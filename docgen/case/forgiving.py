@@ -67,10 +67,12 @@ def _keys_of(
     )
 
 
+@cache
 def _holds_day(kind: Any) -> bool:
     return kind is date or (not _is_list(kind) and any(_holds_day(part) for part in typing.get_args(kind)))
 
 
+@cache
 def _holds_texts(kind: Any) -> bool:
     if _is_list(kind):
         inside = typing.get_args(kind)[0]
