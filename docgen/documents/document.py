@@ -125,7 +125,7 @@ def dated_on(document: Document, case: Case) -> date | None:
 
 def _since_delivery(document: Document, case: Case) -> Iterator[date | None]:
     """Days after the request of what a document for daily use tells: delivery, parts as fitted, settings changed."""
-    if "as_fitted" in document.shows:
+    if "as_fitted" in document.shows or "sheets" in document.shows:
         yield case.dates.delivered_on
         yield from (entry.on for entry in case.fitted)
         yield from (setting.on for setting in case.fitted_settings)

@@ -163,18 +163,24 @@ class TickBox(Block):
 
 @dataclass
 class Item(Block):
-    """A list item: its label, and its blocks `indent` points to the right; a part carried over has none."""
+    """A list item: its label, and its blocks `indent` points to the right; a part carried over has none.
+
+    whole  it is not split: what to do stays with how
+    """
 
     label: TextBlock | TickBox | None
     body: Stack
     indent: float
     after: float = 0.0
     keep: bool = False
+    whole: bool = False
 
     def __post_init__(self) -> None:
         self.height = max(self.body.height, self.label.height if self.label else 0.0)
 
     def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
+        if self.whole and not force:
+            return None, self
         head, rest = self.body.split(room, force)
         if head is None or rest is None:
             return None, self

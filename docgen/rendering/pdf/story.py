@@ -187,14 +187,15 @@ class Story:
         style, holder = self.style.item, place.parent.child("LI")
         name, body = holder.child("Lbl"), holder.child("LBody")
         label: TextBlock | TickBox
+        action = self.style.action if node.children and _is_action(node.children[0]) else None
         if node.checked is None:
-            is_action = bool(node.children) and _is_action(node.children[0])
-            label = self._label(mark, self.style.action if self.style.action and is_action else style, name, indent)
+            label = self._label(mark, action or style, name, indent)
         else:
             name.actual = "\u2611" if node.checked else "\u2610"
             label = TickBox(0.8 * style.size, node.checked, name, style.leading)
         inner = Place(body, place.width - indent, style, place.depth + 1, nested=True)
-        return Item(label, Stack(self.blocks(node.children, inner)), indent, after=style.after)
+        inside = Stack(self.blocks(node.children, inner))
+        return Item(label, inside, indent, after=style.after, whole=action is not None)
 
     def _table(self, node: Node, place: Place) -> Block:
         style, pad = self.style.cell, self.style.cell_padding + SIDE_PADDING
