@@ -71,7 +71,20 @@ class Text(Struct, frozen=True):
     shade: float = 0.0
 
 
-Shape = Line | Rect | Circle | Poly | Text
+class Picture(Struct, frozen=True):
+    """A photo, top left corner at x, y: a JPEG that holds pixels alone."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+    jpeg: bytes
+
+    def __repr__(self) -> str:
+        return f"Picture({self.w:g} x {self.h:g})"  # what it shows is in no message
+
+
+Shape = Line | Rect | Circle | Poly | Text | Picture
 
 
 class Scene(Struct, frozen=True):

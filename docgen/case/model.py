@@ -19,6 +19,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Transport, WeightShift
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order, OutsideRecord
+from docgen.case.photos import Photo
 from docgen.case.placeholder import without_placeholders
 from docgen.case.privacy import Privacy
 from docgen.case.record import Row
@@ -84,6 +85,7 @@ class Case(Part):
     fitted: tuple[Fitted, ...] = many("the parts as fitted on the delivered chair")
     fitted_settings: tuple[FittedSetting, ...] = many("settings of the profiles as fitted on the delivered chair")
     taught: tuple[Taught, ...] = many("who was taught")
+    photos: tuple[Photo, ...] = many("photos in place of drawings, in papers for daily use", 4)
     sheets: Sheets = part("the printed sheets for daily use", Sheets())
     training: Lesson = part("training", Lesson())
     follow_up: tuple[FollowUp, ...] = many("follow-up")

@@ -34,5 +34,6 @@ class Privacy(StrEnum):
     OFFICE = "office"  # how those who work on the request are called and reached at work
     CIRCLE = "circle"  # who is around the client
     CONTACT = "contact"  # how people around the client are reached
+    PHOTO = "photo"  # pictures of the client or of the chair, for papers of every day alone
     EMERGENCY = "emergency"  # what a stranger must know to help, shown as far as was consented to
     PRIVATE = "private"  # for no document at all

@@ -119,6 +119,10 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
             lambda line: f"{folder / TOTALS_FILE}:{line}",
             lambda line: f"{folder / SESSIONS_FILE}:{line}",
         )
+        if case.photos:
+            from docgen.case.photo_files import photo_problems  # which looks into pictures
+
+            problems += photo_problems(case, folder, where)
         if contradictions:
             from docgen.case.heads import as_written  # which looks at cases that are read
 

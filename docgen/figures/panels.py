@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from docgen.arial import arial_width
 from docgen.figures.strokes import Anchor, moved, ringed
-from docgen.scene import LETTERS_PT, PANELS_APART_PT, Circle, Line, Poly, Rect, Scene, Shape, Text, rows_of
+from docgen.scene import LETTERS_PT, PANELS_APART_PT, Circle, Line, Picture, Poly, Rect, Scene, Shape, Text, rows_of
 
 PANEL = 228.0  # the widest panel in points
 LEAD = 14.4  # from one line of words to the next
@@ -161,6 +161,8 @@ def box_of(shape: Shape) -> Box:
             box = (min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
         case Rect(x, y, w, h):
             box = (x, y, x + w, y + h)
+        case Picture(x, y, w, h):
+            return x, y, x + w, y + h
         case Circle(x, y, r):
             box = (x - r, y - r, x + r, y + r)
         case Poly(points):

@@ -110,6 +110,12 @@ def basis(
     for order, payer in zip(ORDINALS, later_payers(assessed.file), strict=False):
         contents[f"rules of the {order} payer"] = _rules(case, payer)
     contents |= _wordings(worded)
+    if case.photos and assessed.copy is None:  # the files too: another picture under the same name is another page
+        from docgen.packet.photos import plain_photos  # with what draws
+
+        contents["photo files"] = {
+            name: hashlib.sha256(photo.jpeg).hexdigest() for name, photo in plain_photos(assessed.file).items()
+        }
     if letterhead is not None:
         contents[_LETTERHEAD] = letterhead.digest
     return {name: digest(content) for name, content in contents.items()}

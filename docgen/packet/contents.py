@@ -1,7 +1,7 @@
 """The files of a folder that are used: to tell whether any of them has changed, and to lay them out where its disk is
 not.
 
-Whatever else lies there (photos, videos, notes, other papers) is neither read nor sent anywhere.
+Whatever else lies there (other photos, videos, notes, other papers) is neither read nor sent anywhere.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from docgen.case.accepted import FILE as ACCEPTED
 from docgen.case.accepted import accepted_path
 from docgen.case.files import leads_out
 from docgen.case.key import FILE as KEY
+from docgen.case.photo_files import photos_named
 from docgen.case.read import SESSIONS_FILE, rows_file
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.packet.approval import FILE as APPROVAL
@@ -78,8 +79,8 @@ class Contents(Struct, frozen=True):
 
 def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
     """The files that make a case: case.toml, the rows it names, day totals, lessons after delivery, the approval, the
-    scan of the signed letter with its record, its key, phrases of `langs`, and what the clinic has accepted for all its
-    cases, as a file of this one."""
+    scan of the signed letter with its record, its key, phrases of `langs`, its photos, and what the clinic has accepted
+    for all its cases, as a file of this one."""
     toml = contents(folder, ["case.toml"]).files.get("case.toml", b"")
     names = [
         "case.toml",
@@ -90,6 +91,7 @@ def case_contents(folder: Path, langs: Iterable[str] = ()) -> Contents:
         SIGNED,
         KEY,
         *(f"{lang}.toml" for lang in langs),
+        *photos_named(toml),
     ]
     own = contents(folder, dict.fromkeys(names))
     if scan := scan_named(own.files.get(SIGNED, b"")):

@@ -25,6 +25,7 @@ from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
 from docgen.packet.dial import jumps_of, with_dialling
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
+from docgen.packet.photos import scenes_of
 from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
 from docgen.packet.teaching import marked
@@ -112,10 +113,11 @@ def rendered(
         name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
         for name in trees
     }
+    shown = scenes_of(trees, scenes, assessed, worded)
     for name in trees:
-        trees[name] = _finished(trees[name], scenes, assessed, worded, name)
-    beside = _beside(trees, sent, pages, scenes, worded) if "pdf" in formats else None
-    files = _in_order(worded, trees, pages, scenes, formats, enclosed, listing, beside)
+        trees[name] = _finished(trees[name], shown[name], assessed, worded, name)
+    beside = _beside(trees, sent, pages, shown, worded) if "pdf" in formats else None
+    files = _in_order(worded, trees, pages, shown, formats, enclosed, listing, beside)
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
@@ -139,7 +141,7 @@ def _in_order(
     worded: Wording,
     trees: dict[str, Node],
     pages: Mapping[str, Page],
-    scenes: Mapping[str, Scene],
+    shown: Mapping[str, Mapping[str, Scene]],
     formats: Iterable[str],
     enclosed: Sequence[Mapping[str, str]],
     listing: Collection[str],
@@ -152,7 +154,7 @@ def _in_order(
             _name_digests(trees[name], enclosed, files)
             if beside:
                 beside.again(name)
-        files |= _files(worded, name, trees[name], pages[name], scenes, formats, beside)
+        files |= _files(worded, name, trees[name], pages[name], shown[name], formats, beside)
     return files
 
 
@@ -224,12 +226,13 @@ def render_alone(
     """File name -> bytes of documents that make no packet and that nobody has reviewed."""
     worded = in_locale(worded, assessed.payer.locale)
     scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
+    shown = scenes_of(documents, scenes, assessed, worded)
     files: dict[str, bytes] = {}
     for name, tree in documents.items():
         page = _page(assessed, worded, name, status)
         page = replace(page, letterhead=letterhead, jumps=jumps_of(name, documents, worded))
-        finished = _finished(tree, scenes, assessed, worded, name)
-        files |= _files(worded, name, finished, page, scenes, formats)
+        finished = _finished(tree, shown[name], assessed, worded, name)
+        files |= _files(worded, name, finished, page, shown[name], formats)
     return files
 
 
@@ -260,7 +263,7 @@ def _beside(
     trees: Mapping[str, Node],
     sent: Collection[str],
     pages: Mapping[str, Page],
-    scenes: Mapping[str, Scene],
+    shown: Mapping[str, Mapping[str, Scene]],
     worded: Wording,
 ) -> Beside:
     """The PDF files of these documents, of which those that are sent lead to each other."""
@@ -269,7 +272,7 @@ def _beside(
 
     def lay_out(name: str, elsewhere: Mapping[str, There]) -> Laid:
         style = _style(worded, name)
-        return laid_out(trees[name], pages[name], scenes, style, labels=worded.labels, elsewhere=elsewhere)
+        return laid_out(trees[name], pages[name], shown[name], style, labels=worded.labels, elsewhere=elsewhere)
 
     return Beside({name: trees[name] for name in trees if name in sent}, lay_out, worded.words["outside"]["back"])
 

@@ -24,6 +24,9 @@ def to_send(case: Contents) -> Contents:
         what = "has a scan of its signed letter, which is sent to no cluster"
         raise UserError([Problem(str(case.path), what, "Build this case without --cluster.")])
     read = read_case(case.path).case
+    if read.photos:
+        what = "has photos, which are sent to no cluster"
+        raise UserError([Problem(str(case.path), what, "Build this case without --cluster.")])
     text = decoded(case.files.get("case.toml", b""), str(case.path / "case.toml"))
     files = {**case.files, "case.toml": masked(text, is_private).encode()}
     if APPROVAL in files:

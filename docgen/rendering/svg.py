@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
+
 from docgen.rendering.markup import escaped
-from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.scene import LETTERS_PT, Circle, Line, Picture, Poly, Rect, Scene, Shape, Text
 
 _FAMILY = "Arial, Helvetica, 'Liberation Sans', Arimo, sans-serif"
 
@@ -47,6 +49,9 @@ def _shape(shape: Shape) -> str:
             place = f'x="{_n(shape.x)}" y="{_n(shape.y)}"'
             look = f'font-size="{_n(shape.size)}" fill="{_grey(shape.shade)}"'
             return f"<text {place} {look}{bold}{anchor}>{escaped(shape.text)}</text>"
+        case Picture():
+            box = f'x="{_n(shape.x)}" y="{_n(shape.y)}" width="{_n(shape.w)}" height="{_n(shape.h)}"'
+            return f'<image {box} href="data:image/jpeg;base64,{base64.b64encode(shape.jpeg).decode()}"/>'
     raise ValueError(f"an SVG has no shape for {type(shape).__name__}")
 
 

@@ -114,7 +114,9 @@ class _Copy:
         records = tuple(self._row(row) for row in self.case.records)
         totals = tuple(self._row(total) for total in self.case.totals)
         sessions = tuple(self._row(row) for row in self.case.sessions)
-        copy = copy.model_copy(update={"id": case_id, "client": self._client(self.case.client, copy.client)})
+        copy = copy.model_copy(
+            update={"id": case_id, "client": self._client(self.case.client, copy.client), "photos": ()}
+        )
         accepted = tuple(
             row.model_copy(
                 update={"by": self._replace(row.by, self._label("person", row.by)), "on": row.on + self.move}

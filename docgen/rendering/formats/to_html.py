@@ -25,7 +25,7 @@ SENDS = 2
 _LONG_WORD = 30  # characters; a cell holding one may break it rather than scroll
 # ids of our own hold a dot, which no heading's anchor does
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
-_POLICY_WITH_LOGO = f"{_POLICY}; img-src data:"
+_POLICY_WITH_PICTURES = f"{_POLICY}; img-src data:"
 
 
 def render(
@@ -45,6 +45,8 @@ def render(
     main = _Main(document, scenes, style, labels, line).blocks(document.children)
     status = f'<p class="status">{escaped(page.status)}</p>\n' if page.status else ""
     head = _letterhead(page.letterhead) if page.letterhead and page.letterhead.name else ""
+    pictures = 'src="data:' in head or "<image " in main
+    policy = _POLICY_WITH_PICTURES if pictures else _POLICY
     day = page.day(labels)
     dated = (
         f'<p class="running"><time datetime="{page.dated_on.isoformat()}">{escaped(day)}</time></p>\n' if day else ""
@@ -55,7 +57,7 @@ def render(
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="{_POLICY_WITH_LOGO if 'src="data:' in head else _POLICY}">
+<meta http-equiv="Content-Security-Policy" content="{policy}">
 {author}<title>{escaped(page.title)}</title>
 <style>{sheet(page, style, labels)}</style>
 </head>

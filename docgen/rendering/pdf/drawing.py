@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from functools import singledispatch
+from io import BytesIO
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from docgen.rendering.fonts import FACES, printable
 from docgen.rendering.pdf import operators
 from docgen.rendering.pdf.inside import document_of
 from docgen.rendering.pdf.lines import text_width
-from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
+from docgen.scene import Circle, Line, Picture, Poly, Rect, Scene, Shape, Text
 
 _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # share of a text's width that stands before its x
 
@@ -19,7 +21,12 @@ def paint(scene: Scene, canvas: Canvas, x: float, y: float, scale: float = 1.0) 
     """Paint the scene with its lower left corner at x, y."""
     code = [f"q {scale:.5f} 0 0 {scale:.5f} {x:.2f} {y:.2f} cm"]
     for shape in scene.shapes:
-        code += _shape(shape, canvas, scene.h)
+        if isinstance(shape, Picture):  # the canvas stores it; it stands among the shapes before and after it
+            canvas.addLiteral("\n".join(code))
+            code = []
+            canvas.drawImage(ImageReader(BytesIO(shape.jpeg)), shape.x, scene.h - shape.y - shape.h, shape.w, shape.h)
+        else:
+            code += _shape(shape, canvas, scene.h)
     canvas.addLiteral("\n".join([*code, "Q"]))
 
 
