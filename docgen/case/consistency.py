@@ -36,6 +36,7 @@ _LISTS = (
     "configuration.items",
     "configuration.mounting",
     "configuration.profiles",
+    "photos",
 )
 
 _LISTS_BY = (
@@ -128,6 +129,9 @@ def _references(case: Case) -> Iterator[Reference]:
         yield ("alternatives", index, "method"), alternative.method, "trial.methods"
     for index, fitted in enumerate(case.fitted):
         yield ("fitted", index, "mount"), fitted.mount, "configuration.mounting"
+    for index, photo in enumerate(case.photos):
+        for at, arrow in enumerate(photo.arrows):
+            yield ("photos", index, "arrows", at, "part"), arrow.part, "configuration.mounting"
     for index, entry in enumerate(case.fitted_settings):
         yield ("fitted_settings", index, "profile"), entry.profile, "configuration.profiles"
     yield from _references_of_configuration(case)

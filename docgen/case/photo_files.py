@@ -28,17 +28,12 @@ def photos_named(toml: bytes) -> tuple[str, ...]:
 
 def photo_problems(case: Case, folder: Path, where: Callable[..., str]) -> Iterator[Problem]:
     """What is wrong with the photos of a case, each with file and line."""
-    parts = {mount.id for mount in case.configuration.mounting}
     places: dict[str, str] = {}
     for at, photo in enumerate(case.photos):
         if other := places.get(photo.instead_of):
             what = f"photos {other} and {photo.id} both stand in place of {photo.instead_of}"
             yield Problem(where("photos", at, "instead_of"), what, "Keep one of them.")
         places.setdefault(photo.instead_of, photo.id)
-        for n, arrow in enumerate(photo.arrows):
-            if arrow.part is not None and arrow.part not in parts:
-                known = f"The parts are {', '.join(sorted(parts))}." if parts else "No part is recorded."
-                yield Problem(where("photos", at, "arrows", n, "part"), f"there is no part '{arrow.part}'", known)
         try:
             photo_of(folder, photo.file, where("photos", at, "file"))
         except UserError as failure:
