@@ -25,7 +25,8 @@ class SheetHeld(Part):
 class Sheets(Part):
     """Card, guide, emergency page and log as they are printed now."""
 
-    edition: int | None = key(Privacy.CARE, "edition of the sheets, counted up at each change", 1, ge=1, le=999)
+    # it stands in the head of each sheet beside the name, and tells no more of a person than that
+    edition: int | None = key(Privacy.NAME, "edition of the sheets, counted up at each change", 1, ge=1, le=999)
     handed_out: tuple[SheetHeld, ...] = many("sheets handed out or hung up, and who holds them")
 
     @property
