@@ -1,0 +1,105 @@
+"""How long the desk lets its user wait, with 1, 20 and 500 cases in the folder: python tests/bench/desk.py [N ...]
+
+Each figure is the median of several requests in this process, without a network; the demo with the longest case.toml
+is answered, the others fill the folder. Start is a fresh process up to its first page.
+"""
+
+from __future__ import annotations
+
+import json
+import platform
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from collections.abc import Callable
+from http.cookiejar import CookieJar
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[1] / "desk")]
+
+from asking import Visitor, address_of  # noqa: E402
+from support import DEMO_FOLDERS, NOT_REVIEWED  # noqa: E402
+
+_TIMES = 7
+_LONGEST = max(DEMO_FOLDERS, key=lambda folder: (folder / "case.toml").stat().st_size)
+
+
+def main(sizes: list[int]) -> None:
+    """Print a line for each number of cases."""
+    print(f"{platform.machine()}, Python {platform.python_version()}, longest case: {_LONGEST.name}")
+    print(f"{'cases':>6} {'start s':>8} {'list ms':>8} {'screen ms':>10} {'save ms':>8} {'letter ms':>10} {'MB':>6}")
+    for n in sizes:
+        with tempfile.TemporaryDirectory() as place:
+            print(f"{n:>6} {_times(_filled(Path(place), n))}", flush=True)
+
+
+def _times(folder: Path) -> str:
+    start_s = _start(folder)
+    visitor = Visitor(folder).enter()
+    caseload_ms = _median(lambda: visitor.get("/"))
+    at = address_of(visitor.get("/").text, _LONGEST.name)
+    screen_ms = _median(lambda: visitor.get(f"{at}/who"))
+    save_ms = statistics.median(_saves(visitor, at))
+    letter_ms = _median(lambda: visitor.get(f"{at}/paper/letter"))
+    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    times = f"{caseload_ms:>8.0f} {screen_ms:>10.0f} {save_ms:>8.0f} {letter_ms:>10.0f}"
+    return f"{start_s:>8.2f} {times} {peak_mb:>6.0f}"
+
+
+def _filled(folder: Path, n: int) -> Path:
+    shutil.copytree(_LONGEST, folder / _LONGEST.name, ignore=NOT_REVIEWED)
+    for number in range(1, n):
+        source = DEMO_FOLDERS[number % len(DEMO_FOLDERS)]
+        target = folder / f"case-{number:04d}"
+        shutil.copytree(source, target, ignore=shutil.ignore_patterns("approval.toml", "key.toml"))
+        text = (target / "case.toml").read_text(encoding="utf-8")
+        (target / "case.toml").write_text(text.replace(f'id = "{source.name}"', f'id = "{target.name}"'), "utf-8")
+    return folder
+
+
+def _median(ask: Callable[[], object]) -> float:
+    times = []
+    for _ in range(_TIMES):
+        begun = time.perf_counter()
+        ask()
+        times.append((time.perf_counter() - begun) * 1000)
+    return statistics.median(times)
+
+
+def _saves(visitor: Visitor, at: str) -> list[float]:
+    """Milliseconds from an answer that is sent to the screen with the new state."""
+    times, was = [], visitor.get(f"{at}/who").text.partition('id="client-weight_kg"')[2].partition('value="')[2]
+    was = was.partition('"')[0]
+    for weight in range(60, 60 + _TIMES):
+        begun = time.perf_counter()
+        fields = {"path": json.dumps(["client", "weight_kg"]), "value": f"{weight}.5", "was": was}
+        answer = visitor.post(f"{at}/who/answer", **fields)
+        visitor.get(answer.headers["location"].partition("#")[0])
+        times.append((time.perf_counter() - begun) * 1000)
+        was = f"{weight}.5"
+    return times
+
+
+def _start(folder: Path) -> float:
+    """Seconds from the command to the first page."""
+    begun = time.perf_counter()
+    command = [sys.executable, "-m", "docgen", "desk", str(folder), "--no-browser"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as desk:
+        assert desk.stdout is not None
+        link = desk.stdout.readline().rpartition(" ")[2].strip()
+        opener = urllib.request.build_opener(
+            urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor(CookieJar())
+        )
+        opener.open(link).read()
+        taken = time.perf_counter() - begun
+        desk.terminate()
+    return taken
+
+
+if __name__ == "__main__":
+    main([int(word) for word in sys.argv[1:]] or [1, 20, 500])
