@@ -52,7 +52,7 @@ def pasted(folder: Path, text: str, answers: Mapping[str, str], mode: str = "") 
                 written = tuple(path.name for path in paths)
         except UserError as failure:
             # the file was made here: the person pasted a text
-            told = [Problem(p.where.replace(str(source), "row"), p.what, p.do) for p in failure.problems]
-            raise UserError(told) from None
+            at_their_rows = [Problem(p.where.replace(str(source), "row"), p.what, p.do) for p in failure.problems]
+            raise UserError(at_their_rows) from None
         made = made_text(taken.read, Path(_NAME), taken.target).replace(f"{_NAME}:\n", "")
         return Pasted(made, taken.read.questions, written)

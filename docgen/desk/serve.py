@@ -45,6 +45,7 @@ def _bound(port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
         listening.bind((_HERE, port))
+        listening.listen()  # a browser that is quicker than the server waits its turn
     except OSError as failure:
         listening.close()
         do = "Leave --port out: a free one is then taken."

@@ -90,15 +90,14 @@ def _start(folder: Path) -> float:
     begun = time.perf_counter()
     command = [sys.executable, "-m", "docgen", "desk", str(folder), "--no-browser"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as desk:
-        assert desk.stdout is not None
-        link = desk.stdout.readline().rpartition(" ")[2].strip()
-        opener = urllib.request.build_opener(
-            urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor(CookieJar())
-        )
-        opener.open(link).read()
-        taken = time.perf_counter() - begun
-        desk.terminate()
-    return taken
+        try:
+            assert desk.stdout is not None
+            link = desk.stdout.readline().rpartition(" ")[2].strip()
+            cookies = urllib.request.HTTPCookieProcessor(CookieJar())
+            urllib.request.build_opener(urllib.request.ProxyHandler({}), cookies).open(link).read()
+            return time.perf_counter() - begun
+        finally:
+            desk.terminate()
 
 
 if __name__ == "__main__":
