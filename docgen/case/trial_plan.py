@@ -73,9 +73,9 @@ class TrialPlan(Part):
         lt=5,
         usual=Usual(0.08, 2.8, usual.SPEED, bears=True),
     )
-    guard: Id | None = key(Privacy.SUPERVISION, "who guards: the same person for every control, at the stop", "aide")
+    guard: Id | None = key(Privacy.TRIAL, "who guards: the same person for every control, at the stop", "aide")
     guard_stop: Words | None = key(
-        Privacy.DEVICE,
+        Privacy.TRIAL,
         "how whoever guards stops the chair of the trial, whatever the driver does",
         "the red switch on the left push handle",
     )
