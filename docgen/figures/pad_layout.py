@@ -215,6 +215,7 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
                 shapes += _before_from_above(body, part)
             case _:
                 shapes += _level_from_above(part)
+    shapes = _numbers_last(shapes)
     if any(shape.dash for shape in shapes if isinstance(shape, Poly)):
         shapes += _key_of_dashes(body, any(part.side == "above" for part in parts), words)
     if with_word and body.above_more:
@@ -222,6 +223,16 @@ def _above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mapping[s
             Text(0, (min(y for _, y in body.above_more[0]) + 36) * _SCALE, words["lips"], LETTERS_PT, anchor="middle")
         )
     return shapes
+
+
+def _numbers_last(shapes: Sequence[Shape]) -> list[Shape]:
+    """The shapes with the number of each part over all parts."""
+    rings = {
+        at for at, shape in enumerate(shapes[:-1]) if isinstance(shape, Circle) and isinstance(shapes[at + 1], Text)
+    }
+    numbers = {*rings, *(at + 1 for at in rings)}
+    parts = [shape for at, shape in enumerate(shapes) if at not in numbers]
+    return [*parts, *(shape for at, shape in enumerate(shapes) if at in numbers)]
 
 
 def _beside_from_above(body: Body, part: Drawn) -> list[Shape]:
