@@ -150,7 +150,8 @@ def _usual_of(kind: type[Part], name: str) -> Usual | None:
 
 def is_number(field: FieldInfo) -> bool:
     """Whether a key holds a number."""
-    return _has_number(field.annotation)
+    kind: Any = field.annotation
+    return _has_number(kind)
 
 
 @cache
@@ -189,9 +190,9 @@ def _extras(privacy: Privacy, usual: Usual | None) -> dict[str, Any]:
     return {_PRIVACY: privacy} | ({_USUAL: to_builtins(usual)} if usual else {})
 
 
-def part(label: str, default: Part) -> Any:
-    """A table of its own; its keys carry the classes."""
-    return Field(default=default, description=label)
+def part(label: str, kind: type[Part]) -> Any:
+    """A table of its own, empty where none is recorded; its keys carry the classes."""
+    return Field(default=kind.model_construct(), description=label)  # an empty one needs no check, nor its model made
 
 
 def many(label: str, at_most: int = 200) -> Any:

@@ -162,7 +162,7 @@ class Emergency(Part):
     )
     restart_by: Id | None = key(Privacy.EMERGENCY, "who decides that driving may begin again", "practitioner")
     settled: tuple[Settled, ...] = many("conflicts between conditions that were settled")
-    consent: Consent = part("consent to the emergency page", Consent())
+    consent: Consent = part("consent to the emergency page", Consent)
 
 
 class Accepted(Part):

@@ -56,14 +56,15 @@ def _keys_of(
     """Of a table: keys that hold a day, keys that hold a list of texts, the unit of each that holds a measure, and the
     part that each table in it is."""
     fields = model.model_fields
-    dates = frozenset(name for name, field in fields.items() if _holds_day(field.annotation))
-    lists = frozenset(name for name, field in fields.items() if _holds_texts(field.annotation))
+    kinds: dict[str, Any] = {name: field.annotation for name, field in fields.items()}
+    dates = frozenset(name for name, kind in kinds.items() if _holds_day(kind))
+    lists = frozenset(name for name, kind in kinds.items() if _holds_texts(kind))
     measures = {name: unit for name, field in fields.items() if is_number(field) and (unit := unit_of_key(name))}
     return (
         dates,
         lists,
         measures,
-        {name: inner for name, field in fields.items() if (inner := part_of(field.annotation))},
+        {name: inner for name, kind in kinds.items() if (inner := part_of(kind))},
     )
 
 

@@ -57,4 +57,4 @@ class Sitting(Part):
         Privacy.CARE, "who moves the seat back when the client cannot, and how", "Anyone, by the gray switch behind."
     )
     commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
-    after: AfterMove = part("after a move of the seat", AfterMove())
+    after: AfterMove = part("after a move of the seat", AfterMove)

@@ -167,7 +167,7 @@ class Trial(Part):
     few_until: Words | None = key(
         Privacy.TRIAL, "until when that person stays close", "ten stops of ten are done at home"
     )
-    plan: TrialPlan = part("the plan of the trial", TrialPlan())
+    plan: TrialPlan = part("the plan of the trial", TrialPlan)
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 

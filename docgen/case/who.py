@@ -152,7 +152,7 @@ class Client(Part):
         Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."
     )
     day: Words | None = key(Privacy.NARRATIVE, "a typical day, in the therapist's words", "Up at seven; ...")
-    head: Head = part("head and neck", Head())
+    head: Head = part("head and neck", Head)
     wants_it: bool | None = key(Privacy.NARRATIVE, "whether the client wants the chair", True)
     willing: Words | None = key(
         Privacy.NARRATIVE, "what the client says about using the chair", "Asked to keep it after the first trial."

@@ -86,7 +86,7 @@ class Named(Part):
         Privacy.BILLING, "client's given names, in their order", ["Robin"], default=(), max_length=6
     )
     gender: Gender | None = key(Privacy.BILLING, "client's gender, as the payer's record has it", "unknown")
-    address: Address = part("client's address", Address())
+    address: Address = part("client's address", Address)
 
 
 class Subscriber(Part):
@@ -120,7 +120,7 @@ class Membership(Part):
     )
     group: Words | None = key(Privacy.BILLING, "group number", "G-0001")
     plan: Words | None = key(Privacy.BILLING, "plan number", "P-0001")
-    subscriber: Subscriber = part("the subscriber, where that is not the client", Subscriber())
+    subscriber: Subscriber = part("the subscriber, where that is not the client", Subscriber)
 
 
 class LineCategory(Part):
@@ -150,17 +150,17 @@ class Professional(Part):
     given: tuple[Words, ...] = key(Privacy.BILLING, "given names, in their order", ["Jo"], default=(), max_length=6)
     npi: Npi | None = key(Privacy.BILLING, "NPI of the person, ten digits", "1234567893")
     organisation_npi: Npi | None = key(Privacy.BILLING, "NPI of the organization, ten digits", "1234567893")
-    address: Address = part("address of the organization", Address())
+    address: Address = part("address of the organization", Address)
 
 
 class Submission(Part):
     """The whole file."""
 
     format: Literal["docgen submission 1"] = must(Privacy.BILLING, "format of this file", "docgen submission 1")
-    request: Sender = part("who asks, and how", Sender())
-    client: Named = part("the client as the payer's record has them", Named())
-    coverage: Membership = part("the payer, and the client's membership there", Membership())
-    x12: X12Codes = part("codes of ASC X12, as the biller or the payer gives them", X12Codes())
+    request: Sender = part("who asks, and how", Sender)
+    client: Named = part("the client as the payer's record has them", Named)
+    coverage: Membership = part("the payer, and the client's membership there", Membership)
+    x12: X12Codes = part("codes of ASC X12, as the biller or the payer gives them", X12Codes)
     people: tuple[Professional, ...] = many("those who sign, evaluate and send")
 
     def person(self, person_id: str | None) -> Professional | None:
