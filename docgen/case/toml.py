@@ -25,6 +25,7 @@ _MOST_DEPTH = 12  # tables and lists within each other; a case needs five
 _MOST_INTEGER = 10**15
 _PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)"""
 _LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*+(?:{_PART}[ \t]*+\.[ \t]*+){{{_MOST_DEPTH}}}", re.M)
+_EMPTY = re.compile(r"=\s*(?:[,}#]|$)|\[\s*,")
 _LONG_NUMBER = re.compile(r"[0-9_]{1000}")
 _TOKEN = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*|[\[\]{}]', re.S)
 
@@ -129,17 +130,26 @@ def _message_and_line(failure: str, text: str) -> tuple[str, int]:
 def _advice(message: str, written: str) -> str:
     """What to do about what the reader says of a line."""
     value = written.partition("=")[2]
+    if _EMPTY.search(written):
+        return "A key has no value here: write one, or take the key out."
     if re.match(r"\s*\d+,\d", value):
         return "A number has no comma: write 1680 or 0.4."
     if re.match(r"\s*\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4}\b", value):
         return "Write dates as 2026-03-31, or in quotes; check that there is such a day."
     if "Invalid value" in message:
         return 'Text stands in "quotes", dates as 2026-03-31 without quotes, yes and no as true and false.'
-    if "overwrite" in message.lower() or "twice" in message or "declare" in message.lower():
-        return (
-            "The same key is there twice in this table: keep one. A list of tables has two brackets each time, as "
-            "[[findings]]."
-        )
+    lower = message.lower()
+    if "inline table" in lower:
+        return "Between the keys of an entry in braces stands a comma, text stands in quotes, and } stands at its end."
+    if "immutable" in lower or (("overwrite" in lower or "twice" in lower or "declare" in lower) and "." in written):
+        return "The same entry is there twice: put all of its keys in one place."
+    if "overwrite" in lower or "twice" in lower or "declare" in lower:
+        if head := re.match(r"\s*\[\[?\s*([^\]\s]+)\s*\]", written):
+            return (
+                f"[{head[1]}] is begun above: write the entry there by its name, or each entry of the file below a "
+                f"[[{head[1]}]] of its own."
+            )
+        return "The same key is there twice in this table: keep one."
     if "date" in message.lower() or "time" in message.lower():
         return "Write dates as 2026-03-31; check that there is such a day."
     return "Check the quotes and brackets on this line and the one above."

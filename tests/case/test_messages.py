@@ -11,12 +11,14 @@ from datetime import date
 from typing import Any
 
 import pytest
+from gathered import of_each
 from pydantic import ValidationError
 
 from docgen.case.base import Part, part_of
 from docgen.case.mistakes import problem
 from docgen.case.model import Case
 from docgen.case.read import frozen as frozen
+from docgen.case.toml import read_toml
 from docgen.errors import UserError, did_you_mean
 
 AT = "case.toml:7"
@@ -173,3 +175,22 @@ def test_an_unknown_payer_is_told_with_each_there_is_and_whom_it_is_for():
         load("medicaid", "case.toml:6")
     assert "medicaid_adult (" in str(told.value) and "medicaid_under_21 (" in str(told.value)
     assert "Did you mean" not in str(told.value)
+
+
+@of_each(
+    ("text", "line", "do"),
+    [
+        ("[people]\nevaluator = { name =, credential = 'x' }\n", 2, "A key has no value here"),
+        ("[findings]\nhand_weak = [ , ]\n", 2, "A key has no value here"),
+        ("[client]\nname =\n", 2, "A key has no value here"),
+        ("[spaces]\nhall = { kind = 'corridor' floor = 'tile' }\n", 2, "Between the keys of an entry in braces"),
+        ("[findings]\na = { says = 'x' }\na.visit = 'y'\n", 3, "put all of its keys in one place"),
+        ("[findings]\na = 'x'\n[[findings]]\nid = 'b'\n", 3, "[findings] is begun above: write the entry there"),
+        ("[findings]\na = 'x'\n[findings]\nb = 'y'\n", 3, "[findings] is begun above"),
+    ],
+)
+def test_a_slip_in_the_form_of_an_entry_is_told_with_what_to_do(text, line, do):
+    with pytest.raises(UserError) as refusal:
+        read_toml(text, "case.toml")
+    (problem,) = refusal.value.problems
+    assert problem.where == f"case.toml:{line}" and do in problem.do
