@@ -224,7 +224,8 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     assert f"At home: {answer}" in for_now and "(an aunt). For now: Off when alone." in for_now
     assert "Turn the chair off before you leave" in for_now  # it is off there too: there is no exception
     seat = text_of(assessed(supervision=(place | {"for_now": "Off when alone", "chair_state": "seat_only"},)))
-    assert "Except as above, turn the chair off before you leave" in seat
+    alone = level in ("on_call", "alone")  # where someone must be near, nothing is left on for nobody
+    assert ("Except as above, turn the chair off before you leave" in seat) is alone
 
 
 def test_what_the_record_lacks_shows_as_a_gap_on_the_card():
