@@ -145,7 +145,7 @@ def _waits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
             yield {"on": judged.on, "task": task, "stops": judged.stop}
 
 
-_SKILLS_OF_A_TRAINER = ("setup", "stop")
+_SKILLS_OF_A_TRAINER = ("stop",)
 
 
 def _trainers(case: Case, words: Words) -> Iterator[dict[str, Any]]:

@@ -46,8 +46,8 @@ def without_columns(source, *names, file=TRIAL):
 @pytest.mark.parametrize(
     ("columns", "says"),
     [
-        (("distance_m",), "Bumps into things. You stop the chair"),
-        (("minutes",), "The chair acts without a command. You stop the chair"),
+        (("distance_m",), "Bumps into things. Look at: "),
+        (("minutes",), "The chair acts without a command. Look at: "),
         (("distance_m",), "In the trial: bumps, 5 in 38 attempts."),
         (("minutes",), "In the trial: unintended activations, 10 in 38 attempts."),
         ((), "In the trial: commands without response, 6 in 38 attempts."),
@@ -56,7 +56,7 @@ def without_columns(source, *names, file=TRIAL):
 )
 def test_what_is_counted_without_a_distance_is_told_by_attempts(columns, says, tmp_path):
     changes = [without_columns(ILMARI, *columns)] if columns else []
-    assert says in page(tmp_path, "plan", ILMARI, *changes)
+    assert says in page(tmp_path, "programming" if says.startswith("more than") else "plan", ILMARI, *changes)
 
 
 def test_no_distance_is_told_of_stopping_without_a_release_time(tmp_path):
@@ -185,7 +185,7 @@ def test_what_a_task_shows_is_needed_before_turns_are_not_seen():
 
 def test_who_is_near_in_the_clients_day_is_told_by_the_record_alone():
     words = plan_of(supervision=())
-    assert "Who is near: you, not recorded: who is near there." in words
+    assert words.lower().count("not recorded: who is near there") == 2  # of the rooms and the day of his own
     assert "you, line of sight" not in words and "you, same room" not in words
 
 
@@ -215,7 +215,11 @@ def plan_of(source=ANSELM, **changed):
 
 def test_help_that_was_not_written_down_is_not_told_as_none(tmp_path):
     words = page(tmp_path, "plan", SAOIRSE, without_columns(SAOIRSE, "help", file=SESSIONS))
-    assert "not recorded: help given in each try" in words and "0 of 4" not in words
+    # of 163 tries of driving and 73 stops, those done count for nothing; those not done stay not done
+    rows = csv.DictReader((SAOIRSE / "sessions.csv").read_text(encoding="utf-8").splitlines())
+    n_done = sum(row["success"] == "1" for row in rows)
+    assert f"Not counted, for the help or the surprise is not written: {n_done} tries." in words
+    assert "were made alone" not in words
 
 
 def test_a_setting_that_stands_alone_is_not_the_slowest():
@@ -233,7 +237,7 @@ def test_a_setting_that_stands_alone_is_not_the_slowest():
 
 
 def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
-    words = page(tmp_path, "plan", MARISOL)
+    words = page(tmp_path, "programming", MARISOL)
     says = re.findall(r'(?m)^says = "(.*?)\.?"$', text_in_full(MARISOL))
     notes = words.partition("Settings to look at")[2] or words.partition("Watch")[2]
     assert any(said.lower() in notes.lower() for said in says)

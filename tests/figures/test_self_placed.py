@@ -48,7 +48,7 @@ def test_it_stands_at_the_end_of_its_section_under_its_caption_with_its_own_word
     at = next(at for at, node in enumerate(blocks) if node.kind == "figure" and node.name == "shout")
     heads = [node for node in blocks[:at] if node.kind == "heading"]
     assert heads[-1].plain() == "When It Does Not Go Well" and blocks[at].plain() == "The word for a stop"
-    assert blocks[at + 1].kind in ("heading", "page_break")
+    assert at + 1 == len(blocks) or blocks[at + 1].kind in ("heading", "page_break")
     assert "The word that asks for a stop." in render(assessed, ["html"], ["plan"])["plan.html"].decode()
 
 
