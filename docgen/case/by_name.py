@@ -115,7 +115,7 @@ _FORMS: dict[type[Part], Form] = {
     Settled: Form("conflict", text="says"),
     Reason: Form("", text="says"),
     Person: Form(text="name", also="role"),
-    Visit: Form(day="on"),
+    Visit: Form(text="on", day="on"),
     Limit: Form("kind", text="says"),
     Space: Form(text="clear_width_mm", number="clear_width_mm", words="name"),
     Supervision: Form("place", text="level"),

@@ -10,6 +10,7 @@ from datetime import date
 
 from docgen.case.by_name import PRESENT
 from docgen.case.lines import lines_of
+from docgen.case.short_form import DAY_OF_VISIT
 from docgen.terms import renamed
 
 # tables that belong to the former request alone
@@ -22,6 +23,13 @@ _NAME = re.compile(r"^([a-z_][a-z0-9_]*)(?=\s*[.=])")
 _FORMAT = re.compile(r"""^format\s*=\s*["']docgen case 1["']""")
 # lists whose entries are named by a word of the vocabulary
 _OF_VOCABULARY = ("configuration.commands", "configuration.features", "configuration.settings")
+# visits whose name gives a day of the request, which the former one is not of the new
+_OF_REQUEST = "|".join(DAY_OF_VISIT)
+_VISIT_NAME = re.compile(rf"^(\s*)({_OF_REQUEST})(?=\s*[.=])")
+_VISIT_HEAD = re.compile(rf"(?<=\[visits\.)({_OF_REQUEST})(?=\])")
+_OF_VISIT = re.compile(rf"""(\bvisit\s*=\s*["'])({_OF_REQUEST})(?=["'])""")
+_ID_OF_VISIT = re.compile(rf"""^(\s*id\s*=\s*["'])({_OF_REQUEST})(?=["'])""")
+_FORMER = "former_"
 _QUOTED = re.compile(r'"([a-z][a-z0-9_.]*)"')
 
 
@@ -30,6 +38,7 @@ def carried_over(text: str, case_id: str, today: date) -> str:
 
     text  of a case.toml that is valid TOML, under the names of any version
     Papers of the former request are commented out; each other line with a date says that it is to be looked at again.
+    A visit whose name gives a day of the request, as `encounter`, is renamed.
     """
     lines_of(text)
     was = re.search(_ID, text)
@@ -50,6 +59,9 @@ def carried_over(text: str, case_id: str, today: date) -> str:
         if table.partition(".")[0] in _PAPERS or table == _SESSIONS:
             carried.append(f"# {line}" if line.strip() and not line.startswith("#") else line)
             continue
+        line = _OF_VISIT.sub(rf"\1{_FORMER}\2", _VISIT_HEAD.sub(rf"{_FORMER}\1", line))
+        if table == "visits":
+            line = _ID_OF_VISIT.sub(rf"\1{_FORMER}\2", _VISIT_NAME.sub(rf"\1{_FORMER}\2", line))
         line = _FORMAT.sub(f'format = "{PRESENT}"', line)
         if not table and first and _ID.match(line):
             line, first = f'id = "{case_id}"', False

@@ -13,7 +13,7 @@ from docgen.case.awaited import Awaited
 from docgen.case.base import Part, parts_in
 
 _OF_VISIT = ("on", "by")
-_DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
+DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
 ASKED: tuple[str, ...] = get_args(Awaited.model_fields["of"].annotation)  # who answers an open question
 KIND_NAMES = {
     "cane_or_walker": "a cane or a walker",
@@ -89,7 +89,7 @@ def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[st
 
 def _with_days(raw: dict[str, Any], visits: Mapping[str, Any]) -> dict[str, Any]:
     """The case with the days that the names of its visits say, where it does not give them itself."""
-    days = {key: visits[name]["on"] for name, key in _DAY_OF_VISIT.items() if visits.get(name, {}).get("on")}
+    days = {key: visits[name]["on"] for name, key in DAY_OF_VISIT.items() if visits.get(name, {}).get("on")}
     of_encounter = {key: value for key in ("by", "mode") if (value := visits.get("encounter", {}).get(key))}
     written = dict(raw)
     for table, given in (("dates", days), ("encounter", of_encounter)):

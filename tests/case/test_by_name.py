@@ -63,6 +63,7 @@ def listed(text, *path):
             '[[people]]\nid = "therapist"\nrole = "other"',
         ),
         ("[visits]\nhome = 2026-03-03", '[[visits]]\nid = "home"\non = 2026-03-03'),
+        ('[visits]\nhome = "March 3, 2026"', '[[visits]]\nid = "home"\non = "March 3, 2026"'),
         ('[limits]\nvision = "x"', '[[limits]]\nkind = "vision"\nsays = "x"'),
         ('[findings]\nhand_weak = ["x", "y"]', '[[findings]]\nid = "hand_weak"\nsays = "x"\nmeasure = "y"'),
         (

@@ -10,6 +10,7 @@ from datetime import date
 from typing import get_origin
 
 import pytest
+import tomli
 from in_full import text_in_full
 from test_commands import run
 
@@ -194,7 +195,23 @@ def test_a_former_case_in_short_form_is_carried_over_too():
         "head_array" in tables["configuration"]["features"] and "external_device" in tables["configuration"]["commands"]
     )
     assert "output" in tables["findings"] and "dates" not in tables
-    assert [line.partition(" ")[0] for line in carried.split("\n") if line.endswith("# look again")] == ["home"]
+    assert [line.partition(" ")[0] for line in carried.split("\n") if line.endswith("# look again")] == ["former_home"]
+
+
+def test_the_encounter_and_the_home_visit_of_a_former_request_are_none_of_the_new():
+    carried = carried_over(
+        'format = "docgen case 2"\nid = "old"\n[visits]\neach.by = "ot"\nhome = 2026-03-03\n'
+        'encounter = { on = 2026-02-02,\n  by = "doctor" }\n[findings]\nhand_weak = { says = "x", visit = "home" }\n'
+        '[limits]\neach = { visit = "encounter" }\n',
+        "new-id",
+        date(2026, 11, 1),
+    )
+    tables = tomli.loads(carried)
+    assert tables["visits"].keys() == {"each", "former_home", "former_encounter"}
+    assert tables["findings"]["hand_weak"]["visit"] == "former_home"
+    assert tables["limits"]["each"]["visit"] == "former_encounter"
+    in_lists = carried_over('[[visits]]\nid = "home"\non = 2026-03-03\n', "new-id", date(2026, 11, 1))
+    assert 'id = "former_home"' in in_lists
 
 
 def test_a_former_case_that_is_none_is_refused(tmp_path):
