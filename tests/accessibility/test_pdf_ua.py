@@ -46,7 +46,11 @@ def _explained(finding: outloud.findings.Finding, document: Written, file: Path)
     A sheet to be filled in by hand is a table of empty cells; the head of a table shown again on a later page and
     the head and status at the edge of a page are no content, since their words are heard once, where table and
     document begin. A paragraph that each sheet of a document has is content, wherever on its page it comes to stand.
+    A paragraph that begins with a link has words of its own behind it, which the checker takes first; what counts is
+    that each page is painted in the order of the tree.
     """
+    if finding.rule == "ORD-001":
+        return all(order == sorted(order) for order in _orders_of_marks(file).values())
     if finding.rule == "TBL-012":
         return any(_is_to_be_filled_in(table) for table in document.nodes("table"))
     if finding.rule == "TAG-002":
@@ -78,6 +82,28 @@ def _not_heard(file: Path, page_number: int) -> list[str]:
     heard_nowhere = [line.text for line in lines if line.artifact_share > 0.5 and line_key(line.text) not in furniture]
     document.close()
     return heard_nowhere
+
+
+def _orders_of_marks(file: Path) -> dict[int, list[int]]:
+    """Page -> the numbers of its marked content, which count in painting order, as the tree of the file has them."""
+    orders: dict[int, list[int]] = {}
+    with pikepdf.open(file) as pdf:
+        pages = {page.objgen: at for at, page in enumerate(pdf.pages)}
+
+        def visit(kid: pikepdf.Object | int, page: pikepdf.Object | None) -> None:
+            if isinstance(kid, int):
+                assert page is not None
+                orders.setdefault(pages[page.objgen], []).append(int(kid))
+            elif isinstance(kid, pikepdf.Array):
+                for each in kid:
+                    visit(each, page)
+            elif "/MCID" in kid:
+                visit(int(kid.MCID), kid.get("/Pg", page))
+            elif "/K" in kid:
+                visit(kid.K, kid.get("/Pg", page))
+
+        visit(pdf.Root.StructTreeRoot, None)
+    return orders
 
 
 def _is_to_be_filled_in(table: Node) -> bool:
@@ -192,6 +218,21 @@ def _running_lines_as_content(pdf: pikepdf.Pdf) -> None:
                 first = [pikepdf.Name.P, pikepdf.Dictionary(MCID=0)]
                 shown[at] = pikepdf.ContentStreamInstruction(first, pikepdf.Operator("BDC"))
         each.Contents = pdf.make_stream(pikepdf.unparse_content_stream(shown))
+
+
+def test_a_tree_in_another_order_than_the_page_is_not_explained(tmp_path):
+    document = pdfs("made to be hard")["split.pdf"]
+    path = tmp_path / "document.pdf"
+    for file, in_order in ((document.file, True), (_spoiled(document.file, _tree_turned_round), False)):
+        path.write_bytes(file)
+        assert all(order == sorted(order) for order in _orders_of_marks(path).values()) is in_order
+
+
+def _tree_turned_round(pdf):
+    """The blocks of the document in the tree from last to first."""
+    blocks = pdf.Root.StructTreeRoot.K
+    root = blocks[0] if isinstance(blocks, pikepdf.Array) else blocks
+    root.K = pikepdf.Array(list(root.K)[::-1])
 
 
 def test_a_paragraph_of_each_sheet_is_explained_and_a_running_line_heard_on_each_page_is_not(tmp_path):
