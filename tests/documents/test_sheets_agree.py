@@ -10,6 +10,7 @@ from support import ASSESSED, DEMOS
 
 from docgen.figures.stop_sites import switches_of
 from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 from docgen.rendering.tree import Node
 
 DEMO = pytest.mark.parametrize("name", DEMOS)
@@ -45,6 +46,15 @@ def test_a_letter_means_one_switch_on_every_sheet_and_in_the_drawing(name):
     assert told - own - {"A", "B"} <= drawn.keys() | {"D"}
     guide = sheets(name)["guide"].plain()
     assert ("(C)" in guide) is ("C" in drawn) and ("F, not C" in guide) is ("F" in drawn)
+
+
+@DEMO
+def test_no_part_of_the_control_has_the_name_of_another_switch(name):
+    """Two stop switches, one at the cheek and one on the back, had one name: a helper checked the wrong one."""
+    case = ASSESSED[name].file.case
+    names = {language_words()["figures"][word].lower() for _, _, word, _, _ in switches_of(case)}
+    parts = [mount.part.lower() for mount in case.configuration.mounting]
+    assert not names & set(parts) and len(parts) == len(set(parts))
 
 
 @DEMO
