@@ -24,14 +24,22 @@ Apart = Literal["harm", "harm_unknown", "movement"]
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
 _STANDINGS = {
     "harms": "can do harm",
-    "against": "contraindication",
+    "against": "speaks against it",
+    "guarded": "can do harm, and has an answer",
     "meets": "meets it",
     "uses": "uses it",
-    "leaves_alone": "leaves that site alone",
+    "helps": "helps, and does not meet it alone",
+    "leaves_alone": "does not depend on it",
     "open": "does not help",
     "unknown": "not known",
 }
-_BEHIND = {"harms": "can do harm", "against": "contraindication", "open": "not met", "unknown": "not known"}
+_BEHIND = {
+    "harms": "can do harm",
+    "against": "speaks against it",
+    "helps": "helped, not met",
+    "open": "not met",
+    "unknown": "not known",
+}
 
 
 class DeviceRow(TypedDict):
@@ -117,7 +125,7 @@ def why_apart(judged: Judged) -> Iterator[str]:
     """Each reason why a device is set apart, as a sentence."""
     if judged.stage == "movement":
         if judged.movement == "none":
-            yield f"Recorded: {listed(map(finding_name, judged.moved_by))}."
+            yield f"It cannot be used. Recorded: {listed(map(finding_name, judged.moved_by))}."
         else:
             sites = listed(judged.device.sites)
             yield f"No movement is recorded ({sites}) with which it would be driven."
@@ -332,11 +340,15 @@ def from_words(device: Device) -> str:
 def _meets(matched: Match, judged: Judged) -> str:
     """What its own features answer, without what the chair can carry beside any device."""
     own = {name for _, name in judged.device.stated()}
-    answered = {finding: [name for name in judged.best.meets(finding) if name in own] for finding in judged.best.met}
+    meeting = judged.best.table.meeting
+    answered = {
+        finding: [name for name in judged.best.meets(finding) if name in own and finding in meeting.get(name, ())]
+        for finding in judged.best.met
+    }
     return "; ".join(
         f"{finding_name(finding)}: {listed(features()[name].name for name in answered[finding])}"
         for finding in matched.client.findings
-        if answered.get(finding) and judged.standing(finding) in ("meets", "uses", "unknown")
+        if answered.get(finding) and judged.standing(finding) in ("meets", "uses", "guarded", "unknown")
     )
 
 

@@ -107,7 +107,8 @@ def warning(judged: Judged | None) -> str:
     if judged is None or judged.stage == "layered":
         return ""
     if judged.stage == "movement":
-        return f"{' '.join(why_apart(judged))} Not recorded is not the same as none."
+        unrecorded = "" if judged.movement == "none" else " Not recorded is not the same as none."
+        return f"{' '.join(why_apart(judged))}{unrecorded}"
     harms = judged.best.harms if judged.stage == "harm" else judged.may_harm
     reasons = " ".join(dict.fromkeys(harm_sentence(judged, harm) for harm in harms)) or "What drives it is not stated."
     if judged.stage == "harm":

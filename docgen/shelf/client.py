@@ -32,6 +32,7 @@ class Table(Struct, frozen=True):
     risks    feature -> what speaks against it; features with nothing against them are left out, here and below
     unsafe   features with a contraindication that can hurt, whatever answers it
     called   feature -> findings that call for it; a movement only where it is one of these sites
+    meeting  feature -> those of them that it meets by itself; with the others it only helps
     must     feature -> what it must not go without, or someone can be hurt
     should   feature -> what else it must not go without
     """
@@ -39,6 +40,7 @@ class Table(Struct, frozen=True):
     risks: Mapping[str, tuple[Against, ...]]
     unsafe: frozenset[str]
     called: Mapping[str, frozenset[str]]
+    meeting: Mapping[str, frozenset[str]]
     must: Mapping[str, tuple[Need, ...]]
     should: Mapping[str, tuple[Need, ...]]
 
@@ -84,10 +86,13 @@ class Client(Struct, frozen=True, dict=True):
             name: risks_of for name, feature in self.known.items() if (risks_of := against(feature, present, sites))
         }
         unsafe = {name for name, each in risks.items() if any(risk.safety for risk in each)}
+        called = {name: calling - elsewhere for name, calling in self.called.items() if calling - elsewhere}
+        meeting = {name: calling - self.only_helped.get(name, frozenset()) for name, calling in called.items()}
         return Table(
             risks,
             frozenset(unsafe - self.answered),
-            {name: calling - elsewhere for name, calling in self.called.items() if calling - elsewhere},
+            called,
+            {name: calling for name, calling in meeting.items() if calling},
             self._needs(present, safety=True),
             self._needs(present, safety=False),
         )
@@ -104,6 +109,23 @@ class Client(Struct, frozen=True, dict=True):
             if name not in self.answered
         }
         return {name: each for name, each in needs.items() if each}
+
+    @cached_property
+    def only_helped(self) -> Mapping[str, frozenset[str]]:
+        """Feature -> findings that call for it and that it does not meet by itself."""
+        known = met_by()
+        partly = [finding for finding in self.findings if finding in known]
+        helped = {
+            name: frozenset(f for f in partly if f in calling and name not in known[f].features)
+            for name, calling in self.called.items()
+        }
+        return {name: findings for name, findings in helped.items() if findings}
+
+    @cached_property
+    def not_by_device(self) -> tuple[str, ...]:
+        """Findings that no feature meets by itself: a device only helps."""
+        known = met_by()
+        return tuple(finding for finding in self.findings if finding in known and not known[finding].features)
 
     def against_kind(self, device: Device) -> tuple[Against, ...]:
         """What speaks against the site of a kind of control, whatever its features."""
@@ -123,6 +145,20 @@ class Client(Struct, frozen=True, dict=True):
             Concern(finding, finding_name(finding), (finding,)) for finding in self.findings if finding not in placed
         ]
         return tuple(concern for concern in (*present, *alone) if concern.findings)
+
+
+class MetBy(Struct, frozen=True):
+    """The features that meet a finding by themselves, and what it takes beside a device, in words."""
+
+    features: frozenset[str]
+    beside: str
+
+
+@cache
+def met_by() -> Mapping[str, MetBy]:
+    """Findings that not every feature which they call for meets by itself."""
+    text = Path(__file__).with_name("met_by.toml").read_text(encoding="utf-8")
+    return {key: MetBy(frozenset(table["features"]), table["beside"]) for key, table in tables_of(text).items()}
 
 
 @cache

@@ -7,20 +7,21 @@ contraindicates it, or unless it is what another feature must not go without. Wh
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import compress, product
 from typing import Literal
 
 from msgspec import Struct
 
+from docgen.fit.alternatives import kinds
 from docgen.shelf.client import Client, Movement, Table, movement
 from docgen.shelf.device import Device, Stated
 from docgen.shelf.order import Grades, Range
 
-AGAINST, OPEN, MET = 0, 1, 2
+AGAINST, OPEN, HELPED, MET = range(4)
 _MOST_TRIED = 4  # features unknown that both help and harm, tried in each combination; of more a wider range is given
 
-Standing = Literal["harms", "against", "meets", "uses", "leaves_alone", "open", "unknown"]
+Standing = Literal["harms", "against", "guarded", "meets", "uses", "helps", "leaves_alone", "open", "unknown"]
 Stage = Literal["harm", "harm_unknown", "movement", "layered"]
 
 
@@ -36,12 +37,25 @@ class Harm(Struct, frozen=True):
     lacks: tuple[str, ...] = ()
 
 
+class Guard(Struct, frozen=True):
+    """A harm that the device as set up has an answer to: the feature, why, its finding, and what answers it.
+
+    by  features in use that answer it; none where the answer is one that the case records
+    """
+
+    feature: str
+    finding: str
+    risk: str
+    by: tuple[str, ...]
+
+
 class SetUp(Struct, frozen=True, dict=True):
     """A device as it would be set up for this client.
 
     on       features that would be used
     harms    what is left that can hurt
-    met      findings that call for something that it has
+    met      findings that something which it has meets by itself
+    helped   findings that call for something which it has, those that are met among them
     """
 
     client: Client
@@ -50,6 +64,29 @@ class SetUp(Struct, frozen=True, dict=True):
     on: frozenset[str]
     harms: tuple[Harm, ...]
     met: frozenset[str]
+    helped: frozenset[str]
+
+    @cached_property
+    def sites(self) -> frozenset[str]:
+        """Sites of the body that it depends on."""
+        return depends_on(self.device.kind, self.device.sites)
+
+    @cached_property
+    def guards(self) -> tuple[Guard, ...]:
+        """Harms of the findings that what is in use brings with it, and that something in use answers."""
+        return tuple(dict.fromkeys(_guards(self.client, self.on)))
+
+    @cached_property
+    def left_off(self) -> tuple[Harm, ...]:
+        """Ways of reverse that can hurt and are left off, where that leaves none: reverse is reached another way."""
+        lost = [name for choice in self.device.choices if self.on.isdisjoint(choice) for name in choice]
+        return tuple(
+            Harm(name, risk.finding, risk.risk)
+            for name in lost
+            if name in self.table.unsafe
+            for risk in self.table.risks[name]
+            if risk.safety
+        )
 
     @cached_property
     def spoken(self) -> frozenset[str]:
@@ -57,7 +94,7 @@ class SetUp(Struct, frozen=True, dict=True):
         return frozenset(by for _, by, _ in _spoken(self.client, self.device, self.table, self.on))
 
     def value(self, finding: str) -> int:
-        """The grade on one finding: something speaks against it, a need is left open, or the rest.
+        """The grade on one finding: something speaks against it, a need is left open, helped and no more, or the rest.
 
         A movement that is not the one used leaves no need open, and neither does a site that the device leaves alone.
         """
@@ -65,7 +102,14 @@ class SetUp(Struct, frozen=True, dict=True):
             return AGAINST
         if finding in self.met or finding in self.client.able or finding not in self.client.callable:
             return MET
-        return OPEN if self.client.site[finding] in (None, *self.device.sites) else MET
+        site = self.client.site[finding]
+        if site is not None and site not in self.sites:
+            return MET
+        return HELPED if finding in self.helped else OPEN
+
+    def reached(self, finding: str) -> int:
+        """How far a finding is met by what it has, whatever speaks against it."""
+        return MET if finding in self.met else HELPED if finding in self.helped else OPEN
 
     @cached_property
     def grades(self) -> Grades:
@@ -117,8 +161,10 @@ class Judged(Struct, frozen=True, dict=True):
 
     @cached_property
     def stage(self) -> Stage:
-        """ "harm": can hurt, without an answer; "harm_unknown": nobody knows; "movement": nothing recorded drives it;
-        "layered": it stands in the layers."""
+        """ "movement": nothing recorded drives it; "harm": can hurt, without an answer; "harm_unknown": nobody knows;
+        "layered": it stands in the layers. What the record says does not move comes before harm: it cannot be used."""
+        if self.movement == "none" and not self.driven:
+            return "movement"
         if self.best.harms:
             return "harm"
         if self.device.drives is None:
@@ -168,11 +214,22 @@ class Judged(Struct, frozen=True, dict=True):
             return "unknown"
         if high == AGAINST:
             return "against"
-        able = finding in self.client.able
+        if finding in self.client.able:
+            return "uses" if finding in self.best.helped else "open"
+        if self.client.site[finding] not in (None, *self.best.sites):
+            return "leaves_alone"
+        if any(guard.finding == finding for guard in self.best.guards):
+            return "guarded"
         if finding in self.best.met:
-            return "uses" if able else "meets"
-        elsewhere = self.client.site[finding] not in (None, *self.device.sites)
-        return "leaves_alone" if elsewhere and not able else "open"
+            return "meets"
+        return "helps" if finding in self.best.helped else "open"
+
+
+@cache
+def depends_on(kind: str, sites: tuple[str, ...]) -> frozenset[str]:
+    """Sites of the body that a device of this kind depends on; one at the chin needs the head as well."""
+    simpler = kinds().get(kind) if kind != "other_control" else None
+    return frozenset(sites).union(simpler.sites if simpler else ())
 
 
 def judged(client: Client, device: Device, stated: Stated, *, driven: bool = False) -> Judged:
@@ -230,7 +287,7 @@ def _at_most(client: Client, without: SetUp, with_all: SetUp) -> Grades:
 
     def value(finding: str) -> int:
         high = max(without.value(finding), with_all.value(finding))
-        return MET if high != AGAINST and finding in with_all.met else high
+        return high if high == AGAINST else max(high, with_all.reached(finding))
 
     return tuple(min(map(value, concern.findings)) for concern in client.concerns)
 
@@ -268,8 +325,9 @@ def _set_up(
         choices = [[name for name in choice if name not in fallen] for choice in choices]
     on = _used(table, always, usable, stated, choices)
     harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
-    met = frozenset().union(*(table.called[name] for name in on if name in table.called))
-    return SetUp(client, device, table, on, harms, met)
+    met = frozenset().union(*(table.meeting[name] for name in on if name in table.meeting))
+    helped = frozenset().union(*(table.called[name] for name in on if name in table.called))
+    return SetUp(client, device, table, on, harms, met, helped)
 
 
 def _unanswered(table: Table, device: Device) -> frozenset[str]:
@@ -318,8 +376,17 @@ def _harms(
     choices: list[list[str]],
     pool: frozenset[str],
 ) -> Iterator[Harm]:
-    """What can hurt and has no answer: of what is always there, and of a choice of which nothing is left."""
-    lost = [name for left, choice in zip(choices, device.choices, strict=True) if not left for name in choice]
+    """What can hurt and has no answer: of what is always there, and of a choice of which nothing is left.
+
+    A way of reverse is left off instead: reverse can be reached another way.
+    """
+    lost = [
+        name
+        for left, choice in zip(choices, device.choices, strict=True)
+        if not left
+        for name in choice
+        if client.known[name].part != "reverse"
+    ]
     for name in (*sorted(always), *lost):
         for risk in table.risks.get(name, ()):
             if risk.safety and risk.finding not in device.answers and name not in client.answered:
@@ -331,6 +398,15 @@ def _harms(
     for risk in client.against_kind(device):
         if risk.safety and risk.finding not in device.answers:
             yield Harm(None, risk.finding, risk.risk)
+
+
+def _guards(client: Client, on: frozenset[str]) -> Iterator[Guard]:
+    """Safety needs of what is in use, brought by a finding, that something in use or a recorded answer meets."""
+    for name in sorted(on):
+        for need in client.known[name].needs:
+            by = tuple(other for other in need.any_of if other in on)
+            if need.safety and (by or name in client.answered):
+                yield from (Guard(name, finding, need.risk, by) for finding in need.when if finding in client.site)
 
 
 def _spoken(client: Client, device: Device, table: Table, on: frozenset[str]) -> Iterator[tuple[str | None, str, str]]:

@@ -25,7 +25,7 @@ class Match(Struct, frozen=True):
     layers      those that are not set apart, first layer first, with every unknown taken as not there; within a layer
                 simplest first, the order of proof that a payer asks for
     layers_if_good  the same with every unknown taken as a good answer, without those that may harm
-    open_needs  findings that call for a feature and that nothing on the shelf that is not set apart for harm meets
+    open_needs  findings that call for a feature and that nothing on the shelf that is free of harm meets by itself
     questions   device -> features to ask its lender about, for the answers could change who stands first
     seen_better pairs of devices of which a trial showed the first to be better
     """
@@ -82,10 +82,12 @@ def match(
     """The shelf against the findings of one client.
 
     seen_better  pairs of ids of devices of which a trial showed the first to be clearly better
-    tried        ids of devices that were driven in the trial: a movement for them was seen, whatever is recorded
+    tried        ids of devices that were driven in the trial: a movement for them, and for others of their kind at the
+                 same sites, was seen whatever is recorded
     """
+    moved = {(device.kind, device.sites) for device in shelf.devices.values() if device.id in tried}
     devices = {
-        device.id: judged(client, device, shelf.stands[device.id], driven=device.id in tried)
+        device.id: judged(client, device, shelf.stands[device.id], driven=(device.kind, device.sites) in moved)
         for device in shelf.devices.values()
     }
     ranged = [device for device in devices.values() if device.grades is not None]
@@ -167,12 +169,14 @@ def _simplest_first(devices: Iterable[Judged]) -> tuple[str, ...]:
 
 
 def _open_needs(client: Client, devices: Mapping[str, Judged]) -> tuple[str, ...]:
-    """Needs, and movements, that some feature would answer and no device answers that is not set apart for harm."""
-    safe = [device for device in devices.values() if device.stage != "harm"]
+    """Needs, and movements, that some feature would answer and no device answers that is not set apart for harm; not
+    those that no device alone meets."""
+    safe = [device for device in devices.values() if not device.best.harms]
 
     def is_answered(finding: str) -> bool:
         if finding in client.able:
-            return any(finding in device.best.met for device in safe)
+            return any(finding in device.best.helped for device in safe)
         return any(device.best.value(finding) == MET for device in safe)
 
-    return tuple(f for f in client.findings if f in client.callable and not is_answered(f))
+    to_answer = (f for f in client.findings if f in client.callable and f not in client.not_by_device)
+    return tuple(f for f in to_answer if not is_answered(f))

@@ -68,7 +68,7 @@ def test_each_finding_is_told_with_every_device(result):
 
 def test_why_the_one_rather_than_the_other_and_what_would_have_to_be_otherwise(result):
     told = flat(why_text(result(MARISOL), "breath_tube", "breath_and_head_switches"))
-    assert "rather than" in told and "neck pain with use (contraindication)" in told
+    assert "rather than" in told and "neck pain with use (speaks against it)" in told
     assert "would stand beside it were nothing left open or against it in: neck pain with use" in told
     turned = flat(why_text(result(MARISOL), "breath_and_head_switches", "breath_tube"))
     assert told == turned
@@ -111,7 +111,7 @@ def test_a_movement_that_was_driven_counts_as_one(result):
 def test_json_holds_what_the_page_says(result):
     data = json.loads(json.dumps(match_json(result(MARISOL), ("breath_tube", "chin_stick"))))
     assert data["format"] == "docgen match 1" and data["first"] == ["breath_tube"]
-    assert {device["stage"] for device in data["devices"]} == {"layered", "harm"}
+    assert {device["stage"] for device in data["devices"]} == {"layered", "harm", "movement"}
     assert data["why"]["above"] == "first" and data["seen_better"][0]["counts"] is False
 
 
