@@ -195,7 +195,7 @@ def _section(severity: str, findings: list[dict[str, Any]], brief: bool = False)
 
 def _lines(finding: Mapping[str, Any], brief: bool) -> list[str]:
     lines = [f"{_STATUS[finding['status']]}  {finding['claim']}", *_wrapped(finding["reason"])]
-    if len(finding["names"]) > 1:
+    if len(finding["names"]) > 1 and not all(name in finding["reason"] for name in finding["names"]):
         lines += _wrapped(f"In all {len(finding['names'])}: {'; '.join(finding['names'])}.")
     if finding["dangerous"]:
         lines += _wrapped("Someone could be hurt: this holds the packet back whatever the payer asks.")

@@ -170,7 +170,9 @@ def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty)
     toml.write_text(f"{before}\n{asked}", encoding="utf-8")
     try:
         pages = {who: run("check", empty, *TODAY, "--for", who)[1] for who in ("supplier", "school")}
+        whole = run("check", empty, *TODAY, "--all")[1].partition("SHORTEST WAY")[0]
     finally:
         toml.write_text(before, encoding="utf-8")
     assert "whether pads may stay on" in pages["supplier"] and "bus lift" not in pages["supplier"]
     assert "the width of the bus lift" in pages["school"] and "pads" not in pages["school"]
+    assert whole.count("whether pads may stay on") == 1 and "In all 2" not in whole

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from docgen.case.awaited import Awaited
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.sentences import day, listed
 
 HEADING = "record"
@@ -39,7 +39,7 @@ def answer(grounds: Grounds) -> Answer:
         cannot_tell(
             f"Not answered yet: {listed(map(_question, waited_for))}.",
             *(("awaited", i) for i, _ in still_open),
-            mend=fill_in({"answer": "<what was answered>", "answered_on": "<date>"}),
+            mend=_mend([entry for _, entry in still_open]),
         ),
         holds=any(entry.holds for _, entry in still_open),
         of=tuple(dict.fromkeys(entry.of for _, entry in still_open)),
@@ -69,6 +69,16 @@ def _answered_after_the_letter(case: Case) -> Answer | None:
     return replace(answer, holds=True, names=tuple(case.awaited[at].what for at, _ in late))
 
 
+def _mend(still_open: list[Awaited]) -> Mend:
+    """The answer and its day, or the day alone where each answer stands there already."""
+    forms = {"answer": "<what was answered>", "answered_on": "<date>"}
+    if all(entry.answer for entry in still_open):
+        del forms["answer"]
+    return fill_in(forms, " in [[awaited]]")
+
+
 def _question(entry: Awaited) -> str:
+    if entry.answer:
+        return f"{entry.what} (the {entry.of}: an answer stands there, and not its day)"
     asked = f"asked on {day(entry.asked_on)}" if entry.asked_on else "not known when asked"
     return f"{entry.what} (the {entry.of}, {asked})"
