@@ -211,7 +211,7 @@ def test_starting_places_are_those_of_the_very_control_and_of_no_other(planned):
     sip, pads = rows["sip-and-puff, momentary"], rows["proximity head array"]
     assert [(part["part"], part["gap_mm"], part["height_mm"]) for part in sip["parts"]] == [
         ("mouthpiece", 10, 660),
-        ("stop switch", 20, 680),
+        ("cheek switch", 20, 680),
     ]
     assert pads["parts"] == () and pads["blank"] == (1, 2, 3)
     assert "where its parts stood on this chair" in text_of(result)
