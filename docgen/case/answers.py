@@ -16,7 +16,7 @@ import tomli
 from msgspec import Struct
 
 from docgen.case.awaited import respondent_at
-from docgen.case.by_name import EACH
+from docgen.case.by_name import EACH, Form
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath, dotted, lines_of
@@ -211,18 +211,31 @@ def _with_keys(file: CaseFile, line: str, table: KeyPath, answers: Sequence[Answ
         return [line, *(f"{pair}{note}" for pair in pairs)]
     if entry := _ROW.match(line):  # hand_weak = { says = "..." }
         return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}{note}"]
-    name, form = NAMED.match(line), form_at(table)
-    rest = line[name.end() :].strip() if name else ""
-    if name and rest.startswith("{"):  # an entry that goes on in the next lines
-        return [f"{name[1]} = {{ {', '.join(pairs)},{note}", f"  {rest[1:].lstrip()}"]
-    if form and name and name[2] == "=" and (two := _two_texts(rest, form.pair)):
-        return [f"{name[1]}.{pair}" for pair in (*(f"{pair}{note}" for pair in pairs), *two)]
-    alone = form.key_of(_of_its_kind(rest)) if form and name and name[2] == "=" else ""
-    if name is None or (name[2] == "=" and not alone):
+    name = NAMED.match(line)
+    beside = _beside_value(name[1], name[2], line[name.end() :].strip(), form_at(table), pairs, note) if name else []
+    if not beside:
         answered = ", ".join(pairs)
         raise UserError([Problem(file.where(*table), f"has no room for: {answered}", "Write it there by hand.")])
-    before = [f"{name[1]}.{pair}{note}" for pair in pairs]  # before it, since its value may run over several lines
-    return [*before, f"{name[1]}.{alone} = {rest}" if alone else line]
+    return beside if beside[-1] else [*beside[:-1], line]
+
+
+def _beside_value(name: str, sign: str, rest: str, form: Form | None, pairs: Sequence[str], note: str) -> list[str]:
+    """An entry of this name with the keys that are new in it; "" at the end where its own line stays as it is, and
+    nothing where it has no room.
+
+    sign, rest  what stands behind the name: "=" and a value, or "." and a key
+    """
+    if rest.startswith("{"):  # an entry that goes on in the next lines
+        return [f"{name} = {{ {', '.join(pairs)},{note}", f"  {rest[1:].lstrip()}"]
+    before = [f"{name}.{pair}{note}" for pair in pairs]  # before it, since its value may run over several lines
+    if sign == ".":
+        return [*before, ""]
+    if form is None:
+        return []
+    if two := _two_texts(rest, form.pair):
+        return [*before, *(f"{name}.{pair}" for pair in two)]
+    alone = form.key_of(_of_its_kind(rest))
+    return [*before, f"{name}.{alone} = {rest}"] if alone else []
 
 
 def _two_texts(written: str, keys: Sequence[str]) -> list[str]:

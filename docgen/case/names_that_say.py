@@ -32,7 +32,6 @@ _SPACES: Mapping[str, Mapping[str, str]] = {
     "ramp": {"kind": "ramp"},
     "elevator": {"kind": "elevator"},
 }
-PEOPLE_THAT_SAY = tuple(_PEOPLE)
 
 
 def said_by_name(model: type[Part], name: str) -> Mapping[str, str]:

@@ -38,27 +38,38 @@ def in_lines(
     known  whether the entries are known already, so that they are written and not only offered
     """
     fields = model.model_fields
-    of_visit = {"on", "by"} & plain.keys() if "visit" in fields else set()
-    common = [*(["visit"] if of_visit or "visit" in plain else []), *(key for key in each if key in plain)]
+    common, of_visit = _common(model, plain, each)
     lines = [f"[{head}]"]
     if common:
         lines.append(f"# {EACH} = {{ {', '.join(f'{key} =' for key in common)} }}")
     still_asked: dict[str, FieldInfo] = {}
     for entry in entries:
-        word = (entry.get(form.also) or entry.get(form.key) or "").strip('"')
-        says = {*said_by_name(model, word), form.key, *([form.also] if word else [])}
+        word = _word(form, entry)
+        says = {*said_by_name(model, word), form.key, *([form.also] if word else []), *of_visit, *common}
         says |= {"name"} if _is_named(form, entry) else set()
-        asked = [n for n in _asked_in(entry, plain) if n not in says | of_visit | {*common}]
+        asked = [n for n in _asked_in(entry, plain) if n not in says]
         still_asked |= {n: plain[n] for n in asked if not entry.get(n)}
         line = _entry(word or NAME, form, asked, entry)
         # an entry that is known already stands without the keys that are still asked for
         lines += [f"{key_of(word)} = {{}}  # {' '.join(line).partition(' = ')[2]}"] if known else line
     lines += _shorter(model, form, still_asked)
-    if form.key and any(not (entry.get(form.also) or entry.get(form.key)) for entry in entries):
+    if form.key and not all(_word(form, entry) for entry in entries):
         lines += explained(f"#   {NAME}", fields[form.key], _ROOM)
     for n in (*common, *still_asked):
         lines += explained(f"#   {n}", fields[n], _ROOM)
     return [*lines, ""]
+
+
+def _common(model: type[Part], plain: Mapping[str, FieldInfo], each: Sequence[str]) -> tuple[list[str], set[str]]:
+    """Keys that stand once for all entries; those that their visit gives them."""
+    of_visit = {"on", "by"} & plain.keys() if "visit" in model.model_fields else set()
+    visit = ["visit"] if of_visit or "visit" in plain else []
+    return [*visit, *(key for key in each if key in plain)], of_visit
+
+
+def _word(form: Form, entry: Fixed) -> str:
+    """The name of an entry that is known, "" for one of the therapist's own."""
+    return (entry.get(form.also) or entry.get(form.key) or "").strip('"')
 
 
 _ROOM = 22  # for the name of a key, before its meaning

@@ -222,19 +222,18 @@ class Values(Sifting):
         if column.kind == "count" and isinstance(value, str) and (place := _ORDINAL.fullmatch(value.strip())):
             return place[1]
         shown = _number_in(value, self.mark)
-        metric = _METRIC.get(column.unit, "") if shown is None and isinstance(value, str) else ""
-        if metric and (measure := measure_of(str(value), metric)) is not None:  # 33 ft 6 in, 20'
-            return f"{measure:g}"
+        if shown is None and (measure := _measure(value, column.unit)):  # 33 ft 6 in, 20'
+            return measure
         if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
-            kind = "whole number" if column.kind == "count" else "number"
-            answer = self.asking.ask(
-                f"cell.{heading}.{value}",
-                f"'{value}' under '{heading}' is no {kind}. What is it? A number, or blank:",
-                fits=_is_plain,
-            )
-            return "" if answer in (None, "blank") else answer
+            return self._asked_number(heading, value, "whole number" if column.kind == "count" else "number")
         amount, behind = shown
         return self._in_unit_of_column(name, value, amount, behind or (placed.unit if placed else ""))
+
+    def _asked_number(self, heading: str, value: Cell, kind: str) -> str:
+        """What a cell that is no number is meant to be; "" while that is asked, or where it is blank."""
+        asks = f"'{value}' under '{heading}' is no {kind}. What is it? A number, or blank:"
+        answer = self.asking.ask(f"cell.{heading}.{value}", asks, fits=_is_plain)
+        return "" if answer in (None, "blank") else answer or ""
 
     def _in_unit_of_column(self, name: str, value: Cell, amount: float, unit: str) -> str:
         """A number as written in a unit, "" where none is said, in the unit of its column; "" while that is asked."""
@@ -296,6 +295,13 @@ def _is_clock(value: Cell) -> bool:
     if isinstance(value, str):
         return re.fullmatch(r"\d+:\d\d(:\d\d)?", value) is not None
     return isinstance(value, (time, timedelta, datetime))
+
+
+def _measure(value: Cell, unit: str) -> str:
+    """A length or a speed written with its units, in the unit of its column; "" where it is none."""
+    metric = _METRIC.get(unit, "") if isinstance(value, str) else ""
+    measure = measure_of(str(value), metric) if metric else None
+    return "" if measure is None else f"{measure:g}"
 
 
 def _number_in(value: Cell, mark: Mark | None) -> tuple[float, str] | None:
