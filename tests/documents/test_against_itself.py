@@ -25,7 +25,7 @@ SKIN = (
     '[[activities]]\nid = "toilet"',
 )
 NO_ROOM = (CASE, "clear_ahead_mm = 2100", "clear_ahead_mm = 1300")
-TRY = (SESSIONS, "2026-07-13,corners,straight,1,I,25,0,0,0,", "2026-07-13,corners,straight,1,I,25,0,0,1,")
+TRY = (SESSIONS, "2026-07-13,corners,straight,1,I,,25,0,0,0,", "2026-07-13,corners,straight,1,I,,25,0,0,1,")
 
 
 @pytest.mark.parametrize(

@@ -74,7 +74,9 @@ def _chance(fact_id: str, label: str, value: float) -> Fact:
 
 
 def _fact(fact_id: str, label: str, kind: Kind, value: float, formula: str) -> Fact:
-    return Fact(fact_id, "learning", label, kind, value, formula=formula, source=_CHOICE, listed=False)
+    return Fact(
+        fact_id, "learning", label, kind, value, keys=("training.stage",), formula=formula, source=_CHOICE, listed=False
+    )
 
 
 def _goals(case: Case) -> Iterator[Fact]:
