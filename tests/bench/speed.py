@@ -123,6 +123,7 @@ def main() -> None:
     rows = [
         ("docgen --help, fresh process", child("--help")),
         ("docgen check, fresh process", child("check", str(CASE))),
+        ("docgen check --all, fresh process", child("check", str(CASE), "--all")),
         ("docgen evidence --json, fresh process", child("evidence", str(CASE), "--json")),
         ("read and check, warm", here(lambda: assess(CASE))),
         ("all documents, all formats, warm", here(lambda: render(assessed))),
