@@ -109,7 +109,7 @@ def course(chances: Sequence[float], nobody_near: bool = False) -> Course:
 
     Source: sum over all rows that are still open, row by row (no approximation); tries as independent.
     Check:  at .60: moved on .0904, changed .8809; at .90: .9874, .0096, after 2.956 rows (dynamic programming in the
-            dossier on learning, 2026-11-28, written apart from this).
+            worked out apart from this program, 2026-11-28).
     """
     open_counts = [1.0]
     move_on, change = [], []
@@ -179,7 +179,7 @@ def steady(share: float, nobody_near: bool = False) -> Course:
     nobody_near  as in decide
 
     Source: course.
-    Check:  as in course; with nobody near, at .60 moved on .0198, changed .9362; at .90 .9206, .0219 (dossier).
+    Check:  as in course; with nobody near, at .60 moved on .0198, changed .9362; at .90 .9206, .0219 (worked out apart).
     """
     return course([share] * (FULL * MOST_ROWS), nobody_near)
 
@@ -191,7 +191,7 @@ def rising(low: float, high: float, over: int) -> Course:
     over       tries over which it rises, the first and the last among them, at least 2
 
     Source: course.
-    Check:  from .50 to .95 over 12 tries: moved on .9963, changed .0033 (dossier on learning, 2026-11-28).
+    Check:  from .50 to .95 over 12 tries: moved on .9963, changed .0033 (worked out apart, 2026-11-28).
     """
     count("over", over, 2)
     return course([low + (high - low) * min(1.0, at / (over - 1)) for at in range(FULL * MOST_ROWS)])
@@ -205,7 +205,7 @@ def tries_to_a_look(share: float) -> float:
     Raises ValueError naming the argument and its value.
 
     Source: mean of the first row at which `falls` holds, row after row by the row before, until the rest is nothing.
-    Check:  .90 370; .80 53.9; .50 8.7 (dossier on learning, 2026-11-28).
+    Check:  .90 370; .80 53.9; .50 8.7 (worked out apart, 2026-11-28).
     """
     number("share", share, 0, high=1 - 1e-3)
     alone = _of_a_row([share] * FULL)

@@ -22,7 +22,7 @@ def chance_to_pass(share: float, breaks: int = MOST_BREAKS, in_a_row: int = IN_A
     Raises ValueError naming the argument and its value.
 
     Source: 1 - (1 - p^k)^(m + 1), for each run is a fresh trial of k in a row; stops as independent.
-    Check:  with two breaks: .60 .018; .80 .289; .90 .724; .98 .994 (dossier on learning, 2026-11-28).
+    Check:  with two breaks: .60 .018; .80 .289; .90 .724; .98 .994 (worked out apart, 2026-11-28).
     """
     p = number("share", share, 0, high=1)
     return float(1 - (1 - p ** count("in_a_row", in_a_row, 1)) ** (count("breaks", breaks) + 1))
@@ -34,7 +34,7 @@ def stops_until_settled(share: float, breaks: int = MOST_BREAKS, in_a_row: int =
     share, breaks, in_a_row  as in chance_to_pass
 
     Source: mean length of one run, min(first miss, k) = (1 - p^k) / (1 - p), times the mean number of runs.
-    Check:  .60 7.4; .80 12.0; .90 13.5; .98 11.1 (dossier on learning, 2026-11-28).
+    Check:  .60 7.4; .80 12.0; .90 13.5; .98 11.1 (worked out apart, 2026-11-28).
     """
     p = number("share", share, 0, high=1)
     k, runs = count("in_a_row", in_a_row, 1), count("breaks", breaks) + 1
@@ -52,6 +52,6 @@ def least_share_shown(n: int, error: float = 0.05) -> float:
     Raises ValueError naming the argument and its value.
 
     Source: exact one-sided lower limit, error^(1/n).
-    Check:  10 of 10 .741; 29 of 29 .902; 59 of 59 .950 (dossier on learning, 2026-11-28).
+    Check:  10 of 10 .741; 29 of 29 .902; 59 of 59 .950 (worked out apart, 2026-11-28).
     """
     return float(strictly_between("error", error) ** (1 / count("n", n, 1)))

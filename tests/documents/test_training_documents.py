@@ -113,7 +113,7 @@ def test_the_table_of_the_coach_says_of_every_row_what_the_rule_says(stage):
 
 
 def test_the_plan_says_how_sure_the_rule_is_and_what_it_is_not():
-    """Dossier on learning, section 2: at 60 of 100 moved on 9 times of 100, at 65 19, at 80 77; at 90 told to change
+    """Worked out apart from this program: at 60 of 100 moved on 9 times of 100, at 65 19, at 80 77; at 90 told to change
     once, at 80 18 times."""
     tree = MADE[ILMARI]["plan"]
     rows = table(tree, "Of a hundred drivers who do so many of a hundred tries alone")[1:]

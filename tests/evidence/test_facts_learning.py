@@ -9,7 +9,7 @@ from docgen.evidence.facts import learning
 
 
 def test_how_sure_the_rule_is_stands_in_the_facts_as_reckoned():
-    """Dossier on learning, section 9, 2026-11-28, to four decimals."""
+    """Worked out apart from this program, 2026-11-28, to four decimals."""
     facts = known(learning.facts, small_case())
     for name, value in (
         ("moves_on.60", 0.0904),

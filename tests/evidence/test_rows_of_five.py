@@ -11,7 +11,7 @@ from gathered import of_each
 
 from docgen.evidence.rows_of_five import FULL, MOST_ROWS, course, decide, falls, rising, steady, tries_to_a_look
 
-# all reference values of this file: dossier on learning, section 9, 2026-11-28, whose dynamic programming is not ours;
+# all reference values of this file: worked out apart from this program on 2026-11-28, by a dynamic programming that is not ours;
 # printed to four decimals, mean rows to three
 PRINTED = 5.001e-5
 
@@ -19,7 +19,7 @@ PRINTED = 5.001e-5
 @of_each(
     ("rows", "answer", "at"),
     [
-        # worked rows of the dossier
+        # rows worked by hand
         ((5, 5), "move_on", 2),
         ((5, 4), "go_on", 2),
         ((5, 4, 4), "move_on", 3),
@@ -76,7 +76,9 @@ def test_with_nobody_near_it_takes_fourteen_of_fifteen(rows, answer):
         (0.95, 0.9996, 0.0004, 0.0000, 2.454, 4.142),
     ],
 )
-def test_the_operating_characteristics_are_those_of_the_dossier(share, move_on, change, neither, rows_on, rows_change):
+def test_the_operating_characteristics_are_those_worked_out_apart(
+    share, move_on, change, neither, rows_on, rows_change
+):
     found = steady(share)
     assert (found.p_move_on, found.p_change, found.p_neither) == pytest.approx((move_on, change, neither), abs=PRINTED)
     assert (found.rows_to_move_on, found.rows_to_change) == pytest.approx((rows_on, rows_change), abs=5.001e-4)
@@ -120,7 +122,7 @@ def test_a_learner_who_rises_is_told_to_change_something_less_than_once_in_a_hun
     "share, tries, within",
     [(0.95, 3110, 1), (0.90, 370, 0.5), (0.80, 53.9, 0.05), (0.70, 21.2, 0.05), (0.60, 12.3, 0.05), (0.50, 8.7, 0.05)],
 )
-def test_a_passed_task_asks_for_a_look_after_as_many_tries_as_the_dossier_says(share, tries, within):
+def test_a_passed_task_asks_for_a_look_after_as_many_tries_as_was_worked_out_apart(share, tries, within):
     assert tries_to_a_look(share) == pytest.approx(tries, abs=within)
 
 

@@ -163,7 +163,7 @@ def test_lines_diagnoses_and_days_stand_as_the_case_has_them():
     )
 
 
-# section 7 of the dossier's table, and what the sender adds: nothing else of a case may be in a request
+# the table of what a case may send, and what the sender adds: nothing else of a case may be in a request
 ALLOWED = {
     "request.payer_name",
     "client.member_id",
