@@ -179,7 +179,7 @@ def steady(share: float, nobody_near: bool = False) -> Course:
     nobody_near  as in decide
 
     Source: course.
-    Check:  as in course; with nobody near, at .60 moved on .0198, changed .9362; at .90 .9206, .0219 (worked out apart).
+    Check:  as in course; with nobody near, at .60 moved on .0198, changed .9362; at .90 .9206, .0219 (apart).
     """
     return course([share] * (FULL * MOST_ROWS), nobody_near)
 

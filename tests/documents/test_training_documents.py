@@ -113,8 +113,8 @@ def test_the_table_of_the_coach_says_of_every_row_what_the_rule_says(stage):
 
 
 def test_the_plan_says_how_sure_the_rule_is_and_what_it_is_not():
-    """Worked out apart from this program: at 60 of 100 moved on 9 times of 100, at 65 19, at 80 77; at 90 told to change
-    once, at 80 18 times."""
+    """Worked out apart from this program: at 60 of 100 moved on 9 times of 100, at 65 19, at 80 77; at 90 told
+    to change once, at 80 18 times."""
     tree = MADE[ILMARI]["plan"]
     rows = table(tree, "Of a hundred drivers who do so many of a hundred tries alone")[1:]
     assert [row[:2] for row in rows] == [["60", "9"], ["65", "19"], ["80", "77"], ["90", "99"]]

@@ -11,8 +11,8 @@ from gathered import of_each
 
 from docgen.evidence.rows_of_five import FULL, MOST_ROWS, course, decide, falls, rising, steady, tries_to_a_look
 
-# all reference values of this file: worked out apart from this program on 2026-11-28, by a dynamic programming that is not ours;
-# printed to four decimals, mean rows to three
+# all reference values of this file: worked out apart from this program on 2026-11-28, by a dynamic programming that is
+# not ours; printed to four decimals, mean rows to three
 PRINTED = 5.001e-5
 
 

@@ -10,7 +10,7 @@ from gathered import of_each
 from docgen.evidence.stops_in_a_row import IN_A_ROW, MOST_BREAKS, chance_to_pass, least_share_shown, stops_until_settled
 
 
-# worked out apart from this program, 2026-11-28: chance in %, mean stops until it is settled; its 9.5 at .70 is 9.446 here
+# worked out apart from this program, 2026-11-28: chance in %, mean stops until settled; its 9.5 at .70 is 9.446 here
 @of_each(
     ("share", "percent", "stops"),
     [(0.6, 1.8, 7.4), (0.7, 8.2, 9.5), (0.8, 28.9, 12.0), (0.9, 72.4, 13.5), (0.95, 93.5, 12.5), (0.98, 99.4, 11.1)],
