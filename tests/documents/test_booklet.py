@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from functools import cache
+from statistics import mean
 
 import pypdfium2
 import pytest
@@ -13,13 +14,14 @@ from support import ASSESSED, DEMOS
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
 from docgen.packet.trees import trees
+from docgen.rendering.readability import read_text, sentences, words_of
 from docgen.rendering.tree import Node
 
 DEMO = pytest.mark.parametrize("name", DEMOS)
 SHEETS = ("card", "guide", "log")
 MOST_PAGES, MOST_SPANISH = 6, 7
-MOST_STEPS = 7  # leaflets S1: no more than seven steps in a list, else it is split under a heading
-MOST_CHARACTERS = 70  # leaflets T2: of a line of the running text
+MOST_STEPS = 7  # of a list, else it is split under a heading: CDC Simply Put (2009), from memory
+MOST_CHARACTERS = 70  # of a line of the running text: RNIB, clear print
 SECTIONS = (  # in the order of the day
     "What this control does",
     "Set up in the morning",
@@ -122,3 +124,62 @@ def test_every_call_has_its_hours_and_begins_with_the_number(name):
     for item in calls.children:
         assert re.match(r"[\d-]+ ", item.plain()) and re.search(r"\([^()]+\)\. For ", item.plain()), item.plain()
     assert "not recorded" not in calls.plain()
+
+
+# ---- what published measures of patient materials count: PEMAT-P (AHRQ 2014), CDC Clear Communication Index ----------
+
+
+@DEMO
+@pytest.mark.parametrize("sheet", ["card", "guide"])
+def test_a_sentence_near_the_title_says_what_it_is_for_and_who_reads_it(name, sheet):
+    """PEMAT item 1: purpose and reader."""
+    opening = " ".join(block.plain() for block in sheets(name)[sheet].children[:5])
+    assert re.search(r"For (everyone|whoever) [\w ']*power wheelchair", opening)
+
+
+@DEMO
+def test_the_main_message_stands_first_in_a_box_of_at_most_three_sentences(name):
+    """CDC items 1 to 4: one main message, at the top, set off."""
+    title, *rest = sheets(name)["guide"].children
+    box = next(block for block in rest[:2] if block.kind == "callout" and block.tone == "important")
+    assert title.kind == "heading" and len(re.findall(r"[.?!](?: |$)", box.plain())) <= 3
+
+
+@DEMO
+def test_sentences_are_short(name):
+    """Eight to ten words in the mean, none over twenty: CDC Simply Put (2009), from memory."""
+    for sheet in SHEETS:
+        lengths = [len(words_of(one)) for one in sentences(read_text(sheets(name)[sheet]))]
+        assert mean(lengths) <= 10 and max(lengths) <= 20, sheet
+
+
+@DEMO
+def test_the_warning_of_the_card_says_hazard_harm_and_how_to_avoid_it_in_this_order(name):
+    """ANSI Z535.6, from memory: hazard, what happens, how to avoid it; CDC item 18: what the risk is."""
+    box = next(block for block in sheets(name)["card"].children if block.kind == "callout").plain()
+    places = [
+        box.index(words) for words in ("Warning.", "can keep going", "hurt people", "Stay beside it", "Do not grab")
+    ]
+    assert places == sorted(places)
+
+
+@DEMO
+def test_a_picture_stands_beside_the_words_it_belongs_to(name):
+    """PEMAT items 15 to 17; Houts and others (2006): a picture stands beside its text."""
+    guide = sheets(name)["guide"]
+    section = {}
+    for block in guide.children:
+        if block.kind == "heading":
+            under = block.plain()
+        elif block.kind == "figure":
+            section[block.name] = under
+    expected = {
+        "driving_map": "What this control does",
+        "pad_layout": "Where each part belongs",
+        "gap_gauge": "Where each part belongs",
+        "marks_meet": "Moving in and out",
+    }
+    assert {figure: section[figure] for figure in expected if figure in section} == {
+        figure: place for figure, place in expected.items() if figure in section
+    }
+    assert len(section) >= 4
