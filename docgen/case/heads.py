@@ -54,7 +54,7 @@ def _head_with_key(of_list: str, key: str, by_name: Collection[str]) -> str:
         return ""
     if key == "name" == form.words and not form.begins:  # the name of the entry in words is its name
         return f"[{of_list}.NAME] with "
-    return f"[{of_list}.{key_of(f'<{key}>')}] with " if key == form.key != "id" else ""
+    return f"[{of_list}.{key.upper()}] with " if key == form.key != "id" else ""
 
 
 def _named_head(of_list: str, by_name: Collection[str]) -> str:

@@ -175,7 +175,7 @@ def _name_says(of_list: KeyPath, keys: dict[str, str]) -> str:
     if (form.words == "name" and not form.begins) or name in KIND_NAMES:
         of_name.add("name")
     if not name and form.key in keys and form.key != "id" and len(keys) > 1:
-        name = f"<{form.key}>"  # whose value is the name
+        name = form.key.upper()  # whose value is the name
         of_name.add(form.key)
     if of_name & keys.keys() != keys.keys():  # something is left to write below it
         for key in of_name & keys.keys():

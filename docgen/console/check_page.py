@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -42,7 +43,7 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
         f"{report['case']}: {report['summary']}",
         *approval_text(report["approval"]),
         *([] if brief else [*rules_text(report), *later_payers_text(report, whole=True)]),
-        *_section("blocks", asked["blocks"], brief),
+        *_section("blocks", _most_asked_first(asked["blocks"], report["shortest"]), brief),
     ]
     if brief:
         return "\n".join([*lines, *_shortest(report), *_in_short(report, opened)])
@@ -175,6 +176,19 @@ def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[st
                 f"{point['claim']}{more}: {point['reason']} {point['mend']}  {place_of(point['where'][0])}"
             )
     return lines
+
+
+def _most_asked_first(findings: list[dict[str, Any]], steps: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Findings in their order; of dangers open for one reason the one first that most keys settle, whose claim goes
+    with them."""
+    n_steps = Counter(settled for step in steps for settled in step["settles"])
+    first: dict[tuple[str, str], int] = {}
+    for at, finding in enumerate(findings):
+        first.setdefault((finding["reason"], finding["mend"]), at)
+    return sorted(
+        findings,
+        key=lambda finding: (first[finding["reason"], finding["mend"]], -n_steps[finding["id"]] * finding["dangerous"]),
+    )
 
 
 def _section(severity: str, findings: list[dict[str, Any]], brief: bool = False) -> list[str]:

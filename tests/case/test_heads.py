@@ -42,7 +42,7 @@ def file(tmp_path):
         ('Add [[spaces]] with kind = "turning".', 'Add [spaces.NAME] with kind = "turning".'),
         ("Add [[activities]] with name, before and says.", "Add [activities.NAME] with before and says."),
         ("Add [[activities]] with id, name and before.", "Add [activities.NAME] with name and before."),
-        ("Add [[supervision]] with place, level and by.", 'Add [supervision."<place>"] with level and by.'),
+        ("Add [[supervision]] with place, level and by.", "Add [supervision.PLACE] with level and by."),
         ("Settle it in [[emergency.settled]] of K-07, with says.", "Settle it in [emergency.settled.K-07], with says."),
         ("Write [[emergency.steps]] of epilepsy.seizure.", 'Write [emergency.steps."epilepsy.seizure"].'),
         ("in [[conditions.answers]] of epilepsy: kind", "in [conditions.epilepsy.answers]: kind"),

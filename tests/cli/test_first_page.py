@@ -63,7 +63,7 @@ def test_a_new_entry_is_told_under_the_name_that_says_what_it_is(empty):
     assert "add a new [alternatives.scooter] with ruled_out_by, reason" in page
     steps = {step["table"]: step["keys"] for step in report(empty)["shortest"] if step["kind"] == "add"}
     assert not {"id", "kind", "name"} & steps["[alternatives.cane_or_walker]"].keys()
-    assert "kind" not in steps['[limits."<kind>"]'] and "place" not in steps['[supervision."<place>"]']
+    assert "kind" not in steps["[limits.KIND]"] and "place" not in steps["[supervision.PLACE]"]
 
 
 @pytest.mark.parametrize("case", DEMO_FOLDERS, ids=lambda f: f.name)

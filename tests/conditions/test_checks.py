@@ -53,7 +53,7 @@ def test_q1_the_level_decides(level, wanted):
 
 def test_q1_has_its_usual_pressure_and_no_bare_tilt_back():
     held = ask("conditions_answered", without_answer("autonomic_dysreflexia", "usual_pressure"))
-    assert held.danger and "autonomic_dysreflexia.usual_pressure" in held.to_settle
+    assert held.danger and "of autonomic_dysreflexia: usual_pressure" in held.to_settle
     bare = ("emergency", BOTH | {"steps": [SEIZURE["steps"][0], UPRIGHT, BACK | {"if_seen": None}]})
     assert whole("emergency_steps_agree", NECK, FAINTS, bare).status == "not_met"
 
@@ -72,7 +72,7 @@ def test_q3_a_pump_has_its_day_to_come_and_its_number():
     )
     assert ask("conditions_answered", late).status == "not_met"
     nobody = case_of("baclofen_pump", calls=[])
-    assert "baclofen_pump.team_phone" in ask("conditions_answered", nobody).to_settle
+    assert "of baclofen_pump: team_phone" in ask("conditions_answered", nobody).to_settle
 
 
 @pytest.mark.parametrize("question", ["minutes_alone", "minutes_without_machine", "trained", "kit"])
@@ -149,7 +149,7 @@ def test_q11_room_to_stop_pass_and_turn(criterion, change):
 
 def test_q13_a_foot_without_feeling_that_drives_has_its_shoe():
     held = ask("conditions_answered", without_answer("no_feeling_in_the_foot", "footwear"))
-    assert held.danger and "no_feeling_in_the_foot.footwear" in held.to_settle
+    assert held.danger and "of no_feeling_in_the_foot: footwear" in held.to_settle
 
 
 def test_q14_a_child_has_someone_near_and_hours_alone_are_no_blank():
