@@ -201,3 +201,13 @@ def test_every_switch_that_the_emergency_page_names_stands_there_with_its_place(
         place = "back"
         assert any(part in step for step in steps), part
         assert all(place in step for step in steps if part in step), part
+
+
+@pytest.mark.parametrize("paper", ["card", "guide"])
+@pytest.mark.parametrize("name", DEMOS)
+def test_a_part_has_the_number_of_the_record_in_the_table_as_in_the_drawings(name, paper):
+    mounting = ASSESSED[name].file.case.as_fitted.configuration.mounting
+    tree = trees(ASSESSED[name], [paper])[paper]
+    (table,) = (node for node in tree.walk() if node.kind == "table" and node.children[0].children[0].plain() == "Part")
+    firsts = [row.children[0].plain() for row in table.children[1:]]
+    assert [first.lower() for first in firsts] == [f"{n}. {mount.part}".lower() for n, mount in enumerate(mounting, 1)]
