@@ -72,11 +72,13 @@ def options_files(
     shelf: str | Path | Shelf | None = None,
     out: str | Path | None = None,
     formats: Iterable[str] = (),
+    on: date | None = None,
 ) -> list[Path]:
     """The files written of the page on which a client and a family choose a control to try.
 
     shelf  the controls to choose from; those of the case itself, as far as they are not ruled out, when None
     out    folder they are written to; the case folder when None
+    on     the date of the page; a line to write it on when None
 
     Raises UserError when there are fewer than two controls to choose from, for a format that there is not, and when
     another file stands in the place of one.
@@ -102,7 +104,7 @@ def options_files(
         advice = "Name a shelf with --shelf." if shelf is None else "Add devices to the shelf, or talk it over without."
         raise UserError([Problem(str(assessed.file.folder), f"has {left} to choose from in {where}", advice)])
     folder = Path(out) if out is not None else assessed.file.folder
-    return _written(folder, options_page(assessed, matched, given, suffixes), "Move it, then write the page again.")
+    return _written(folder, options_page(assessed, matched, given, suffixes, on), "Move it, then write the page again.")
 
 
 def trial_files(

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from docgen.commands.options import Json, OneCase, parted, print_json, problems_told
+from docgen.commands.options import Json, OneCase, day_of, parted, print_json, problems_told
 from docgen.rendering.formats import format_names
 
 
@@ -29,13 +30,14 @@ def options(
         list[str] | None,
         typer.Option(help=f"Formats of the page: {', '.join(format_names())}; all if left out.", metavar="FORMATS"),
     ] = None,
+    today: Annotated[str, typer.Option(help="Date of the page, such as 2026-03-31; today if left out.")] = "",
 ) -> None:
     """Write two pages for the client and the family: the controls that could suit, side by side, favoring none."""
     from docgen.console.progress import waiting
     from docgen.filling import options_files
 
     with problems_told(), waiting(sys.stderr):
-        written = options_files(case, shelf, out, parted(formats))
+        written = options_files(case, shelf, out, parted(formats), day_of(today) or date.today())
     typer.echo("Wrote " + ", ".join(map(str, written)))
 
 

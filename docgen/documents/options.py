@@ -1,37 +1,34 @@
 """The controls that a client can choose between, in plain words: the same rows for each, none left empty.
 
-What is said of a control comes from the table of features, that it bears on this person from the finding beside it.
-What nobody has stated is "not known yet", never "no". No chance is given that the record does not hold: attempts are
-counts, done and not done.
+What is said of a control comes from the table of features, what was tried from the rows, what it does for which way to
+go from the commands of the case. What nobody has stated is "not known", never "no". No chance is given that the record
+does not hold: attempts are counts, done and not done, with the range that so few leave open.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from typing import Any, TypedDict
 
 from docgen.case.model import Case
-from docgen.criteria.sentences import capital
+from docgen.criteria.sentences import capital, day, listed
+from docgen.documents.options_words import asked_words, ended, plain_words
+from docgen.evidence.proportion import wilson_interval
 from docgen.fit.feature import features
-from docgen.resources import folder
 from docgen.shelf.judge import Judged, asked_of
-from docgen.shelf.match import Match
 from docgen.shelf.options import Option, TriedAs
-from docgen.shipped import tables_of
+from docgen.units import speed
 
 LETTERS = "ABCD"
-_FEW = 2  # controls beside which there is room for more words
-_MOST_FINDINGS = (5, 4)  # rows of findings, of few controls and of more, unless more of them speak against a control
-_MOST_GOOD = (2, 1)  # sentences of one control to one finding, in the same way
-_MOST_MATTERS, _MOST_GOALS = 4, 2
-_MOST_ASKED = 2
-_SPEED = ("proportional_control", "force_graded_speed")  # what a control that is on or off does not have
-_NEITHER = {
-    "unknown": "Not known yet.",
-    "leaves_alone": "Makes no difference.",
-    "open": "Does not help with this.",
-}  # how a control stands to a finding that it neither serves nor is contraindicated by
+_MOST_GOALS = 2
+_MOST_MISSED = 3  # missed stops told one by one
+_LONG = 20  # words of a sentence that a family reads in one go: common practice, no source
+_COMMANDS = ("forward", "left", "right", "back")
+_RELATIVE = re.compile(r", (?:which|who) .*")
+_BETWEEN = re.compile(r"; |(?<=[.!?]) ")
 
 
 class ControlRow(TypedDict):
@@ -47,81 +44,38 @@ class ControlRow(TypedDict):
     unknown: str
 
 
-class Point(TypedDict):
-    """What a control is to a finding: a mark ("Good", "Less good", "Can hurt", "Answer"; empty for neither), a text."""
+def control_rows(case: Case, options: Iterable[Option], less_good: Sequence[bool]) -> Iterator[ControlRow]:
+    """Each control, with a letter in the order given.
 
-    mark: str
-    says: str
-
-
-class FindingRow(TypedDict):
-    """A finding in the words of the case, and what each control is to it, in the order of the controls."""
-
-    says: str
-    cells: tuple[tuple[Point, ...], ...]
-
-
-class MattersRow(TypedDict):
-    """Something that may matter, to be ticked, and what each control does about it."""
-
-    says: str
-    cells: tuple[str, ...]
-
-
-@cache
-def plain_words() -> Mapping[str, Any]:
-    """The tables of templates/en/options.toml."""
-    return tables_of((folder("templates") / "en" / "options.toml").read_text(encoding="utf-8"))
-
-
-def control_rows(options: Iterable[Option]) -> Iterator[ControlRow]:
-    """Each control, with a letter in the order given; a cell is empty only in a row that is empty for all."""
+    less_good  of each control, whether a finding speaks against it: one without any is told to have none found
+    """
     options = tuple(options)
-    any_limits = any(option.judged.device.limits for option in options)
-    for letter, option in zip(LETTERS, options, strict=False):
-        device = option.judged.device
+    shared = _shared(options) is not None
+    for letter, option, is_less_good in zip(LETTERS, options, less_good, strict=False):
+        limits = " ".join(map(ended, option.judged.device.limits))
         yield {
             "letter": letter,
             "name": capital(option.name),
-            "works": f"{_words_of('works', option)} {_words_of('speed', option)}",
+            "works": _works(case, option),
             "body": _words_of("body", option),
             "helpers": _helpers(option.judged),
-            "limits": " ".join(_ended(limit) for limit in device.limits)
-            or ("No limit is stated." if any_limits else ""),
-            "tried": _tried_words(option.tried),
-            "unknown": _unknown_words(option.judged),
+            "limits": limits or ("None found." if is_less_good else "We looked for one and found none in the record."),
+            "tried": " ".join(_tried_words(way, several=len(option.tried) > 1, shared=shared) for way in option.tried)
+            or "Not tried.",
+            "unknown": _unknown_words(case, option),
         }
 
 
-def finding_rows(case: Case, matched: Match, options: tuple[Option, ...]) -> tuple[list[FindingRow], int]:
-    """The findings that bear on one of the controls, and how many of them are left out.
+def person_today(case: Case) -> dict[str, list[str]]:
+    """What the client has now, and what is hard with it, in the words of the case; empty where nothing is recorded.
 
-    None is left out that speaks against a control. The others follow as they are recorded, so long as there is room.
+    A sentence too long for a family is cut where its main clause ends.
     """
-    rows: list[tuple[bool, FindingRow]] = []
-    crowded = len(options) > _FEW
-    for finding in case.findings:
-        cells = [_cell(matched, option, finding.id, _MOST_GOOD[crowded]) for option in options]
-        if any(bears for bears, _, _ in cells):
-            row: FindingRow = {"says": finding.says, "cells": tuple(points for _, _, points in cells)}
-            rows.append((any(against for _, against, _ in cells), row))
-    room = max(0, _MOST_FINDINGS[crowded] - sum(against for against, _ in rows))
-    kept: list[FindingRow] = []
-    for against, row in rows:
-        if against or room > 0:
-            kept.append(row)
-            room -= not against
-    return kept, len(rows) - len(kept)
-
-
-def matters_rows(options: tuple[Option, ...]) -> list[MattersRow]:
-    """What may matter whatever the goals: first that on which the controls differ."""
-    rows: list[MattersRow] = []
-    for entry in plain_words()["matters"]:
-        cells = tuple(_answer(option.judged, entry) for option in options)
-        rows.append({"says": entry["says"], "cells": cells})
-    rows.sort(key=lambda row: len(set(row["cells"])) == 1)  # stable: as listed within both
-    return rows[:_MOST_MATTERS]
+    hard = next((activity for activity in case.activities if activity.barrier and activity.says), None)
+    return {
+        "now": _short(case.request.chair_now or ""),
+        "hard": [f"{capital(hard.name)}: {_short(hard.says or '')[0]}"] if hard else [],
+    }
 
 
 def goal_rows(case: Case) -> list[dict[str, str]]:
@@ -145,129 +99,123 @@ def lender_rows(options: Iterable[Option]) -> list[dict[str, Any]]:
     return [{"name": name or "someone who is not recorded", "letters": letters} for name, letters in lent.items()]
 
 
+def tries_explained(case: Case, options: Iterable[Option]) -> dict[str, str]:
+    """What a try is and when one is done, where and when and how fast it was, and each stop that was missed; empty when
+    nothing was tried.
+
+    Days and speed stand here where they are the same for all that was tried, else in the cells of the controls.
+    """
+    options = tuple(options)
+    if not any(option.tried for option in options):
+        return {}
+    tasks = case.trial.tasks
+    rules = [task.rule for task in tasks if task.shows == "stop" and task.rule]
+    shared = _shared(options)
+    return {
+        "tasks": listed(task.name for task in tasks if task.shows != "stop"),
+        "stop_rule": rules[0] if rules else "",
+        "when": " ".join(_when(*shared)) if shared else "",
+        "place": case.trial.place or "",
+        "missed": " ".join(_missed_words(options)),
+    }
+
+
+def _shared(options: Iterable[Option]) -> tuple[tuple[date, ...], float | None] | None:
+    """Days and top speed of all that was tried, where they are the same; else None."""
+    ways = {(way.days, way.method.speed_m_s) for option in options for way in option.tried}
+    return next(iter(ways)) if len(ways) == 1 else None
+
+
+def _when(days: Sequence[date], top_m_s: float | None) -> list[str]:
+    return [f"{_days(days)}.", f"Top speed: {speed(top_m_s)}." if top_m_s else "Speed: not recorded."]
+
+
+def _missed_words(options: Iterable[Option]) -> Iterator[str]:
+    """What happened at each stop that was missed, the first few of each control."""
+    for letter, option in zip(LETTERS, options, strict=False):
+        missed = dict.fromkeys((stop.on, stop.note) for way in option.tried for stop in way.missed)
+        for on, note in [*missed][:_MOST_MISSED]:
+            what_happened = ended(capital(note)) if note else "What happened is not recorded."
+            yield f"{letter}, {day(on).split(',')[0]}. {what_happened}"
+
+
+def _short(text: str) -> list[str]:
+    """Sentences of a text, each with a capital and a full stop."""
+    parts = [part.strip() for part in _BETWEEN.split(text) if part.strip()]
+    cut = (_RELATIVE.sub("", part) if len(part.split()) > _LONG else part for part in parts)
+    return [capital(ended(part)) for part in cut]
+
+
+def _works(case: Case, option: Option) -> str:
+    """How it works, which way to go is given by what, how its speed is set, and how it was set when it was tried."""
+    general = _words_of("works", option)
+    speed_is_set = _words_of("speed", option)
+    way = next((way for way in option.tried if way.method.id == case.configuration.method), None)
+    inputs: dict[str, str] = {command.does: command.input for command in case.configuration.commands}
+    if way is not None and all(inputs.get(name) for name in _COMMANDS[:3]):
+        first = general.split(". ")[0]
+        ways = [f"{capital(name)}: {inputs[name]}." for name in _COMMANDS if inputs.get(name)]
+        return " ".join(filter(None, [f"{first.rstrip('.')}.", *ways, speed_is_set]))
+    setup = next((way.method.setup for way in option.tried if way.method.setup), None)
+    general += "" if _gives_each_way(general) else " Which part gives which way is not recorded."
+    if setup is None:
+        return f"{general} {speed_is_set or 'How its speed is set is not stated.'}"
+    as_tried = " ".join(capital(ended(part.strip())) for part in re.split(r"[,;] ", setup) if part.strip())
+    return " ".join(filter(None, [general, speed_is_set, f"As tried: {as_tried}"]))
+
+
+def _gives_each_way(text: str) -> bool:
+    """Whether the words say which way is given by what: each part alike, or named."""
+    return not any(words in text for words in ("ways to go", "one way to go"))
+
+
 def _words_of(table: str, option: Option) -> str:
     """What the first of the features in a table says, in words for the site of the control."""
     device, words = option.judged.device, plain_words()
     known = {*(device.drives or ()), *device.has}
     text = next((says for feature, says in words[table].items() if feature in known), None)
     if text is None:
-        return {
-            "works": "How it works is not stated.",
-            "speed": "How its speed is set is not stated.",
-            "body": "What the body does is not stated.",
-        }[table]
+        return {"works": "How it works is not stated.", "speed": "", "body": "What the body does is not stated."}[table]
     site = device.sites[0]
     return str(text).format(at=words["at"][site], part=words["part"][site])
 
 
 def _helpers(judged: Judged) -> str:
-    """The guide's own words on the care of what drives it."""
-    known = [name for name in judged.device.drives or ()]
-    return " ".join(features()[name].care for name in known) or "What helpers do is not stated."
+    """What helpers do each day, about as long for each control; the guide's own words where there is no short form."""
+    drives = judged.device.drives or ()
+    short = next((says for name, says in plain_words()["helpers"].items() if name in drives), None)
+    return short or " ".join(features()[name].care for name in drives) or "What helpers do is not stated."
 
 
-def _tried_words(tried: tuple[TriedAs, ...]) -> str:
-    if not tried:
-        return "Not tried yet."
-    several = len(tried) > 1
-    return " ".join(
-        " ".join(
-            filter(
-                None,
-                (
-                    f"{capital(way.method.name)}." if several else "",
-                    _counted("Drives", way.driving),
-                    _counted("Stops", way.stops),
-                ),
-            )
-        )
-        for way in tried
-    )
+def _tried_words(way: TriedAs, *, several: bool, shared: bool) -> str:
+    """The counts in both frames; the days and the speed where they are not the same for all that was tried."""
+    parts = [f"{capital(way.method.name)}."] if several else []
+    parts += [] if shared else _when(way.days, way.method.speed_m_s)
+    return " ".join([*parts, _counted("Drives", way.driving), _counted("Stops", way.stops)])
 
 
 def _counted(what: str, tally: tuple[int, int]) -> str:
-    """A count in both frames: done, and not done."""
+    """A count in both frames, done and not done, and how many of ten the same record leaves open."""
     done, n = tally
-    return f"{what}: {done} of {n} tries done, {n - done} not." if n else f"{what}: not tried yet."
+    if not n:
+        return f"{what}: not tried."
+    share = wilson_interval(done, n)
+    low, high = math.floor(10 * share.low), math.ceil(10 * share.high)
+    return f"{what}: {done} of {n} tries done, {n - done} not (range: {low} to {high} of 10)."
 
 
-def _unknown_words(judged: Judged) -> str:
-    """What nobody has said of it and what would change how it stands."""
-    asked = asked_of(judged)
-    if not asked:
-        return "No question is open."
-    more = " There is more to ask." if len(asked) > _MOST_ASKED else ""
-    return f"Ask if this is so: {' '.join(map(_good, asked[:_MOST_ASKED]))}{more}"
+def _days(days: Sequence[date]) -> str:
+    """Days of one year, its name once; of one month, the month once too."""
+    if len({(on.year, on.month) for on in days}) == 1 and len(days) > 1:
+        first = day(days[0])
+        month, year = first.split(" ")[0], first.rsplit(" ", 1)[1]
+        return f"{month} {listed(str(on.day) for on in days)}, {year}"
+    return listed(map(day, days))
 
 
-def _cell(matched: Match, option: Option, finding: str, most_good: int) -> tuple[bool, bool, tuple[Point, ...]]:
-    """Whether a control bears on a finding, whether the finding speaks against it, and both in words."""
-    judged = option.judged
-    harmed = {harm.risk for harm in judged.best.harms if harm.finding == finding}
-    own = {name for _, name in judged.device.stated()} - {*matched.shelf.with_any}
-    against = (risk for name, risk in judged.best.against(finding) if name is None or name in own)
-    risks = dict.fromkeys([*against, *sorted(harmed)])
-    hurts = harmed | _unsafe(matched, judged, finding)
-    called = [name for name in judged.best.meets(finding) if name in own]
-    good = [*dict.fromkeys(_good(name) for name in _driving_first(judged, called))]
-    at_its_site = bool(option.tried) and matched.client.site[finding] in judged.device.sites
-    if finding in matched.client.able and (good or at_its_site or finding in judged.moved_by):
-        good = ["It uses this move.", *(says for says in good if not says.startswith("It uses"))]
-    good = good[:most_good]
-    points: list[Point] = [{"mark": "Good", "says": " ".join(good)}] if good else []
-    points += [{"mark": "Can hurt" if risk in hurts else "Less good", "says": _plain(risk)} for risk in risks]
-    if answer := judged.device.answers.get(finding):
-        points.append({"mark": "Answer", "says": _ended(answer)})
-    neither: Point = {"mark": "", "says": _NEITHER.get(judged.standing(finding), "No good or bad point is known.")}
-    return bool(points), bool(risks), tuple(points) or (neither,)
-
-
-def _unsafe(matched: Match, judged: Judged, finding: str) -> set[str]:
-    """Risks of a finding that are marked as ones that can hurt, whatever answers them."""
-    known = matched.client.known
-    risks = {
-        risk.risk
-        for name in judged.best.on
-        for risk in known[name].spoken_against_by
-        if risk.finding == finding and risk.safety
-    }
-    return risks | {risk.risk for risk in matched.client.against_kind(judged.device) if risk.safety}
-
-
-def _driving_first(judged: Judged, called: list[str]) -> list[str]:
-    """Features that drive the control before others."""
-    drives = judged.device.drives or ()
-    return sorted(called, key=lambda name: (name not in drives, name))
-
-
-def _good(name: str) -> str:
-    feature = features()[name]
-    return str(plain_words()["good"].get(name) or f"It has {feature.plain or feature.name}.")
-
-
-def _plain(risk: str) -> str:
-    """A risk in words for a family."""
-    for word, instead in plain_words()["instead"].items():
-        risk = risk.replace(word, instead)
-    return _ended(risk)
-
-
-def _answer(judged: Judged, entry: Mapping[str, str]) -> str:
-    """Yes, no, as it is set up, or not known yet."""
-    if "free" in entry:
-        if "elsewhere" in judged.device.sites:
-            return "not known yet"
-        return "no" if {*entry["free"].split()} & {*judged.device.sites} else "yes"
-    device, asked = judged.device, entry["feature"].split()
-    if any(name in (*device.has, *(device.drives or ())) for name in asked):
-        return "yes"
-    choices = {name for choice in device.choices for name in choice}
-    if any(name in judged.stated.optional or name in choices for name in asked):
-        return "it can"
-    speed_is_stated = "nonproportional_control" in (device.drives or ())
-    ruled_out = all(name in device.has_not or (name in _SPEED and speed_is_stated) for name in asked)
-    return "no" if ruled_out else "not known yet"
-
-
-def _ended(text: str) -> str:
-    return text if text.endswith((".", "!", "?")) else f"{text}."
+def _unknown_words(case: Case, option: Option) -> str:
+    """What is not known of it for this person, and what to ask about it."""
+    called = case.client.called or "the client"
+    untried = "" if option.tried else f"How {called} stops, tires and reaches it."
+    asked = asked_words(asked_of(option.judged))
+    return " ".join(filter(None, [untried, asked])) or "How it goes at other places and speeds."

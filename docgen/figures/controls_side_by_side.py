@@ -1,6 +1,7 @@
 """Where each of several controls is: the same driver from above once for each, the part that is worked in black.
 
-The same size, view and person for each. Left or right, and the exact place, are not shown: nobody has measured them.
+The same size, view and person for each. The exact place is not shown, and a hand or a foot stands for either: nobody
+has measured them.
 """
 
 from __future__ import annotations
@@ -10,10 +11,11 @@ from collections.abc import Collection, Sequence
 from docgen.figures.chair import chair_from_above
 from docgen.figures.rider import scaled
 from docgen.figures.strokes import moved, oval, ringed
-from docgen.scene import Circle, Line, Rect, Scene, Shape
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
 
 WIDTH = 490.0
-_HEIGHT, _SCALE, _Y = 132.0, 0.72, 70.0
+_HEIGHT, _SCALE, _Y = 112.0, 0.62, 59.0
+_PUSHED = frozenset({"force_graded_speed", "force_threshold_pad", "isometric_joystick", "contact_switch_sensing"})
 _HAND, _FOOT = (48.5, -42.0), (19.0, -78.0)
 
 
@@ -41,9 +43,9 @@ def _parts(sites: Sequence[str], drives: Collection[str]) -> list[Shape]:
             case "head" if "chin" not in sites:
                 shapes += _at_head(sites, drives)
             case "mouth":
-                shapes += [Line(34, -30, 3, -14, 3.0), Circle(0, -13, 3.4, fill=0.0)]
+                shapes += [Line(0, -44, 0, -14, 3.0), Circle(0, -13, 3.4, fill=0.0)]
             case "chin":
-                shapes += [Line(-40, -22, -4, -14, 3.0), Circle(0, -13, 6.0, fill=0.0, stroke=1.0)]
+                shapes += [Line(0, -44, 0, -14, 3.0), Circle(0, -13, 6.0, fill=0.0, stroke=1.0)]
             case "hand" if "finger_switch_array" in drives:
                 x, y = _HAND
                 shapes += [Rect(x - 8 + 4.4 * n, y - 12, 3.2, 8, fill=0.0, stroke=None) for n in range(4)]
@@ -59,9 +61,13 @@ def _at_head(sites: Sequence[str], drives: Collection[str]) -> list[Shape]:
     breath does the rest."""
     if "head_angle_proportional" in drives:
         return [oval(0, 16, 18, 22, fill=None, width=3.6)]
+    if not _PUSHED.isdisjoint(drives):  # the head touches it, and an arrow stands for the push
+        behind = Rect(-14, 36, 28, 7, fill=0.0, stroke=None, radius=2)
+        arrow = Poly(((-7, 23), (7, 23), (0, 34)), fill=0.0, stroke=None)
+        return [behind, arrow, Line(0, 8, 0, 24, 3.0)]
     beside: list[Shape] = [
-        Rect(-26, 8, 6, 20, fill=0.0, stroke=None, radius=2),
-        Rect(20, 8, 6, 20, fill=0.0, stroke=None, radius=2),
+        Rect(-32, 8, 6, 20, fill=0.0, stroke=None, radius=2),
+        Rect(26, 8, 6, 20, fill=0.0, stroke=None, radius=2),
     ]
-    behind = Rect(-12, 38, 24, 6, fill=0.0, stroke=None, radius=2)
+    behind = Rect(-12, 44, 24, 6, fill=0.0, stroke=None, radius=2)
     return beside if "mouth" in sites else [behind, *beside]

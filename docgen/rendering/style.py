@@ -99,21 +99,21 @@ COMPACT = Style(
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.
 FAMILY = Style(
-    body=TextStyle(12, 14.2, after=4),
+    body=TextStyle(12, 13.6, after=3),
     headings=(
-        TextStyle(18, 21, after=5, bold=True, keep=True),
-        TextStyle(14, 16.5, before=7, after=2.5, bold=True, keep=True),
-        TextStyle(12, 14.2, before=6, after=2, bold=True, keep=True),
+        TextStyle(18, 20, after=3, bold=True, keep=True),
+        TextStyle(13, 15, before=5, after=1.5, bold=True, keep=True),
+        TextStyle(12, 13.6, before=4, after=1.5, bold=True, keep=True),
     ),
-    item=TextStyle(12, 14.2, after=1.5),
-    cell=TextStyle(12, 14),
-    caption=TextStyle(12, 14.4, before=2, after=2, bold=True, keep=True),
+    item=TextStyle(12, 13.6, after=0.5),
+    cell=TextStyle(12, 13.4),
+    caption=TextStyle(12, 13.6, before=1, after=1, bold=True, keep=True),
     furniture=TextStyle(10, 12, shade=0.35),
-    cell_padding=1.8,
+    cell_padding=1.1,
     least_figure=0.76,
-    margin_side=48.0,
-    margin_top=56.0,
-    margin_bottom=42.0,
+    margin_side=34.0,
+    margin_top=54.0,
+    margin_bottom=32.0,
 )
 
 # Large print: no letter of the text under 18 points, as the associations of the blind ask; their guidance, from memory.

@@ -8,7 +8,7 @@ Block kinds and their attributes:
     list        ordered (bool), start (int)
     item        checked: None for a plain item, else True or False; children are blocks
     table       caption (text, "" for none), aligns (one of left, right, center per column), and where it is set `even`:
-                how many of its last columns are alike in width
+                how many of its last columns are alike in width; `row_heads` where the first cell of a row names it
     row         header (bool), role (chosen, total or gap; "" for a plain row); children are cells
     cell        children are inline nodes
     callout     tone: note, important, warning or caution; children are blocks

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from datetime import date
 from typing import get_args
 
 from msgspec import Struct
@@ -30,12 +31,25 @@ _ARTICLE = re.compile(r"^(?:an?|the)\s+", re.IGNORECASE)
 _MOST_SITES = 6
 
 
+class MissedStop(Struct, frozen=True):
+    """A stop that was not done: the day, and what is noted beside it; None where nothing is."""
+
+    on: date
+    note: str | None
+
+
 class TriedAs(Struct, frozen=True):
-    """One way in which a control was tried: attempts done, of how many; stops apart, so that none is hidden."""
+    """One way in which a control was tried: attempts done, of how many; stops apart, so that none is hidden.
+
+    days    the days of its rows
+    missed  the stops that were not done, as far as a row stands for each
+    """
 
     method: Method
     driving: tuple[int, int]
     stops: tuple[int, int]
+    days: tuple[date, ...]
+    missed: tuple[MissedStop, ...]
 
 
 class Option(Struct, frozen=True):
@@ -96,7 +110,14 @@ def _tried(case: Case, name: str, own: bool) -> Iterator[TriedAs]:
         rows = rows_of.get(method.id, ())
         if rows and name == (method.id if own else method.device) and method.id not in _methods_out(case):
             driving = [row for row in rows if row.task not in stops]
-            yield TriedAs(method, tally(driving), tally(row for row in rows if row.task in stops))
+            stopping = [row for row in rows if row.task in stops]
+            missed = [
+                MissedStop(row.date, getattr(row, "note", None))
+                for row in stopping
+                for _ in range(row.n_attempts - row.n_done)
+            ]
+            days = tuple(sorted({row.date for row in rows}))
+            yield TriedAs(method, tally(driving), tally(stopping), days, tuple(missed))
 
 
 def _is_ruled_out(case: Case, device: Device) -> bool:

@@ -160,7 +160,8 @@ class _Main:
             heads = ", ".join(cell.plain() for cell in node.children[0].children) if node.children else ""
             caption, region = "", f'role="group" aria-label="{escaped(heads or self.labels.table)}"'
         head = "".join(self._row(row, node.aligns) for row in node.children if row.header)
-        body = "".join(self._row(row, node.aligns) for row in node.children if not row.header)
+        row_heads = node.attrs.get("row_heads", False)
+        body = "".join(self._row(row, node.aligns, row_heads) for row in node.children if not row.header)
         head = f"<thead>\n{head}</thead>\n" if head else ""
         wide, columns = self._columns(node)
         return (
@@ -177,10 +178,12 @@ class _Main:
         shares = (f'<col style="width:{100 * width / sum(widths):.1f}%">' for width in widths)
         return ' class="wide"', f"<colgroup>{''.join(shares)}</colgroup>\n"
 
-    def _row(self, row: Node, aligns: Sequence[str]) -> str:
-        name, scope = ("th", ' scope="col"') if row.header else ("td", "")
+    def _row(self, row: Node, aligns: Sequence[str], row_heads: bool = False) -> str:
+        """One row; with `row_heads` its first cell names it."""
         cells = []
-        for cell, align in zip(row.children, aligns, strict=True):
+        for at, (cell, align) in enumerate(zip(row.children, aligns, strict=True)):
+            scope = ' scope="col"' if row.header else ' scope="row"' if row_heads and at == 0 else ""
+            name = "th" if scope else "td"
             classes = [align] if align != "left" else []
             if any(len(word) > _LONG_WORD for word in cell.plain().split()):
                 classes.append("long")

@@ -68,7 +68,8 @@ caption{{text-align:left;caption-side:top}}
 caption,figcaption{{{_role(style.caption, style)}}}
 th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:left;vertical-align:top}}
 th{{font-weight:bold;border-bottom:{(heavy + light) / 2}pt solid #000}}
-td{{border-top:{light}pt solid {grey}}}
+td,tbody th{{border-top:{light}pt solid {grey}}}
+tbody th{{font-weight:normal;border-bottom:0}}
 {rows}.right{{text-align:right}}
 .center{{text-align:center}}
 .long{{overflow-wrap:anywhere}}
