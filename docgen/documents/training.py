@@ -56,6 +56,7 @@ MADE_FROM = {
     ),
     "standing": made_from(Privacy.TRAINING),
     "waits": made_from(Privacy.TRAINING, "spaces.name"),
+    "to_look": made_from(Privacy.TRAINING, "spaces.name"),
     "trainers": made_from("taught", "people.name"),
     "look_first": made_from(Privacy.TRAINING),
     "visits_ahead": made_from("follow_up"),
@@ -121,6 +122,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "how_sure": tuple(how_sure(now, evidence)),
         "rule": rule_told(now, evidence),
         "waits": tuple(_waits(case, words)),
+        "to_look": tuple(_to_look(case, words)),
         "trainers": tuple(_trainers(case, words)),
         "practice": practice(case),
         "games": tuple(games(case)),
@@ -143,6 +145,22 @@ def _waits(case: Case, words: Words) -> Iterator[dict[str, Any]]:
         if judged.stage == walk.stage:
             task = words["the_stops"] if judged.stop else task_name(case, judged.task, words)
             yield {"on": judged.on, "task": task, "stops": judged.stop}
+
+
+def _to_look(case: Case, words: Words) -> Iterator[dict[str, Any]]:
+    """What a count asks to be looked at, and nothing is recorded as changed since: the task, its rows and the day."""
+    if (walk := walked(case)) is None:
+        return
+    last_change = max((row.line for row in case.sessions if row.changed or row.new_count), default=0)
+    latest = {(judged.stage, judged.task): judged for judged in walk.ended if judged.answer != "anew"}
+    for judged in latest.values():
+        if judged.answer in ("change", "look") and max(judged.lines) > last_change:
+            yield {
+                "on": judged.on,
+                "task": words["the_stops"] if judged.stop else task_name(case, judged.task, words),
+                "says": words["decided"][judged.answer],
+                "rows": ", ".join(map(str, judged.rows)),
+            }
 
 
 _SKILLS_OF_A_TRAINER = ("stop",)

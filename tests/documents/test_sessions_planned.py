@@ -24,7 +24,7 @@ def of_age(years, **training):
     case = ASSESSED[ILMARI].file.case
     on = case.training.start_on or case.request.requested_on
     client = case.client.model_copy(update={"born_on": None if years is None else date(on.year - years, 1, 1)})
-    return case.model_copy(update={"client": client, "training": case.training.model_copy(update=training)})
+    return case.model_copy(update={"client": client, "training": case.training.model_copy(update={"likes": (), **training})})
 
 
 @of_each(
@@ -74,10 +74,10 @@ def test_no_activity_has_a_person_or_a_pet_as_its_mark():
 
 
 def test_a_plan_names_what_the_driver_likes_and_what_was_ordered(tmp_path):
-    more = '\nlikes = ["space", "cards"]\ndislikes = ["crowds"]\nordered = "The therapist: three a week."\n'
-    changed = {"case_toml": lambda text: text.replace("\n[training]\n", f"\n[training]{more}")}
+    more = '\n[training]\ndislikes = ["crowds"]\nordered = "The therapist: three a week."\n'
+    changed = {"case_toml": lambda text: text.replace("\n[training]\n", more)}
     told = "\n".join(items(rebuilt(tmp_path, ILMARI, ("plan",), **changed)["plan"], "Training Sessions"))
-    assert "Ilmari likes space and cards, and does not like crowds." in told
+    assert "Ilmari likes planets and letters, and does not like crowds." in told
     assert "Ordered: The therapist: three a week." in told
 
 

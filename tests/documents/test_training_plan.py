@@ -10,10 +10,12 @@ from datetime import date
 import pytest
 from gathered import of_each
 from in_full import file_in_full
+from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.asked import ChosenFeature
 from docgen.case.need import Limit
+from docgen.case.session import SessionRow
 from docgen.case.supervision import Supervision
 from docgen.case.training import SessionTotal
 from docgen.documents.driving_errors import errors_of
@@ -287,3 +289,35 @@ def test_sums_of_sessions_are_told_in_order_with_what_is_not_recorded(tmp_path):
 def test_more_attempts_done_than_tried_are_refused():
     with pytest.raises(ValueError, match="has 9 done of 8 tries"):
         SessionTotal(on=date(2026, 9, 24), task="gravel", tries=8, done=9)
+
+
+def sessions_of(*days, changed=None):
+    """Saoirse's case with days of five tries of one task, A for alone and 0 for not."""
+    case = ASSESSED[SAOIRSE].file.case
+    rows = [
+        SessionRow(2 + 5 * day + at, date(2026, 10, 1 + day), 4, "corner", mark == "A", help=0)
+        for day, marks in enumerate(days)
+        for at, mark in enumerate(marks)
+    ]
+    if changed is not None:
+        rows[changed] = replace(rows[changed], changed="hip pad, by the therapist")
+    return case.with_sessions(tuple(rows))
+
+
+@pytest.mark.parametrize(
+    ("days", "changed", "told"),
+    [
+        (("A0000", "A0000"), None, [("drive around a corner", "1, 1", "look, and change one thing")]),
+        (("A0000", "A0000", "AA000"), 10, []),  # something was changed since
+        (("AAAAA", "AAAAA"), None, []),
+        (
+            ("AAAAA", "AAAAA", "AA000"),
+            None,
+            [("drive around a corner", "2", "passed before, has fallen: look the same day")],
+        ),
+    ],
+)
+def test_what_is_to_be_looked_at_is_told_until_something_is_changed(days, changed, told):
+    case = sessions_of(*days, changed=changed)
+    tables = training_tables(case, ASSESSED[SAOIRSE].evidence, WORDS)
+    assert [(row["task"], row["rows"], row["says"]) for row in tables["to_look"]] == told
