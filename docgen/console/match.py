@@ -10,6 +10,7 @@ from docgen.documents.matched import (
     ApartRow,
     DeviceRow,
     apart_rows,
+    beside_rows,
     device_rows,
     finding_rows,
     lender_rows,
@@ -48,7 +49,7 @@ def match_text(result: CaseMatch) -> str:
     case, matched = result.case, result.match
     if not case.findings:
         return f"{case.id}: no finding is recorded, so no device can be held against it.\n\nThe words: docgen find"
-    rows, apart = list(device_rows(case, matched, result.seen)), list(apart_rows(matched))
+    rows, apart = list(device_rows(case, matched, result.seen)), list(apart_rows(case, matched, result.seen))
     sections = [
         (_PLACES[place], [line for row in rows if row["place"] == place for line in _device(row)]) for place in _PLACES
     ]
@@ -62,6 +63,7 @@ def match_text(result: CaseMatch) -> str:
         ("WHAT PARTS THEM", _lines(_concerns(result))),
         ("NEEDS THAT NOTHING ON THIS SHELF MEETS", _lines(capital(finding_name(f)) + "." for f in matched.open_needs)),
         ("TO ASK THE LENDER", _lines(_asked(result))),
+        ("BESIDE ANY DEVICE", _lines(_beside(result))),
         ("EXPECTED AND SEEN", _lines(trial_sentences(result.match, result.seen, result.differs))),
         ("EACH FINDING", list(_findings(result))),
         ("ALTERNATIVES FOR THE LETTER, TO CONFIRM IN THE CASE", list(_offered(result))),
@@ -115,7 +117,9 @@ def _device(row: DeviceRow) -> Iterator[str]:
     for label, words in (
         ("if known", row["ask"]),
         ("meets", row["meets"]),
-        ("against it", row["against"]),
+        ("can do harm, and has an answer", row["guarded"]),
+        ("speaks against it", row["against"]),
+        ("care", row["cautions"]),
         ("below", row["below"] if row["place"] == "not_first" else ""),
         ("seen", row["seen"]),
         ("note", row["limits"]),
@@ -127,6 +131,8 @@ def _device(row: DeviceRow) -> Iterator[str]:
 
 def _apart(row: ApartRow) -> Iterator[str]:
     yield from wrapped(f"{row['id']}: {row['name']}. {row['why']}")
+    if row["seen"]:
+        yield from wrapped(f"seen: {row['seen']}", 4)
 
 
 def _concerns(result: CaseMatch) -> Iterator[str]:
@@ -137,6 +143,11 @@ def _concerns(result: CaseMatch) -> Iterator[str]:
 def _asked(result: CaseMatch) -> Iterator[str]:
     for row in lender_rows(result.match):
         yield f"{capital(row['lent_by'])}, of {row['device']}: {row['asks']}?"
+
+
+def _beside(result: CaseMatch) -> Iterator[str]:
+    for row in beside_rows(result.match):
+        yield f"{row['finding']}: {'no device alone meets it. It takes ' if row['alone'] else ''}{row['takes']}."
 
 
 def _findings(result: CaseMatch) -> Iterator[str]:

@@ -6,7 +6,7 @@ in this client is said by the finding beside them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
@@ -14,6 +14,7 @@ from docgen.criteria.sentences import capital, day, listed, points_of
 from docgen.evidence.difference import Difference
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
+from docgen.shelf.client import met_by
 from docgen.shelf.device import Device
 from docgen.shelf.judge import Harm, Judged
 from docgen.shelf.match import Match, Reason, Why, why
@@ -21,6 +22,7 @@ from docgen.shelf.seen import Differs, Seen
 
 Place = Literal["leads", "may_lead", "not_first"]
 Apart = Literal["harm", "harm_unknown", "movement"]
+_MANY_KINDS = ("head_control", "other_control")
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
 _STANDINGS = {
     "harms": "can do harm",
@@ -47,10 +49,13 @@ class DeviceRow(TypedDict):
 
     place    first whatever the answers, first under some, or not first; `layer` counts from 1, and is None for one that
              may yet be set apart
-    meets    needs and movements that it answers, with the features that do
-    against  what speaks against it
+    number   its place on the shelf, from 1
+    meets    needs and movements that it answers, with the features that do; `meets_what` without them
+    guarded  what it could do harm by, with what answers it; `set_up_with` the answers alone, with the findings
+    against  what speaks against it, ways of reverse that are left off among it
+    cautions what is told of every control at its site
     ask      what has to be known before it is first
-    below    devices that stand above it, and on what
+    below    devices that stand above it, and on what; `after` with their numbers
     seen     attempts with it in the trial, with the interval; empty where it was not tried
     """
 
@@ -58,22 +63,30 @@ class DeviceRow(TypedDict):
     name: str
     place: Place
     layer: int | None
+    number: int
     meets: str
+    meets_what: str
+    guarded: str
+    set_up_with: str
     against: str
+    cautions: str
     ask: str
     below: str
+    after: str
     seen: str
     from_words: str
     limits: str
 
 
 class ApartRow(TypedDict):
-    """A device set apart, and what would have to be otherwise."""
+    """A device set apart, and why; `seen` as in the layers."""
 
     id: str
     name: str
+    number: int
     stage: Apart
     why: str
+    seen: str
 
 
 class FindingRow(TypedDict):
@@ -87,6 +100,7 @@ class FindingRow(TypedDict):
 def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
     """Devices that stand in the layers, or could: first those that lead, simplest first within each."""
     layer = {name: at for at, devices in enumerate(matched.layers, 1) for name in devices}
+    number = numbers(matched)
     waiting = [name for name in matched.may_lead if name not in layer]
     rest = [name for devices in matched.layers for name in devices if name not in matched.may_lead]
     leads = [name for name in matched.may_lead if name in matched.leads]
@@ -98,27 +112,94 @@ def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "name": judged.device.name,
             "place": "leads" if name in matched.leads else "may_lead" if name in matched.may_lead else "not_first",
             "layer": layer.get(name),
+            "number": number[name],
             "meets": _meets(matched, judged),
+            "meets_what": "; ".join(map(finding_name, _met(matched, judged))),
+            "guarded": guarded_words(judged),
+            "set_up_with": set_up_words(judged),
             "against": _against(matched, judged),
+            "cautions": caution_words(judged),
             "ask": listed((features()[f].name for f in matched.questions.get(name, ())), "or"),
-            "below": _below(matched, name),
+            "below": _below(matched, name, {}),
+            "after": _below(matched, name, number),
             "seen": seen_words(shown, name),
             "from_words": from_words(judged.device),
             "limits": " ".join(_limits(case, judged.device)),
         }
 
 
-def apart_rows(matched: Match) -> Iterator[ApartRow]:
-    """Devices set apart, with the reason and what would have to be otherwise."""
+def apart_rows(case: Case, matched: Match, shown: Seen) -> Iterator[ApartRow]:
+    """Devices set apart, with the reason, what is told of them besides and what the record says of them."""
     stages: tuple[Apart, ...] = ("harm", "harm_unknown", "movement")
+    number = numbers(matched)
     for stage in stages:
         for judged in matched.apart(stage):
+            recorded = recorded_words(case, judged.device)
+            failed = bool(recorded) and judged.stage == "movement" and judged.movement == "not_recorded"
+            reasons = [] if failed else [*why_apart(judged)]
             yield {
                 "id": judged.device.id,
                 "name": judged.device.name,
-                "stage": stage,
-                "why": " ".join(why_apart(judged)),
+                "number": number[judged.device.id],
+                "stage": "harm" if failed else stage,
+                "why": " ".join(filter(None, (*reasons, caution_words(judged), recorded))),
+                "seen": seen_words(shown, judged.device.id),
             }
+
+
+def numbers(matched: Match) -> dict[str, int]:
+    """Number of each device on a page: its place on the shelf, from 1."""
+    return {name: at for at, name in enumerate(matched.devices, 1)}
+
+
+def recorded_words(case: Case, device: Device) -> str:
+    """Why the case rules out a control of this kind that no method of the trial names, in its own words; empty where it
+    says nothing. Controls at the head are of many kinds, so there the entry has to name a feature that drives it."""
+    entries = [
+        entry
+        for entry in case.alternatives
+        if entry.kind == device.kind
+        and entry.method is None
+        and entry.reason
+        and entry.ruled_out_by not in (None, "nothing")
+        and (set(entry.features) <= {*(device.drives or ())} if entry.features else entry.kind not in _MANY_KINDS)
+    ]
+    says = [_ended(words) for entry in entries for words in (entry.reason, entry.measure) if words]
+    return f"Recorded of such a control: {' '.join(map(capital, says))}" if says else ""
+
+
+def guarded_words(judged: Judged) -> str:
+    """Harms that something in use answers, each with its finding and its answer."""
+    return "; ".join(
+        f"{finding_name(guard.finding)}: {guard.risk.rstrip('.')}. Answer: "
+        f"{listed((features()[name].name for name in guard.by), 'and') or 'as recorded'}"
+        for guard in {(guard.finding, guard.by): guard for guard in judged.best.guards}.values()
+    )
+
+
+def set_up_words(judged: Judged) -> str:
+    """What answers its harms, each with the findings that bring them."""
+    by_answer: dict[tuple[str, ...], dict[str, None]] = {}
+    for guard in judged.best.guards:
+        by_answer.setdefault(guard.by, {})[finding_name(guard.finding)] = None
+    return "; ".join(
+        f"{listed((features()[name].name for name in by), 'and') or 'the answer recorded'} ({listed(findings)})"
+        for by, findings in by_answer.items()
+    )
+
+
+def caution_words(judged: Judged) -> str:
+    """What is told of every control at its site, with the findings that make it so."""
+    return " ".join(f"{says.rstrip('.')} ({listed(map(finding_name, by))})." for says, by in judged.cautions)
+
+
+def beside_rows(matched: Match) -> Iterator[dict[str, str]]:
+    """What a finding takes beside any device, and whether a device meets it at all."""
+    known = met_by()
+    for finding in matched.client.findings:
+        if finding in known:
+            alone = finding in matched.client.not_by_device
+            yield {"finding": capital(finding_name(finding)), "takes": known[finding].beside, "alone": "yes" * alone}
 
 
 def why_apart(judged: Judged) -> Iterator[str]:
@@ -132,13 +213,27 @@ def why_apart(judged: Judged) -> Iterator[str]:
         return
     if judged.stage == "harm_unknown" and judged.device.drives is None:
         yield "What drives it is not stated."
-    for harm in judged.best.harms if judged.stage == "harm" else judged.may_harm:
-        yield harm_sentence(judged, harm)
+    if judged.stage == "harm":
+        yield from harm_sentences(judged)
+    else:
+        yield from (harm_sentence(judged, harm) for harm in judged.may_harm)
+
+
+def harm_sentences(judged: Judged) -> Iterator[str]:
+    """What can hurt, a finding after another with its risks; what it would need stands by itself."""
+    by_finding: dict[str, dict[str, None]] = {}
+    for harm in judged.best.harms:
+        if harm.finding is None or harm.lacks:
+            yield harm_sentence(judged, harm)
+        else:
+            by_finding.setdefault(harm.finding, {})[harm.risk.rstrip(".")] = None
+    for finding, risks in by_finding.items():
+        yield f"{capital(finding_name(finding))}: {'; '.join(risks)}."
 
 
 def harm_sentence(judged: Judged, harm: Harm) -> str:
     """What can hurt, by which feature, and which finding makes it so."""
-    what = capital(features()[harm.feature].name) if harm.feature else "Its site"
+    what = capital(features()[harm.feature].name) if harm.feature else "Where it is used"
     without = f" without {listed((features()[name].name for name in harm.lacks), 'or')}" if harm.lacks else ""
     known = harm.feature in judged.best.on or harm.feature is None or judged.stage == "harm"
     unknown = "" if known and not (harm.lacks and judged.stage == "harm_unknown") else " (not known of this device)"
@@ -252,6 +347,48 @@ def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator
         }
 
 
+class MarkRow(TypedDict):
+    """A finding and the numbers of the devices by how they stand to it; empty where none does."""
+
+    finding: str
+    harms: str
+    guarded: str
+    against: str
+    meets: str
+    helps: str
+    unknown: str
+
+
+def mark_rows(matched: Match) -> tuple[list[MarkRow], list[str]]:
+    """The findings that part the devices; and those to which all stand alike, each with how, as clauses."""
+    number = numbers(matched)
+    rows: list[MarkRow] = []
+    alike: list[str] = []
+    for finding in matched.client.findings:
+        by_standing: dict[str, list[int]] = {}
+        for name, judged in matched.devices.items():
+            by_standing.setdefault(judged.standing(finding), []).append(number[name])
+
+        def told(*standings: str, at: dict[str, list[int]] = by_standing) -> str:
+            return ", ".join(map(str, sorted(n for standing in standings for n in at.get(standing, ()))))
+
+        if len(by_standing) == 1:
+            alike.append(f"{finding_name(finding)} ({_STANDINGS[next(iter(by_standing))]})")
+            continue
+        rows.append(
+            {
+                "finding": capital(finding_name(finding)),
+                "harms": told("harms"),
+                "guarded": told("guarded"),
+                "against": told("against"),
+                "meets": told("meets", "uses"),
+                "helps": told("helps"),
+                "unknown": told("unknown"),
+            }
+        )
+    return rows, alike
+
+
 def trial_sentences(matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> Iterator[str]:
     """What the trial showed of each device, of each pair that it parts with how fair that was, and where it is not what
     was expected."""
@@ -308,6 +445,10 @@ def points(difference: Difference) -> str:
     return points_of(difference.difference, difference.low, difference.high)
 
 
+def _ended(says: str) -> str:
+    return f"{says.rstrip('. ')}."
+
+
 def _limits(case: Case, device: Device) -> Iterator[str]:
     yield from device.limits
     yield from _too_wide(case, device)
@@ -337,27 +478,41 @@ def from_words(device: Device) -> str:
     return "; ".join(filter(None, (device.lent_by or "not stated", checked_words(device))))
 
 
-def _meets(matched: Match, judged: Judged) -> str:
-    """What its own features answer, without what the chair can carry beside any device."""
+def _met(matched: Match, judged: Judged) -> dict[str, list[str]]:
+    """Findings that its own features meet, and those features; not what the chair can carry beside any device."""
     own = {name for _, name in judged.device.stated()}
     meeting = judged.best.table.meeting
     answered = {
         finding: [name for name in judged.best.meets(finding) if name in own and finding in meeting.get(name, ())]
-        for finding in judged.best.met
-    }
-    return "; ".join(
-        f"{finding_name(finding)}: {listed(features()[name].name for name in answered[finding])}"
         for finding in matched.client.findings
-        if answered.get(finding) and judged.standing(finding) in ("meets", "uses", "guarded", "unknown")
+        if finding in judged.best.met and judged.standing(finding) in ("meets", "uses", "guarded", "unknown")
+    }
+    return {finding: names for finding, names in answered.items() if names}
+
+
+def _meets(matched: Match, judged: Judged) -> str:
+    return "; ".join(
+        f"{finding_name(finding)}: {listed(features()[name].name for name in names)}"
+        for finding, names in _met(matched, judged).items()
     )
 
 
 def _against(matched: Match, judged: Judged) -> str:
-    return "; ".join(
-        f"{finding_name(finding)}: {(features()[name].name if name else 'its site')}: {risk.rstrip('.')}"
+    """What speaks against it, a finding after another, each risk once; and what is left off."""
+    by_finding = {
+        finding: dict.fromkeys(risk.rstrip(".") for _, risk in judged.best.against(finding))
         for finding in matched.client.findings
-        for name, risk in judged.best.against(finding)
-    )
+    }
+    told = [f"{finding_name(finding)}: {'; '.join(risks)}" for finding, risks in by_finding.items() if risks]
+    return "; ".join(told + [*left_off_words(judged)])
+
+
+def left_off_words(judged: Judged) -> Iterator[str]:
+    """Ways of reverse that are left off because they can hurt, which leaves none of those of the device."""
+    for harm in judged.best.left_off:
+        cause = f" ({finding_name(harm.finding)})" if harm.finding else ""
+        name = features()[harm.feature].name if harm.feature else ""
+        yield f"{name} is left off: {harm.risk.rstrip('.')}{cause}. Reverse has to be reached another way"
 
 
 def _too_wide(case: Case, device: Device) -> Iterator[str]:
@@ -374,10 +529,11 @@ def _too_wide(case: Case, device: Device) -> Iterator[str]:
             yield f"With it the chair is {wide:g} mm wide, and the {door.name} leaves {door.clear_width_mm:g} mm."
 
 
-def _below(matched: Match, name: str) -> str:
+def _below(matched: Match, name: str, number: Mapping[str, int]) -> str:
     above = (why(matched, first, name) for layer in matched.layers for first in layer if first != name)
     return "; ".join(
-        f"{pair.first.device.name}: {reasons(pair.for_first, pair.second) or 'seen in the trial'}"
+        f"{number.get(pair.first.device.id, pair.first.device.name)}: "
+        f"{reasons(pair.for_first, pair.second) or 'seen in the trial'}"
         for pair in above
         if pair.above in ("first", "seen_first")
     )

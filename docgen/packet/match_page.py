@@ -12,10 +12,11 @@ from typing import Any
 from docgen.criteria.sentences import capital
 from docgen.documents.matched import (
     apart_rows,
+    beside_rows,
     device_rows,
-    finding_rows,
     lender_rows,
-    pair_sentences,
+    mark_rows,
+    numbers,
     trial_sentences,
 )
 from docgen.fit.finding import finding_name
@@ -45,16 +46,21 @@ def page_context(assessed: Assessed, matched: Match, shown: Seen, differ: tuple[
     """All that the template may use."""
     case = assessed.file.case
     devices = [{**row, "from_words": capital(row["from_words"])} for row in device_rows(case, matched, shown)]
-    apart = list(apart_rows(matched))
+    marks, alike = mark_rows(matched)
+    apart = list(apart_rows(case, matched, shown))
     return {
         "called": case.client.called or "the client",
         "evaluator": "The therapist",
         "shelf": {"name": matched.shelf.name},
         **{place: [row for row in devices if row["place"] == place] for place in ("leads", "may_lead", "not_first")},
         **{stage: [row for row in apart if row["stage"] == stage] for stage in ("harm", "harm_unknown", "movement")},
-        "pairs": [{"says": says} for says in pair_sentences(matched, shown)],
+        "beside": list(beside_rows(matched)),
         "to_lenders": list(lender_rows(matched)),
         "needs_open": [{"name": finding_name(finding)} for finding in matched.open_needs],
         "trial": list(trial_sentences(matched, shown, differ)),
-        "findings_held": [{**row, "finding": capital(row["finding"])} for row in finding_rows(case, matched)],
+        "marks": marks,
+        "alike": alike,
+        "all_devices": [
+            {"number": n, "name": matched.devices[name].device.name} for name, n in numbers(matched).items()
+        ],
     }

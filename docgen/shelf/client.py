@@ -147,6 +147,24 @@ class Client(Struct, frozen=True, dict=True):
         return tuple(concern for concern in (*present, *alone) if concern.findings)
 
 
+class Caution(Struct, frozen=True):
+    """What is told of every control at one of the sites to a client with one of the findings."""
+
+    sites: frozenset[str]
+    findings: frozenset[str]
+    says: str
+
+
+@cache
+def cautions() -> tuple[Caution, ...]:
+    """What is told of controls by their site alone."""
+    text = Path(__file__).with_name("cautions.toml").read_text(encoding="utf-8")
+    return tuple(
+        Caution(frozenset(table["sites"]), frozenset(table["findings"]), table["says"])
+        for table in tables_of(text).values()
+    )
+
+
 class MetBy(Struct, frozen=True):
     """The features that meet a finding by themselves, and what it takes beside a device, in words."""
 

@@ -14,7 +14,7 @@ from typing import Literal
 from msgspec import Struct
 
 from docgen.fit.alternatives import kinds
-from docgen.shelf.client import Client, Movement, Table, movement
+from docgen.shelf.client import Client, Movement, Table, cautions, movement
 from docgen.shelf.device import Device, Stated
 from docgen.shelf.order import Grades, Range
 
@@ -199,6 +199,13 @@ class Judged(Struct, frozen=True, dict=True):
     def may_harm(self) -> tuple[Harm, ...]:
         """What can hurt under some answers."""
         return tuple(dict.fromkeys(harm for setup in self.worst for harm in setup.harms))
+
+    @property
+    def cautions(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """What is told of it by its site, whatever its stage, each with the findings of this client that make it so."""
+        at_sites = [caution for caution in cautions() if caution.sites.intersection(self.device.sites)]
+        told = ((caution.says, tuple(f for f in self.client.findings if f in caution.findings)) for caution in at_sites)
+        return tuple((says, findings) for says, findings in told if findings)
 
     @cached_property
     def _answered(self) -> Answered:

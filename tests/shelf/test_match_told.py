@@ -16,12 +16,15 @@ from docgen.case.need import Space
 from docgen.case.read import read_case
 from docgen.console.match import caseload_text, match_text, why_text
 from docgen.console.match_json import caseload_json, match_json
-from docgen.documents.matched import device_rows, stated_besides
+from docgen.documents.matched import apart_rows, beside_rows, caution_words, device_rows, mark_rows, stated_besides
 from docgen.errors import UserError
 from docgen.filling import match_files
 from docgen.library import match_in, match_of
 from docgen.packet.match_page import page_context
+from docgen.packet.trees import template_tree
 from docgen.shelf.caseload import caseload
+from docgen.shelf.client import client_of
+from docgen.shelf.match import match
 from docgen.shelf.offered import entry_of, offered
 from docgen.shelf.read import SHIPPED, shipped_shelf
 
@@ -54,7 +57,7 @@ def flat(text):
 def test_what_stands_first_comes_first_and_what_can_harm_is_told_with_its_finding(result):
     text = flat(match_text(result(ANSELM)))
     assert text.index("FIRST, WHATEVER THE ANSWERS hand_stick") < text.index("SET APART: CAN DO HARM")
-    assert "Head array: Turning the head to scan the affected side drives the chair to that side (visual field" in text
+    assert "Visual field deficit or inattention: Turning the head to scan the affected side drives the chair to" in text
     assert "the order of proof that a payer asks for, not better" in text
     assert not re.search(r"\bscore[sd]? \d|\d+ (?:of \d+ )?needs\b", text)
 
@@ -145,7 +148,7 @@ def test_the_page_is_written_and_nothing_of_theirs_is_overwritten(result, tmp_pa
 
 
 # Written by hand: all that therapist and supplier need of a case to choose what to borrow.
-MAY_TELL = {"client.called", "findings.says", "trial.methods.name", "spaces.name"}
+MAY_TELL = {"client.called", "trial.methods.name", "spaces.name", "alternatives.reason", "alternatives.measure"}
 
 
 @pytest.mark.parametrize("name", [MARISOL, "saoirse-villalobos-ng"])
@@ -154,7 +157,55 @@ def test_the_page_tells_findings_and_trial_and_nothing_else_of_a_case(name):
     told = match_in(assessed_case, shipped_shelf())
     context = page_context(told.assessed, told.match, told.seen, told.differs)
     shown = keys_in(json.dumps(context), words)
-    assert {"client.called", "findings.says", "trial.methods.name"} <= shown <= MAY_TELL
+    assert {"client.called", "trial.methods.name"} <= shown <= MAY_TELL
+
+
+def test_what_can_do_harm_stands_right_below_its_heading(result):
+    told = result(ILMARI)
+    context = page_context(told.assessed, told.match, told.seen, told.differs)
+    kinds = [
+        (node.kind, node.plain() if node.kind == "heading" else "")
+        for node in template_tree("_match.md", context).children
+    ]
+    at = kinds.index(("heading", "Can Do Harm, and No Answer Is Recorded"))
+    assert kinds[at + 1][0] == "table"  # a heading stays with what follows; a line between would stay with the heading
+
+
+def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(result):
+    told = result(ILMARI)
+    rows = {row["id"]: row for row in apart_rows(told.case, told.match, told.seen)}
+    assert (
+        rows["chin_stick"]["stage"] == "harm" and "jaw closed on the cup in 3 of 3" in rows["chin_stick"]["why"].lower()
+    )
+    assert "4 of 16" in rows["hand_stick"]["seen"]
+    without = tuple(finding for finding in told.case.findings if finding.id != "head_control_emerging")
+    unharmed = match(client_of(told.case.model_copy(update={"findings": without})), shipped_shelf())
+    assert unharmed.devices["chin_stick"].stage == "movement"  # nothing but the record of the try speaks against it
+    rows = {row["id"]: row for row in apart_rows(told.case, unharmed, told.seen)}
+    assert rows["chin_stick"]["stage"] == "harm" and "No movement is recorded" not in rows["chin_stick"]["why"]
+
+
+@pytest.mark.parametrize("device", ["breath_tube", "breath_and_head_switches", "chin_stick"])
+def test_what_is_hard_near_the_face_is_told_of_every_control_there(result, device):
+    text = flat(match_text(result(MARISOL)))
+    told = result(MARISOL).match.devices
+    assert "teeth, lips or eyes" in caution_words(told[device]) and "(unpredictable spasms)" in caution_words(
+        told[device]
+    )
+    assert text.count("strike teeth, lips or eyes") == 3 and caution_words(told["head_array_proximity"]) == ""
+
+
+def test_what_all_devices_have_alike_is_no_row_and_no_device_alone_meets_a_learner(result):
+    told = result(ILMARI)
+    rows, alike = mark_rows(told.match)
+    devices = ", ".join(map(str, range(1, len(told.match.devices) + 1)))
+    assert rows and all(devices not in row.values() for row in rows)
+    assert "early or exploratory learner (helps, and does not meet it alone)" in alike
+    beside = {row["finding"]: row for row in beside_rows(told.match)}
+    assert (
+        beside["Early or exploratory learner"]["alone"]
+        and "supervision" in beside["Early or exploratory learner"]["takes"]
+    )
 
 
 def test_a_name_with_markup_stands_as_it_is_written(result, tmp_path):
