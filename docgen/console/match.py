@@ -118,7 +118,7 @@ def _device(row: DeviceRow) -> Iterator[str]:
         ("if known", row["ask"]),
         ("meets", row["meets"]),
         ("can do harm, and has an answer", row["guarded"]),
-        ("speaks against it", row["against"]),
+        ("against it", row["against"]),
         ("care", row["cautions"]),
         ("below", row["below"] if row["place"] == "not_first" else ""),
         ("seen", row["seen"]),

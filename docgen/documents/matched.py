@@ -26,7 +26,7 @@ _MANY_KINDS = ("head_control", "other_control")
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
 _STANDINGS = {
     "harms": "can do harm",
-    "against": "speaks against it",
+    "against": "against it",
     "guarded": "can do harm, and has an answer",
     "meets": "meets it",
     "uses": "uses it",
@@ -37,7 +37,7 @@ _STANDINGS = {
 }
 _BEHIND = {
     "harms": "can do harm",
-    "against": "speaks against it",
+    "against": "against it",
     "helps": "helped, not met",
     "open": "not met",
     "unknown": "not known",
@@ -369,7 +369,7 @@ def mark_rows(matched: Match) -> tuple[list[MarkRow], list[str]]:
         for name, judged in matched.devices.items():
             by_standing.setdefault(judged.standing(finding), []).append(number[name])
 
-        def told(*standings: str, at: dict[str, list[int]] = by_standing) -> str:
+        def marks(*standings: str, at: dict[str, list[int]] = by_standing) -> str:
             return ", ".join(map(str, sorted(n for standing in standings for n in at.get(standing, ()))))
 
         if len(by_standing) == 1:
@@ -378,12 +378,12 @@ def mark_rows(matched: Match) -> tuple[list[MarkRow], list[str]]:
         rows.append(
             {
                 "finding": capital(finding_name(finding)),
-                "harms": told("harms"),
-                "guarded": told("guarded"),
-                "against": told("against"),
-                "meets": told("meets", "uses"),
-                "helps": told("helps"),
-                "unknown": told("unknown"),
+                "harms": marks("harms"),
+                "guarded": marks("guarded"),
+                "against": marks("against"),
+                "meets": marks("meets", "uses"),
+                "helps": marks("helps"),
+                "unknown": marks("unknown"),
             }
         )
     return rows, alike
@@ -503,8 +503,8 @@ def _against(matched: Match, judged: Judged) -> str:
         finding: dict.fromkeys(risk.rstrip(".") for _, risk in judged.best.against(finding))
         for finding in matched.client.findings
     }
-    told = [f"{finding_name(finding)}: {'; '.join(risks)}" for finding, risks in by_finding.items() if risks]
-    return "; ".join(told + [*left_off_words(judged)])
+    clauses = [f"{finding_name(finding)}: {'; '.join(risks)}" for finding, risks in by_finding.items() if risks]
+    return "; ".join([*clauses, *left_off_words(judged)])
 
 
 def left_off_words(judged: Judged) -> Iterator[str]:

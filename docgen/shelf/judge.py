@@ -135,7 +135,8 @@ class SetUp(Struct, frozen=True, dict=True):
 class Answered(Struct, frozen=True):
     """A device as it would be set up under the answers that leave it lowest, and under those that leave it highest.
 
-    all_tried  whether these are all there are; else the features in doubt were left off all together, and all there
+    all_tried  whether these are all there are; else the features in doubt were left off all together, and all there,
+               and for the lowest each that must not go without another was there by itself
     """
 
     worst: tuple[SetUp, ...]
@@ -204,8 +205,8 @@ class Judged(Struct, frozen=True, dict=True):
     def cautions(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """What is told of it by its site, whatever its stage, each with the findings of this client that make it so."""
         at_sites = [caution for caution in cautions() if caution.sites.intersection(self.device.sites)]
-        told = ((caution.says, tuple(f for f in self.client.findings if f in caution.findings)) for caution in at_sites)
-        return tuple((says, findings) for says, findings in told if findings)
+        causes = [tuple(f for f in self.client.findings if f in caution.findings) for caution in at_sites]
+        return tuple((caution.says, by) for caution, by in zip(at_sites, causes, strict=True) if by)
 
     @cached_property
     def _answered(self) -> Answered:
@@ -282,8 +283,10 @@ def _answered(client: Client, device: Device, stated: Stated, best: SetUp) -> An
     all_tried = len(both) <= _MOST_TRIED
     combined = product((False, True), repeat=len(both)) if all_tried else [(False,) * len(both), (True,) * len(both)]
     there = [[*compress(both, each)] for each in combined]
+    # between none and all there, a feature without what it must not go without can hurt
+    alone = [] if all_tried else [[name] for name in both if name in table.must]
     return Answered(
-        tuple(_set_up(client, device, stated, has=[*only_ill, *names]) for names in there),
+        tuple(_set_up(client, device, stated, has=[*only_ill, *names]) for names in (*there, *alone)),
         tuple(_set_up(client, device, stated, has=names, can_have=helps) for names in there),
         all_tried,
     )

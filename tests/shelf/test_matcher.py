@@ -138,12 +138,17 @@ def _worlds(drawn):
 # a stop switch that nobody is sure of: where there is one, latched drive is set up and asks for a second site
 IN_DOUBT = [device("a", 2, ("standby",), ("latched_drive",), ("stop_switch",)), device("b", 0, OPEN)]
 LATCH_IN_DOUBT = [device("a", 2, ("standby",), ("stop_switch",), ("latched_drive",)), device("b", 0, OPEN)]
+TWO_IN_DOUBT = [
+    device("a", 1, ("standby", "momentary_drive"), (), ("latched_drive", "stop_switch")),
+    device("b", 0, OPEN),
+]
 ONE_SITE = [*MOVES, "one_site_only"]
 
 
 @given(devices(3, most_unknown=2), findings)
 @example(IN_DOUBT, ONE_SITE)
 @example(LATCH_IN_DOUBT, ONE_SITE)
+@example(TWO_IN_DOUBT, ONE_SITE)
 @settings(max_examples=30, deadline=None)
 def test_first_places_are_those_of_every_and_of_some_answer(drawn, words):
     if sum(len(shelf(each).stands[each.id].unknown) for each in drawn) > 4:
@@ -164,6 +169,7 @@ def test_first_places_are_those_of_every_and_of_some_answer(drawn, words):
 @given(devices(3, most_unknown=2), findings)
 @example(IN_DOUBT, ONE_SITE)
 @example(LATCH_IN_DOUBT, ONE_SITE)
+@example(TWO_IN_DOUBT, ONE_SITE)
 @settings(max_examples=30, deadline=None)
 def test_of_more_doubts_than_are_tried_the_range_holds_every_answer(drawn, words):
     if sum(len(shelf(each).stands[each.id].unknown) for each in drawn) > 4:
