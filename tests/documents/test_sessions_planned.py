@@ -24,7 +24,9 @@ def of_age(years, **training):
     case = ASSESSED[ILMARI].file.case
     on = case.training.start_on or case.request.requested_on
     client = case.client.model_copy(update={"born_on": None if years is None else date(on.year - years, 1, 1)})
-    return case.model_copy(update={"client": client, "training": case.training.model_copy(update={"likes": (), **training})})
+    return case.model_copy(
+        update={"client": client, "training": case.training.model_copy(update={"likes": (), **training})}
+    )
 
 
 @of_each(

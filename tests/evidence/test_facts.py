@@ -53,8 +53,10 @@ def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
 
 
 # too many or too fine for a page: for the training plan and for programs
-UNLISTED = {"attempts", "fisher", "stopping_with", "shown", "stops_pass"} | {
-    f"{what}{far}" for what in ("moves_on", "changes", "tries_to_pass") for far in ("", "_far")
+UNLISTED = {"attempts", "fisher", "stopping_with", "shown", "stops_pass", "stops_settled", "tries_to_look"} | {
+    f"{what}{far}"
+    for what in ("moves_on", "changes", "undecided", "tries_to_pass", "tries_to_change")
+    for far in ("", "_far")
 }
 
 

@@ -22,6 +22,10 @@ def test_how_sure_the_rule_is_stands_in_the_facts_as_reckoned():
     ):
         assert facts[name].value == pytest.approx(value, abs=5.001e-5), name
     assert facts["tries_to_pass.90"].value == pytest.approx(5 * 2.956, abs=0.0051)
+    assert facts["undecided.65"].value == pytest.approx(0.0493, abs=5.001e-5)
+    assert facts["tries_to_change.80"].value == pytest.approx(5 * 4.920, abs=0.0051)
+    assert facts["tries_to_look.90"].value == pytest.approx(370, abs=0.5)
+    assert facts["stops_settled.90"].value == pytest.approx(13.5, abs=0.051)
     assert facts["stops_pass.80"].value == pytest.approx(0.289, abs=5.1e-4)
     assert facts["shown.10"].value == pytest.approx(0.741, abs=5.1e-4)
     assert not any(fact.listed for fact in facts.values() if fact.id != "goals_t")

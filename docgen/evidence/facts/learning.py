@@ -8,8 +8,8 @@ from functools import cache
 from docgen.case.model import Case
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.goals import t_score
-from docgen.evidence.rows_of_five import FULL, Course, rising, steady
-from docgen.evidence.stops_in_a_row import IN_A_ROW, chance_to_pass, least_share_shown
+from docgen.evidence.rows_of_five import FULL, Course, rising, steady, tries_to_a_look
+from docgen.evidence.stops_in_a_row import IN_A_ROW, chance_to_pass, least_share_shown, stops_until_settled
 
 ORDER = 84
 QUESTION = "How sure is a step that was passed, and are the goals reached?"
@@ -19,8 +19,9 @@ _SHARES = (60, 65, 80, 90)  # tries done alone, of a hundred
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """moves_on.<share>, changes.<share>, and the same with nobody near; changes.rising, rows_to_pass.<share>,
-    stops_pass.<share>, shown.<n>, and goals_t when levels are recorded."""
+    """moves_on.<share>, changes.<share>, undecided.<share>, tries_to_pass.<share>, tries_to_change.<share>, and the
+    same with nobody near; changes.rising, tries_to_look.<share>, stops_pass.<share>, stops_settled.<share>, shown.<n>,
+    and goals_t when levels are recorded."""
     yield from _of_rule()
     yield from _goals(case)
 
@@ -37,13 +38,13 @@ def _steady(suffix: str, *, nobody_near: bool) -> Iterator[Fact]:
         at_share = steady(share / 100, nobody_near)
         yield _chance(f"moves_on{suffix}.{share}", f"moved on, at {share}% done alone{where}", at_share.p_move_on)
         yield _chance(f"changes{suffix}.{share}", f"told to change, at {share}% done alone{where}", at_share.p_change)
-        yield _fact(
-            f"tries_to_pass{suffix}.{share}",
-            f"mean tries of those moved on, at {share}% done alone{where}",
-            "score",
-            FULL * (at_share.rows_to_move_on or 0.0),
-            _ROWS,
-        )
+        yield _chance(f"undecided{suffix}.{share}", f"left open, at {share}% done alone{where}", at_share.p_neither)
+        for name, says, rows in (
+            ("pass", "moved on", at_share.rows_to_move_on),
+            ("change", "told to change", at_share.rows_to_change),
+        ):
+            label = f"mean tries of those {says}, at {share}% done alone{where}"
+            yield _fact(f"tries_to_{name}{suffix}.{share}", label, "score", FULL * (rows or 0.0), _ROWS)
 
 
 def _rising() -> Iterator[Fact]:
@@ -59,6 +60,21 @@ def _stops() -> Iterator[Fact]:
             "proportion",
             chance_to_pass(share / 100),
             "1 - (1 - p^10)^3; stops as independent",
+        )
+        yield _fact(
+            f"stops_settled.{share}",
+            f"mean stops until that is settled, at {share}% alone",
+            "score",
+            stops_until_settled(share / 100),
+            "mean length of a run times the mean number of runs",
+        )
+    for share in _SHARES:
+        yield _fact(
+            f"tries_to_look.{share}",
+            f"mean tries of a task that was passed until its rows ask for a look, at {share}% alone",
+            "score",
+            tries_to_a_look(share / 100),
+            _ROWS,
         )
     yield _fact(
         f"shown.{IN_A_ROW}",
