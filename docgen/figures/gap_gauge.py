@@ -50,7 +50,7 @@ def _bar(words: Mapping[str, str]) -> list[Scene]:
         *(Line(x, -6, x, 6, 0.9) for x in ticks[1:-1]),
         Rect(0, -9, end, 18, stroke=None),
     ]
-    lines = [Told(words["gauge_bar"], True), Told(f"{words['gauge_bar_size']}. {words['gauge_true']}")]
+    lines = [Told(words["gauge_bar"], True), Told(words["gauge_bar_size"])]
     return [
         panel(bar, words["gauge_title"], true_size=True, leads=True),
         listed("", lines, words["gauge_bar_alt"], w=_BAR_WORDS),

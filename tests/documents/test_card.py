@@ -210,4 +210,4 @@ def test_a_part_has_the_number_of_the_record_in_the_table_as_in_the_drawings(nam
     tree = trees(ASSESSED[name], [paper])[paper]
     (table,) = (node for node in tree.walk() if node.kind == "table" and node.children[0].children[0].plain() == "Part")
     firsts = [row.children[0].plain() for row in table.children[1:]]
-    assert [first.lower() for first in firsts] == [f"{n}. {mount.part}".lower() for n, mount in enumerate(mounting, 1)]
+    assert [first.lower() for first in firsts] == [f"{n} {mount.part}".lower() for n, mount in enumerate(mounting, 1)]
