@@ -211,18 +211,20 @@ def count_file(path: str | Path, lang: str = "en") -> Path:
 
 
 def _planned(folder: Path) -> tuple[Planned, ...]:
-    """The blocks of the planned trial; none in a case that cannot be read yet."""
+    """The blocks of the trial as planned with the shelf that comes with the program; none in a case that cannot be read
+    yet, and none of a control that this shelf does not hold."""
     from docgen.counting.page import Planned
     from docgen.evidence.planned_trial import blocks_to_count
-    from docgen.shelf.client import client_of, tires
+    from docgen.library import trial_of
 
     try:
-        case = read_case(folder).case
+        if not read_case(folder).case.trial.plan.methods:
+            return ()
+        result = trial_of(folder)
     except UserError:
         return ()
-    if not case.trial.plan.methods:
-        return ()
-    blocks = blocks_to_count(case, needs_rest=bool(tires(client_of(case))))
+    driven = [control.id for control in result.plan.driven]
+    blocks = blocks_to_count(result.case, result.plan.order, driven)
     return tuple(Planned(block.visit, block.place, method, tasks) for block, method, tasks in blocks)
 
 

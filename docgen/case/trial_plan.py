@@ -85,3 +85,16 @@ class TrialPlan(Part):
     stop_when: Words | None = key(
         Privacy.TRIAL, "when this client's driving ends for the day, besides the rules for anyone", "Neck pain over 3."
     )
+    drop_when: Words | None = key(
+        Privacy.TRIAL,
+        "when a control that plainly fails is dropped before its attempts are done",
+        "Two missed stops, or none of the first four done.",
+    )
+    tilted_by: Words | None = key(
+        Privacy.DEVICE, "how the seat of the trial's chair is tilted for a weight shift", "the aide, by the rear lever"
+    )
+    longest_hold: Words | None = key(
+        Privacy.CARE,
+        "how long a puff or a push is held at most in the trial, and the rest after it",
+        "10 s, then three quiet breaths",
+    )

@@ -69,7 +69,7 @@ def trial(
         print_json(trial_json(result))
         return
     with problems_told():
-        written = trial_files(result, trial_sheets(result.case.id, result.plan), out, parted(formats))
+        written = trial_files(result, trial_sheets(result.case, result.plan), out, parted(formats))
     typer.echo("Wrote " + ", ".join(map(str, written)))
     if result.plan.order is None:
         typer.echo(

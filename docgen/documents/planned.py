@@ -15,7 +15,8 @@ from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.documents.matched import from_words, harm_sentence, stated_besides, why_apart
 from docgen.fit.feature import features
-from docgen.fit.finding import can_hurt, finding_name, vocabulary
+from docgen.fit.finding import finding_name, vocabulary
+from docgen.shelf.device import Device
 from docgen.shelf.judge import Judged
 from docgen.shelf.match import Match
 from docgen.shelf.planned import Card, Control, Planned, Simpler
@@ -31,9 +32,10 @@ _ASKED_OF_ROWS = (
     "set_up_was_tried",
 )
 
+SUPPORTS = ("suboccipital_support", "forearm_support")  # of the body: the same whatever control is driven
+SUPPORT_SITES = ("skull_base",)
 _CHANGES_IN_A_BLOCK = frozenset({"effort", "release"})  # concerns of which a block of a trial can change something
 _WHILE_DRIVING = _CHANGES_IN_A_BLOCK | {"movement", "learning", "senses", "body"}
-_NOT_IN_A_SESSION = ("fire", "night", "cleaning", "travel")
 
 
 class BorrowRow(TypedDict):
@@ -62,7 +64,7 @@ class PartRow(TypedDict):
 class SetUpRow(TypedDict):
     """How one control is set up for this client.
 
-    set_with, left_off  features to have, each with the finding that calls for it; those to do without, with why
+    set_with, left_off  features to have, for which the match has the findings; those to do without, with why
     states              what the shelf states of it: parts, force, travel, what can be programmed
     tried, own          whether it is a method of the trial, and how it was set then
     parts               places as measured on the chair, of this very control alone; `n_parts` where none is
@@ -119,7 +121,7 @@ def warning(judged: Judged | None) -> str:
     return f"Whether it can do harm is not known. {reasons} Not driven until the lender has answered."
 
 
-def _kind_warning(judged: Judged) -> str:
+def kind_warning(judged: Judged) -> str:
     return f"Of its kind, {judged.device.name}: {warning(judged)}"
 
 
@@ -131,28 +133,51 @@ def borrow_rows(plan: Planned) -> Iterator[BorrowRow]:
         yield {
             "letter": letters.get(device.id, ""),
             "name": device.name,
-            "lent_by": from_words(device),
-            "asks": listed(features()[name].name for name in plan.questions.get(device.id, ())),
+            "lent_by": from_words(device) if _known_then(device, plan) else device.lent_by or "not stated",
+            "asks": "; ".join(_asks(device, plan)),
             "notes": " ".join((*device.limits, *stated_besides(device))),
             "warning": warning(judged),
         }
 
 
+def _known_then(device: Device, plan: Planned) -> bool:
+    """Whether the shelf had been checked on the day of the plan: a later check is not cited."""
+    on = plan.plan.on
+    return on is None or device.checked_on is None or device.checked_on <= on
+
+
+def _asks(device: Device, plan: Planned) -> Iterator[str]:
+    """What the lender is asked: features that nobody has stated, and, of a device not tried here, whether it fits."""
+    if names := [features()[name].name for name in plan.questions.get(device.id, ())]:
+        yield f"Does it have: {listed(names)}?"
+    if device.checked_from != "tried_here" or not _known_then(device, plan):
+        yield f"Does it run on the chair of the trial{_needing(device)}?"
+
+
+def _needing(device: Device) -> str:
+    return f" (it needs {device.electronics.rstrip('.')})" if device.electronics else ""
+
+
 def set_up_rows(case: Case, plan: Planned) -> Iterator[SetUpRow]:
-    """Each control compared, or each device to borrow where none is decided yet."""
+    """Each control driven, or each device to borrow where none is decided yet."""
     methods = {method.device: method for method in case.trial.methods if method.device}
-    named = plan.controls or tuple(
-        Control("", judged.device.id, judged.device.name, methods.get(judged.device.id), judged, ())
-        for judged in plan.borrow
+    named = (
+        plan.driven
+        if plan.controls
+        else tuple(
+            Control("", judged.device.id, judged.device.name, methods.get(judged.device.id), judged, ())
+            for judged in plan.borrow
+        )
     )
     for control in named:
-        parts = tuple(map(_part, _mounted(case, control)))
+        own = [mount for mount in mounted(case, control) if mount.site not in SUPPORT_SITES]
+        parts = tuple(map(_part, own))
         n_parts = control.judged.device.parts if control.judged else None
         method = control.method
         yield {
             "letter": control.letter,
             "name": control.name,
-            "warning": warning(control.judged) or " ".join(map(_kind_warning, control.alike)),
+            "warning": warning(control.judged) or " ".join(map(kind_warning, control.alike)),
             "on_shelf": control.judged is not None,
             "set_with": tuple(filter(None, _set_with(control.judged))),
             "left_off": tuple(_left_off(control.judged)),
@@ -165,7 +190,7 @@ def set_up_rows(case: Case, plan: Planned) -> Iterator[SetUpRow]:
         }
 
 
-def _mounted(case: Case, control: Control) -> tuple[Mount, ...]:
+def mounted(case: Case, control: Control) -> tuple[Mount, ...]:
     """The mounting record, where it is of this very control: measures of another are no start for it."""
     asked = case.configuration.method
     is_asked = asked is not None and control.method is not None and control.method.id == asked
@@ -208,17 +233,12 @@ def _set_with(judged: Judged | None) -> Iterator[str]:
     if judged is None:
         return
     for name in judged.device.can_have:
-        if name in judged.best.on and judged.best.called_by(name):
-            yield _with_findings(judged, name)
+        if name in judged.best.on and name not in SUPPORTS and judged.best.called_by(name):
+            yield features()[name].name
     for choice in judged.device.choices:
         left = [name for name in choice if name in judged.best.on]
         called = [name for name in left if judged.best.called_by(name)] or left
-        yield " or ".join(_with_findings(judged, name) for name in called) if called else ""
-
-
-def _with_findings(judged: Judged, name: str) -> str:
-    because = listed(map(finding_name, judged.best.called_by(name)))
-    return features()[name].name + (f" ({because})" if because else "")
+        yield " or ".join(features()[name].name for name in called) if called else ""
 
 
 def _left_off(judged: Judged | None) -> Iterator[str]:
@@ -299,12 +319,6 @@ def _of_concerns(matched: Match, wanted: frozenset[str]) -> tuple[str, ...]:
     return tuple(finding for concern in matched.client.concerns if concern.id in wanted for finding in concern.findings)
 
 
-def hazards(case: Case, matched: Match) -> tuple[str, ...]:
-    """Findings that can hurt while someone drives, in the therapist's words."""
-    driving = _of_concerns(matched, _WHILE_DRIVING)
-    return tuple(finding.says for finding in case.findings if can_hurt(finding.id) and finding.id in driving)
-
-
-def cautions(case: Case) -> tuple[str, ...]:
-    """Cautions of the record that hold in a session too; those of the night, of fire and of travel do not."""
-    return tuple(caution.says for caution in case.cautions if caution.about not in _NOT_IN_A_SESSION)
+def of_driving(matched: Match) -> tuple[str, ...]:
+    """Findings that bear on driving, whatever they can do."""
+    return _of_concerns(matched, _WHILE_DRIVING)

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Literal, TypedDict
 
 from docgen.criteria.sentences import capital, counted, listed
+from docgen.evidence.difference import newcombe_interval
 from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.planned_trial import blocks_of
-from docgen.evidence.trial_order import FEWEST_ALTERNATIONS
+from docgen.evidence.trial_order import FEWEST_ALTERNATIONS, LEAST_A_BLOCK
 from docgen.evidence.trial_size import (
     MOST_ATTEMPTS,
-    Visit,
     attempts_a_block,
     chance_of_telling,
     fewest_attempts,
+    minutes_for,
     most_clearly_lower,
     most_unseen,
-    worth,
 )
 from docgen.fit.finding import finding_name
 from docgen.shelf.client import tires
@@ -28,10 +29,10 @@ from docgen.shelf.planned import Card, Planned
 BETTER = 0.9  # true share done with the better control, for which chances are told
 _DIFFERENCES = (20, 40, 60)  # points that are told beside the one that would decide
 _EQUAL = 0.8  # true share of two equal controls
-_ALIKE = (0.05, 0.2)  # correlation of attempts of a block, from and to: none is published, so a range is told
+_ROUND = 5  # minutes, to which the length of a visit is rounded up
 _FEW = {1: "One alternation", 2: "Two alternations", 3: "Three alternations"}
 _PARTS = {
-    "fixed": "minutes for seating, cards and scores",
+    "fixed": "minutes for seating, skin, cards and scores",
     "change": "minutes from one control to the next",
     "attempt": "minutes an attempt",
 }
@@ -65,8 +66,9 @@ def block_rows(plan: Planned) -> Iterator[BlockRow]:
     if plan.order is None or plan.visit is None:
         return
     minutes = plan.visit.warm_up + plan.order.n_block * plan.visit.attempt
+    driven = plan.driven
     for block in blocks_of(plan.order, len(plan.cards)):
-        control = plan.controls[block.control]
+        control = driven[block.control]
         yield {
             "visit": block.visit,
             "place": block.place,
@@ -83,22 +85,41 @@ def reckoned_words(plan: Planned) -> tuple[str, ...]:
     """Parts of a visit's time that are not recorded, with what is reckoned instead."""
     if plan.visit is None:
         return ()
-    return tuple(f"{getattr(plan.visit, name):g} {_PARTS[name]}" for name in plan.reckoned)
+    changes = plan.order is not None and any(len(row) > 1 for row in plan.order.rows)
+    told = [name for name in plan.reckoned if name != "change" or changes]
+    return tuple(f"{getattr(plan.visit, name):g} {_PARTS[name]}" for name in told)
 
 
 def holds_sentence(plan: Planned) -> str:
-    """What the visits hold of a comparison, and how many controls would be too many."""
+    """What the visits hold, and how long they would have to be to hold what a comparison asks for."""
     if plan.visit is None or plan.plan.visits is None:
         return ""
-    visits = f"{capital(_visits(plan.plan.visits))} of {plan.visit.length:g} minutes"
-    two, three = (attempts_a_block(plan.visit, n) * plan.plan.visits for n in (2, 3))
-    verb = "holds" if plan.plan.visits == 1 else "hold"
+    n_visits = plan.plan.visits
+    visits = f"{capital(_visits(n_visits))} of {plan.visit.length:g} minutes"
+    verb = "holds" if n_visits == 1 else "hold"
+    if plan.order is not None and plan.order.kind == "alone":
+        alone = attempts_a_block(plan.visit, 1) * n_visits
+        return f"{visits} {verb} {alone} counted attempts with one control. Nothing is compared."
+    a_block, of_three = (attempts_a_block(plan.visit, n) for n in (2, 3))
+    two, three = a_block * n_visits, of_three * n_visits
+    longer = _longer_visits(plan, a_block)
     if not two:
-        return f"{visits} {verb} no comparison: not one counted attempt is left beside seating and change."
+        return f"{visits} {verb} no comparison: not one counted attempt is left beside seating and change.{longer}"
     sieve = f" With three controls they leave {three} each: enough to rule one out, not to compare." if three else ""
-    if plan.plan.visits == 2 and three < 10:
-        return f"{visits} hold one comparison of two controls, {two} counted attempts with each.{sieve}"
-    return f"{visits} {verb}, with two controls, {two} counted attempts with each."
+    if n_visits == 2 and three < 10:
+        return f"{visits} hold one comparison of two controls, {two} counted attempts with each.{longer}{sieve}"
+    return f"{visits} {verb}, with two controls, {two} counted attempts with each.{longer}"
+
+
+def _longer_visits(plan: Planned, a_block: int) -> str:
+    """How long visits would have to be, where a block holds fewer attempts than single-case standards ask for."""
+    if plan.visit is None or a_block >= LEAST_A_BLOCK:
+        return ""
+    minutes = minutes_for(plan.visit, 2, LEAST_A_BLOCK)
+    return (
+        f" That is {a_block} a block; single-case standards ask for {LEAST_A_BLOCK} (What Works Clearinghouse 2010). "
+        f"Visits of {math.ceil(minutes / _ROUND) * _ROUND} minutes would hold them."
+    )
 
 
 def _visits(n: int) -> str:
@@ -112,12 +133,12 @@ def order_sentences(plan: Planned, matched: Match) -> Iterator[str]:
         return
     if order.kind == "none":
         yield (
-            f"No order is written: {counted(len(plan.controls), 'control', 'controls')} do not fit. "
+            f"No order is written: {counted(len(plan.driven), 'control', 'controls')} do not fit. "
             "Rule out by measure or a short try first, or plan longer visits."
         )
         return
     if order.kind == "alone":
-        yield "One control alone is compared with nothing: its share and its stops are shown, and no more."
+        yield "One control alone is compared with nothing: how often it is done and stopped is shown, and no more."
         return
     if order.kind == "sieve":
         yield (
@@ -173,13 +194,75 @@ def planned_attempts(plan: Planned) -> int | None:
     return min(*plan.order.n_each, MOST_ATTEMPTS)
 
 
-def number_sentences(plan: Planned) -> Iterator[str]:
-    """What so many attempts can and cannot show."""
+def stop_attempts(plan: Planned) -> int:
+    """Counted attempts of each control that are a stop: the fewest of any."""
+    stops = [0] * len(plan.driven)
+    if plan.order is None or not plan.order.rows:
+        return 0
+    for block in blocks_of(plan.order, len(plan.cards)):
+        stops[block.control] += sum(plan.cards[number - 1].of == "stop" for number in block.cards)
+    return min(stops, default=0)
+
+
+def difference_words(plan: Planned) -> str:
+    """The difference that would decide, in attempts of this trial; empty where either is not known."""
+    n, points = planned_attempts(plan), plan.plan.difference_percent
+    if n is None or points is None:
+        return ""
+    return f"{math.ceil(n * points / 100)} more of {n} done"
+
+
+def plain_number_sentence(plan: Planned) -> str:
+    """What so many attempts are good for, in one sentence."""
+    if plan.order is not None and plan.order.kind == "alone":
+        return (
+            f"{plan.order.n_each[0]} attempts with one control: they show how it went, not whether another is better."
+        )
     n = planned_attempts(plan)
-    if n is None or plan.order is None:
+    if n is None:
+        return ""
+    lower = most_clearly_lower(n, n)
+    if lower is None:
+        return f"Too few attempts to prefer either control: with {n} each not even {n} done beside none is clear."
+    return f"Too few attempts to prefer one control unless the gap is large: at best {n} of {n} beside {lower} of {n}."
+
+
+def number_sentences(plan: Planned) -> Iterator[str]:
+    """What so many attempts can and cannot show, the plain sentence first."""
+    if plain := plain_number_sentence(plan):
+        yield plain
+    n = planned_attempts(plan)
+    if n is not None and plan.order is not None:
+        yield from _compared_sentences(plan, n, min(plan.order.n_each))
+    if n is None and plan.order is not None and plan.order.kind == "alone":
+        n = min(plan.order.n_each[0], MOST_ATTEMPTS)
+    if n is None:
         return
-    if min(plan.order.n_each) > n:
+    yield (
+        f"What never happens in {n} attempts may still happen in up to {most_unseen(n) * 100:.0f} of 100: no trial of "
+        "this size shows that a control is safe."
+    )
+    stops = stop_attempts(plan)
+    if stops:
+        yield (
+            f"Stops are counted apart: {stops} with each control. None missed of {stops} may still be up to "
+            f"{most_unseen(stops) * 100:.0f} missed of 100."
+        )
+
+
+def _compared_sentences(plan: Planned, n: int, n_planned: int) -> Iterator[str]:
+    """What parts two controls, and what does not."""
+    if n_planned > n:
         yield f"Reckoned with {n} attempts each; more are planned, and tell a little more."
+    if words := difference_words(plan):
+        gap = math.ceil(n * (plan.plan.difference_percent or 0) / 100)
+        clear = all(newcombe_interval(done, n, done - gap, n).low > 0 for done in range(gap, n + 1))
+        besides = (
+            "Any such gap is also more than chance would make."
+            if clear
+            else "Near the middle such a gap may still be chance: then it is open."
+        )
+        yield f"What would decide, by the therapist's word: {words}. {besides}"
     parted = [
         f"{done} beside {lower} or fewer"
         for done in (n, n - 1, n - 2)
@@ -192,15 +275,7 @@ def number_sentences(plan: Planned) -> Iterator[str]:
         f"Two equal controls, each done in 8 of 10, come out 15 points or more apart in {near:.0f} of 100 such trials, "
         f"30 or more in {far:.0f}. Equal counts do not show equal controls."
     )
-    low, high = (worth(n, plan.order.n_block, alike) for alike in reversed(_ALIKE))
-    yield (
-        f"Attempts of one block hang together, how much is not known: {n} may tell no more than {low:.0f} to "
-        f"{high:.0f} independent ones."
-    )
-    yield (
-        f"What never happens in {n} attempts may still happen in up to {most_unseen(n) * 100:.0f} of 100: no trial of "
-        "this size shows that a control is safe."
-    )
+    yield "Attempts made one after the other are alike: they tell less than as many on different days."
 
 
 def visit_minutes(plan: Planned) -> str:
@@ -209,13 +284,11 @@ def visit_minutes(plan: Planned) -> str:
     if order is None or visit is None or not order.rows:
         return ""
     n_blocks = len(order.rows[0])
-    used = _used(visit, n_blocks, order.n_block)
-    change = f" + {n_blocks - 1} x {visit.change:g} for a change with its rest" if n_blocks > 1 else ""
+    used = minutes_for(visit, n_blocks, order.n_block) - visit.slack
+    change = f" + {n_blocks - 1} x {visit.change:g} for a change" if n_blocks > 1 else ""
+    relief = f" + {visit.relief:g} for the weight shift" if visit.relief else ""
     return (
-        f"{visit.fixed:g} for seating, cards and scores{change} + {n_blocks} x {visit.warm_up:g} warm-up + "
-        f"{n_blocks} x {order.n_block} attempts of {visit.attempt:g} = {used:g} of {visit.length:g} minutes"
+        f"{visit.fixed:g} for seating, skin, cards and scores{change}{relief} + {n_blocks} x {visit.warm_up:g} warm-up "
+        f"+ {n_blocks} x {order.n_block} attempts of {visit.attempt:g} = {used:g} of {visit.length:g} minutes; "
+        f"{visit.length - used:g} are kept free"
     )
-
-
-def _used(visit: Visit, n_blocks: int, n_block: int) -> float:
-    return visit.fixed + visit.change * (n_blocks - 1) + n_blocks * (visit.warm_up + n_block * visit.attempt)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from msgspec import Struct
 
 from docgen.case.model import Case
+from docgen.case.need import WeightShift
 from docgen.case.totals import Tried
 from docgen.case.trial_plan import TrialPlan
 from docgen.evidence.blocks import by_method
@@ -15,7 +17,11 @@ from docgen.evidence.trial_order import Order, order_for
 from docgen.evidence.trial_size import Visit
 
 _OF_VISIT = {"fixed": "fixed_minutes", "change": "change_minutes", "attempt": "attempt_minutes"}
-_BOTH_MOUNTED = 1.0  # minutes from one control to the next where both are mounted; common practice, no source
+# minutes reckoned with where none are recorded; all of them common practice, no source
+_FIXED = 10.0  # seat, cards, skin and scores, before the first block and after the last
+_CHANGE = 12.0  # power off, the other control mounted, drive locked and its commands tried, the stop tried, skin, rest
+_BOTH_MOUNTED = 5.0  # the same without mounting
+_SLACK_SHARE = 0.1  # of a visit, kept free
 _BY_SHEETS = ("order_unknown", "other_tasks", "more_metres")  # the sheets hold order and cards, the same for each
 
 _TOLD_BY = {"other_helper": "supervisor", "other_speed": "speed_m_s", "more_metres": "distance_m"}
@@ -46,27 +52,44 @@ class PlannedBlock(Struct, frozen=True):
     cards: tuple[int, ...]
 
 
-def visit_of(plan: TrialPlan) -> tuple[Visit | None, tuple[str, ...]]:
+def visit_of(plan: TrialPlan, shift: WeightShift | None = None) -> tuple[Visit | None, tuple[str, ...]]:
     """How the time of a visit goes, and which parts of it are not recorded and reckoned as in common practice; None
-    where its length is not recorded."""
+    where its length is not recorded.
+
+    shift  the weight shift set for this client, which falls due within the visit
+    """
     if plan.visit_minutes is None:
         return None, ()
     recorded = {name: getattr(plan, key) for name, key in _OF_VISIT.items()}
-    reckoned = tuple(name for name, minutes in recorded.items() if minutes is None)
-    if plan.both_mounted and recorded["change"] is None:
-        recorded["change"] = _BOTH_MOUNTED
-    return Visit(plan.visit_minutes, **{name: each for name, each in recorded.items() if each is not None}), reckoned
+    reckoned = {"fixed": _FIXED, "change": _BOTH_MOUNTED if plan.both_mounted else _CHANGE}
+    minutes = reckoned | {name: each for name, each in recorded.items() if each is not None}
+    slack = round(plan.visit_minutes * _SLACK_SHARE)
+    visit = Visit(plan.visit_minutes, **minutes, relief=_relief(plan.visit_minutes, shift), slack=slack)
+    return visit, tuple(name for name, each in recorded.items() if each is None)
 
 
-def order_of(plan: TrialPlan, needs_rest: bool) -> Order | None:
-    """The order of a plan; None where its controls, its visits or their length are not decided.
+def _relief(length: float, shift: WeightShift | None) -> float:
+    """Minutes of a visit that the weight shifts due within it take, with the wait before driving."""
+    if shift is None or not shift.every_min or not shift.hold_min:
+        return 0
+    n_due = max(0, math.ceil(length / shift.every_min) - 1)
+    return n_due * (shift.hold_min + (shift.wait_min or 0))
+
+
+def order_of(
+    plan: TrialPlan, needs_rest: bool, n_driven: int | None = None, shift: WeightShift | None = None
+) -> Order | None:
+    """The order of a plan; None where its controls, its visits or their length are not decided, or none is driven.
 
     needs_rest  whether this client needs a rest between controls, so that none comes twice in a visit
+    n_driven    how many of its controls are driven; all of them when None
+    shift       as of `visit_of`
     """
-    visit, _ = visit_of(plan)
-    if visit is None or plan.visits is None or not plan.methods:
+    visit, _ = visit_of(plan, shift)
+    n_controls = len({*plan.methods}) if n_driven is None else n_driven
+    if visit is None or plan.visits is None or not n_controls:
         return None
-    return order_for(len({*plan.methods}), plan.visits, visit, bool(plan.both_mounted) and not needs_rest)
+    return order_for(n_controls, plan.visits, visit, bool(plan.both_mounted) and not needs_rest)
 
 
 def blocks_of(order: Order, n_cards: int) -> tuple[PlannedBlock, ...]:
@@ -87,17 +110,18 @@ def blocks_of(order: Order, n_cards: int) -> tuple[PlannedBlock, ...]:
     return tuple(planned)
 
 
-def blocks_to_count(case: Case, needs_rest: bool) -> tuple[tuple[PlannedBlock, str, tuple[str, ...]], ...]:
+def blocks_to_count(
+    case: Case, order: Order | None, driven: Sequence[str]
+) -> tuple[tuple[PlannedBlock, str, tuple[str, ...]], ...]:
     """Each planned block with the id of its method and those of its tasks, one an attempt; none without an order, and
     none where the trial has no tasks yet.
 
-    needs_rest  as of `order_of`
+    driven  ids of the controls that the order numbers, as the plan names them
     """
-    plan, tasks = case.trial.plan, case.trial.tasks
-    order = order_of(plan, needs_rest)
+    tasks = case.trial.tasks
     if order is None or not tasks:
         return ()
-    ids = [_method(case, name) for name in dict.fromkeys(plan.methods)]
+    ids = [_method(case, name) for name in driven]
     return tuple(
         (block, ids[block.control], tuple(tasks[card - 1].id for card in block.cards))
         for block in blocks_of(order, len(tasks))
@@ -130,7 +154,7 @@ def kept(case: Case) -> tuple[Kept, ...]:
     The plan is taken as one in which no control comes twice in a visit: such a plan keeps out no more than any.
     """
     plan = case.trial.plan
-    order = order_of(plan, needs_rest=True)
+    order = order_of(plan, needs_rest=True, shift=case.weight_shift)
     if order is None or not order.rows:
         return ()
     rows_of = by_method(case.tried)

@@ -21,10 +21,14 @@ MOST_A_BLOCK = 20  # attempts of a block that are planned, one sheet of paper: c
 class Visit(Struct, frozen=True):
     """How a visit's time goes, in minutes. All but the length are common practice, no source: measure your own.
 
+    The defaults are the least that an order can be worked out with; a plan reckons with more (`planned_trial`).
+
     fixed      before the first and after the last attempt: seat, cards, scores
     change     from one control to the next
     warm_up    first attempts of a block, which are not counted
     attempt    one attempt, with what lies between two
+    relief     pressure relief within the visit, where one is due
+    slack      kept free for what takes longer
     """
 
     length: float = 45
@@ -32,6 +36,12 @@ class Visit(Struct, frozen=True):
     change: float = 5
     warm_up: float = 2
     attempt: float = 2
+    relief: float = 0
+    slack: float = 0
+
+    def besides(self, n_blocks: int) -> float:
+        """Minutes of a visit of so many blocks that no counted attempt fills."""
+        return self.fixed + self.change * (n_blocks - 1) + self.warm_up * n_blocks + self.relief + self.slack
 
 
 def attempts_a_block(visit: Visit, n_blocks: int) -> int:
@@ -46,8 +56,13 @@ def attempts_a_block(visit: Visit, n_blocks: int) -> int:
     """
     count("n_blocks", n_blocks, low=1)
     number("attempt", visit.attempt, above=0)
-    free = visit.length - visit.fixed - visit.change * (n_blocks - 1) - visit.warm_up * n_blocks
+    free = visit.length - visit.besides(n_blocks)
     return min(MOST_A_BLOCK, max(0, math.floor(free / (visit.attempt * n_blocks))))
+
+
+def minutes_for(visit: Visit, n_blocks: int, n_block: int) -> float:
+    """How long a visit has to be so that each of its blocks holds so many counted attempts, slack and all."""
+    return visit.besides(n_blocks) + n_blocks * n_block * visit.attempt
 
 
 def chance_of_telling(share_1: float, share_2: float, n: int, level: float = 0.95) -> float:

@@ -1,37 +1,55 @@
 """A planned trial as a page beside the packet, for therapist and supplier, and its recording sheets filled in.
 
-It shows findings, goals, the places that are measured, who guards and the cautions: no name but the one the client is
-called by, no phone number, no diagnosis, nothing of the payer but what its rules ask of a trial.
+It shows findings, goals, the places that are measured, who guards, the cautions and the signs of an emergency with the
+number to call then: no name but the one the client is called by, no diagnosis, nothing of the payer but what its rules
+ask of a trial.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.short_form import KIND_NAMES
 from docgen.documents.planned import (
     asked_claims,
     borrow_rows,
     card_rows,
-    cautions,
-    hazards,
     looked_at,
     measured_from,
+    of_driving,
     set_up_rows,
     simpler_rows,
 )
 from docgen.documents.planned_order import (
     block_rows,
     chance_rows,
+    difference_words,
     holds_sentence,
     number_sentences,
     order_sentences,
     reckoned_words,
     visit_minutes,
 )
+from docgen.documents.planned_packing import common_rows, once_rows, pack_rows
+from docgen.documents.planned_safety import (
+    call_rows,
+    cautions,
+    hazards,
+    hold_sentences,
+    not_driven_words,
+    other_speeds,
+    relief_words,
+    sensing_sentences,
+    sign_rows,
+    stop_in_spasm,
+    stop_limit,
+    stop_rules,
+    to_fill_in,
+)
 from docgen.evidence.orders import WILLIAMS
-from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.trial_size import SOURCE
 from docgen.fit.condition import emergency_wanted
 from docgen.packet.assess import Assessed
@@ -40,7 +58,7 @@ from docgen.rendering.formats import format_names, format_of
 from docgen.rendering.labels import ENGLISH
 from docgen.rendering.page import NO_DATE, Page
 from docgen.shelf.match import Match
-from docgen.shelf.planned import Planned
+from docgen.shelf.planned import Control, Planned, kind_of_method
 
 
 def trial_page(assessed: Assessed, matched: Match, plan: Planned, formats: Iterable[str] = ()) -> dict[str, bytes]:
@@ -62,6 +80,7 @@ def page_context(assessed: Assessed, matched: Match, plan: Planned) -> dict[str,
     called = case.client.called or "the client"
     return {
         "called": called,
+        "blank": "_" * _BLANK,
         "evaluator": "The therapist",
         "shelf": {"name": matched.shelf.name},
         "plan": {
@@ -70,9 +89,32 @@ def page_context(assessed: Assessed, matched: Match, plan: Planned) -> dict[str,
         },
         "trial": {name: getattr(trial, name) for name in ("chair", "seating", "counted_by", "place")},
         "guard": case.called_by_relation(trial.plan.guard) if trial.plan.guard else None,
-        "safety": _safety(case, matched),
+        "safety": _safety(case, matched, plan),
+        "fill_in": list(to_fill_in(case, plan)),
+        "later": _known_later(case),
+        "other_speeds": list(other_speeds(case, plan)),
+        "sensing": list(sensing_sentences(case, plan)),
+        "holds_long": list(hold_sentences(case, matched, plan)),
+        "in_spasm": stop_in_spasm(case),
+        "relief": relief_words(case),
+        "not_driven": [
+            {
+                "letter": control.letter,
+                "name": control.name,
+                "why": not_driven_words(control),
+                "of": _kind_of(case, control),
+            }
+            for control in plan.not_driven
+        ],
+        "worn_at_fit": case.configuration.worn,
+        "common": list(common_rows(case, plan)),
+        "packed": list(pack_rows(case, plan)),
+        "once": list(once_rows(case, plan)),
+        "stop_limit": stop_limit(case),
+        "decides": difference_words(plan),
         "open_conditions": any(v.criterion.id == "conditions_answered" and v.open for v in assessed.verdicts),
-        "controls": [{"letter": control.letter, "name": control.name} for control in plan.controls],
+        "controls": [{"letter": control.letter, "name": control.name} for control in plan.driven],
+        "planned": bool(plan.controls),
         "borrow": list(borrow_rows(plan)),
         "zero": measured_from(case),
         "set_ups": list(set_up_rows(case, plan)),
@@ -93,27 +135,41 @@ def page_context(assessed: Assessed, matched: Match, plan: Planned) -> dict[str,
         "lot": plan.order is not None and plan.order.kind not in ("alone", "none") and len(plan.order.rows) > _ONE_PAIR,
         "power": "80 of 100",
         "chances": list(chance_rows(plan)),
-        "source": f"{SOURCE}; squares of orders: {WILLIAMS}",
+        "source": SOURCE + (f"; squares of orders: {WILLIAMS}" if len(plan.driven) > _ONE_PAIR else ""),
+        "payer": assessed.payer.name,
         "tells": list(number_sentences(plan)),
         "looked_at": list(looked_at(matched, plan)),
     }
 
 
-_OF_PLAN = ("drawn", "guard_stop", "worn", "stop_when")
+_OF_PLAN = ("drawn", "guard_stop", "worn", "stop_when", "drop_when", "tilted_by", "longest_hold")
+_BLANK = 30  # characters of a line to write on
 _ONE_PAIR = 2  # visits: with one mirrored pair A is the one expected to do better, with more it is drawn by lot
 
 
-def _safety(case: Case, matched: Match) -> dict[str, Any]:
+def _kind_of(case: Case, control: Control) -> str:
+    """The kind of a control in words, as the table of simpler controls names it; empty where it is not known."""
+    kind = control.judged.device.kind if control.judged else kind_of_method(case, control.id)
+    return KIND_NAMES.get(kind, "") if kind else ""
+
+
+def _known_later(case: Case) -> date | None:
+    """The last day of a finding, where that is later than the day of the plan."""
+    on = case.trial.plan.on
+    last = max((finding.on for finding in case.findings if finding.on is not None), default=None)
+    return last if on is not None and last is not None and last > on else None
+
+
+def _safety(case: Case, matched: Match, plan: Planned) -> dict[str, Any]:
     """When driving ends: limits for anyone, and what is recorded of this client."""
     return {
-        "pain": f"{MOST_PAIN:g}",
-        "rise": f"{MOST_RISE:g}",
-        "fatigue": f"{MOST_FATIGUE:g}",
-        "scale": "10",
+        "stop_rules": list(stop_rules(case, plan)),
         "rested": "1",
-        "hazards": hazards(case, matched),
+        "hazards": hazards(case, of_driving(matched)),
         "cautions": cautions(case),
         "emergency": emergency_wanted(case),
+        "signs": list(sign_rows(case)),
+        "calls": list(call_rows(case)),
     }
 
 

@@ -49,6 +49,8 @@ class Style(Struct, frozen=True):
     contact: TextStyle = TextStyle(9.2, 11.6, keep=True)
     indent: float = 16.0
     cell_padding: float = 2.4
+    # height in points of a row of a table on a printed page, where it is written in by hand
+    least_row: float = 0.0
     margin_side: float = 54.0
     margin_top: float = 60.0
     margin_bottom: float = 54.0
@@ -193,6 +195,17 @@ BOOKLET = Style(
 
 # A sheet to fill in by hand: rows as high as a hand needs.
 FORM = replace(CARD, cell_padding=7.0, columns=1)
+
+# A sheet filled in beside a chair that drives: each row 12 mm (34 points) high, in large letters.
+TRIAL_SHEET = replace(
+    COMPACT,
+    cell=TextStyle(11, 13),
+    cell_padding=2.0,
+    least_row=34.0,
+    margin_side=36.0,
+    margin_top=50.0,
+    margin_bottom=40.0,
+)
 
 # A card beside the chair: nothing under 14 points but the lines at head and foot.
 LESSON = replace(

@@ -37,6 +37,7 @@ class Control(Struct, frozen=True):
     method  the method of the trial that it is, None where only the device is named
     judged  the device of the shelf with this client, None where the shelf does not hold it or nobody has said which
     alike   then, devices of its kind that a finding sets apart
+    of_kind  then, how many devices of its kind there are
     """
 
     letter: str
@@ -45,6 +46,15 @@ class Control(Struct, frozen=True):
     method: Method | None
     judged: Judged | None
     alike: tuple[Judged, ...]
+    of_kind: int = 0
+
+    @property
+    def may_be_driven(self) -> bool:
+        """Whether nothing sets it apart: a harm without an answer, or a site that does not move. A control of which
+        nobody has said which device it is stands apart where every device of its kind does."""
+        if self.judged is not None:
+            return not _apart(self.judged)
+        return not self.of_kind or len(self.alike) < self.of_kind
 
 
 class Card(Struct, frozen=True):
@@ -87,7 +97,7 @@ class Planned(Struct, frozen=True):
     borrow     devices to borrow: those compared; where none is decided, those that stand first or could
     visit      how the time of a visit goes, None where its length is not recorded
     reckoned   parts of the visit's time that are not recorded
-    order      None where controls or visits are not decided, or the length of a visit is not
+    order      of those driven; None where controls or visits are not decided, or the length of a visit is not
     """
 
     plan: TrialPlan
@@ -100,13 +110,24 @@ class Planned(Struct, frozen=True):
     reckoned: tuple[str, ...]
     order: Order | None
 
+    @property
+    def driven(self) -> tuple[Control, ...]:
+        """The controls that are driven, as the order numbers them."""
+        return tuple(control for control in self.controls if control.may_be_driven)
+
+    @property
+    def not_driven(self) -> tuple[Control, ...]:
+        """The controls of the plan that are set apart: no minutes, no order and no sheet are written for them."""
+        return tuple(control for control in self.controls if not control.may_be_driven)
+
 
 def planned(case: Case, matched: Match, where: Where) -> Planned:
     """The trial of a case. Raises UserError for a control that is no method of the trial and no device of the shelf."""
     plan = case.trial.plan
     controls = tuple(_controls(case, matched, where))
-    visit, reckoned = visit_of(plan)
-    borrow = [control.judged for control in controls if control.judged is not None]
+    visit, reckoned = visit_of(plan, case.weight_shift)
+    n_driven = sum(control.may_be_driven for control in controls)
+    borrow = [control.judged for control in controls if control.judged is not None and control.may_be_driven]
     if not controls:
         borrow = [matched.devices[name] for name in matched.may_lead]
     return Planned(
@@ -118,7 +139,7 @@ def planned(case: Case, matched: Match, where: Where) -> Planned:
         tuple(_simpler(case, matched, controls, borrow)),
         visit,
         reckoned,
-        order_of(plan, needs_rest=bool(tires(matched.client))),
+        order_of(plan, bool(tires(matched.client)), n_driven, case.weight_shift),
     )
 
 
@@ -141,8 +162,8 @@ def _controls(case: Case, matched: Match, where: Where) -> Iterator[Control]:
         judged = matched.devices.get(device) if device else None
         called = methods[name].name if name in methods else matched.devices[name].device.name
         kind = None if judged else kind_of_method(case, name)
-        alike = tuple(other for other in matched.devices.values() if other.device.kind == kind and _apart(other))
-        yield Control(letter, name, called, method, judged, alike)
+        of_kind = [other for other in matched.devices.values() if other.device.kind == kind]
+        yield Control(letter, name, called, method, judged, tuple(filter(_apart, of_kind)), len(of_kind))
 
 
 def _cards(case: Case) -> Iterator[Card]:
@@ -170,11 +191,24 @@ def _simpler(case: Case, matched: Match, controls: tuple[Control, ...], borrow: 
         control.judged.device.kind if control.judged else kind_of_method(case, control.id) for control in controls
     ] or [judged.device.kind for judged in borrow]
     places = [_SIMPLER.index(kind) if kind in _SIMPLER else len(_SIMPLER) for kind in kinds]
-    for kind in _SIMPLER[: max(places, default=0)]:
-        entries = tuple(entry for entry in case.alternatives if entry.kind == kind)
+    compared = {
+        control.judged.device.kind if control.judged else kind_of_method(case, control.id)
+        for control in controls
+        if control.may_be_driven
+    }
+    apart = {kind for kind in kinds if kind not in compared and kind in _SIMPLER} if controls else set()
+    for kind in dict.fromkeys((*_SIMPLER[: max(places, default=0)], *(kind for kind in _SIMPLER if kind in apart))):
+        entries = tuple(entry for entry in case.alternatives if entry.kind == kind and _is_known(case, entry))
         offered = tuple(judged for judged in matched.devices.values() if judged.device.kind == kind and _apart(judged))
-        ground = ("compared" if controls else "borrowed") if kind in kinds else _ground(entries, offered)
+        here = kind in (compared if controls else kinds)
+        ground = ("compared" if controls else "borrowed") if here else _ground(entries, offered)
         yield Simpler(kind, ground, entries, offered)
+
+
+def _is_known(case: Case, entry: Alternative) -> bool:
+    """Whether what rules it out was known on the day of the plan: the outcome of a trial that came later was not."""
+    on = case.trial.plan.on
+    return not (entry.ruled_out_by == "trial" and on is not None and entry.on is not None and entry.on > on)
 
 
 def _ground(entries: tuple[Alternative, ...], offered: tuple[Judged, ...]) -> Ground:

@@ -8,10 +8,11 @@ import pytest
 from msgspec.structs import replace
 from small_trial import attempt, small_case
 
+from docgen.case.need import WeightShift
 from docgen.case.trial_plan import TrialPlan
 from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, order_of, prevented, visit_of
 
-PLAN = {"on": date(2026, 3, 1), "methods": ("a", "b"), "visits": 2, "visit_minutes": 45}
+PLAN = {"on": date(2026, 3, 1), "methods": ("a", "b"), "visits": 2, "visit_minutes": 60}
 
 
 def case(rows, asked="a", **plan):
@@ -56,7 +57,7 @@ def test_a_plan_of_one_visit_keeps_no_place_out():
     plan = TrialPlan(**{**PLAN, "visits": 1})
     out = prevented(plan, order_of(plan, needs_rest=True), 0, 1)
     assert "always_first" not in out and {"always_last", "no_shared_day", "more_days"} <= out
-    twice = plan.model_copy(update={"both_mounted": True})
+    twice = plan.model_copy(update={"both_mounted": True, "visit_minutes": 75})
     assert {"always_first", "always_last"} <= prevented(twice, order_of(twice, needs_rest=False), 0, 1)
     assert "always_first" not in prevented(twice, order_of(twice, needs_rest=True), 0, 1)
 
@@ -103,11 +104,19 @@ def test_a_plan_is_one_only_before_the_first_attempt(on, before):
 
 def test_minutes_that_are_not_recorded_are_named_as_reckoned():
     visit, reckoned = visit_of(TrialPlan(visit_minutes=60, attempt_minutes=1.5))
-    assert (visit.length, visit.attempt, visit.change, visit.fixed) == (60, 1.5, 5, 8)
+    assert (visit.length, visit.attempt, visit.change, visit.fixed) == (60, 1.5, 12, 10)
+    assert (visit.slack, visit.relief) == (6, 0)
     assert reckoned == ("fixed", "change")
     mounted, _ = visit_of(TrialPlan(visit_minutes=60, both_mounted=True))
     assert (
-        mounted.change == 1
+        mounted.change == 5
         and visit_of(TrialPlan(visit_minutes=60, both_mounted=True, change_minutes=3))[0].change == 3
     )
     assert visit_of(TrialPlan()) == (None, ())
+
+
+@pytest.mark.parametrize(("minutes", "relief"), [(30, 0), (45, 6), (60, 6), (75, 12)])
+def test_a_weight_shift_that_falls_due_in_a_visit_takes_its_minutes(minutes, relief):
+    shift = WeightShift(hold_min=3, every_min=30, wait_min=3)
+    assert visit_of(TrialPlan(visit_minutes=minutes), shift)[0].relief == relief
+    assert visit_of(TrialPlan(visit_minutes=minutes), WeightShift(hold_min=3))[0].relief == 0

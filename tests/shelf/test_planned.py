@@ -31,7 +31,8 @@ from docgen.shelf.read import SHIPPED, shipped_shelf
 
 DEMOS = {path.name: path for path in DEMO_FOLDERS}
 MARISOL, ILMARI, SAOIRSE = "marisol-quenneville-tran", "ilmari-okonjo-vale", "saoirse-villalobos-ng"
-TWO_OF_45 = {"methods": ("sip_puff", "head_pads"), "visits": 2, "visit_minutes": 45.0}
+BOHDAN = "bohdan-lacroix-mbeki"
+TWO_VISITS = {"methods": ("sip_puff", "head_pads"), "visits": 2, "visit_minutes": 75.0}
 
 
 @pytest.fixture(scope="module")
@@ -72,15 +73,15 @@ def text_of(result):
 
 
 def sheet_texts(result):
-    pdf = pypdfium2.PdfDocument(trial_sheets(result.case.id, result.plan))
+    pdf = pypdfium2.PdfDocument(trial_sheets(result.case, result.plan))
     return [sheet.get_textpage().get_text_range() for sheet in pdf]
 
 
-def test_two_visits_of_45_minutes_hold_one_comparison_of_two_controls_and_say_so(planned):
-    result = planned(MARISOL, TWO_OF_45)
+def test_two_visits_hold_one_comparison_of_two_controls_and_say_so(planned):
+    result = planned(MARISOL, TWO_VISITS)
     assert holds_sentence(result.plan) == (
-        "Two visits of 45 minutes hold one comparison of two controls, 14 counted attempts with each. "
-        "With three controls they leave 6 each: enough to rule one out, not to compare."
+        "Two visits of 75 minutes hold one comparison of two controls, 14 counted attempts with each. "
+        "With three controls they leave 4 each: enough to rule one out, not to compare."
     )
     blocks = [(row["visit"], row["letter"], row["id"], row["n_counted"]) for row in block_rows(result.plan)]
     assert blocks == [
@@ -93,12 +94,16 @@ def test_two_visits_of_45_minutes_hold_one_comparison_of_two_controls_and_say_so
     assert "Each control comes first, and straight after each other one, as often as any." in says
     assert "steadily fall on all alike" in says and "Two alternations" in says and "weighs on A" in says
     text = text_of(result)
-    assert "= 45 of 45 minutes" in text
-    assert "Not recorded, and reckoned as is common: 8 minutes for seating, cards and scores, 5 minutes from" in text
+    assert (
+        "10 for seating, skin, cards and scores + 1 x 12 for a change + 12 for the weight shift + 2 x 2 warm-up + "
+        "2 x 7 attempts of 2 = 66 of 75 minutes; 9 are kept free"
+    ) in text
+    assert "reckoned by this program (common practice, no source): 10 minutes for seating, skin, cards" in text
+    assert "power off, the other control mounted, drive locked and each command tried, the guard's stop tried" in text
 
 
 def test_every_control_gets_the_same_cards(planned):
-    for plan in (TWO_OF_45, TWO_OF_45 | {"methods": ("sip_puff", "head_pads", "chin_stick")}):
+    for plan in (TWO_VISITS, TWO_VISITS | {"methods": ("sip_puff", "head_pads", "breath_and_head_switches")}):
         blocks = list(block_rows(planned(MARISOL, plan).plan))
         cards = {
             letter: sorted(number for row in blocks if row["letter"] == letter for number, _ in row["cards"])
@@ -108,43 +113,48 @@ def test_every_control_gets_the_same_cards(planned):
 
 
 def test_three_controls_in_two_such_visits_are_a_sieve(planned):
-    result = planned(MARISOL, TWO_OF_45 | {"methods": ("sip_puff", "head_pads", "chin_stick")})
+    three = ("finger_stick", "finger_beams", "chin_stick")
+    result = planned(BOHDAN, TWO_VISITS | {"methods": three, "visit_minutes": 60.0})
     assert "rules out and compares nothing" in " ".join(order_sentences(result.plan, result.compared.match))
-    four = planned(MARISOL, TWO_OF_45 | {"methods": ("sip_puff", "head_pads", "chin_stick", "hand_stick")})
+    four = planned(BOHDAN, TWO_VISITS | {"methods": (*three, "hand_stick"), "visit_minutes": 60.0})
     says = list(order_sentences(four.plan, four.compared.match))
     assert says == [
         "No order is written: 4 controls do not fit. Rule out by measure or a short try first, or plan longer visits."
     ]
-    assert trial_sheets("x", four.plan) is None and "an order that compares" in text_of(four)
+    assert trial_sheets(four.case, four.plan) is None and "an order that compares" in text_of(four)
 
 
 @pytest.mark.parametrize(
     ("plan", "phrase", "holds"),
     [
-        ({"visits": 1}, "half a mirror", "One visit of 45 minutes holds, with two controls, 7 counted attempts"),
-        ({"visits": 3}, "half a mirror", "Three visits of 45 minutes hold, with two controls, 21 counted attempts"),
-        ({"both_mounted": True}, "Each comes once a visit, with a rest between: neck pain with use.", "16 counted"),
+        ({"visits": 1}, "half a mirror", "One visit of 75 minutes holds, with two controls, 7 counted attempts"),
+        ({"visits": 3}, "half a mirror", "Three visits of 75 minutes hold, with two controls, 21 counted attempts"),
+        ({"both_mounted": True}, "Each comes once a visit, with a rest between: neck pain with use.", "18 counted"),
         ({"visit_minutes": 20.0}, "No order is written", "hold no comparison: not one counted attempt is left"),
-        ({"methods": ("sip_puff",)}, "One control alone is compared with nothing", "14 counted attempts with each"),
+        (
+            {"methods": ("sip_puff",)},
+            "One control alone is compared with nothing",
+            "40 counted attempts with one control. Nothing is compared.",
+        ),
     ],
 )
 def test_what_an_order_leaves_open_is_told(planned, plan, phrase, holds):
-    result = planned(MARISOL, TWO_OF_45 | plan)
+    result = planned(MARISOL, TWO_VISITS | plan)
     assert phrase in " ".join(order_sentences(result.plan, result.compared.match))
     assert holds in holds_sentence(result.plan)
 
 
 def test_controls_that_are_mounted_at_once_alternate_within_a_visit_where_nothing_tires(planned):
-    plan = {"methods": ("foot_stick", "head_array_proximity"), "visits": 2, "visit_minutes": 45.0, "both_mounted": True}
-    result = planned(SAOIRSE, plan)
+    plan = {"methods": ("finger_stick", "finger_beams"), "visits": 2, "visit_minutes": 60.0, "both_mounted": True}
+    result = planned(BOHDAN, plan)
     tires = bool(result.compared.match.client.site.keys() & {"hand_fatigues", "neck_fatigues", "fatigue_daily"})
     letters = "".join(row["letter"] for row in block_rows(result.plan))
     assert letters in ("ABBABAAB", "ABBA") and (letters == "ABBA") >= tires
-    assert visit_of(result.plan.plan)[0].change == 1
+    assert visit_of(result.plan.plan)[0].change == 5
 
 
 def test_the_number_says_what_it_can_and_cannot_show(planned):
-    result = planned(MARISOL, TWO_OF_45 | {"difference_percent": 50.0})
+    result = planned(MARISOL, TWO_VISITS | {"difference_percent": 50.0})
     rows = {row["other"]: row for row in chance_rows(result.plan)}
     assert [*rows] == ["70 of 100", "50 of 100", "40 of 100", "30 of 100"]
     # exact sums with the Newcombe interval at 14 each: .9 v .5 .686, .9 v .4 .848; for 80 %: 19 and 13
@@ -153,12 +163,12 @@ def test_the_number_says_what_it_can_and_cannot_show(planned):
     assert [row["role"] for row in rows.values()] == ["", "", "chosen", ""]
     says = " ".join(number_sentences(result.plan))
     assert "Equal counts do not show equal controls." in says and "no trial of this size shows" in says
-    ten = planned(MARISOL, TWO_OF_45 | {"visits": 1, "visit_minutes": 60.0})
+    ten = planned(MARISOL, TWO_VISITS | {"visits": 1, "visit_minutes": 90.0})
     # 10 > 6, 9 > 4, 8 > 3; two equal controls at .8 look 15 points apart in .394, 30 in .157; none in 10: .2589
     says = " ".join(number_sentences(ten.plan))
     assert "10 beside 6 or fewer; 9 beside 4 or fewer; 8 beside 3 or fewer" in says
     assert "15 points or more apart in 39 of 100 such trials, 30 or more in 16" in says and "up to 26 of 100" in says
-    many = planned(MARISOL, TWO_OF_45 | {"visits": 12})
+    many = planned(MARISOL, TWO_VISITS | {"visits": 12})
     assert "Reckoned with 70 attempts each; more are planned" in " ".join(number_sentences(many.plan))
     assert not [*number_sentences(planned(MARISOL).plan)] and not [*chance_rows(planned(MARISOL).plan)]
 
@@ -175,12 +185,21 @@ def test_the_plan_of_each_demo_is_written_in_three_formats_with_its_gaps_marked(
         "how many visits there are",
         "length of a visit",
         "the difference that would decide",
-        "who guards, at the stop, in every block",
-        "how whoever guards stops the chair of the trial",
-        "one speed for every control",
-        "what is worn in every visit",
+        "when a control that plainly fails is dropped, by the therapist",
     ):
         assert f"not recorded: {label}" in html
+    for line in (
+        "Who guards, at the stop, in every block",
+        "How whoever guards stops the chair of the trial",
+        "One speed for every control",
+        "own signs that driving ends for the day",
+        "What is worn in every visit: headwear, glasses, orthoses, belts",
+    ):
+        assert (
+            html.index("Do not drive until this is filled in")
+            < html.index(f"{line}: ____")
+            < html.index("Safety First")
+        )
     assert trial_files(result, None, tmp_path) == written  # the same again
 
 
@@ -195,18 +214,33 @@ def test_what_stands_first_is_to_be_borrowed_and_nothing_is_decided_in_its_place
     assert "Does it have:" in text_of(asked)
 
 
-def test_a_control_that_can_do_harm_is_not_driven_and_the_page_says_so_first(planned):
-    result = planned(MARISOL, TWO_OF_45 | {"methods": ("breath_tube", "chin_stick")})
-    text = text_of(result)
-    harm = "It can do harm. Chin control interface: A bump or a spasm can drive the joystick into mouth or teeth"
-    assert text.index(harm) < text.index("Before each block, in this order")
-    assert "Not driven until what answers it is recorded; its ground may be told instead of a try." in text
-    told_by_method = planned(MARISOL, TWO_OF_45 | {"methods": ("sip_puff", "chin_stick")})
-    assert "Not driven until what answers it is recorded;" in text_of(told_by_method)
+def test_a_control_with_an_unanswered_harm_gets_no_minutes_no_order_and_no_sheet(planned):
+    for control in ("chin_stick", "hand_stick"):  # a method of which nobody said which device it is, and a device
+        result = planned(MARISOL, TWO_VISITS | {"methods": ("sip_puff", control)})
+        text = text_of(result)
+        assert f"Not driven: B {result.plan.not_driven[0].name}. It can do harm" in text
+        assert {row["letter"] for row in block_rows(result.plan)} == {"A"}
+        assert all("B," not in sheet.partition("Stop at once")[0] for sheet in sheet_texts(result))
+        assert [row["letter"] for row in set_up_rows(result.case, result.plan)] == ["A"]
+    ground = {row["kind"]: row["ground"] for row in simpler_rows(result.plan.simpler)}
+    assert ground["a hand-operated standard joystick"] == "ruled_out"
+    assert planned(MARISOL, TWO_VISITS | {"methods": ("hand_stick",)}).plan.order is None
+
+
+def test_the_outcome_of_the_trial_is_no_ground_before_it(planned):
+    plan = TWO_VISITS | {"methods": ("sip_puff", "chin_stick")}
+    grounds = {
+        on: {row["kind"]: row["ground"] for row in simpler_rows(planned(MARISOL, plan | {"on": on}).plan.simpler)}
+        for on in (date(2026, 2, 1), date(2026, 3, 1))
+    }
+    assert [each["a chin-operated standard joystick"] for each in grounds.values()] == ["offered", "ruled_out"]
+    early = planned(MARISOL, plan | {"on": date(2026, 2, 1)})
+    assert "checked" not in " ".join(row["lent_by"] for row in borrow_rows(early.plan))
+    assert "findings it rests on are as late as" in text_of(early)
 
 
 def test_starting_places_are_those_of_the_very_control_and_of_no_other(planned):
-    result = planned(MARISOL, TWO_OF_45)
+    result = planned(MARISOL, TWO_VISITS)
     rows = {row["name"]: row for row in set_up_rows(result.case, result.plan)}
     sip, pads = rows["sip-and-puff, momentary"], rows["proximity head array"]
     assert [(part["part"], part["gap_mm"], part["height_mm"]) for part in sip["parts"]] == [
@@ -219,15 +253,15 @@ def test_starting_places_are_those_of_the_very_control_and_of_no_other(planned):
 
 def test_a_choice_is_set_up_one_way_and_what_a_finding_speaks_against_is_left_off(planned):
     rows = {
-        row["letter"]: row for row in set_up_rows(planned(MARISOL, TWO_OF_45).case, planned(MARISOL, TWO_OF_45).plan)
+        row["letter"]: row for row in set_up_rows(planned(MARISOL, TWO_VISITS).case, planned(MARISOL, TWO_VISITS).plan)
     }
-    assert "momentary (unlatched) drive (unpredictable spasms)" in rows["A"]["set_with"]
+    assert "momentary (unlatched) drive" in rows["A"]["set_with"]
     assert not any("latched drive" in each and "unlatched" not in each for each in rows["A"]["set_with"])
     assert any(each.startswith("latched drive (unpredictable spasms: A spasm throws") for each in rows["A"]["left_off"])
 
 
 def test_a_simpler_control_is_compared_or_its_ground_is_told_or_asked_for(planned):
-    grounds = {row["kind"]: row["ground"] for row in simpler_rows(planned(MARISOL, TWO_OF_45).plan.simpler)}
+    grounds = {row["kind"]: row["ground"] for row in simpler_rows(planned(MARISOL, TWO_VISITS).plan.simpler)}
     assert (
         grounds["a hand-operated standard joystick"] == "ruled_out" and grounds["a sip-and-puff control"] == "compared"
     )
@@ -242,13 +276,13 @@ def test_a_simpler_control_is_compared_or_its_ground_is_told_or_asked_for(planne
 def test_where_the_kind_of_a_control_is_not_known_no_simpler_one_is_left_out(planned):
     trial = planned(MARISOL).case.trial
     methods = tuple(method.model_copy(update={"device": None}) for method in trial.methods)
-    bare = planned(MARISOL, TWO_OF_45, methods=methods)
+    bare = planned(MARISOL, TWO_VISITS, methods=methods)
     assert len(list(simpler_rows(bare.plan.simpler))) == 7 > len(list(simpler_rows(planned(MARISOL).plan.simpler)))
     assert "not recorded: which device of the shelf it is" in text_of(bare)
 
 
 def test_without_tasks_the_cards_are_a_stop_the_tightest_places_and_the_goals(planned):
-    result = planned(MARISOL, TWO_OF_45, tasks=())
+    result = planned(MARISOL, TWO_VISITS, tasks=())
     assert [(card.of, card.name) for card in result.plan.cards] == [
         ("stop", "stop"),
         ("doorway", "bathroom door"),
@@ -258,18 +292,18 @@ def test_without_tasks_the_cards_are_a_stop_the_tightest_places_and_the_goals(pl
     ]
     text = text_of(result)
     assert "Stop at the word, which comes without warning" in text and "850 mm (33 1/4 in)" in text
-    assert "not recorded: what counts as done" in text and "within how far a stop counts" in text
-    assert any("card 5" in sheet for sheet in sheet_texts(result))
+    assert "not recorded: what counts as done" in text and "Stop at the word" in text
+    assert any("5: Choose which room" in sheet for sheet in sheet_texts(result))
 
 
 def test_a_trial_without_a_stop_among_its_cards_says_so(planned):
     tasks = tuple(task for task in planned(MARISOL).case.trial.tasks if task.shows != "stop")
-    assert "No card asks for a stop." in text_of(planned(MARISOL, TWO_OF_45, tasks=tasks))
-    assert "No card asks for a stop." not in text_of(planned(MARISOL, TWO_OF_45))
+    assert "No card asks for a stop." in text_of(planned(MARISOL, TWO_VISITS, tasks=tasks))
+    assert "No card asks for a stop." not in text_of(planned(MARISOL, TWO_VISITS))
 
 
 def test_recording_sheets_come_filled_in_one_a_block(planned):
-    sheets = sheet_texts(planned(MARISOL, TWO_OF_45))
+    sheets = sheet_texts(planned(MARISOL, TWO_VISITS))
     titles = (
         "Visit 1, block 1: A, sip-and-puff, momentary",
         "Visit 1, block 2: B, proximity head array",
@@ -278,19 +312,23 @@ def test_recording_sheets_come_filled_in_one_a_block(planned):
     )
     assert all(title in sheet for title, sheet in zip(titles, sheets, strict=False))
     assert "head_pads" in sheets[1] and "Warm-up, stop on command" in sheets[1]
-    assert sheets[0].count("straight_10") == 2 and sheets[0].count("park") == 1  # cards 1 to 4, then 1 to 3
+    assert (
+        sheets[0].count("10 m) straight") == 2 and sheets[0].count("Park at") + sheets[0].count("park at") == 1
+    )  # cards 1 to 4, then 1 to 3
 
 
 def test_the_sheets_of_a_long_trial_are_made_too(planned):
-    plan = TWO_OF_45 | {"visits": 12, "visit_minutes": 240.0, "attempt_minutes": 0.5}
+    plan = TWO_VISITS | {"visits": 12, "visit_minutes": 240.0, "attempt_minutes": 0.5}
     sheets = sheet_texts(planned(MARISOL, plan))
-    # one page a block, also of the most attempts that one may have: 20 of four cards
-    assert [sheet.count("straight_10") for sheet in sheets[:24]] == [5] * 24
-    assert "Visit 12, block 2" in sheets[23]
+    # two pages a block of the most attempts that one may have, 20 of four cards, in rows 12 mm high
+    assert len(sheets) == 48 and "Visit 12, block 2" in sheets[46]
+    assert [sheets[at].count("10 m) straight") + sheets[at + 1].count("10 m) straight") for at in range(0, 48, 2)] == [
+        5
+    ] * 24
 
 
 def test_what_is_decided_stands_in_no_gap(planned):
-    plan = TWO_OF_45 | {
+    plan = TWO_VISITS | {
         "on": date(2026, 2, 1),
         "difference_percent": 40.0,
         "guard": "aide",
@@ -307,7 +345,7 @@ def test_what_is_decided_stands_in_no_gap(planned):
         "The red switch behind.",
         "0.3 m/s",
         "belly binder",
-        "Neck pain over 3.",
+        "for Marisol besides: Neck pain over 3",
         "A coin, by the",
     ):
         assert words in text
@@ -333,10 +371,28 @@ MAY_TELL = {
     "alternatives.reason",
     "cautions.says",
     "client.called",
+    "client.emergency_number",
+    "conditions.answers.says",
+    "configuration.mounting.at",
     "configuration.mounting.part",
+    "configuration.mounting.tool",
+    "configuration.worn",
+    "emergency.calls.call_if",
+    "emergency.calls.name",
+    "emergency.calls.phone",
+    "emergency.signs.first",
+    "emergency.signs.says",
+    "emergency.signs.then",
+    "findings.measure",
     "findings.says",
     "goals.says",
+    "people.phone",
     "people.relation",
+    "sitting.after.reached",
+    "sitting.belts",
+    "sitting.head",
+    "sitting.pelvis",
+    "sitting.trunk",
     "spaces.name",
     "trial.chair",
     "trial.counted_by",
@@ -350,6 +406,8 @@ MAY_TELL = {
     "trial.seating",
     "trial.tasks.name",
     "trial.tasks.rule",
+    "weight_shift.helper",
+    "weight_shift.not_when",
 }
 
 
@@ -369,7 +427,7 @@ def test_the_page_tells_of_a_case_what_it_needs_and_nothing_else(name):
 
 def test_hostile_words_stand_as_they_are_written(planned):
     hostile = "a | b **bold** <b>x</b> [y](http://z) {{ 1 }} # h"
-    plan = TWO_OF_45 | {"guard_stop": hostile, "worn": hostile, "stop_when": hostile}
+    plan = TWO_VISITS | {"guard_stop": hostile, "worn": hostile, "stop_when": hostile}
     tasks = tuple(
         task.model_copy(update={"name": hostile, "rule": hostile}) for task in planned(MARISOL).case.trial.tasks
     )
@@ -382,7 +440,7 @@ def test_hostile_words_stand_as_they_are_written(planned):
 
 
 def test_json_holds_what_the_page_says(planned):
-    data = json.loads(json.dumps(trial_json(planned(MARISOL, TWO_OF_45))))
+    data = json.loads(json.dumps(trial_json(planned(MARISOL, TWO_VISITS))))
     assert data["format"] == "docgen trial plan 1" and data["attempts_each"] == 14
     assert [control["device"] for control in data["controls"]] == ["breath_tube", "head_array_proximity"]
     assert data["reckoned"] == ["fixed", "change", "attempt"] and data["order"]["kind"] == "two"
@@ -411,7 +469,7 @@ def test_findings_alone_are_enough(case_folder):
 
 
 def test_the_letter_tells_what_a_plan_made_beforehand_kept_out(planned):
-    plan = TWO_OF_45 | {"methods": ("sip_puff", "chin_stick"), "guard": "aide"}
+    plan = TWO_VISITS | {"methods": ("sip_puff", "chin_stick"), "guard": "aide"}
     said = (
         "The comparison of the sip-and-puff, momentary and the chin-operated standard joystick was planned on "
         "February 1, 2026, before its first attempt, so that"

@@ -221,7 +221,8 @@ class Story:
             if node.header:
                 element.tag, element.attributes = "TH", {"O": "Table", "Scope": "Column"}
             cells.append(self._text(cell.children, style, element, width - 2 * side, align))
-        return TableRow(cells, self.style.cell_padding, self.style.row_fill.get(node.role))
+        least = 0.0 if node.header else self.style.least_row
+        return TableRow(cells, self.style.cell_padding, self.style.row_fill.get(node.role), least)
 
     def _callout(self, node: Node, place: Place) -> Callout:
         bar = self.style.callout_bar[node.tone]

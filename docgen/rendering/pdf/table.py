@@ -20,16 +20,18 @@ _WHOLE_ROWS, _WHOLE_SHARE = 5, 0.25  # up to so many rows and so much of a page,
 
 @dataclass
 class TableRow:
-    """Cells side by side, each a text as wide as its column inside the padding. `fill`: the grey under them."""
+    """Cells side by side, each a text as wide as its column inside the padding. `fill`: the grey under them; `least`:
+    height in points that it has at least."""
 
     cells: Sequence[TextBlock]
     padding: float
     fill: float | None = None
+    least: float = 0.0
 
     def __post_init__(self) -> None:
         self.n_lines = max((len(cell.lines) for cell in self.cells), default=0)
         self.leading = self.cells[0].style.leading if self.cells else 0.0
-        self.height = max(self.n_lines, 1) * self.leading + 2 * self.padding
+        self.height = max(max(self.n_lines, 1) * self.leading + 2 * self.padding, self.least)
 
     def split(self, room: float) -> tuple[Self, Self] | None:
         """The row cut so that its first part fits the room; None if too few lines would stand on a page."""
