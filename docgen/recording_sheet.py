@@ -74,6 +74,8 @@ def _common(case: Case, plan: Planned, called: str) -> dict[str, Any]:
     return {
         "called": called,
         "evaluator": "The therapist",
+        "scale": "10",
+        "stiff": "4",
         "guard": case.called_by_relation(decided.guard) if decided.guard else None,
         "guard_stop": decided.guard_stop,
         "speed": f"{decided.speed_m_s:g} m/s" if decided.speed_m_s is not None else None,

@@ -86,8 +86,8 @@ def reckoned_words(plan: Planned) -> tuple[str, ...]:
     if plan.visit is None:
         return ()
     changes = plan.order is not None and any(len(row) > 1 for row in plan.order.rows)
-    told = [name for name in plan.reckoned if name != "change" or changes]
-    return tuple(f"{getattr(plan.visit, name):g} {_PARTS[name]}" for name in told)
+    used = [name for name in plan.reckoned if name != "change" or changes]
+    return tuple(f"{getattr(plan.visit, name):g} {_PARTS[name]}" for name in used)
 
 
 def holds_sentence(plan: Planned) -> str:

@@ -87,9 +87,9 @@ def other_speeds(case: Case, plan: Planned) -> Iterator[str]:
         for control in plan.driven
         if control.method and control.method.speed_m_s not in (None, speed)
     ]
-    for told in dict.fromkeys(words for words, _ in others):
-        letters = listed([letter for words, letter in others if words == told])
-        yield f"The record has {told} for {letters}: not the speed of this trial."
+    for other in dict.fromkeys(words for words, _ in others):
+        letters = listed([letter for words, letter in others if words == other])
+        yield f"The record has {other} for {letters}: not the speed of this trial."
     told_of_chair = [float(words) for words in _SPEED_IN_WORDS.findall(case.trial.chair or "")]
     if any(each != speed for each in told_of_chair):
         yield "The words of the chair below name another speed: it is not driven here."
@@ -133,8 +133,8 @@ def hold_sentences(case: Case, matched: Match, plan: Planned) -> Iterator[str]:
                 continue
             seconds = float(metres[1]) / speed
             known = [f.measure for f in case.findings if f.id in matched.client.able and f.measure]
-            told = [words for words in known if "held" in words] if "mouth" in sites else []
-            recorded = f" The record: {told[0].rstrip('.')}." if told else ""
+            endurance = [words for words in known if "held" in words] if "mouth" in sites else []
+            recorded = f" The record: {endurance[0].rstrip('.')}." if endurance else ""
             yield (
                 f"{control.letter} drives while the command is held: card {number} takes {seconds:.0f} s at this "
                 f"speed.{recorded} Several holds with a rest between are one attempt."
@@ -147,16 +147,22 @@ def stop_in_spasm(case: Case) -> str | None:
     return answer.says if answer else None
 
 
-def relief_words(case: Case) -> dict[str, object] | None:
-    """The weight shift that falls due in a trial, as set for this client; None where none is needed."""
-    if not needs_relief(case):
-        return None
+def relief_sentences(case: Case) -> tuple[str, ...]:
+    """The weight shift that falls due in a trial, as set for this client: how often, how long, how far, who, when not;
+    empty where no numbers of it are recorded."""
     shift = case.weight_shift
-    names = ("tilt_deg", "hold_min", "every_min", "wait_min", "helper", "not_when")
-    return {name: getattr(shift, name) for name in names} | {
-        "reached": case.sitting.after.reached,
-        "told": shift.hold_min is not None and shift.every_min is not None,
-    }
+    if shift.hold_min is None or shift.every_min is None:
+        return ()
+    tilt = f" at {shift.tilt_deg:g} degrees" if shift.tilt_deg is not None else ""
+    wait = f", then {shift.wait_min:g} minutes before driving" if shift.wait_min else ""
+    reached = case.sitting.after.reached
+    words = (
+        f"Every {shift.every_min:g} minutes, {shift.hold_min:g} minutes{tilt}{wait}, drive locked",
+        f"As a rule: {shift.helper}" if shift.helper else None,
+        shift.not_when,
+        f"Driving goes on once this is so: {reached}" if reached else None,
+    )
+    return tuple(f"{each.rstrip('.')}." for each in words if each)
 
 
 def sign_rows(case: Case) -> Iterator[SignRow]:

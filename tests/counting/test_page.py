@@ -146,7 +146,7 @@ def test_a_planned_trial_is_offered_block_by_block_with_its_cards_by_ids(tmp_pat
     assert run("count", folder)[0] == 0
     page = (folder / "count.html").read_text(encoding="utf-8")
     assert _setup(page)["planned"] == [] and 'id="planned"' not in page
-    plan = '\n[trial.plan]\nmethods = ["sip_puff", "head_array_proximity"]\nvisits = 2\nvisit_minutes = 45\n'
+    plan = '\n[trial.plan]\nmethods = ["sip_puff", "head_array_proximity"]\nvisits = 2\nvisit_minutes = 75\n'
     toml = folder / "case.toml"
     toml.write_text(toml.read_text(encoding="utf-8") + plan, encoding="utf-8")
     assert run("count", folder)[0] == 0

@@ -218,7 +218,7 @@ def test_a_control_with_an_unanswered_harm_gets_no_minutes_no_order_and_no_sheet
     for control in ("chin_stick", "hand_stick"):  # a method of which nobody said which device it is, and a device
         result = planned(MARISOL, TWO_VISITS | {"methods": ("sip_puff", control)})
         text = text_of(result)
-        assert f"Not driven: B {result.plan.not_driven[0].name}. It can do harm" in text
+        assert f"Not driven: B {result.plan.not_driven[0].name}. It" in text
         assert {row["letter"] for row in block_rows(result.plan)} == {"A"}
         assert all("B," not in sheet.partition("Stop at once")[0] for sheet in sheet_texts(result))
         assert [row["letter"] for row in set_up_rows(result.case, result.plan)] == ["A"]
