@@ -38,9 +38,14 @@ def with_key(file: CaseFile, path: KeyPath, value: Any) -> Edited:
     """
     keys, _ = spans_of(file.text)
     span = keys.get(_place(file, path)) or _of_one_value(file, path, keys)
-    if span is None and value is None:
-        return Edited(file.text, file)
-    if span is None:
+    two = _two_texts(file, path, keys)
+    if span is None and two is None and value is None:
+        if value_at(file.case, path) in (None, ()):
+            return Edited(file.text, file)
+        raise _by_hand(file, path, "is said in a short form")
+    if two:
+        text = _with_one_of_two(file, path, value, two)
+    elif span is None:
         text = with_keys(file, [Answered(path, toml_of(value))])
     elif value is None:
         text = _without(file.text, [span])
@@ -87,6 +92,22 @@ def _of_one_value(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -
         return None
     value = value_at(file.case, path)
     return span if form.key_of(list(value) if isinstance(value, tuple) else value) == path[-1] else None
+
+
+def _two_texts(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -> Span | None:
+    """Where an entry stands that is two texts in a list, and this key is one of them."""
+    form, span = form_at(path[:-1]), keys.get(_place(file, path[:-1]))
+    is_list = span is not None and file.text[span.value] == "["
+    return span if form and is_list and path[-1] in form.pair else None
+
+
+def _with_one_of_two(file: CaseFile, path: KeyPath, value: Any, span: Span) -> str:
+    """The text with another of the two texts of an entry, or with the other one alone."""
+    form = form_at(path[:-1])
+    pair = {key: value_at(file.case, (*path[:-1], key)) for key in (form.pair if form else ())}
+    kept = {key: text for key, text in (pair | {str(path[-1]): value}).items() if text is not None}
+    written = [*kept.values()] if len(kept) == len(pair) else kept
+    return file.text[: span.value] + toml_of(written) + file.text[span.end :]
 
 
 def _without(text: str, spans: list[Span]) -> str:

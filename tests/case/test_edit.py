@@ -139,3 +139,41 @@ def test_a_new_entry_stands_in_the_form_of_its_list(tmp_path):
     added = with_entry(file, ("findings",), {"id": "head_control_fair", "says": "Holds it up for a minute."})
     assert "[findings.head_control_fair]" in added.text
     assert [finding.says for finding in added.file.case.findings] == ["Cannot close it.", "Holds it up for a minute."]
+
+
+SHORT = """\
+format = "docgen case 2"
+id = "robin-example"
+[findings]
+hand_weak = ["Weak.", "90 g"]  # twice
+hand_tremor = ["It shakes a lot.",
+  "10 mm"]
+[awaited]
+ride = { supplier = "whether the pads may stay on" }
+"""
+
+
+@pytest.fixture
+def short(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    return read_text(SHORT, tmp_path / "robin-example")
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "line"),
+    [
+        (("findings", 0, "measure"), "95 g", 'hand_weak = ["Weak.", "95 g"]  # twice'),
+        (("findings", 0, "says"), "Very weak.", 'hand_weak = ["Very weak.", "90 g"]  # twice'),
+        (("findings", 0, "measure"), None, 'hand_weak = { says = "Weak." }  # twice'),
+        (("findings", 1, "measure"), "11 mm", 'hand_tremor = ["It shakes a lot.", "11 mm"]'),
+    ],
+)
+def test_one_of_two_texts_is_changed_alone(short, path, value, line):
+    edited = with_key(short, path, value)
+    assert line in edited.text.split("\n") and value_at(edited.file.case, path) == value
+
+
+def test_what_a_short_form_says_is_not_taken_away_in_silence(short):
+    with pytest.raises(UserError, match="awaited.what is said in a short form. Change it in case.toml by hand"):
+        with_key(short, ("awaited", 0, "what"), None)
