@@ -18,7 +18,7 @@ from docgen.photo import PlainPhoto
 from docgen.scene import Picture, Scene, Shape
 
 _DRAWINGS = {"seat": "ready_card", "stops": "stop_card", "parts": "pad_layout", "marks": "marks_meet"}
-_ARROW = 46.0  # from the number of an arrow to its tip, in points
+_ARROW, _HIGH = 40.0, 140.0  # from the number of an arrow to its tip, and the tallest photo, in points
 
 
 def plain_photos(file: CaseFile) -> dict[str, PlainPhoto]:
@@ -50,19 +50,20 @@ def scenes_of(
 
 def _scene(photo: Photo, plain: PlainPhoto, case: Case, drawing: Scene | None) -> Scene:
     """The photo with its arrows, below it what each points to; where the switches are, also the name of each letter."""
-    high = PANEL * plain.height_px / plain.width_px
-    shapes: list[Shape] = [Picture(0, 0, PANEL, high, plain.jpeg)]
+    wide = min(PANEL, _HIGH * plain.width_px / plain.height_px)
+    high = wide * plain.height_px / plain.width_px
+    shapes: list[Shape] = [Picture(0, 0, wide, high, plain.jpeg)]
     numbers = {mount.id: str(number) for number, mount in enumerate(case.configuration.mounting, 1)}
     panels: list[Scene] = []
     for letter, pointed in zip("abcdefghijkl", photo.arrows, strict=False):
         mark = numbers.get(pointed.part or "", letter)
-        x, y = pointed.x * PANEL, pointed.y * high
-        turn = math.atan2(y - high / 2, x - PANEL / 2) if (x, y) != (PANEL / 2, high / 2) else 0.0
+        x, y = pointed.x * wide, pointed.y * high
+        turn = math.atan2(y - high / 2, x - wide / 2) if (x, y) != (wide / 2, high / 2) else 0.0
         # from the middle of the photo outwards, so that two arrows do not cross; turned back where the paper ends
         at_x, at_y = x + _ARROW * math.cos(turn), y + _ARROW * math.sin(turn)
-        if not (11 <= at_x <= PANEL - 11 and 11 <= at_y <= high - 11):
+        if not (11 <= at_x <= wide - 11 and 11 <= at_y <= high - 11):
             at_x, at_y = x - _ARROW * math.cos(turn), y - _ARROW * math.sin(turn)
         shapes += [*arrow([(at_x, at_y), (x, y)], 2.4, 10), *ringed(at_x, at_y, mark)]
         panels.append(listed(mark, [Told(pointed.says)], f"{mark}: {pointed.says.rstrip('. ')}."))
     names = drawing.panels[-1:] if drawing and photo.instead_of == "stops" else ()
-    return composed([Scene(PANEL, high, f"{photo.alt.rstrip('. ')}.", tuple(shapes)), *panels, *names])
+    return composed([Scene(wide, high, f"{photo.alt.rstrip('. ')}.", tuple(shapes)), *panels, *names])
