@@ -132,7 +132,7 @@ def rule_told(stage: int | None, evidence: Evidence) -> RuleTold:
         "few": FEW,
         "fewest": FEWEST,
         "in_a_row": IN_A_ROW if stage is None else STAGES[stage].in_a_row,
-        "stop_days": N_DAYS,
+        "stop_days": N_DAYS if stage is None else STAGES[stage].n_days,
         "most_breaks": MOST_BREAKS,
         "upkeep": UPKEEP,
         "missed_in_upkeep": MISSED_IN_UPKEEP,

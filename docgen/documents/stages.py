@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from docgen.case.model import Case
-from docgen.case.stage import STAGES, STEPS, STOP_TASKS, Stage, tasks_of
+from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
@@ -56,13 +56,11 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
     description = words["stages"][stage.number]
     tasks = tasks_of(stage, case)
     state = "" if now is None else "passed" if stage.number < now else "now" if stage.number == now else "ahead"
-    stops = tuple(words["tasks"][task] for task in tasks if task in STOP_TASKS)
     stop_id = STOP_TASKS[stage.number > 0]
     counted = tuple(dict.fromkeys((*tasks, stop_id) if stage.in_a_row else tasks))
     walk = walked(case) if state == "now" else None
     return {
         "number": stage.number,
-        "id": stage.id,
         "band": words["figures"]["bands"][stage.band],
         "name": stage_name(stage.number, words),
         "aim": step_aim(stage.number, case, words),
@@ -70,9 +68,6 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "coach": description["coach"],
         "enter": description["enter"],
         "tasks": tuple(task_with_one_try(case, task, words) for task in tasks),
-        "stops": stops,
-        "other_tasks": len(tasks) > len(stops),
-        "in_a_row": stage.in_a_row,
         "near": _near_in_stage(case, stage, counted, words),
         "profiles": tuple(_profiles(case, stage, tasks)),
         "slowest": stage.slowest,
@@ -80,7 +75,6 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "task_near": tuple(near_at(case, stage, task, words) for task in counted),
         "task_profile": tuple(profile_at(case, stage, task, words) for task in counted),
         "so_far": tuple(_so_far(walk, evidence, task, words) for task in counted),
-        "full": state == "now" or (state == "ahead" and stage.number < STAGES[-1].number),
         "state": state,
         "checked": stage.places == "out",
     }

@@ -39,15 +39,18 @@ ALLOWED: dict[str, list[str]] = {
     "keys of tables that templates show": [
         f"documents/{module}.py *"
         for module in (
+            "activities",
             "as_fitted",
             "daily_use",
             "drive_profiles",
             "emergency",
             "follow_up",
+            "lesson_cards",
             "matched",
             "mounting",
             "parameters",
             "places",
+            "row_rule",
             "simpler_devices",
             "sitting",
             "slopes",

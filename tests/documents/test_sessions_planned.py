@@ -13,6 +13,8 @@ from support import ASSESSED
 from docgen.case.stage import TASK_NAMES, TASKS
 from docgen.case.training import Hours
 from docgen.documents.activities import Activity, activities, chosen_activities, games, practice
+from docgen.documents.row_rule import rule_told
+from docgen.evidence.training import rules_of
 from docgen.fit.schedule import lesson_of, people_wanted, sessions, starts
 from docgen.packet.wording import language_words
 
@@ -137,3 +139,9 @@ def test_plan_and_report_tell_one_state_of_one_day():
 
 def test_a_task_has_one_name_on_the_card_and_in_what_is_read_back():
     assert {task: language_words()["tasks"][task] for task in TASKS} == TASK_NAMES
+
+
+@of_each(("step", "told"), [(0, (5, 1)), (2, (10, 3)), (6, (10, 3))])
+def test_the_stops_that_a_page_asks_for_are_those_that_pass_a_step(step, told):
+    rule, asked = rules_of(CASE)[step], rule_told(step, ASSESSED[SAOIRSE].evidence)
+    assert (rule.in_a_row, rule.n_days) == (asked["in_a_row"], asked["stop_days"]) == told
