@@ -147,7 +147,9 @@ def _asked(result: CaseMatch) -> Iterator[str]:
 
 def _beside(result: CaseMatch) -> Iterator[str]:
     for row in beside_rows(result.match):
-        yield f"{row['finding']}: {'no device alone meets it. It takes ' if row['alone'] else ''}{row['takes']}."
+        adds = f" It can add {row['helps']}." if row["helps"] else ""
+        alone = f"no device alone meets it.{adds} It does not replace " if row["alone"] else ""
+        yield f"{row['finding']}: {alone}{row['takes']}."
 
 
 def _findings(result: CaseMatch) -> Iterator[str]:

@@ -16,7 +16,7 @@ from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
 from docgen.shelf.client import met_by
 from docgen.shelf.device import Device
-from docgen.shelf.judge import Harm, Judged
+from docgen.shelf.judge import Guard, Harm, Judged
 from docgen.shelf.match import Match, Reason, Why, why
 from docgen.shelf.seen import Differs, Seen
 
@@ -170,10 +170,16 @@ def recorded_words(case: Case, device: Device) -> str:
 
 def guarded_words(judged: Judged) -> str:
     """Harms that something in use answers, each with its finding and its answer."""
+    known, site = met_by(), judged.client.site
+    guards = {(guard.finding, guard.by): guard for guard in judged.best.guards}.values()
+
+    def answer(guard: Guard) -> str:
+        by = [features()[name].name for name in guard.by] or ["the answer recorded"]
+        takes = [known[guard.finding].beside] if guard.finding in known and site[guard.finding] else []
+        return listed([*by, *takes])
+
     return "; ".join(
-        f"{finding_name(guard.finding)}: {guard.risk.rstrip('.')}. Answer: "
-        f"{listed((features()[name].name for name in guard.by), 'and') or 'as recorded'}"
-        for guard in {(guard.finding, guard.by): guard for guard in judged.best.guards}.values()
+        f"{finding_name(guard.finding)}: {guard.risk.rstrip('.')}. Answer: {answer(guard)}" for guard in guards
     )
 
 
@@ -194,12 +200,18 @@ def caution_words(judged: Judged) -> str:
 
 
 def beside_rows(matched: Match) -> Iterator[dict[str, str]]:
-    """What a finding takes beside any device, and whether a device meets it at all."""
+    """What a finding takes beside any device, whether one meets it at all, and what of those in the layers helps."""
     known = met_by()
     for finding in matched.client.findings:
         if finding in known:
             alone = finding in matched.client.not_by_device
-            yield {"finding": capital(finding_name(finding)), "takes": known[finding].beside, "alone": "yes" * alone}
+            helps = {name for judged in matched.apart("layered") for name in judged.best.meets(finding)}
+            yield {
+                "finding": capital(finding_name(finding)),
+                "takes": known[finding].beside,
+                "alone": "yes" * alone,
+                "helps": listed(features()[name].name for name in sorted(helps)) if alone else "",
+            }
 
 
 def why_apart(judged: Judged) -> Iterator[str]:
@@ -479,14 +491,22 @@ def from_words(device: Device) -> str:
 
 
 def _met(matched: Match, judged: Judged) -> dict[str, list[str]]:
-    """Findings that its own features meet, and those features; not what the chair can carry beside any device."""
+    """Findings that its own features meet, and those features; not what the chair can carry beside any device.
+
+    Of a finding that brings a harm only what drives the device counts: what answers the harm is told as an answer.
+    """
     own = {name for _, name in judged.device.stated()}
-    meeting = judged.best.table.meeting
-    answered = {
-        finding: [name for name in judged.best.meets(finding) if name in own and finding in meeting.get(name, ())]
-        for finding in matched.client.findings
-        if finding in judged.best.met and judged.standing(finding) in ("meets", "uses", "guarded", "unknown")
-    }
+    meeting, known = judged.best.table.meeting, features()
+    answered: dict[str, list[str]] = {}
+    for finding in matched.client.findings:
+        standing = judged.standing(finding)
+        if finding in judged.best.met and standing in ("meets", "uses", "guarded", "unknown"):
+            answered[finding] = [
+                name
+                for name in judged.best.meets(finding)
+                if name in own and finding in meeting.get(name, ())
+                if standing != "guarded" or known[name].part == "control"
+            ]
     return {finding: names for finding, names in answered.items() if names}
 
 

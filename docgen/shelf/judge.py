@@ -55,7 +55,6 @@ class SetUp(Struct, frozen=True, dict=True):
     on       features that would be used
     harms    what is left that can hurt
     met      findings that something which it has meets by itself
-    helped   findings that call for something which it has, those that are met among them
     """
 
     client: Client
@@ -64,7 +63,12 @@ class SetUp(Struct, frozen=True, dict=True):
     on: frozenset[str]
     harms: tuple[Harm, ...]
     met: frozenset[str]
-    helped: frozenset[str]
+
+    @cached_property
+    def helped(self) -> frozenset[str]:
+        """Findings that call for something which it has, those that are met among them."""
+        called = self.table.called
+        return frozenset().union(*(called[name] for name in self.on if name in called))
 
     @cached_property
     def sites(self) -> frozenset[str]:
@@ -336,8 +340,7 @@ def _set_up(
     on = _used(table, always, usable, stated, choices)
     harms = tuple(dict.fromkeys(_harms(client, device, table, always & (unsafe | table.must.keys()), choices, pool)))
     met = frozenset().union(*(table.meeting[name] for name in on if name in table.meeting))
-    helped = frozenset().union(*(table.called[name] for name in on if name in table.called))
-    return SetUp(client, device, table, on, harms, met, helped)
+    return SetUp(client, device, table, on, harms, met)
 
 
 def _unanswered(table: Table, device: Device) -> frozenset[str]:

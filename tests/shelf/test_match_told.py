@@ -185,6 +185,15 @@ def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(r
     assert rows["chin_stick"]["stage"] == "harm" and "No movement is recorded" not in rows["chin_stick"]["why"]
 
 
+def test_a_resting_head_is_told_as_a_harm_with_its_answer_and_not_as_met(result):
+    told = result(ILMARI)
+    (row,) = [row for row in device_rows(told.case, told.match, told.seen) if row["id"] == "head_array_proximity"]
+    assert "head rests on posterior support" not in row["meets"] and "tone increases with effort" in row["meets"]
+    assert "head rests on posterior support: A head at rest near the pad cannot be told from one" in row["guarded"]
+    assert "standby (head rests on posterior support" in row["set_up_with"]
+    assert "Answer: standby and a measured gap between the resting head and the rear pad, with a roll" in row["guarded"]
+
+
 @pytest.mark.parametrize("device", ["breath_tube", "breath_and_head_switches", "chin_stick"])
 def test_what_is_hard_near_the_face_is_told_of_every_control_there(result, device):
     text = flat(match_text(result(MARISOL)))
