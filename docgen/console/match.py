@@ -10,16 +10,14 @@ from docgen.documents.matched import (
     ApartRow,
     DeviceRow,
     apart_rows,
-    beside_rows,
     device_rows,
-    finding_rows,
     lender_rows,
     otherwise,
     pair_sentences,
-    seen_words,
-    trial_sentences,
     why_sentence,
 )
+from docgen.documents.matched_findings import beside_rows, finding_rows
+from docgen.documents.matched_seen import seen_words, trial_sentences
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.finding import finding_name
 from docgen.results import CaseMatch

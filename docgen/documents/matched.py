@@ -10,34 +10,24 @@ from collections.abc import Iterator, Mapping
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
-from docgen.criteria.sentences import capital, day, listed, points_of
-from docgen.evidence.difference import Difference
+from docgen.criteria.sentences import capital, day, listed
+from docgen.documents.matched_seen import points, seen_words
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
 from docgen.shelf.client import met_by
 from docgen.shelf.device import Device
 from docgen.shelf.judge import Guard, Harm, Judged
 from docgen.shelf.match import Match, Reason, Why, why
-from docgen.shelf.seen import Differs, Seen
+from docgen.shelf.seen import Seen
 
 Place = Literal["leads", "may_lead", "not_first"]
 Apart = Literal["harm", "harm_unknown", "movement"]
 _MANY_KINDS = ("head_control", "other_control")
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
-_STANDINGS = {
-    "harms": "can do harm",
-    "against": "against it",
-    "guarded": "can do harm, and has an answer",
-    "meets": "meets it",
-    "uses": "uses it",
-    "helps": "helps, and does not meet it alone",
-    "leaves_alone": "does not depend on it",
-    "open": "does not help",
-    "unknown": "not known",
-}
 _BEHIND = {
     "harms": "can do harm",
     "against": "against it",
+    "guarded": "answered, not met",
     "helps": "helped, not met",
     "open": "not met",
     "unknown": "not known",
@@ -87,14 +77,6 @@ class ApartRow(TypedDict):
     stage: Apart
     why: str
     seen: str
-
-
-class FindingRow(TypedDict):
-    """A finding of the client and how every device of the shelf stands to it."""
-
-    finding: str
-    says: str
-    standings: tuple[str, ...]
 
 
 def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
@@ -197,21 +179,6 @@ def set_up_words(judged: Judged) -> str:
 def caution_words(judged: Judged) -> str:
     """What is told of every control at its site, with the findings that make it so."""
     return " ".join(f"{says.rstrip('.')} ({listed(map(finding_name, by))})." for says, by in judged.cautions)
-
-
-def beside_rows(matched: Match) -> Iterator[dict[str, str]]:
-    """What a finding takes beside any device, whether one meets it at all, and what of those in the layers helps."""
-    known = met_by()
-    for finding in matched.client.findings:
-        if finding in known:
-            alone = finding in matched.client.not_by_device
-            helps = {name for judged in matched.apart("layered") for name in judged.best.meets(finding)}
-            yield {
-                "finding": capital(finding_name(finding)),
-                "takes": known[finding].beside,
-                "alone": "yes" * alone,
-                "helps": listed(features()[name].name for name in sorted(helps)) if alone else "",
-            }
 
 
 def why_apart(judged: Judged) -> Iterator[str]:
@@ -334,127 +301,6 @@ def lender_rows(matched: Match) -> Iterator[dict[str, str]]:
             "lent_by": device.lent_by or "not stated",
             "asks": listed((features()[feature].name for feature in asked), "and"),
         }
-
-
-def finding_rows(case: Case, matched: Match, *, by_id: bool = False) -> Iterator[FindingRow]:
-    """Each finding, and the devices by how they stand to it, by name or by id."""
-    says = {finding.id: finding.says for finding in case.findings}
-
-    def named(names: list[str]) -> str:
-        return "all" if len(names) == len(matched.devices) else (", " if by_id else "; ").join(names)
-
-    for finding in matched.client.findings:
-        by_standing: dict[str, list[str]] = {}
-        for judged in matched.devices.values():
-            device = judged.device
-            by_standing.setdefault(judged.standing(finding), []).append(device.id if by_id else device.name)
-        yield {
-            "finding": finding_name(finding),
-            "says": says.get(finding, ""),
-            "standings": tuple(
-                f"{capital(_STANDINGS[standing])}: {named(by_standing[standing])}."
-                for standing in _STANDINGS
-                if standing in by_standing
-            ),
-        }
-
-
-class MarkRow(TypedDict):
-    """A finding and the numbers of the devices by how they stand to it; empty where none does."""
-
-    finding: str
-    harms: str
-    guarded: str
-    against: str
-    meets: str
-    helps: str
-    unknown: str
-
-
-def mark_rows(matched: Match) -> tuple[list[MarkRow], list[str]]:
-    """The findings that part the devices; and those to which all stand alike, each with how, as clauses."""
-    number = numbers(matched)
-    rows: list[MarkRow] = []
-    alike: list[str] = []
-    for finding in matched.client.findings:
-        by_standing: dict[str, list[int]] = {}
-        for name, judged in matched.devices.items():
-            by_standing.setdefault(judged.standing(finding), []).append(number[name])
-
-        def marks(*standings: str, at: dict[str, list[int]] = by_standing) -> str:
-            return ", ".join(map(str, sorted(n for standing in standings for n in at.get(standing, ()))))
-
-        if len(by_standing) == 1:
-            alike.append(f"{finding_name(finding)} ({_STANDINGS[next(iter(by_standing))]})")
-            continue
-        rows.append(
-            {
-                "finding": capital(finding_name(finding)),
-                "harms": marks("harms"),
-                "guarded": marks("guarded"),
-                "against": marks("against"),
-                "meets": marks("meets", "uses"),
-                "helps": marks("helps"),
-                "unknown": marks("unknown"),
-            }
-        )
-    return rows, alike
-
-
-def trial_sentences(matched: Match, shown: Seen, differ: tuple[Differs, ...]) -> Iterator[str]:
-    """What the trial showed of each device, of each pair that it parts with how fair that was, and where it is not what
-    was expected."""
-    names = {device: device for device in shown.devices}
-    names |= {name: judged.device.name for name, judged in matched.devices.items()}
-    if elsewhere := [device for device in shown.devices if device not in matched.devices]:
-        yield f"Tried, and not on this shelf: {listed(elsewhere)}."
-    for device in shown.devices:
-        expected = f" Expected: {expected_words(matched, device)}." if device in matched.devices else ""
-        yield f"{capital(names[device])}.{expected} Seen: {seen_words(shown, device)}."
-    for pair in shown.compared:
-        better = f"{capital(names[pair.better])} did better than {names[pair.worse]}: {points(pair.difference)}."
-        unlike = listed(sign.text.replace("the requested control", names[pair.better]) for sign in pair.unfair)
-        counts = "" if pair.counts else " It decides nothing here: too few attempts, or trials too unlike."
-        yield f"{better}{f' Not alike: {unlike}.' if unlike else ''}{counts}"
-    yield from (differs_sentence(matched, each) for each in differ)
-
-
-def expected_words(matched: Match, device: str) -> str:
-    """What the findings alone let expect of a device."""
-    judged = matched.devices[device]
-    if judged.stage != "layered":
-        return {"harm": "harm", "harm_unknown": "not known", "movement": "no movement recorded"}[judged.stage]
-    if judged.driven and judged.movement != "recorded":
-        return "no movement recorded, and it was driven"
-    return "first" if device in matched.leads else "not first"
-
-
-def differs_sentence(matched: Match, differ: Differs) -> str:
-    """Where what was seen and what was expected do not agree."""
-    name = matched.devices[differ.device].device.name if differ.device in matched.devices else differ.device
-    if differ.rival is not None:
-        rival = matched.devices[differ.rival].device.name
-        return f"{capital(rival)} was expected to stand above {name}; in the trial {name} did better."
-    risk = finding_name(differ.finding or "")
-    sign = f" ({differ.sign.in_words})" if differ.sign is not None else ""
-    return (
-        f"{capital(name)}: a harm was expected ({risk}), and the trial did not show it{sign}. So few attempts do not "
-        "take it away; an answer recorded for that feature does."
-    )
-
-
-def seen_words(shown: Seen, device: str) -> str:
-    """Attempts done with a device in the trial, a way of trying it after another."""
-    return "; ".join(
-        f"{way.method.name}: {way.done.n_success} of {way.done.n} ({way.done.low * 100:.0f} to "
-        f"{way.done.high * 100:.0f}%)"
-        for way in shown.devices.get(device, ())
-    )
-
-
-def points(difference: Difference) -> str:
-    """A difference of shares in points, with its interval."""
-    return points_of(difference.difference, difference.low, difference.high)
 
 
 def _ended(says: str) -> str:

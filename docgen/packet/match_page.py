@@ -12,13 +12,12 @@ from typing import Any
 from docgen.criteria.sentences import capital
 from docgen.documents.matched import (
     apart_rows,
-    beside_rows,
     device_rows,
     lender_rows,
-    mark_rows,
     numbers,
-    trial_sentences,
 )
+from docgen.documents.matched_findings import beside_rows, mark_rows
+from docgen.documents.matched_seen import trial_sentences
 from docgen.fit.finding import finding_name
 from docgen.packet.assess import Assessed
 from docgen.packet.trees import template_tree

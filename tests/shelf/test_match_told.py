@@ -16,7 +16,8 @@ from docgen.case.need import Space
 from docgen.case.read import read_case
 from docgen.console.match import caseload_text, match_text, why_text
 from docgen.console.match_json import caseload_json, match_json
-from docgen.documents.matched import apart_rows, beside_rows, caution_words, device_rows, mark_rows, stated_besides
+from docgen.documents.matched import apart_rows, caution_words, device_rows, stated_besides
+from docgen.documents.matched_findings import beside_rows, mark_rows
 from docgen.errors import UserError
 from docgen.filling import match_files
 from docgen.library import match_in, match_of
