@@ -21,12 +21,12 @@ _NAME = "pasted.csv"
 class Pasted(Struct, frozen=True):
     """What was made of pasted rows.
 
-    made       in sentences
+    understood  in sentences
     questions  what cannot be told
     written    names of the files written; none while something is open or nothing was to be written
     """
 
-    made: str
+    understood: str
     questions: tuple[Question, ...]
     written: tuple[str, ...] = ()
 
@@ -54,5 +54,5 @@ def pasted(folder: Path, text: str, answers: Mapping[str, str], mode: str = "") 
             # the file was made here: the person pasted a text
             at_their_rows = [Problem(p.where.replace(str(source), "row"), p.what, p.do) for p in failure.problems]
             raise UserError(at_their_rows) from None
-        made = made_text(taken.read, Path(_NAME), taken.target).replace(f"{_NAME}:\n", "")
-        return Pasted(made, taken.read.questions, written)
+        understood = made_text(taken.read, Path(_NAME), taken.target).replace(f"{_NAME}:\n", "")
+        return Pasted(understood, taken.read.questions, written)

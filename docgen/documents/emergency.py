@@ -242,8 +242,8 @@ def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
 
 def _on_page(condition_id: str, question: Question, words: Words) -> str:
     translated = words.get("emergency_labels", {}).get(f"{condition_id}.{question.id}")
-    told = question.on_page or question.on_card
-    return translated or str(words.get("original", "{text}")).replace("{text}", told)
+    words_on_page = question.on_page or question.on_card
+    return translated or str(words.get("original", "{text}")).replace("{text}", words_on_page)
 
 
 def _step(case: Case, step: EmergencyStep) -> Step:

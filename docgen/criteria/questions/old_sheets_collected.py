@@ -32,16 +32,16 @@ def answer(grounds: Grounds) -> Answer:
     still_out = sheets.to_collect
     where = [("sheets", "handed_out", at) for at, sheet in enumerate(sheets.handed_out) if sheet in still_out]
     if still_out:
-        told = listed(_told(grounds.case, sheet) for sheet in still_out)
+        sheets_out = listed(_sheet_held(grounds.case, sheet) for sheet in still_out)
         return not_met(
-            f"To collect, of an edition before {sheets.edition}: {told}.",
+            f"To collect, of an edition before {sheets.edition}: {sheets_out}.",
             *where,
             mend=fill_in({"back_on": "<date>"}, " of each of them"),
         )
     return met(f"No sheet of an edition before {sheets.edition} is out.", ("sheets", "handed_out"))
 
 
-def _told(case: Case, sheet: SheetHeld) -> str:
+def _sheet_held(case: Case, sheet: SheetHeld) -> str:
     """The sheet with its edition, and with whom or where it is."""
     person = case.person(sheet.who)
     place = f"with {person.called}" if person else sheet.hangs or "it is not recorded where"
