@@ -11,7 +11,7 @@ from docgen.case.model import Case
 from docgen.case.record import COLUMNS, Column
 from docgen.documents.planned import kind_warning, warning
 from docgen.documents.planned_order import BlockRow, block_rows
-from docgen.documents.planned_safety import stop_limit_mm, stop_rules
+from docgen.documents.planned_safety import needs_relief, stop_limit_mm, stop_rules, to_fill_in
 from docgen.packet.trees import template_tree
 from docgen.packet.wording import language_words
 from docgen.rendering.labels import Labels
@@ -74,6 +74,8 @@ def _common(case: Case, plan: Planned, called: str) -> dict[str, Any]:
     return {
         "called": called,
         "evaluator": "The therapist",
+        "fill_in": any(to_fill_in(case, plan)),
+        "relief": needs_relief(case),
         "scale": "10",
         "stiff": "4",
         "guard": case.called_by_relation(decided.guard) if decided.guard else None,
