@@ -15,6 +15,8 @@ from docgen.documents.planned_order import (
     order_sentences,
     planned_attempts,
 )
+from docgen.documents.planned_packing import pack_rows
+from docgen.documents.planned_safety import stop_limit_mm, to_fill_in
 from docgen.evidence.trial_size import SOURCE
 from docgen.results import CaseTrial
 
@@ -35,6 +37,7 @@ def trial_json(result: CaseTrial) -> dict[str, Any]:
                 "method": control.method.id if control.method else None,
                 "device": control.judged.device.id if control.judged else None,
                 "stage": control.judged.stage if control.judged else None,
+                "driven": control.may_be_driven,
             }
             for control in plan.controls
         ],
@@ -43,7 +46,10 @@ def trial_json(result: CaseTrial) -> dict[str, Any]:
         "reckoned": list(plan.reckoned),
         "difference_percent": decided.difference_percent,
         "guard": decided.guard,
+        "fill_in": list(to_fill_in(case, plan)),
+        "stop_within_mm": stop_limit_mm(case, plan),
         "borrow": list(borrow_rows(plan)),
+        "packed": list(pack_rows(case, plan)),
         "set_up": list(set_up_rows(case, plan)),
         "simpler": list(simpler_rows(plan.simpler)),
         "cards": list(card_rows(plan.cards)),

@@ -135,20 +135,6 @@ def most_unseen(n: int, level: float = 0.95) -> float:
     return 1 - unseen
 
 
-def worth(n: int, n_block: int, alike: float) -> float:
-    """How many independent attempts n are worth that were made in blocks and hang together within one.
-
-    n, n_block  attempts in all, and in a block, at least 1
-    alike       correlation of two attempts of a block, from 0 to 1; of repeated driving none is published
-    Raises ValueError naming the argument and its value.
-
-    Source: the design effect 1 + (m - 1) rho (Kish, Survey Sampling, 1965; from memory).
-    Check:  16 at 0.1: 12.3 in blocks of 4, 9.4 in blocks of 8, 6.4 in one of 16.
-    """
-    count("n", n, low=1)
-    return n / (1 + (count("n_block", n_block, low=1) - 1) * number("alike", alike, 0, high=1))
-
-
 @cache
 def _least_apart(n: int, level: float) -> tuple[int, ...]:
     """For each number done with one control but all, the least done with the other that is clearly higher; n + 1 for

@@ -10,9 +10,9 @@ from docgen.evidence.trial_size import (
     attempts_a_block,
     chance_of_telling,
     fewest_attempts,
+    minutes_for,
     most_clearly_lower,
     most_unseen,
-    worth,
 )
 
 # exact power of the Newcombe rule at 5, 8, 10, 16, 20, 30, 40 each, and the first number that keeps 80 %
@@ -106,11 +106,6 @@ def test_what_no_attempt_showed_may_still_happen():
     assert most_unseen(14, level=0.9) < most_unseen(14)
 
 
-def test_attempts_of_one_block_hang_together():
-    assert [round(worth(16, block, 0.1), 1) for block in (4, 8, 16)] == [12.3, 9.4, 6.4]
-    assert worth(16, 8, 0) == 16 and worth(16, 8, 1) == 2
-
-
 @pytest.mark.parametrize(
     ("call", "name"),
     [
@@ -127,11 +122,16 @@ def test_attempts_of_one_block_hang_together():
         (lambda: attempts_a_block(Visit(attempt=0), 2), "attempt"),
         (lambda: most_unseen(0), "n"),
         (lambda: most_unseen(5, level=1), "level"),
-        (lambda: worth(0, 1, 0.1), "n"),
-        (lambda: worth(4, 0, 0.1), "n_block"),
-        (lambda: worth(4, 2, 1.1), "alike"),
     ],
 )
 def test_what_there_cannot_be_is_refused_by_name(call, name):
     with pytest.raises(ValueError, match=name):
         call()
+
+
+def test_a_visit_as_long_as_its_attempts_need_holds_just_them():
+    for n_blocks, n_block in ((1, 9), (2, 5), (3, 7)):
+        visit = Visit(change=12, relief=6, slack=4)
+        minutes = minutes_for(visit, n_blocks, n_block)
+        assert attempts_a_block(Visit(minutes, change=12, relief=6, slack=4), n_blocks) == n_block
+        assert attempts_a_block(Visit(minutes - 1, change=12, relief=6, slack=4), n_blocks) == n_block - 1
