@@ -109,7 +109,12 @@ def sensing_sentences(case: Case, plan: Planned) -> Iterator[str]:
             and part["gap_mm"] <= senses
             and site_of_part(at[part["part"]]) in judged.device.sites
         ]
-        if near:
+        if not row["parts"]:
+            yield (
+                f"{control.letter} senses at {senses:g} mm as the shelf has it, and no gap at rest is recorded. Set its "
+                "range below the smallest gap. Then, drive locked: two minutes at rest, and nothing comes."
+            )
+        elif near:
             yield (
                 f"{control.letter} senses at {senses:g} mm as the shelf has it, and at rest the gaps are no more: "
                 f"{listed(near)}. At rest it may call for drive. Set its range below the smallest gap, or the parts "

@@ -80,6 +80,8 @@ def test_a_gap_within_what_a_sensor_reaches_is_told_with_what_to_do(planned):
     mounting = tuple(mount.model_copy(update={"gap_mm": 21}) for mount in result.case.configuration.mounting)
     far = planned(ILMARI, configuration=result.case.configuration.model_copy(update={"mounting": mounting}))
     assert not [*sensing_sentences(far.case, far.plan)]
+    (unmeasured,) = sensing_sentences(planned(MARISOL).case, planned(MARISOL).plan)
+    assert "B senses at 20 mm" in unmeasured and "no gap at rest is recorded" in unmeasured
 
 
 def test_a_command_held_for_long_asks_for_a_rest(planned):
