@@ -20,6 +20,13 @@ from docgen.shelf.options import Option
 GOOD, IF_SET, LESS_GOOD, CAN_HURT, ANSWER = "Good", "Good if set so", "Less good", "Can hurt", "Answer"
 _MARKS = (GOOD, IF_SET, ANSWER, LESS_GOOD, CAN_HURT, "")
 NO_EFFECT, NOT_KNOWN, NONE_FOUND, TOLD = "No effect.", "Not known.", "None found.", "Told above."
+# where no point of its own is told: how a control stands to the finding
+NEITHER = {
+    "leaves_alone": NO_EFFECT,
+    "open": NO_EFFECT,
+    "guarded": "It can hurt, and has an answer.",
+    "helps": "It can help.",
+}
 _FEW = 2  # controls beside which there is room for more words
 _MOST_ROWS = (4, 3)  # rows of findings that speak against none, of few controls and of more
 _MOST_GOOD = (2, 1)  # sentences of one control to one finding, in the same way
@@ -168,7 +175,7 @@ def _neither(judged: Judged, finding: str) -> str:
     standing = judged.standing(finding)
     if standing == "unknown":
         return NOT_KNOWN
-    return NO_EFFECT if standing in ("leaves_alone", "open") else NONE_FOUND
+    return NEITHER.get(standing, NONE_FOUND)
 
 
 def _points(case: Case, matched: Match, option: Option, finding: str, most_good: int) -> list[Point]:

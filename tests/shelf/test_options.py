@@ -22,7 +22,7 @@ from docgen.documents.options_findings import (
     GOOD,
     IF_SET,
     LESS_GOOD,
-    NO_EFFECT,
+    NEITHER,
     NONE_FOUND,
     NOT_KNOWN,
     TOLD,
@@ -322,7 +322,7 @@ def test_what_is_not_known_is_said_and_each_question_is_listed(given, name, sour
     for option, row in zip(given(name, source)[2].options, _controls(given(name, source)), strict=True):
         assert all(plain_words()["ask"][feature] in row["unknown"] for feature in asked_of(option.judged))
         assert ("stops, tires and reaches it." in row["unknown"]) == (not option.tried)
-    neither = {NO_EFFECT, NOT_KNOWN, NONE_FOUND, TOLD}
+    neither = {*NEITHER.values(), NOT_KNOWN, NONE_FOUND, TOLD}
     rows = _findings(given(name, source)).rows
     assert {point["says"] for row in rows for cell in row["cells"] for point in cell if not point["mark"]} <= neither
 
