@@ -111,8 +111,8 @@ def sensing_sentences(case: Case, plan: Planned) -> Iterator[str]:
         ]
         if not row["parts"]:
             yield (
-                f"{control.letter} senses at {senses:g} mm as the shelf has it, and no gap at rest is recorded. Set its "
-                "range below the smallest gap. Then, drive locked: two minutes at rest, and nothing comes."
+                f"{control.letter} senses at {senses:g} mm as the shelf has it, and no gap at rest is recorded. Set "
+                "its range below the smallest gap. Then, drive locked: two minutes at rest, and nothing comes."
             )
         elif near:
             yield (
