@@ -13,6 +13,7 @@ from docgen.case.sheets import SheetHeld
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
+from docgen.criteria.steps import not_delivered
 
 HEADING = "record"
 CLAIM = "Sheets of an earlier edition were taken back"
@@ -22,7 +23,9 @@ SETTINGS: dict[str, object] = {}
 def answer(grounds: Grounds) -> Answer:
     sheets = grounds.case.sheets
     if not sheets.handed_out:
-        return does_not_apply("No sheet for daily use is recorded as handed out.", ("sheets", "handed_out"))
+        return not_delivered(grounds.case, "sheets for daily use are handed out with the chair") or does_not_apply(
+            "No sheet for daily use is recorded as handed out.", ("sheets", "handed_out")
+        )
     if sheets.edition is None:
         return cannot_tell(
             "Sheets were handed out, and which edition holds now is not recorded.",
