@@ -40,7 +40,6 @@ RECORDS = Records(
         ("one of two, which holds nothing", [("awaited", [SHUNT | ANSWERED, LIFT])]),
         ("both", [("awaited", [LIFT, SHUNT])]),
     ],
-    only_recorded=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

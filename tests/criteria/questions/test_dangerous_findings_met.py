@@ -57,7 +57,7 @@ RECORDS = Records(
         "met": [],
         "not_met": [(("findings",), lambda findings: [*findings, PRESSURE])],
     },
-    rests_on=("findings",),
+    rests_on=("findings", "configuration"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -48,6 +48,7 @@ RECORDS = Records(
         ("a plan without its controls", [*PLANNED, ("trial.plan.methods", GONE)], IN_ORDER),
         ("visits that hold no attempt", [*PLANNED, ("trial.plan.visit_minutes", 20)], IN_ORDER),
     ],
+    rests_on=("trial.methods", "trial.tasks"),  # the rows go with them
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
