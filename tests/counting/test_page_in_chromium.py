@@ -275,7 +275,7 @@ def test_a_planned_block_leads_from_card_to_card_and_is_taken_up_where_it_was_le
     trial = read_case(folder).case.trial
     tasks, (first, second) = [task.id for task in trial.tasks], [method.id for method in trial.methods[:2]]
     is_stop = {task.id: task.shows == "stop" for task in trial.tasks}
-    plan = f'\n[trial.plan]\nmethods = ["{first}", "{second}"]\nvisits = 2\nvisit_minutes = 45\n'
+    plan = f'\n[trial.plan]\nmethods = ["{first}", "{second}"]\nvisits = 2\nvisit_minutes = 60\n'
     (folder / "case.toml").write_text((folder / "case.toml").read_text(encoding="utf-8") + plan, encoding="utf-8")
     assert run("count", folder)[0] == 0
 

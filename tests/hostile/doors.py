@@ -342,7 +342,7 @@ DOORS = {
         ),
         Door(
             "template overlay",
-            _bytes(*sorted(path for path in _EN.glob("*.md") if path.name not in ("_ask.md", "_clipboard.md"))),
+            _bytes(*sorted(_EN / name for name in (*wording().parts, *(f"{name}.md" for name in wording().documents)))),
             (broken, other_template, other_template),
             _place_overlay,
             _enter_overlay,
