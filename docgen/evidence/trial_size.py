@@ -61,7 +61,15 @@ def attempts_a_block(visit: Visit, n_blocks: int) -> int:
 
 
 def minutes_for(visit: Visit, n_blocks: int, n_block: int) -> float:
-    """How long a visit has to be so that each of its blocks holds so many counted attempts, slack and all."""
+    """How long a visit has to be, in minutes, so that each of its blocks holds so many counted attempts, slack and all.
+
+    visit     how its time goes; its own length does not count
+    n_blocks  blocks of one control each
+    n_block   counted attempts of each block
+
+    Source: sum of the parts of the visit.
+    Check:  2 blocks of 7 attempts of 2 min, 8 min before and after, 5 min for the change, 2 min of warm-up each: 45.
+    """
     return visit.besides(n_blocks) + n_blocks * n_block * visit.attempt
 
 

@@ -56,6 +56,6 @@ def test_a_placeholder_is_printed_on_no_page(tmp_path):
     text = EIGHT.format(id="small", payer="general", word="tbd")
     (folder / "case.toml").write_text(text, encoding="utf-8")
     (folder / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
-    run("build", folder, "--out", tmp_path / "out", "--formats", "html", "--only", "guide")
-    page = (tmp_path / "out" / "small" / "guide.html").read_text(encoding="utf-8")
+    run("build", folder, "--out", tmp_path / "out", "--formats", "html", "--only", "card")
+    page = (tmp_path / "out" / "small" / "card.html").read_text(encoding="utf-8")
     assert ">tbd<" not in page and "where the power switch is" in page

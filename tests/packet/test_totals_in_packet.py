@@ -51,7 +51,6 @@ def test_evidence_names_the_lines_of_the_totals(totalled):
     code, out, _ = run("evidence", totalled, "--all")
     assert code == 0 and "totals.csv, lines 2-" in out and "known as day totals, proximity head array" in out
     assert "only the slowest release is known, so no bound of releases" in out
-    assert "cannot be told from totals: the order of the attempts is not known" in out
 
 
 def test_the_letter_says_what_totals_do_not_tell(totalled):
