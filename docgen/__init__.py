@@ -11,7 +11,7 @@ takes, gives and raises.
 
 from typing import TYPE_CHECKING
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
 
 __all__ = [
     "Approval",
