@@ -91,10 +91,10 @@ class TrialPlan(Part):
         "Two missed stops, or none of the first four done.",
     )
     tilted_by: Words | None = key(
-        Privacy.DEVICE, "how the seat of the trial's chair is tilted for a weight shift", "the aide, by the rear lever"
+        Privacy.TRIAL, "how the seat of the trial's chair is tilted for a weight shift", "the aide, by the rear lever"
     )
     longest_hold: Words | None = key(
-        Privacy.CARE,
+        Privacy.TRIAL,
         "how long a puff or a push is held at most in the trial, and the rest after it",
         "10 s, then three quiet breaths",
     )
