@@ -149,7 +149,10 @@ def test_a_command_of_two_ways_at_once_has_its_line_in_the_drawing():
     )
     line = "Push forward and left: the chair goes forward and left at once."
     assert line in scene.alt
-    assert [shape.text for shape in scene.shapes if isinstance(shape, Text) and "at once" in shape.text] == [line]
+    panels = [" ".join(shape.text for shape in panel.shapes if isinstance(shape, Text)) for panel in scene.panels]
+    # what the chair does stands over the driver's command, in one panel and in no other
+    assert [text for text in panels if "at once" in text] == ["goes forward and left at once Push forward and left"]
+    assert [panel.alt for panel in scene.panels if "at once" in panel.alt] == [line]
 
 
 def test_a_later_arrangement_is_on_no_page_for_daily_use(pages):

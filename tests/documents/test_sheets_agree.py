@@ -72,8 +72,8 @@ def test_the_body_is_set_in_one_order_on_card_and_booklet(name):
 def test_every_part_of_the_control_is_checked_placed_and_put_back(name):
     case = ASSESSED[name].file.case
     card, guide = sheets(name)["card"], sheets(name)["guide"]
-    for mount in case.configuration.mounting:
-        part = mount.part[:1].upper() + mount.part[1:]
+    for number, mount in enumerate(case.configuration.mounting, 1):  # the number of the part in the drawings
+        part = f"{number} {mount.part[:1].upper()}{mount.part[1:]}"
         checked = [row for row in tables(card)["Part"].children if row.children[0].plain() == part]
         placed = [row for row in tables(guide)["Part"].children if row.children[0].plain() == part]
         assert len(checked) == len(placed) == 1

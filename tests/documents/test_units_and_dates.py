@@ -94,9 +94,10 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
         trees(ASSESSED[source.name], ["order"])["order"],
         "Position of the center of each part and its gap, and as fitted, to be filled in at the fitting",
     )[1:]
-    for mount, row in zip(case.configuration.mounting, rows, strict=True):  # as measured: who builds needs no inches
+    # gaps as measured: who builds needs no inches
+    for number, (mount, row) in enumerate(zip(case.configuration.mounting, rows, strict=True), 1):
         gap = f"{mount.gap_mm:g}\N{NO-BREAK SPACE}mm;"
-        assert row[0] == mount.part and (mount.gap_mm is None or row[5].startswith(gap))
+        assert row[0] == f"{number} {mount.part}" and (mount.gap_mm is None or row[5].startswith(gap))
     for profile in case.configuration.profiles:
         assert measures.m_s(profile.speed_m_s, words=WORDS) in order
 
@@ -110,9 +111,15 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 
 @EVERY
 def test_whoever_helps_reads_millimetres_and_a_plain_fraction(source):
-    case, guide = assess(source).file.case, _pages(source)["guide"]
-    for mount in case.configuration.mounting:
-        assert mount.gap_mm is None or measures.gap(mount.gap_mm, words=WORDS) in guide
+    """The card has the numbers; the booklet says each beside its gap at true size."""
+    case, pages = assess(source).file.case, _pages(source)
+    for number, mount in enumerate(case.configuration.mounting, 1):
+        if mount.gap_mm is not None:
+            part = mount.part[:1].upper() + mount.part[1:]
+            assert f"{number} {part}{measures.gap(mount.gap_mm, words=WORDS)}" in pages["card"]
+            size = measures.mm(mount.gap_mm, words=WORDS)
+            space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
+            assert space in pages["guide"]
     assert "just under 2 in" in " ".join(language_words()["figures"]["gauge_bar_size"].split())
 
 
