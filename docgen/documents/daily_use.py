@@ -8,11 +8,14 @@ from typing import Literal, TypedDict
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
+from docgen.documents.supervised import barred_settings
 from docgen.fit.match import Fit
 from docgen.fit.mounting import AT_HEAD
 
 MADE_FROM = {
-    "has": made_from(Privacy.DEVICE, alone="supervision"),  # which features a control has is seen on the chair
+    "has": made_from(
+        Privacy.DEVICE, alone="supervision", barred="supervision"
+    ),  # which features a control has is seen on the chair
 }
 
 Touched = Literal["pads", "stick", "breath", "fingers", "control"]
@@ -44,6 +47,7 @@ class DailyUse(TypedDict):
     staged         a setting that is used until a stage of training is passed
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     alone          whether someone may be away while it is on, in some place
+    barred         names of the settings of places where nobody drives for now
     """
 
     pads: bool
@@ -65,6 +69,7 @@ class DailyUse(TypedDict):
     touched: Touched
     unreached: Unreached
     alone: bool
+    barred: tuple[str, ...]
     staged: bool
 
 
@@ -94,5 +99,6 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),
+        "barred": barred_settings(case),
         "alone": any(not place.is_near and not place.is_later for place in case.supervision),
     }

@@ -43,6 +43,8 @@ _ALONE_LABEL = "what one helper alone does at this step"
 _COLUMNS = ("first", "second")
 _BY_ROLE = "emergency_roles"
 
+_SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
+
 
 class Sheet(TypedDict):
     """What the page says besides its lists; empty where nothing is recorded and nothing is missed.
@@ -106,10 +108,14 @@ class Step(TypedDict):
 
 
 class AnswerTold(TypedDict):
-    """What a helper must know of the chair or the person, as answered to a condition's question."""
+    """What a helper must know of the chair or the person, as answered to a condition's question.
+
+    signals  it says how yes and no are given without a voice
+    """
 
     name: str
     says: str | None
+    signals: bool
     _labels: dict[str, str]
 
 
@@ -228,7 +234,8 @@ def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
         if question.on_page and question.form == "words":
             given = answer_to(case, condition.id, question.id)
             label = _on_page(condition.id, question, words)
-            yield {"name": label, "says": given.says if given else None, "_labels": {"says": label}}
+            signals = (condition.id, question.id) == _SIGNALS
+            yield {"name": label, "says": given.says if given else None, "signals": signals, "_labels": {"says": label}}
 
 
 def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
@@ -237,7 +244,8 @@ def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
         if question.on_card:
             given = answer_to(case, condition.id, question.id)
             label = _on_page(condition.id, question, words)
-            yield {"name": label, "says": given.says if given else None, "_labels": {"says": label}}
+            signals = (condition.id, question.id) == _SIGNALS
+            yield {"name": label, "says": given.says if given else None, "signals": signals, "_labels": {"says": label}}
 
 
 def _on_page(condition_id: str, question: Question, words: Words) -> str:

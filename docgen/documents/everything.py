@@ -42,7 +42,7 @@ from docgen.documents.riding import ride
 from docgen.documents.row_rule import reliable
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
-from docgen.documents.sitting import sitting_tables
+from docgen.documents.sitting import sitting_tables, standby_s
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stopping_told import stopping_told
@@ -231,7 +231,7 @@ def _control(case: Case) -> dict[str, Any]:
         "backs": bool(backs),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "no_way_back": case.configuration.is_without_reverse,
-        "standby_s": _standby_s(case),
+        "standby_s": standby_s(case),
         "slowest": slow.name if slow else "",
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
@@ -250,13 +250,6 @@ def _more_than(helper: str, place: str) -> str:
     """What a helper does to stop it; empty where that only says to press what is at that place."""
     words, named = (set(re.findall(r"\w{4,}", text.lower())) for text in (helper, place))
     return "" if named and words - {"press", "push", "pull", "oprime", "oprima", "presione"} <= named else helper
-
-
-def _standby_s(case: Case) -> float | None:
-    """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
-    value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
-    time = re.match(r"([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
-    return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
 
 
 def _stages_named(case: Case) -> list[int]:

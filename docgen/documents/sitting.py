@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TypedDict
 
 from docgen.case.base import Part
@@ -15,7 +16,9 @@ from docgen.fit.seat import moves_by_drive, needs_shift
 
 MADE_FROM = {
     "posture": made_from("sitting.pelvis", "configuration.seat_deg"),
-    "shift": made_from("weight_shift"),  # that the skin is at risk, whoever helps daily sees
+    "shift": made_from(
+        "weight_shift", rests="configuration.settings"
+    ),  # that the skin is at risk, whoever helps daily sees
     "seat": made_from("sitting"),  # which features a control has is seen on the chair
     "seat_trial": made_from("trial.methods"),
     "seat_commands": made_from("sitting.commands"),
@@ -42,11 +45,13 @@ class Shift(TypedDict):
     wanted    it was set, or a finding or condition calls for one
     recorded  any of it is, so that what is not stands out one by one
     own       the client does it
+    rests     the control goes into rest by itself before the hold is over
     """
 
     wanted: bool
     recorded: bool
     own: bool
+    rests: bool
 
 
 class Seat(TypedDict):
@@ -97,7 +102,20 @@ def posture(case: Case) -> Posture:
 def shift(case: Case) -> Shift:
     """The weight shift besides its numbers, which stand in the case's own table."""
     recorded = case.weight_shift != WeightShift()
-    return {"wanted": recorded or needs_shift(case), "recorded": recorded, "own": case.weight_shift.starts == "driver"}
+    own, hold_min, rests_s = case.weight_shift.starts == "driver", case.weight_shift.hold_min, standby_s(case)
+    return {
+        "wanted": recorded or needs_shift(case),
+        "recorded": recorded,
+        "own": own,
+        "rests": own and hold_min is not None and rests_s is not None and rests_s < hold_min * 60,
+    }
+
+
+def standby_s(case: Case) -> float | None:
+    """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
+    value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
+    time = re.match(r"([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
+    return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
 
 
 def seat(case: Case, fit: Fit) -> Seat:

@@ -5,19 +5,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.stage import STEPS
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, ruled_out_by
+from docgen.documents.as_fitted import as_fitted
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 
 MADE_FROM = {
     "supervised": made_from("supervision"),
-    "step_away": made_from("supervision"),
+    "step_away": made_from("supervision", reach_before="fitted"),
 }
+
+_STAYS = ("hands_on_stop", "arms_length", "same_room")  # levels at which nobody steps away
 
 # what cannot stand between a person and a verb: a list, an aside, where somebody is or by what they are called
 _BREAKS = re.compile(r"[,;:()]| (?:from|by|with|at|on|in|away)\b")
@@ -93,22 +97,42 @@ class StepAwayRow(TypedDict):
 
     open     in words, what is not recorded and must be settled before someone may step away; empty where nothing is
     against  in words, what the record holds against it
-    reach_s  seconds in which someone who may be away from the chair must reach its stop; None where they stand at it
+    rule     how near they stay and where they stand, in the words of every sheet
+    near     they stay so near that nobody steps away
+    stands   where they stand is recorded
+    barred   what holds for now comes before every rule of driving there
+    reach_s  seconds in which its stop must be reached; None where nobody measured it
+    away     they may be away from the chair, so that the time matters on the card
+    reach_before  that time was measured before the delivered chair was fitted, or on no recorded day
     """
 
     place: str
     level: str
+    rule: str
+    near: bool
+    stands: bool
+    stops_with: str | None
+    barred: bool
     by: str | None
     for_now: str
     open: tuple[str, ...]
     against: tuple[str, ...]
     alone: bool
     reach_s: float | None
+    away: bool
+    reach_on: date | None
+    reach_before: bool
+    needs: int | None
+    driven: str | None
+    pushed: str | None
+    slopes: bool
+    backs_out: str
     _labels: dict[str, str]
 
 
 def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
     """Each place of the case, in its order, as it holds today: no arrangement for a later step."""
+    fitted_on = as_fitted(case)["on"]
     for place in case.supervision:
         if place.is_later:
             continue
@@ -116,14 +140,56 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
         yield {
             "place": place.place,
             "level": place.level,
+            "rule": near_rule(place, words),
+            "near": place.level in _STAYS,
+            "stands": place.stands is not None,
+            "stops_with": place.stops_with,
+            "barred": is_barred(place),
             "by": place.by,
             "for_now": place.for_now or "",
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "alone": alone,
-            "reach_s": place.reach_s if place.level in ("same_room", "in_sight") else None,
-            "_labels": {"by": "who"},
+            "reach_s": place.reach_s,
+            "away": place.level in ("same_room", "in_sight"),
+            "reach_on": place.reach_on,
+            "reach_before": not fitted_on or not place.reach_on or place.reach_on < fitted_on,
+            "needs": place.needs,
+            "driven": place.driven,
+            "pushed": place.pushed,
+            "slopes": bool(place.driven or place.pushed),
+            "backs_out": place.backs_out or "",
+            "_labels": {
+                "by": "who",
+                "stops_with": "with what they stop it",
+                "reach_on": "day of that time",
+                "driven": "what was driven there",
+                "pushed": "how the chair is pushed there",
+            },
         }
+
+
+def near_rule(place: Supervision, words: Words) -> str:
+    """How near whoever is there stays, and where they stand: one wording for card and guide."""
+    apart = place.stands is not None and (place.level, place.stands) != ("same_room", "in_the_room")
+    where = str(words["stands"][place.stands]) if apart else ""
+    return str(words["step_away"][place.level]).format(where=where)
+
+
+def is_barred(place: Supervision) -> bool:
+    """Whether something else holds for now at a place driven with someone near: then no rule of driving does."""
+    return place.is_near and not place.is_later and bool(place.for_now)
+
+
+def barred_settings(case: Case) -> tuple[str, ...]:
+    """Names of the settings that belong to barred places alone."""
+    barred = {covered for place in case.supervision if is_barred(place) for covered in place.covers}
+    names = []
+    for profile in case.configuration.profiles:
+        used_at = {space.id for space in case.spaces if space.profile == profile.id}
+        if used_at and used_at <= barred:
+            names.append(profile.name)
+    return tuple(names)
 
 
 def alone_open(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:

@@ -35,7 +35,7 @@ _SIGN, _RING = 8.0, 10.5  # half the size of a sign and of a letter in its ring,
 _LEADER = 1.2
 _FAR = 34.0  # from a sign to a letter that does not fit beside it
 
-Site = tuple[str, str, str | None]  # letter, kind ("stop", "power", "lever" or "plug"), place
+Site = tuple[str, str, str | None]  # letter, kind as `symbol` has it, place
 
 
 def chair_from_above(x: float, y: float, scale: float = 1.0, tray: bool = False) -> list[Shape]:
@@ -83,11 +83,23 @@ def has_tray(sites: Sequence[Site]) -> bool:
 
 
 def symbol(kind: str, x: float, y: float) -> list[Shape]:
-    """A round button to stop, a square switch for the power, a bar for a lever, a wedge for a plug, black with a white
-    edge."""
+    """A shape of its own for each kind, black with a white edge.
+
+    A disc for the stop, a ring for the driver's own, a square for the power, a frame for the seat, a bar for the levers
+    that roll, a diamond for what locks the drive, a wedge for a plug.
+    """
     match kind:
         case "stop":
             return [Circle(x, y, 7.2, fill=1.0, stroke=None), Circle(x, y, 5.8, fill=0.0)]
+        case "own_stop":
+            return [*symbol("stop", x, y), Circle(x, y, 3.0, fill=1.0, stroke=None)]
+        case "seat":
+            return [*symbol("power", x, y), Rect(x - 2.4, y - 2.4, 4.8, 4.8, fill=1.0, stroke=None)]
+        case "lock":
+            return [
+                Poly(((x, y - 9), (x + 9, y), (x, y + 9), (x - 9, y)), fill=1.0, stroke=None),
+                Poly(((x, y - 7), (x + 7, y), (x, y + 7), (x - 7, y)), fill=0.0),
+            ]
         case "power":
             return [Rect(x - 6.6, y - 6.6, 13.2, 13.2, fill=1.0, stroke=None), Rect(x - 5, y - 5, 10, 10, fill=0.0)]
         case "plug":
@@ -106,12 +118,12 @@ def switches(sites: Sequence[Site], places: Mapping[str, Sequence[Point]]) -> li
     """
     spots: list[tuple[Point, str, str]] = []
     taken: list[Box] = []
-    for letter, kind, place in sites:
-        for x, y in places.get(place or "", ()):
-            while any(_meet(_square(x, y, _SIGN), box) for box in taken):  # two at nearly one place
-                y += 2
-            spots.append(((x, y), letter, kind))
-            taken.append(_square(x, y, _SIGN))
+    wanted = [(y, x, letter, kind) for letter, kind, place in sites for x, y in places.get(place or "", ())]
+    for y, x, letter, kind in sorted(wanted, key=lambda spot: spot[0]):  # from the top: what is above stays above
+        while any(_meet(_square(x, y, _SIGN), box) for box in taken):  # two at nearly one place
+            y += 2
+        spots.append(((x, y), letter, kind))
+        taken.append(_square(x, y, _SIGN))
     lines: list[Shape] = []
     drawn: list[Shape] = []
     for (x, y), letter, kind in spots:

@@ -74,9 +74,9 @@ def listed(mark: str, lines: Iterable[Told | None], alt: str, symbol: Sequence[S
 
     symbol  drawn between the ring and the first line, round 0, 0
     """
-    left = (26.0 if mark else 2.0) + (22.0 if symbol else 0.0)
+    left = (26.0 if mark else 2.0) + (16.0 if symbol else 0.0)
     shapes: list[Shape] = [*ringed(11, 11, mark)] if mark else []
-    shapes += moved(symbol, 1, 36, 11)
+    shapes += moved(symbol, 1, 32, 11)
     y = 15.2
     for line in lines:
         if line is not None and line.text:

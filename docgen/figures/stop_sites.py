@@ -53,9 +53,9 @@ def switches_of(case: Case) -> list[Switch]:
             ("B", "power", "power_off", stop.power_off, stop.power_off_site),
             ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
             ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
-            ("E", "stop", "drivers_own", *stop.drivers_own),
-            ("F", "lever", "drive_off", stop.drive_off, stop.drive_off_site),
-            ("G", "power", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
+            ("E", "own_stop", "drivers_own", *stop.drivers_own),
+            ("F", "lock", "drive_off", stop.drive_off, stop.drive_off_site),
+            ("G", "seat", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
         )
         if text
     ]

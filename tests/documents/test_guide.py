@@ -583,7 +583,8 @@ def test_nobody_stays_behind_a_chair_that_backs_up(backs):
     )
     commands = [{"does": "forward", "input": "a push"}] + ([{"does": "back", "input": "a pull"}] if backs else [])
     text = text_of(assessed(supervision=near, configuration={"commands": commands}))
-    assert "stand behind the chair" in text and ("Before it backs up, step to its side." in text) is backs
+    assert "stay within arm's reach. Stand behind the chair" in text
+    assert ("Before it backs up, step to its side." in text) is backs
 
 
 def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switches():

@@ -278,7 +278,7 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
     assert end[1] < start[1] - 8
     ((start, end),) = ways["backs up With the chair still, a new hard sip of two seconds"]
     assert end[1] > start[1] + 8
-    assert ways["stops The end of the puff, a hard sip, or the cheek switch"] == []
+    assert ways["stops Let go or press the cheek switch; a hard sip only while it goes forward"] == []
     turned = (Command(does="left", input="nod"), Command(does="left", input="blink"))
     assert (
         "Nod / blink: the chair turns left."
