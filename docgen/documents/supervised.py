@@ -161,10 +161,10 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "backs_out": place.backs_out or "",
             "_labels": {
                 "by": "who",
-                "stops_with": "with what they stop it",
-                "reach_on": "day of that time",
-                "driven": "what was driven there",
-                "pushed": "how the chair is pushed there",
+                "stops_with": "with what they stop the chair from there",
+                "reach_on": "date that time was measured",
+                "driven": "what was driven at a ramp or slope so far, with what help and when",
+                "pushed": "how the chair is pushed at a ramp or slope, by how many, or that it is not",
             },
         }
 
