@@ -55,19 +55,23 @@ def people_wanted(case: Case) -> tuple[tuple[str, ...], ...]:
 
     Only where every task that is open at the step takes more than one; else another task is trained meanwhile.
     """
-    now = stage_now(case)
-    if now is None:
-        return ()
-    walk = walked(case)
-    tasks = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS]
-    still_open = [task for task in tasks if walk is None or task not in walk.mastered]
     places = [place for place in case.supervision if not place.is_later and (place.needs or 1) > 1]
-    for_each = [next((place for place in places if task in place.covers), None) for task in still_open]
+    for_each = [next((place for place in places if task in place.covers), None) for task in _open_tasks(case)]
     wanted = [place for place in for_each if place is not None]
     if not for_each or len(wanted) < len(for_each):
         return ()
     hardest = max(wanted, key=lambda place: place.needs or 1)
     return tuple(combinations(hardest.who, hardest.needs or 1)) or ((),)
+
+
+def _open_tasks(case: Case) -> list[str]:
+    """Tasks of the step that is trained now that are not mastered yet, stops aside; none where no step is."""
+    now = stage_now(case)
+    if now is None:
+        return []
+    walk = walked(case)
+    tasks = [task for task in tasks_of(STAGES[now], case) if task not in STOP_TASKS]
+    return [task for task in tasks if walk is None or task not in walk.mastered]
 
 
 def lesson_of(case: Case) -> Lesson:

@@ -105,22 +105,8 @@ def places(ranges: Sequence[Range], seen_better: Collection[tuple[int, int]] = (
     everyone = range(len(ranges))
     best = [[_unary(grades) for grades in own.best] for own in ranges]
     worst = [[_unary(grades) for grades in own.worst] for own in ranges]
-
-    def may_be_above(other: int, at: int) -> bool:
-        return any(high != low and not low & ~high for high in best[other] for low in worst[at])
-
-    def must_be_above(other: int, high: int) -> bool:
-        return ranges[other].stands and all(low != high and not high & ~low for low in worst[other])
-
-    decided = {(worse, better) for better, worse in seen_better}
-    may = [
-        {other for other in everyone if other != at and (other, at) not in decided and may_be_above(other, at)}
-        for at in everyone
-    ]
-    above = [
-        [sum(1 << other for other in everyone if other != at and must_be_above(other, high)) for high in best[at]]
-        for at in everyone
-    ]
+    may = _may_be_above(best, worst, seen_better)
+    above = _must_be_above(ranges, best, worst)
     must = [functools.reduce(operator.and_, each) for each in above]
     settled = with_seen(must, seen_better)
 
@@ -129,13 +115,45 @@ def places(ranges: Sequence[Range], seen_better: Collection[tuple[int, int]] = (
             return not settled[at]
         return not with_seen([*must[:at], above_it, *must[at + 1 :]], seen_better)[at]
 
-    for better, worse in seen_better:
-        may[worse].add(better)
     return Places(
         frozenset(at for at in everyone if ranges[at].stands and not may[at]),
         frozenset(at for at in everyone if any(may_be_first(at, each) for each in above[at])),
         tuple(map(frozenset, may)),
     )
+
+
+def _may_be_above(
+    best: list[list[int]], worst: list[list[int]], seen_better: Collection[tuple[int, int]]
+) -> list[set[int]]:
+    """Of each device those that stand above it under some answers; a pair that a trial decided stands as it was seen.
+
+    best, worst  of each device its highest and its lowest grades, as bits
+    """
+
+    def may_exceed(other: int, at: int) -> bool:
+        return any(high != low and not low & ~high for high in best[other] for low in worst[at])
+
+    decided = {(worse, better) for better, worse in seen_better}
+    may = [
+        {other for other in range(len(best)) if other != at and (other, at) not in decided and may_exceed(other, at)}
+        for at in range(len(best))
+    ]
+    for better, worse in seen_better:
+        may[worse].add(better)
+    return may
+
+
+def _must_be_above(ranges: Sequence[Range], best: list[list[int]], worst: list[list[int]]) -> list[Above]:
+    """Of each device, and of each of its highest grades, those that stand above it whatever their answers."""
+
+    def must_exceed(other: int, high: int) -> bool:
+        return ranges[other].stands and all(low != high and not high & ~low for low in worst[other])
+
+    everyone = range(len(ranges))
+    return [
+        [sum(1 << other for other in everyone if other != at and must_exceed(other, high)) for high in best[at]]
+        for at in everyone
+    ]
 
 
 def _unary(grades: Grades) -> int:

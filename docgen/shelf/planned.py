@@ -6,7 +6,7 @@ decided in its place. Minutes that are not recorded are reckoned as in common pr
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Literal, get_args
 
 from msgspec import Struct
@@ -185,24 +185,28 @@ def _tightest(case: Case, kind: str, measure: str) -> Space | None:
 
 
 def _simpler(case: Case, matched: Match, controls: tuple[Control, ...], borrow: list[Judged]) -> Iterator[Simpler]:
-    """Each kind that stands before the one compared that stands last in the order of proof; every kind where that of a
-    control is not known."""
-    kinds = [
-        control.judged.device.kind if control.judged else kind_of_method(case, control.id) for control in controls
-    ] or [judged.device.kind for judged in borrow]
-    places = [_SIMPLER.index(kind) if kind in _SIMPLER else len(_SIMPLER) for kind in kinds]
-    compared = {
-        control.judged.device.kind if control.judged else kind_of_method(case, control.id)
-        for control in controls
-        if control.may_be_driven
-    }
-    apart = {kind for kind in kinds if kind not in compared and kind in _SIMPLER} if controls else set()
-    for kind in dict.fromkeys((*_SIMPLER[: max(places, default=0)], *(kind for kind in _SIMPLER if kind in apart))):
+    """Each kind that is simpler than what is compared, or borrowed where nothing is decided, and those set apart."""
+    kinds = [_kind_of(case, control) for control in controls] or [judged.device.kind for judged in borrow]
+    here = {_kind_of(case, control) for control in controls if control.may_be_driven} if controls else {*kinds}
+    for kind in _kinds_to_tell(kinds, here):
         entries = tuple(entry for entry in case.alternatives if entry.kind == kind and _is_known(case, entry))
         offered = tuple(judged for judged in matched.devices.values() if judged.device.kind == kind and _apart(judged))
-        here = kind in (compared if controls else kinds)
-        ground = ("compared" if controls else "borrowed") if here else _ground(entries, offered)
-        yield Simpler(kind, ground, entries, offered)
+        if kind in here:
+            yield Simpler(kind, "compared" if controls else "borrowed", entries, offered)
+        else:
+            yield Simpler(kind, _ground(entries, offered), entries, offered)
+
+
+def _kinds_to_tell(kinds: Collection[str | None], here: Collection[str | None]) -> Iterable[str]:
+    """Each kind that stands before the one of `kinds` that stands last in the order of proof, every kind where that of
+    a control is not known; then those of `kinds` that are not `here`: they are set apart."""
+    places = [_SIMPLER.index(kind) if kind in _SIMPLER else len(_SIMPLER) for kind in kinds]
+    apart = [kind for kind in _SIMPLER if kind in kinds and kind not in here]
+    return dict.fromkeys((*_SIMPLER[: max(places, default=0)], *apart))
+
+
+def _kind_of(case: Case, control: Control) -> str | None:
+    return control.judged.device.kind if control.judged else kind_of_method(case, control.id)
 
 
 def _is_known(case: Case, entry: Alternative) -> bool:
