@@ -27,6 +27,10 @@ from docgen.commands.options import (
 from docgen.rendering.formats import format_names
 
 if TYPE_CHECKING:
+    from datetime import date
+
+    from docgen.criteria.payer import Payer
+    from docgen.packet.wording import Wording
     from docgen.shelf.device import Shelf
 
 BILLER = "biller"  # who fills in submission.toml, and answers for no key of the case
@@ -49,13 +53,8 @@ def check(
     templates: TemplatesOption = None,
 ) -> None:
     """Say what is missing, contradictory or unsupported, worst first, and what expires when."""
-    from docgen.console.caseload import caseload, caseload_row
-    from docgen.console.check import check_report
-    from docgen.console.check_page import check_text, rules_text
-    from docgen.console.first_page import asked, first_page, part_for, respondent_named
-    from docgen.console.progress import waiting
-    from docgen.errors import UserError
-    from docgen.library import check_case, payer_named, worded_by
+    from docgen.console.first_page import respondent_named
+    from docgen.library import payer_named, worded_by
 
     day, folders = day_of(today), folders_of(cases)
     if respondent.strip().lower() == BILLER:
@@ -63,51 +62,104 @@ def check(
     with problems_told():
         rules, worded = payer_named(payer or None), worded_by(templates) if templates else None
         respondent = respondent and respondent_named(respondent)
-    reports, rows, pages, broken, gaps = [], [], [], [], False
-    rules_told: dict[str, None] = {}
-    alone = len(folders) == 1
     # how hard the guide is to read stands on the whole page and in JSON; own templates are filled to find mistakes
-    reading = as_json or (alone and (everything or templates is not None))
-    for folder in folders:  # each case is let go once its lines are made, so that many take hardly more room than one
-        try:
-            with waiting(sys.stderr):
-                result = check_case(folder, payer=rules, today=day, templates=worded, reading=reading)
-        except UserError as failure:
-            tell(failure)
-            broken.append(folder.resolve().name)
-            continue
-        gaps, report = gaps or not result.ready, check_report(result)
-        if as_json:
-            reports.append({"case": report["case"], "points": asked(report, respondent)} if respondent else report)
-            continue
+    reading = as_json or (len(folders) == 1 and (everything or templates is not None))
+    checked = _Checked(folders, rules, day, worded, reading)
+    if as_json:
+        _print_reports(checked, respondent)
+    else:
+        _print_pages(checked, respondent, everything)
+    leave(checked.has_gaps, bool(checked.broken))
+
+
+class _Checked:
+    """The reports of these cases, made as they are asked for: a case is let go once its lines are made, so that many
+    take hardly more room than one.
+
+    broken    names of the cases read so far that cannot be used; why not is told on the way
+    has_gaps  whether one of those read so far is not ready
+    """
+
+    def __init__(
+        self, folders: list[Path], payer: Payer | None, today: date | None, templates: Wording | None, reading: bool
+    ) -> None:
+        self.alone = len(folders) == 1
+        self.broken: list[str] = []
+        self.has_gaps = False
+        self._folders, self._payer, self._today = folders, payer, today
+        self._templates, self._reading = templates, reading
+
+    def __iter__(self) -> Iterator[tuple[Path, dict[str, Any]]]:
+        from docgen.console.check import check_report
+        from docgen.console.progress import waiting
+        from docgen.errors import UserError
+        from docgen.library import check_case
+
+        for folder in self._folders:
+            try:
+                with waiting(sys.stderr):
+                    result = check_case(
+                        folder,
+                        payer=self._payer,
+                        today=self._today,
+                        templates=self._templates,
+                        reading=self._reading,
+                    )
+            except UserError as failure:
+                tell(failure)
+                self.broken.append(folder.resolve().name)
+                continue
+            self.has_gaps = self.has_gaps or not result.ready
+            yield folder, check_report(result)
+
+
+def _print_reports(checked: _Checked, respondent: str) -> None:
+    """The reports for programs: of one case, of many, or what one respondent is asked of each."""
+    from docgen.console.first_page import asked
+
+    if respondent:
+        points = [{"case": report["case"], "points": asked(report, respondent)} for _, report in checked]
+        _print_asked(respondent, points, checked.broken)
+        return
+    reports = [report for _, report in checked]
+    if checked.alone and reports:
+        print_json(reports[0])
+    else:
+        print_json({"format": "docgen caseload 1", "cases": reports, "unreadable": checked.broken})
+
+
+def _print_pages(checked: _Checked, respondent: str, everything: bool) -> None:
+    """The page of one case; of many a line each, then their pages, those with most to settle first."""
+    from docgen.console.caseload import caseload, caseload_row
+    from docgen.console.check_page import rules_text
+
+    rows, pages = [], []
+    rules_told: dict[str, None] = {}
+    for folder, report in checked:
         rows.append(caseload_row(report))
         rules_told |= dict.fromkeys(rules_text(report))
-        if respondent:
-            page = part_for(report, respondent)
-        elif alone and not everything:
-            page = first_page(report, f"docgen check {folder}")
-        else:
-            page = check_text(report, brief=not alone and not everything)
+        page = _page(report, folder, respondent, checked.alone, everything)
         pages.append((-report["blocking"], report["case"], page))
-    if as_json and respondent:
-        _print_asked(respondent, reports, broken)
-    elif as_json:
-        print_json(
-            reports[0] if alone and reports else {"format": "docgen caseload 1", "cases": reports, "unreadable": broken}
-        )
-    elif alone:
+    if checked.alone:
         typer.echo("".join(page for _, _, page in pages), nl=bool(pages))
-    else:
-        typer.echo(
-            "\n".join(
-                [
-                    caseload(rows, broken),
-                    *(["", *rules_told] if rules_told else []),
-                    *(f"\n\n{page}" for _, _, page in sorted(pages)),
-                ]
-            )
-        )
-    leave(gaps, bool(broken))
+        return
+    rules = ["", *rules_told] if rules_told else []
+    typer.echo("\n".join([caseload(rows, checked.broken), *rules, *(f"\n\n{page}" for _, _, page in sorted(pages))]))
+
+
+def _page(report: dict[str, Any], folder: Path, respondent: str, alone: bool, everything: bool) -> str:
+    """The page of one case: what a respondent is asked, or all that was found; in brief unless everything is wanted.
+
+    alone  whether no other case is checked with it
+    """
+    from docgen.console.check_page import check_text
+    from docgen.console.first_page import first_page, part_for
+
+    if respondent:
+        return part_for(report, respondent)
+    if alone and not everything:
+        return first_page(report, f"docgen check {folder}")
+    return check_text(report, brief=not alone and not everything)
 
 
 def _print_asked(respondent: str, cases: list[dict[str, Any]], broken: list[str]) -> None:

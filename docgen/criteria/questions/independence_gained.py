@@ -9,8 +9,9 @@ Source: L33789 criterion N; US Program Integrity Manual 5.11.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
+from docgen.case.lines import KeyPath
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
@@ -27,6 +28,12 @@ _RATE = Mend(
     "Fill in with_device, or minutes_before and minutes_with, for activities at home.",
     fill=("with_device", "minutes_before", "minutes_with"),
 )
+_RECONSIDER = Mend(
+    "Write in with_device and minutes_with of [[activities]] <the help needed with it>; "
+    "if none falls, reconsider the request.",
+    fill=("with_device", "minutes_with"),
+    work=True,
+)
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -40,29 +47,26 @@ def answer(grounds: Grounds) -> Answer:
             mend=_RATE if home else add_entry("activities", *_RATE.fill, at_home=True),
         )
     gained = [i for i, gain in rated if gain > 0]
-    begun = len([i for i, activity in home if i in gained and activity.before == "not_done"])
+    begun = _n_begun(home, gained)
     reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after)]
     facts = tuple(fact.id for fact in (before, after) if fact)
     if not reasons:
         return not_met(
-            "No activity at home needs less help with the device.",
-            *(("activities", i) for i, _ in rated),
-            facts=facts,
-            mend=Mend(
-                "Write in with_device and minutes_with of [[activities]] <the help needed with it>; "
-                "if none falls, reconsider the request.",
-                fill=("with_device", "minutes_with"),
-                work=True,
-            ),
+            "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
         )
-    places = gained or [i for i, _ in home]
     but = _but_worse(grounds.case.activities) + _but_uncounted(home)
-    return met(
-        f"{capital(listed(reasons))}.{but}",
-        *(("activities", i) for i in places),
-        facts=facts,
-        limit="in_part" if but else "",
-    )
+    places = [("activities", i) for i in gained] or _entries(home)
+    return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
+
+
+def _entries(numbered: Iterable[tuple[int, object]]) -> list[KeyPath]:
+    """Where the activities with these numbers stand in the case."""
+    return [("activities", i) for i, _ in numbered]
+
+
+def _n_begun(home: Iterable[tuple[int, Activity]], gained: Collection[int]) -> int:
+    """How many of the activities that gain are not done now."""
+    return len([i for i, activity in home if i in gained and activity.before == "not_done"])
 
 
 def _but_worse(activities: Iterable[Activity]) -> str:

@@ -16,7 +16,7 @@ from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, listed
-from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, order_of, planned_methods
+from docgen.evidence.planned_trial import Kept, is_planned_before, kept, kept_out, order_of, planned_methods
 
 HEADING = "record"
 CLAIM = "The trial was run as it was planned"
@@ -70,11 +70,17 @@ def answer(grounds: Grounds) -> Answer:
             ("trial", "rows"),
             mend="Mend the day that is wrong, or take the plan as one for attempts still to come.",
         )
+    return _as_kept(case, pairs)
+
+
+def _as_kept(case: Case, pairs: tuple[Kept, ...]) -> Answer:
+    """What the rows show of a plan that was made before them."""
     names = {method.id: method.name for method in case.trial.methods}
     broken = [
         f"beside the {names[pair.other]}, {listed(sign.text for sign in pair.broken)}" for pair in pairs if pair.broken
     ]
-    whole = [KEPT_OUT[code] for code in KEPT_OUT if code in kept_out(pairs)]
+    codes = kept_out(pairs)
+    whole = [says for code, says in KEPT_OUT.items() if code in codes]
     compared = listed(f"the {names[method]}" for method in planned_methods(pairs))
     out = (
         f"The comparison of {compared} was planned so that {listed(whole)}"

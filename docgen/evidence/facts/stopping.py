@@ -94,6 +94,7 @@ def _with_another(case: Case, method: Method, rows: list[Tried]) -> Iterator[Fac
 
 
 def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator[Fact]:
+    """stop_request, stops_untimed, and of the control asked for stops_since and stops_missed."""
     if not stops.n_asked:
         return
     label = f"stops on command, {method.name}"
@@ -101,45 +102,62 @@ def _requests(case: Case, method: Method, stops: Stops, asked: bool) -> Iterator
     at = next(place for place, other in enumerate(case.trial.methods) if other is method)
     keys = tuple(f"trial.methods.{at}.{name}" for name in _STOPS) if beside_rows(method) else ()
     yield replace(requests, keys=keys)
-    if untimed := [(row, n - n_made) for row, n_made, n in stops.missed if row.slowest_s is None]:
-        missed_rows = [row for row, _ in untimed]
-        n_untimed = sum(n for _, n in untimed)
-        yield Fact(
-            f"stops_untimed.{method.id}",
-            "stopping",
-            f"missed stops that were not timed, {method.name}",
-            "count",
-            float(n_untimed),
-            n_untimed,
-            rows=lines(missed_rows),
-            totals=total_lines(missed_rows),
-            formula="stops missed in rows without a release time",
-        )
+    yield from _untimed(method, stops)
     if asked and stops.missed:
-        last = max(row.date for row, _, _ in stops.missed)
-        since = stops_on_request(case, [row for row in stops.rows if row.date > last])
-        if since.n_asked:
-            words = f"stops on command on the days after the last missed stop, {method.name}"
-            yield share(f"stops_since.{method.id}", "stopping", words, since.rows, (since.n_made, since.n_asked))
-        each = misses(case, stops.rows)
-        missed = [miss.row for miss in each]
-        notes = [
-            f"{_day(miss.row)}{'' if miss.n_asked == 1 else f', {miss.n_asked - miss.n_made} of {miss.n_asked}'}: "
-            f"{miss.what or 'what happened is not recorded'}{miss.release}"
-            for miss in each
-        ]
-        yield Fact(
-            f"stops_missed.{method.id}",
-            "stopping",
-            f"stops missed, {method.name}",
-            "words",
-            None,
-            stops.n_asked - stops.n_made,
-            rows=lines(missed),
-            totals=total_lines(missed),
-            text="; ".join(notes),
-            formula="rows of a stopping task that were not done, with their notes",
-        )
+        yield from _since_missed(case, method, stops)
+        yield _missed(method, misses(case, stops.rows))
+
+
+def _untimed(method: Method, stops: Stops) -> Iterator[Fact]:
+    """stops_untimed.<method>: how many stops were missed that have no release time; nothing where each has one."""
+    untimed = [(row, n_asked - n_made) for row, n_made, n_asked in stops.missed if row.slowest_s is None]
+    if not untimed:
+        return
+    rows = [row for row, _ in untimed]
+    n_untimed = sum(n_missed for _, n_missed in untimed)
+    yield Fact(
+        f"stops_untimed.{method.id}",
+        "stopping",
+        f"missed stops that were not timed, {method.name}",
+        "count",
+        float(n_untimed),
+        n_untimed,
+        rows=lines(rows),
+        totals=total_lines(rows),
+        formula="stops missed in rows without a release time",
+    )
+
+
+def _since_missed(case: Case, method: Method, stops: Stops) -> Iterator[Fact]:
+    """stops_since.<method>: the stops made on the days after the last missed one; nothing where none was asked."""
+    last = max(row.date for row, _, _ in stops.missed)
+    since = stops_on_request(case, [row for row in stops.rows if row.date > last])
+    if since.n_asked:
+        label = f"stops on command on the days after the last missed stop, {method.name}"
+        yield share(f"stops_since.{method.id}", "stopping", label, since.rows, (since.n_made, since.n_asked))
+
+
+def _missed(method: Method, missed: Sequence[Miss]) -> Fact:
+    """stops_missed.<method>: each missed stop with its day and what happened."""
+    rows = [miss.row for miss in missed]
+    return Fact(
+        f"stops_missed.{method.id}",
+        "stopping",
+        f"stops missed, {method.name}",
+        "words",
+        None,
+        sum(miss.n_missed for miss in missed),
+        rows=lines(rows),
+        totals=total_lines(rows),
+        text="; ".join(map(_what_happened, missed)),
+        formula="rows of a stopping task that were not done, with their notes",
+    )
+
+
+def _what_happened(miss: Miss) -> str:
+    """A missed stop in words: its day, of a total how many of how many, what happened, its release time."""
+    of_how_many = "" if miss.n_asked == 1 else f", {miss.n_missed} of {miss.n_asked}"
+    return f"{_day(miss.row)}{of_how_many}: {miss.what or 'what happened is not recorded'}{miss.release}"
 
 
 class Miss(Struct, frozen=True):
@@ -154,6 +172,10 @@ class Miss(Struct, frozen=True):
     n_asked: int
     what: str
     release: str
+
+    @property
+    def n_missed(self) -> int:
+        return self.n_asked - self.n_made
 
 
 def misses(case: Case, rows: Sequence[Tried]) -> list[Miss]:
