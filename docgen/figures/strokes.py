@@ -88,11 +88,6 @@ def paragraph(
     return [Text(x, y + 1.2 * size * at, line, size, bold, anchor) for at, line in enumerate(lines)]
 
 
-def n_lines_of(text: str, most: int, n_lines: int) -> int:
-    """How many lines `paragraph` takes for the text."""
-    return min(len(wrapped(text, most)), n_lines)
-
-
 def turned(shapes: Sequence[Shape], degrees: float) -> list[Shape]:
     """The shapes turned clockwise round 0, 0; a word and its ring keep upright."""
     cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))

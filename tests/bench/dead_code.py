@@ -31,7 +31,14 @@ ALLOWED: dict[str, list[str]] = {
         "case/tried.py *",
         "case/who.py *",
     ],
-    "columns of the rows, filled and asked for by their names": ["case/record.py *"],
+    "columns of the rows and keys of the plan of a trial, filled and asked for by their names": [
+        "case/record.py *",
+        "case/trial_plan.py *",
+    ],
+    "a consent that a case must hold for each photo, and that no page tells": [
+        "case/photos.py agreed_by",
+        "case/photos.py agreed_on",
+    ],
     "codes of a submission, asked for by their names": [
         "request/submission.py request_type",
         "request/submission.py certification",
@@ -39,7 +46,6 @@ ALLOWED: dict[str, list[str]] = {
     "keys of tables that templates show": [
         f"documents/{module}.py *"
         for module in (
-            "activities",
             "as_fitted",
             "daily_use",
             "drive_profiles",
@@ -47,15 +53,20 @@ ALLOWED: dict[str, list[str]] = {
             "follow_up",
             "lesson_cards",
             "matched",
+            "matched_findings",
             "mounting",
+            "options",
             "parameters",
             "places",
+            "planned",
+            "planned_order",
             "row_rule",
             "simpler_devices",
             "sitting",
             "slopes",
             "stopping_told",
             "telling",
+            "trial_table",
         )
     ],
     "keys of a document's front matter, which the README lists": ["documents/document.py leaves_out"],
@@ -75,13 +86,12 @@ ALLOWED: dict[str, list[str]] = {
     ],
     "words of a page that are chosen by the tone of a call-out": [
         "rendering/labels.py important",
-        "rendering/labels.py warning",
-        "rendering/labels.py caution",
     ],
     "read by pydantic": ["* model_config", "fit/condition.py _only_what_was_read", "fit/condition.py _rows_are_there"],
     "called by the language, by typer, by singledispatch or by a parser": [
         "__init__.py __getattr__",
         "__init__.py __dir__",
+        "case/base.py handler",
         "rendering/dialect.py validateLink",
         "rendering/dialect.py url",
         "rendering/pdf/drawing.py _rect",
@@ -89,6 +99,7 @@ ALLOWED: dict[str, list[str]] = {
         "rendering/template.py intercepted_binops",
     ],
     "set for a library to read": [
+        "desk/serve.py should_exit",
         "rendering/docx/package.py language",
         "rendering/docx/package.py last_modified_by",
         "rendering/docx/package.py created",
