@@ -9,9 +9,10 @@ from msgspec.structs import asdict
 from docgen.documents.matched import otherwise, why_sentence
 from docgen.results import CaseMatch
 from docgen.shelf.caseload import Caseload
-from docgen.shelf.judge import Harm, Judged
+from docgen.shelf.judge import Judged
 from docgen.shelf.match import why
 from docgen.shelf.offered import entry_of, offered
+from docgen.shelf.set_up import Harm
 
 
 def match_json(result: CaseMatch, pair: tuple[str, str] | None = None) -> dict[str, Any]:

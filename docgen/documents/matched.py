@@ -16,9 +16,10 @@ from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
 from docgen.shelf.client import met_by
 from docgen.shelf.device import Device
-from docgen.shelf.judge import Guard, Harm, Judged
+from docgen.shelf.judge import Judged
 from docgen.shelf.match import Match, Reason, Why, why
 from docgen.shelf.seen import Seen
+from docgen.shelf.set_up import Guard, Harm
 
 Place = Literal["leads", "may_lead", "not_first"]
 Apart = Literal["harm", "harm_unknown", "movement"]

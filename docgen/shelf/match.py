@@ -12,8 +12,9 @@ from msgspec import Struct
 
 from docgen.shelf.client import Client, Concern
 from docgen.shelf.device import Shelf
-from docgen.shelf.judge import MET, Judged, asked_of, judged
+from docgen.shelf.judge import Judged, asked_of, judged
 from docgen.shelf.order import Grades, Places, is_above, layers, places
+from docgen.shelf.set_up import MET
 
 
 class Match(Struct, frozen=True):
