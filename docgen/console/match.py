@@ -12,11 +12,9 @@ from docgen.documents.matched import (
     apart_rows,
     device_rows,
     lender_rows,
-    otherwise,
-    pair_sentences,
-    why_sentence,
 )
 from docgen.documents.matched_findings import beside_rows, finding_rows
+from docgen.documents.matched_pairs import otherwise, pair_sentences, why_sentence
 from docgen.documents.matched_seen import seen_words, trial_sentences
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.finding import finding_name

@@ -6,7 +6,7 @@ from typing import Any
 
 from msgspec.structs import asdict
 
-from docgen.documents.matched import otherwise, why_sentence
+from docgen.documents.matched_pairs import otherwise, why_sentence
 from docgen.results import CaseMatch
 from docgen.shelf.caseload import Caseload
 from docgen.shelf.judge import Judged

@@ -6,33 +6,26 @@ in this client is said by the finding beside them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
-from docgen.criteria.sentences import capital, day, listed
-from docgen.documents.matched_seen import points, seen_words
+from docgen.criteria.sentences import day, listed
+from docgen.documents.matched_apart import recorded_words, why_apart
+from docgen.documents.matched_pairs import below_words
+from docgen.documents.matched_seen import seen_words
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name
 from docgen.shelf.client import met_by
 from docgen.shelf.device import Device
 from docgen.shelf.judge import Judged
-from docgen.shelf.match import Match, Reason, Why, why
+from docgen.shelf.match import Match
 from docgen.shelf.seen import Seen
-from docgen.shelf.set_up import Guard, Harm
+from docgen.shelf.set_up import Guard
 
 Place = Literal["leads", "may_lead", "not_first"]
 Apart = Literal["harm", "harm_unknown", "movement"]
-_MANY_KINDS = ("head_control", "other_control")
 _CHECKED = {"owners_manual": "the owner's manual", "supplier": "the supplier's word", "tried_here": "a try here"}
-_BEHIND = {
-    "harms": "can do harm",
-    "against": "against it",
-    "guarded": "answered, not met",
-    "helps": "helped, not met",
-    "open": "not met",
-    "unknown": "not known",
-}
 
 
 class DeviceRow(TypedDict):
@@ -103,8 +96,8 @@ def device_rows(case: Case, matched: Match, shown: Seen) -> Iterator[DeviceRow]:
             "against": _against(matched, judged),
             "cautions": caution_words(judged),
             "ask": listed((features()[f].name for f in matched.questions.get(name, ())), "or"),
-            "below": _below(matched, name, {}),
-            "after": _below(matched, name, number),
+            "below": below_words(matched, name, {}),
+            "after": below_words(matched, name, number),
             "seen": seen_words(shown, name),
             "from_words": from_words(judged.device),
             "limits": " ".join(_limits(case, judged.device)),
@@ -133,22 +126,6 @@ def apart_rows(case: Case, matched: Match, shown: Seen) -> Iterator[ApartRow]:
 def numbers(matched: Match) -> dict[str, int]:
     """Number of each device on a page: its place on the shelf, from 1."""
     return {name: at for at, name in enumerate(matched.devices, 1)}
-
-
-def recorded_words(case: Case, device: Device) -> str:
-    """Why the case rules out a control of this kind that no method of the trial names, in its own words; empty where it
-    says nothing. Controls at the head are of many kinds, so there the entry has to name a feature that drives it."""
-    entries = [
-        entry
-        for entry in case.alternatives
-        if entry.kind == device.kind
-        and entry.method is None
-        and entry.reason
-        and entry.ruled_out_by not in (None, "nothing")
-        and (set(entry.features) <= {*(device.drives or ())} if entry.features else entry.kind not in _MANY_KINDS)
-    ]
-    says = [_ended(words) for entry in entries for words in (entry.reason, entry.measure) if words]
-    return f"Recorded of such a control: {' '.join(map(capital, says))}" if says else ""
 
 
 def guarded_words(judged: Judged) -> str:
@@ -182,117 +159,6 @@ def caution_words(judged: Judged) -> str:
     return " ".join(f"{says.rstrip('.')} ({listed(map(finding_name, by))})." for says, by in judged.cautions)
 
 
-def why_apart(judged: Judged) -> Iterator[str]:
-    """Each reason why a device is set apart, as a sentence."""
-    if judged.stage == "movement":
-        if judged.movement == "none":
-            yield f"It cannot be used. Recorded: {listed(map(finding_name, judged.moved_by))}."
-        else:
-            sites = listed(judged.device.sites)
-            yield f"No movement is recorded ({sites}) with which it would be driven."
-        return
-    if judged.stage == "harm_unknown" and judged.device.drives is None:
-        yield "What drives it is not stated."
-    if judged.stage == "harm":
-        yield from harm_sentences(judged)
-    else:
-        yield from (harm_sentence(judged, harm) for harm in judged.may_harm)
-
-
-def harm_sentences(judged: Judged) -> Iterator[str]:
-    """What can hurt, a finding after another with its risks; what it would need stands by itself."""
-    by_finding: dict[str, dict[str, None]] = {}
-    for harm in judged.best.harms:
-        if harm.finding is None or harm.lacks:
-            yield harm_sentence(judged, harm)
-        else:
-            by_finding.setdefault(harm.finding, {})[harm.risk.rstrip(".")] = None
-    for finding, risks in by_finding.items():
-        yield f"{capital(finding_name(finding))}: {'; '.join(risks)}."
-
-
-def harm_sentence(judged: Judged, harm: Harm) -> str:
-    """What can hurt, by which feature, and which finding makes it so."""
-    what = capital(features()[harm.feature].name) if harm.feature else "Where it is used"
-    without = f" without {listed((features()[name].name for name in harm.lacks), 'or')}" if harm.lacks else ""
-    known = harm.feature in judged.best.on or harm.feature is None or judged.stage == "harm"
-    unknown = "" if known and not (harm.lacks and judged.stage == "harm_unknown") else " (not known of this device)"
-    cause = f" ({finding_name(harm.finding)})" if harm.finding else ""
-    return f"{what}{without}{unknown}: {harm.risk.rstrip('.')}{cause}."
-
-
-def would_stand(judged: Judged) -> str:
-    """What would have to be otherwise for a device set apart to stand in the layers."""
-    if judged.stage == "movement":
-        if judged.movement == "none":
-            return ""
-        return f"It would be held with the others were a movement recorded there: {listed(judged.device.sites)}."
-    if judged.stage == "harm":
-        causes = dict.fromkeys(finding_name(harm.finding) for harm in judged.best.harms if harm.finding)
-        return f"It would be held with the others had it a recorded answer to: {listed(causes)}." if causes else ""
-    return ""
-
-
-def pair_sentences(matched: Match, shown: Seen) -> Iterator[str]:
-    """Each device that leads beside each that stands directly below it: why the one rather than the other."""
-    for above, below in zip(matched.layers, matched.layers[1:], strict=False):
-        for second in below:
-            for first in above:
-                comparison = why(matched, first, second)
-                if comparison.above in ("first", "seen_first"):
-                    yield why_sentence(comparison, shown)
-
-
-def why_sentence(comparison: Why, shown: Seen) -> str:
-    """A rather than B because ..., the other way around, or why neither."""
-    first, second = comparison.first.device.name, comparison.second.device.name
-    seen_pair = next(
-        (p for p in shown.compared if {p.better, p.worse} == {comparison.first.device.id, comparison.second.device.id}),
-        None,
-    )
-    if comparison.above in ("seen_first", "seen_second") and seen_pair is not None:
-        better, worse = (first, second) if comparison.above == "seen_first" else (second, first)
-        return f"{capital(better)} rather than {worse}: in the trial {points(seen_pair.difference)} more were done."
-    if comparison.above == "first":
-        return f"{capital(first)} rather than {second}, because of {reasons(comparison.for_first, comparison.second)}."
-    if comparison.above == "second":
-        return f"{capital(second)} rather than {first}, because of {reasons(comparison.for_second, comparison.first)}."
-    if comparison.above == "equal":
-        return f"Nothing recorded parts {first} and {second}."
-    for_first, for_second = (
-        reasons(comparison.for_first, comparison.second),
-        reasons(comparison.for_second, comparison.first),
-    )
-    both = [f"for {first}: {for_first}"] if for_first else []
-    both += [f"for {second}: {for_second}"] if for_second else []
-    return (
-        f"Neither {first} nor {second} stands above the other. {capital('; '.join(both))}."
-        if both
-        else (f"{capital(first)} and {second} are both set apart.")
-    )
-
-
-def reasons(behind_on: tuple[Reason, ...], falls_behind: Judged) -> str:
-    """Findings on which a device falls behind another, each with how the one behind stands to it."""
-    if falls_behind.stage != "layered":
-        return " ".join(why_apart(falls_behind)).rstrip(".")
-    return listed(
-        f"{finding_name(reason.finding)} ({_BEHIND.get(falls_behind.standing(reason.finding), 'not met')})"
-        for reason in behind_on
-    )
-
-
-def otherwise(comparison: Why) -> str:
-    """What would have to be otherwise for the second of two to lead the first."""
-    if comparison.second.stage != "layered":
-        return would_stand(comparison.second)
-    if comparison.above in ("first", "seen_first"):
-        names = listed(dict.fromkeys(finding_name(reason.finding) for reason in comparison.for_first))
-        behind = capital(comparison.second.device.name)
-        return f"{behind} would stand beside it were nothing left open or against it in: {names}."
-    return ""
-
-
 def lender_rows(matched: Match) -> Iterator[dict[str, str]]:
     """A question a device to whoever lends it, where the answer could change which stands first."""
     for name, asked in matched.questions.items():
@@ -302,10 +168,6 @@ def lender_rows(matched: Match) -> Iterator[dict[str, str]]:
             "lent_by": device.lent_by or "not stated",
             "asks": listed((features()[feature].name for feature in asked), "and"),
         }
-
-
-def _ended(says: str) -> str:
-    return f"{says.rstrip('. ')}."
 
 
 def _limits(case: Case, device: Device) -> Iterator[str]:
@@ -394,13 +256,3 @@ def _too_wide(case: Case, device: Device) -> Iterator[str]:
     for door in doors:
         if door.clear_width_mm is not None and door.clear_width_mm <= wide:
             yield f"With it the chair is {wide:g} mm wide, and the {door.name} leaves {door.clear_width_mm:g} mm."
-
-
-def _below(matched: Match, name: str, number: Mapping[str, int]) -> str:
-    above = (why(matched, first, name) for layer in matched.layers for first in layer if first != name)
-    return "; ".join(
-        f"{number.get(pair.first.device.id, pair.first.device.name)}: "
-        f"{reasons(pair.for_first, pair.second) or 'seen in the trial'}"
-        for pair in above
-        if pair.above in ("first", "seen_first")
-    )

@@ -13,7 +13,8 @@ from docgen.case.mount import Mount
 from docgen.case.short_form import KIND_NAMES
 from docgen.criteria.run import Verdict
 from docgen.criteria.sentences import capital, counted, listed
-from docgen.documents.matched import from_words, harm_sentence, stated_besides, why_apart
+from docgen.documents.matched import from_words, stated_besides
+from docgen.documents.matched_apart import harm_sentence, why_apart
 from docgen.fit.feature import features
 from docgen.fit.finding import finding_name, vocabulary
 from docgen.shelf.device import Device
