@@ -24,6 +24,7 @@ from docgen.figures import (
     gap_gauge,
     marks_meet,
     pad_layout,
+    part_shapes,
     ready_card,
     rest_wake,
     sit_right_wrong,
@@ -210,7 +211,7 @@ def test_a_pad_at_the_left_turned_to_the_left_is_nearest_the_head_at_its_back_as
     by_height = sorted(points, key=lambda point: point[1])
     front, back = (sum(x for x, _ in pair) / 2 for pair in (by_height[:2], by_height[2:]))
     assert (front > back) is (nearer == "front")
-    assert math.degrees(math.asin(abs(front - back) / (90 * pad_layout._SCALE))) == pytest.approx(12, abs=0.1)
+    assert math.degrees(math.asin(abs(front - back) / (90 * part_shapes.SCALE))) == pytest.approx(12, abs=0.1)
 
 
 def test_left_on_the_page_is_the_drivers_left_in_the_view_from_above():
