@@ -65,6 +65,7 @@ ALLOWED: dict[str, list[str]] = {
             "sitting",
             "slopes",
             "stopping_told",
+            "supervised",
             "telling",
             "trial_table",
         )
@@ -96,6 +97,7 @@ ALLOWED: dict[str, list[str]] = {
         "rendering/dialect.py url",
         "rendering/pdf/drawing.py _rect",
         "rendering/pdf/drawing.py _circle",
+        "rendering/pdf/drawing.py _poly",
         "rendering/template.py intercepted_binops",
     ],
     "set for a library to read": [
