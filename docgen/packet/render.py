@@ -21,7 +21,7 @@ from docgen.documents.order_file import order_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
-from docgen.packet.assess import Assessed, for_later_payers
+from docgen.packet.assess import Assessed, for_later_payers, on_its_day
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
 from docgen.packet.dial import jumps_of, with_dialling
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
@@ -123,7 +123,7 @@ def rendered(
     if "plan" in trees:
         files |= _beside_plan(assessed, worded)
     if "order" in trees:
-        files |= _beside_order(worded, laid_out, status)
+        files |= _beside_order(assessed, worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     if beside is None or not trees.keys() >= sent:
         return Rendered(files, letter_words)
@@ -204,12 +204,14 @@ def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
     return {CALENDAR: sealed(CALENDAR, calendar, mark_of(key))} if calendar else {}
 
 
-def _beside_order(worded: Wording, laid_out: Mapping[str, Any], status: str) -> dict[str, bytes]:
-    """The lines to order as rows, and the order as data, where it shows any key of a line."""
+def _beside_order(assessed: Assessed, worded: Wording, laid_out: Mapping[str, Any], status: str) -> dict[str, bytes]:
+    """The lines to order as rows, and the order as data, where it shows any key of a line: as known on its own day."""
     order = worded.documents["order"]
     may_show = order.shows.get("order_lines", ())
     if not may_show:
         return {}
+    then = on_its_day(assessed, dated_on(order, assessed.file.case))
+    laid_out = laid_out if then is assessed else tables(then, worded, ())
     return {
         LINES: lines_file(laid_out["order_lines"], may_show, worded.words, status),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),

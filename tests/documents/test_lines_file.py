@@ -133,3 +133,12 @@ def test_libreoffice_opens_one_line_a_row_and_runs_no_formula(tmp_path: Path):
     rows = [row for row in sheet.iter(f"{office}table-row") if "".join(row.itertext()).strip()]
     assert len(rows) == len(lines) + 1
     assert not [cell for cell in sheet.iter(f"{office}table-cell") if cell.get(f"{office}formula")]
+
+
+def test_the_file_tells_what_was_known_on_the_day_of_the_order():
+    """The payer answered Saoirse's request after her order was written: neither tells it."""
+    assessed = ASSESSED["saoirse-villalobos-ng"]
+    answered = [item.payer_says for item in assessed.file.case.configuration.items]
+    assert any(answered)
+    rows = csv.DictReader(io.StringIO(render(assessed, ("html",), ("order",))[LINES].decode("utf-8-sig")))
+    assert {row["Payer's answer"] for row in rows} == {""}
