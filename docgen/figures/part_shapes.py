@@ -1,6 +1,6 @@
 """The shapes of one part of a control beside the body, from places and sizes in mm.
 
-They are its pad, stick or tube, its gap and its number; how far it is turned, and all of them turned with it.
+Pad, joystick or tube, gap and number, each turned as the part is.
 """
 
 from __future__ import annotations

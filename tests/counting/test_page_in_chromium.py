@@ -50,6 +50,7 @@ def _on_a_phone(look: Callable[[Page], Awaitable[Any]], case: Path, profile: Pat
             page.on("console", lambda message: complaints.append(message.text))
             page.on("pageerror", lambda error: complaints.append(str(error)))
             await page.goto((case / FILE).as_uri())
+            await _started(page)
             outcome = await look(page)
             assert complaints == []
             with suppress(Error):  # one that was killed has nothing to close
@@ -106,6 +107,11 @@ def _kill_processes_of(profile: Path) -> list[int]:
                 os.kill(int(process.name), signal.SIGKILL)
                 killed.append(int(process.name))
     return killed
+
+
+async def _started(page: Page) -> None:
+    """The page has looked for what it kept, and shows its form or why it does not start."""
+    await page.locator("#before:visible, #count:visible, #refused:visible").first.wait_for(timeout=10_000)
 
 
 async def _kept(page: Page, n: int) -> None:
@@ -211,6 +217,7 @@ def test_undo_takes_back_tap_by_tap_and_clearing_asks_first(case, tmp_path):
         await page.tap("#clear-yes")
         await page.locator("#kept", has_text="Cleared").wait_for(timeout=5000)
         await page.reload()
+        await _started(page)
         await _kept(page, 0)
         assert not await page.is_visible("#totals")
 
@@ -221,6 +228,7 @@ def test_where_nothing_can_be_kept_it_says_so_and_does_not_start(case, tmp_path)
     async def look(page: Page) -> None:
         await page.add_init_script("Object.defineProperty(window, 'indexedDB', { get() { throw new Error('none'); } })")
         await page.reload()
+        await _started(page)
         assert "cannot keep what you count" in await page.inner_text("#refused")
         assert await page.evaluate("[...document.querySelectorAll('button')].every(b => !b.offsetHeight)")
 
