@@ -107,7 +107,7 @@ LONGEST = (
 def pytest_configure(config: pytest.Config) -> None:
     """Where Python is told to keep nothing that it compiles, the processes of a run share what they compile all the
     same, in the cache of the tests: each would compile the whole program anew."""
-    if sys.dont_write_bytecode and not hasattr(config, "workerinput") and config.cache is not None:
+    if sys.dont_write_bytecode and not hasattr(config, "workerinput") and getattr(config, "cache", None):
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
         os.environ["PYTHONPYCACHEPREFIX"] = str(config.cache.mkdir("bytecode"))
 

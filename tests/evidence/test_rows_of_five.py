@@ -164,3 +164,9 @@ def test_a_course_of_fewer_rows_ends_with_them():
 def test_what_cannot_be_is_refused_by_name(ask, words):
     with pytest.raises(ValueError, match=words):
         ask()
+
+
+def test_what_falls_is_told_from_the_last_two_rows_alone():
+    """By hand: two rows of 3 fall, whatever stood before; a row of 5 before them counts for nothing."""
+    assert falls((5, 3, 3)) is falls((3, 3)) is True
+    assert falls((0, 5, 5)) is falls((5, 5)) is False

@@ -7,7 +7,16 @@ import random
 import pytest
 from gathered import of_each
 
-from docgen.evidence.stops_in_a_row import IN_A_ROW, MOST_BREAKS, chance_to_pass, least_share_shown, stops_until_settled
+from docgen.evidence.stops_in_a_row import (
+    IN_A_ROW,
+    MISSED_IN_UPKEEP,
+    MOST_BREAKS,
+    N_DAYS,
+    UPKEEP,
+    chance_to_pass,
+    least_share_shown,
+    stops_until_settled,
+)
 
 
 # worked out apart from this program, 2026-11-28: chance in %, mean stops until settled; its 9.5 at .70 is 9.446 here
@@ -62,3 +71,14 @@ def test_none_missed_shows_no_more_than_its_number(n, percent):
 def test_what_cannot_be_is_refused_by_name(ask, words):
     with pytest.raises(ValueError, match=words):
         ask()
+
+
+def test_the_numbers_of_the_rule_are_those_that_the_plan_tells():
+    """A choice, no source: ten in a row on three days with two breaks; a second miss among twenty, the therapist."""
+    assert (IN_A_ROW, N_DAYS, MOST_BREAKS, UPKEEP, MISSED_IN_UPKEEP) == (10, 3, 2, 20, 2)
+
+
+def test_one_in_a_row_is_the_first_stop_that_is_made():
+    """By hand: at one half with two breaks, 1 - 1/8; one stop a run, and 1 + 1/2 + 1/4 runs."""
+    assert chance_to_pass(0.5, in_a_row=1) == pytest.approx(0.875)
+    assert stops_until_settled(0.5, in_a_row=1) == pytest.approx(1.75)
