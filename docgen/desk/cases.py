@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
+from pydantic.fields import FieldInfo
 
 from docgen.building import NotReady, approve_case, build_packet
 from docgen.case.edit import Edited, with_entry, with_key, without_entry
@@ -76,14 +77,17 @@ class Cases:
 
     def known(self, folder: Path) -> Looked | None:
         """The case as it was looked at; None where it was not yet, or has changed since."""
-        stamp, looked = self._looked.get(folder, ("", None))
-        return looked if stamp == _stamp(folder) else None
+        return self._known(folder, _stamp(folder)) if folder in self._looked else None
+
+    def _known(self, folder: Path, stamp: str) -> Looked | None:
+        before, looked = self._looked.get(folder, ("", None))
+        return looked if before == stamp else None
 
     def look(self, folder: Path) -> Looked:
         """The case as it stands now."""
-        if looked := self.known(folder):
-            return looked
         stamp = _stamp(folder)
+        if looked := self._known(folder, stamp):
+            return looked
         try:
             check = check_case(folder, today=date.today(), reading=False)
             looked = Looked(folder, check, check_report(check))
@@ -99,10 +103,7 @@ class Cases:
         Raises Conflict where the key has changed meanwhile, ValueError for what is no answer, UserError where the case
         could not be read with it.
         """
-        info = keys_at(path[:-1]).get(str(path[-1]))
-        if info is None:
-            raise ValueError("The case has no such question.")
-        value = value_of(info, str(path[-1]), given)
+        info, value = _answered(path[:-1], str(path[-1]), given)
         with alone_in(folder):
             file = read_case(folder)
             now = shown_answer(info, value_at(file.case, path))
@@ -113,8 +114,7 @@ class Cases:
     def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]]) -> None:
         """Add an entry to a list. Raises ValueError for what is no answer, UserError where the case could not be read
         with it."""
-        infos = keys_at((*of_list, 0))
-        values = {name: value_of(infos[name], name, given) for name, given in keys.items()}
+        values = {name: _answered((*of_list, 0), name, given)[1] for name, given in keys.items()}
         with alone_in(folder):
             file = read_case(folder)
             self._write(folder, file, with_entry(file, of_list, {n: v for n, v in values.items() if v is not None}))
@@ -185,6 +185,14 @@ class Cases:
         with writing(folder / "case.toml"):
             history.keep(folder, file.text)
             write_whole(folder / "case.toml", edited.text.encode())
+
+
+def _answered(table: KeyPath, name: str, given: list[str]) -> tuple[FieldInfo, Any]:
+    """A question of a table, and what the case is to hold for its answer. Raises ValueError for what is neither."""
+    info = keys_at(table).get(name)
+    if info is None:
+        raise ValueError("The case has no such question.")
+    return info, value_of(info, name, given)
 
 
 def _frozen(value: Any) -> Any:

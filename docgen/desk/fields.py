@@ -127,6 +127,8 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
     if not text:
         return None
     if kind == "yes_no":
+        if text not in _ANSWERS:
+            raise ValueError(f"'{text[:60]}' is neither yes nor no.")
         return _ANSWERS[text]
     if kind == "number":
         number = _number(text, name)

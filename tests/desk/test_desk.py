@@ -78,6 +78,7 @@ def test_one_answer_changes_one_value_of_the_file_and_can_be_taken_back(visitor,
         (["client", "born_on"], "03/04/2012", "is not one day"),
         (["client", "pronouns"], "xe", "not one of its values"),
         (["client", "no_such_key"], "x", "no such question"),
+        (["trial", "methods", 0, "standard_stick"], "maybe", "is neither yes nor no"),
     ],
 )
 def test_what_is_no_answer_is_told_beside_its_question_and_not_written(path, value, says, visitor, at, case):
@@ -131,6 +132,13 @@ def test_an_entry_is_added_and_taken_out(visitor, at, case):
     entry = json.dumps(["cautions", n_cautions])
     assert visitor.post(f"{at}/safety/remove", path=entry).status == 303
     assert (case / "case.toml").read_text().strip() == before.strip()
+
+
+def test_an_entry_with_a_key_that_there_is_not_is_refused(visitor, at, case):
+    before = (case / "case.toml").read_text()
+    refused = visitor.post(f"{at}/safety/add", path=json.dumps(["cautions"]), **{"key.no_such_key": "x"})
+    assert (refused.status, "The case has no such question." in refused.text) == (422, True)
+    assert (case / "case.toml").read_text() == before
 
 
 def test_a_case_that_cannot_be_read_is_told_with_its_lines(visitor, at, case):
