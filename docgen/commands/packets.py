@@ -197,27 +197,28 @@ def forget(
     yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, once the list is shown.")] = False,
 ) -> None:
     """Remove what a case has left in the folder of packets, after showing it, and say where else its words may be."""
-    from docgen.desk import history
+    from docgen.desk import kept
     from docgen.library import case_folder
     from docgen.packet.forget import ELSEWHERE, forget, left_by
 
     with problems_told():
         left = left_by(case_folder(case), out)
-        earlier = history.count(left.case)
+        of_desk = kept.names(left.case)
     typer.echo(f"{left.folder}: {f'{len(left.names)} to remove' if left.names else 'holds nothing of this case'}")
     for name in left.names:
         typer.echo(f"  {name}")
     for name in left.stays:
         typer.echo(f"  {name} was not written by docgen and stays")
-    if earlier:
-        typer.echo(f"  {history.FOLDER} in the case folder, with {earlier} earlier texts of the case")
-    if (left.names or earlier) and (yes or agreed("Remove these for good?")):
+    if of_desk:
+        files = "1 file" if len(of_desk) == 1 else f"{len(of_desk)} files"
+        typer.echo(f"  {kept.FOLDER} in the case folder, with {files} that the desk keeps: earlier texts of the case")
+    if (left.names or of_desk) and (yes or agreed("Remove these for good?")):
         with problems_told():
             if left.names:
                 forget(left)
-            history.forget(left.case)
-        typer.echo(f"Removed {len(left.names) + earlier}.")
-    elif left.names or earlier:
+            kept.forget(left.case)
+        typer.echo(f"Removed {len(left.names) + len(of_desk)}.")
+    elif left.names or of_desk:
         typer.echo("Nothing was removed.")
     typer.echo("docgen cannot reach, and you may have to see to:")
     for place in ELSEWHERE:

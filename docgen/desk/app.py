@@ -12,18 +12,19 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.requests import ClientDisconnect, Request
+from starlette.requests import Request
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from docgen.case.lines import KeyPath
 from docgen.console.evidence import evidence_text
 from docgen.console.fit import fit_text
-from docgen.desk import history
+from docgen.desk import history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked
 from docgen.desk.finishing import askers_of, new_questions, papers_of
+from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.guard import PAPER_POLICY
-from docgen.desk.pasting import pasted
+from docgen.desk.pasting import of_sheet, pasted
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.topics import topics
 from docgen.errors import Problem, UserError
@@ -82,24 +83,24 @@ class _Desk:
         return _page("topic.html", status=status, **shown | more)
 
     async def answer(self, request: Request) -> Response:
-        form = await _form(request)
+        form = await texts_of(request)
         path = _path(form["path"][0])
         given, was = form.get("value", []), form.get("was", [""])[0]
         return await self._changed(request, path, lambda folder: self.cases.answer(folder, path, given, was), given)
 
     async def add(self, request: Request) -> Response:
-        form = await _form(request)
+        form = await texts_of(request)
         of_list = _path(form["path"][0])
         keys = {name.removeprefix("key."): texts for name, texts in form.items() if name.startswith("key.")}
         return await self._changed(request, of_list, lambda folder: self.cases.add(folder, of_list, keys), [])
 
     async def remove(self, request: Request) -> Response:
-        form = await _form(request)
+        form = await texts_of(request)
         entry = _path(form["path"][0])
         return await self._changed(request, entry, lambda folder: self.cases.remove(folder, entry), [])
 
     async def take_back(self, request: Request) -> Response:
-        await _form(request)
+        await texts_of(request)
         return await self._changed(request, (), self.cases.take_back, [])
 
     async def _changed(
@@ -145,15 +146,15 @@ class _Desk:
         return _page("finish.html", status=status, **shown)
 
     async def build(self, request: Request) -> Response:
-        await _form(request)
+        await texts_of(request)
         return await self._done(request, lambda folder: self.cases.build(folder))
 
     async def approve(self, request: Request) -> Response:
-        form = await _form(request)
+        form = await texts_of(request)
         return await self._done(request, lambda folder: self.cases.approve(folder, form.get("by", [""])[0]))
 
     async def sheet(self, request: Request) -> Response:
-        form = await _form(request)
+        form = await texts_of(request)
         return await self._done(request, lambda folder: self.cases.sheet(folder, form.get("who", [""])[0]))
 
     async def _done(self, request: Request, work: Callable[[Path], list[str]]) -> Response:
@@ -170,21 +171,29 @@ class _Desk:
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self._folder(request)
         shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
+        shown |= {"kept": ""}
         return _page("rows.html", status=status, **shown | {"says": ()} | more)
 
     async def paste(self, request: Request) -> Response:
-        form = await _form(request)
+        async with sent_with(request) as (form, files):
+            sheet = await sheets.receive(self._folder(request), files.get("sheet", []), form.get("kept", [""])[0])
         text, mode = form.get("text", [""])[0], form.get("mode", [""])[0]
         given = {name.removeprefix("map."): texts[0] for name, texts in form.items() if name.startswith("map.")}
         given = {key: answer for key, answer in given.items() if answer}
         if mode not in ("", "add", "replace"):
             raise HTTPException(400)
+        shown: dict[str, Any] = {"text": text, "given": given, "kept": sheet.name if sheet else ""}
         try:
-            result = await run_in_threadpool(pasted, self._folder(request), text, given, mode)
+            if sheet:
+                result = await run_in_threadpool(of_sheet, self._folder(request), sheet, given, mode)
+            else:
+                result = await run_in_threadpool(pasted, self._folder(request), text, given, mode)
         except UserError as failure:
-            says = [_sentence(problem) for problem in failure.problems]
-            return self._rows(request, 422, text=text, given=given, says=says)
-        return self._rows(request, text="" if result.written else text, given=given, pasted=result)
+            return self._rows(request, 422, **shown, says=[_sentence(problem) for problem in failure.problems])
+        if result.written:
+            sheets.forget(self._folder(request))
+            shown |= {"text": "", "kept": ""}
+        return self._rows(request, **shown, pasted=result)
 
     def counting(self, request: Request) -> Response:
         """The page that counts a trial on a phone, to be kept there."""
@@ -207,7 +216,7 @@ class _Desk:
         return _page("new.html", **new_questions(), given={}, says=())
 
     async def start(self, request: Request) -> Response:
-        given = {name: texts[0] for name, texts in (await _form(request)).items()}
+        given = {name: texts[0] for name, texts in (await texts_of(request)).items()}
         try:
             folder = await run_in_threadpool(self.cases.start, given)
         except UserError as failure:
@@ -231,7 +240,7 @@ class _Desk:
         return Response(files[f"{name}.html"], media_type="text/html", headers=policy)
 
     async def closed(self, request: Request) -> Response:
-        await _form(request)
+        await texts_of(request)
         self.close()
         return _page("closed.html")
 
@@ -286,20 +295,6 @@ def _sentence(problem: Problem) -> str:
 
 def _nothing_there(request: Request, failure: Exception) -> Response:
     return PlainTextResponse("Nothing is here.", getattr(failure, "status_code", 404))
-
-
-async def _form(request: Request) -> dict[str, list[str]]:
-    """What a form sent: name -> its texts. Raises HTTPException for anything else."""
-    from urllib.parse import parse_qs
-
-    if request.headers.get("content-type", "").partition(";")[0] != "application/x-www-form-urlencoded":
-        raise HTTPException(415)
-    try:
-        return parse_qs((await request.body()).decode(), keep_blank_values=True, max_num_fields=500)
-    except ClientDisconnect:  # more than is allowed, or the browser has gone
-        raise HTTPException(413) from None
-    except ValueError:
-        raise HTTPException(400) from None
 
 
 def _path(written: str) -> KeyPath:

@@ -10,10 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 from pydantic.fields import FieldInfo
 
 from docgen.building import NotReady, approve_case, build_packet
 from docgen.case.edit import Edited, with_entry, with_key, without_entry
+from docgen.case.key import FILE as KEY
 from docgen.case.keys import keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.new import start as start_case
@@ -26,10 +28,13 @@ from docgen.desk.finishing import papers_of
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
-from docgen.packet.contents import contents
+from docgen.packet.approval import FILE as APPROVAL
+from docgen.packet.contents import case_contents, contents
 from docgen.private import alone_in, write_whole, writing
 from docgen.recording_sheet import clipboard_pdf
 from docgen.results import CaseCheck
+
+_WORDLESS = (APPROVAL, KEY)  # files of a case that no page tells a word of
 
 
 class Looked(Struct, frozen=True):
@@ -106,6 +111,7 @@ class Cases:
         info, value = _answered(path[:-1], str(path[-1]), given)
         with alone_in(folder):
             file = read_case(folder)
+            _refuse_missing_entry(file, path)
             now = shown_answer(info, value_at(file.case, path))
             if now != was.replace("\r\n", "\n").strip() and now != shown_answer(info, _frozen(value)):
                 raise Conflict(now)
@@ -123,6 +129,7 @@ class Cases:
         """Take an entry out of its list."""
         with alone_in(folder):
             file = read_case(folder)
+            _refuse_missing_entry(file, entry)
             self._write(folder, file, without_entry(file, entry))
 
     def take_back(self, folder: Path) -> bool:
@@ -139,12 +146,12 @@ class Cases:
 
     def note_read(self, folder: Path, name: str) -> None:
         """Note that a document was opened as it now is."""
-        self._read[folder] = _stamp(folder), self.read_of(folder) | {name}
+        self._read[folder] = _stamp_of_words(folder), self.read_of(folder) | {name}
 
     def read_of(self, folder: Path) -> set[str]:
         """Names of the documents that were opened as they now are."""
         stamp, names = self._read.get(folder, ("", set()))
-        return names if stamp == _stamp(folder) else set()
+        return names if stamp == _stamp_of_words(folder) else set()
 
     def build(self, folder: Path) -> list[str]:
         """Write the packet; what to tell of it. Raises UserError where that cannot be."""
@@ -195,6 +202,13 @@ def _answered(table: KeyPath, name: str, given: list[str]) -> tuple[FieldInfo, A
     return info, value_of(info, name, given)
 
 
+def _refuse_missing_entry(file: CaseFile, path: KeyPath) -> None:
+    """Raise ValueError where the path leads through an entry that there is not, or no more."""
+    for at, part in enumerate(path):
+        if isinstance(part, int) and value_at(file.case, path[: at + 1]) is None:
+            raise ValueError("This entry is not in the case any more. Load the page again.")
+
+
 def _frozen(value: Any) -> Any:
     return tuple(value) if isinstance(value, list) else value
 
@@ -202,3 +216,9 @@ def _frozen(value: Any) -> Any:
 def _stamp(folder: Path) -> str:
     """What changes when a file of a case does."""
     return contents(folder).digest
+
+
+def _stamp_of_words(folder: Path) -> str:
+    """What changes when a page of the case may: neither its key, which the first build writes, nor its approval."""
+    case = case_contents(folder)
+    return replace(case, files={name: data for name, data in case.files.items() if name not in _WORDLESS}).digest

@@ -17,6 +17,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 COOKIE = "desk"
 MOST_BYTES = 2_000_000  # of one request; a form holds a text of 4,000 characters at most
+MOST_BYTES_WITH_FILES = 60_000_000  # of a form that brings a sheet, papers or photos
 PAGE_POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; connect-src 'self'; "
     "frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
@@ -87,7 +88,7 @@ class Guard:
             text = "This is not open here. Start the desk again with 'docgen desk' and open the link that it shows."
             await PlainTextResponse(text, 403)(scope, receive, _with_headers(send))
         else:
-            await self.app(scope, _limited(receive), _with_headers(send))
+            await self.app(scope, _limited(receive, _most_bytes(headers)), _with_headers(send))
 
     def _refusal(self, scope: Scope, headers: Headers) -> Response | None:
         if headers.get("host", "") not in self.door.hosts:
@@ -101,9 +102,15 @@ class Guard:
         if scope["method"] == "POST" and sent_from is None and site is None:
             return PlainTextResponse("A page of the desk itself alone.", 403)
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > MOST_BYTES:
-            return PlainTextResponse(f"More than {MOST_BYTES:,} bytes.", 413)
+        if not length.isdecimal() or int(length) > _most_bytes(headers):
+            return PlainTextResponse(f"More than {_most_bytes(headers):,} bytes.", 413)
         return None
+
+
+def _most_bytes(headers: Headers) -> int:
+    """How much a request may bring."""
+    with_files = headers.get("content-type", "").startswith("multipart/form-data")
+    return MOST_BYTES_WITH_FILES if with_files else MOST_BYTES
 
 
 def _cookie(headers: Headers) -> str:
@@ -111,7 +118,7 @@ def _cookie(headers: Headers) -> str:
     return next((value for name, _, value in pairs if name == COOKIE), "")
 
 
-def _limited(receive: Receive) -> Receive:
+def _limited(receive: Receive, most_bytes: int) -> Receive:
     """What comes in, and no more of it than is allowed, whatever length was said: the rest is as if cut off."""
     taken = 0
 
@@ -119,7 +126,7 @@ def _limited(receive: Receive) -> Receive:
         nonlocal taken
         message = await receive()
         taken += len(message.get("body", b""))
-        return {"type": "http.disconnect"} if taken > MOST_BYTES else message
+        return {"type": "http.disconnect"} if taken > most_bytes else message
 
     return limited
 

@@ -1,22 +1,18 @@
-"""The last texts of a case.toml, each as it was before a change at the desk: for its owner alone, in the case folder.
-
-They belong to no packet, no copy and no digest of a case, and `docgen forget` takes them away.
-"""
+"""The last texts of a case.toml, each as it was before a change at the desk."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from docgen.private import private_folder, write_whole
+from docgen.desk.kept import FOLDER, place
+from docgen.private import write_whole
 
-FOLDER = ".desk"
 MOST = 20
 
 
 def keep(case: Path, text: str) -> None:
     """Keep the text that a change is about to replace."""
-    folder = case / FOLDER
-    private_folder(folder)
+    folder = place(case)
     kept = _kept(folder)
     number = int(kept[-1].stem) + 1 if kept else 1
     write_whole(folder / f"{number:06d}.toml", text.encode())
@@ -38,14 +34,6 @@ def drop_last(case: Path) -> None:
 def count(case: Path) -> int:
     """How many changes can be taken back."""
     return len(_kept(case / FOLDER))
-
-
-def forget(case: Path) -> None:
-    """Take every earlier text away."""
-    for path in _kept(case / FOLDER):
-        path.unlink()
-    if (case / FOLDER).is_dir():
-        (case / FOLDER).rmdir()
 
 
 def _kept(folder: Path) -> list[Path]:

@@ -1,4 +1,4 @@
-"""Rows pasted from a spreadsheet, or from the counting page, held against a case before they are written."""
+"""Rows pasted from a spreadsheet, or a sheet as it was saved, held against a case before they are written."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _NAME = "pasted.csv"
 
 
 class Pasted(Struct, frozen=True):
-    """What was made of pasted rows.
+    """What was made of rows.
 
     understood  in sentences
     questions  what cannot be told
@@ -32,27 +32,33 @@ class Pasted(Struct, frozen=True):
 
 
 def pasted(folder: Path, text: str, answers: Mapping[str, str], mode: str = "") -> Pasted:
-    """What a pasted table says, in the ids of the case, and its rows written where a mode says so.
-
-    mode  "add", "replace", or "" for looking alone
-    Raises UserError for what is no table, and for rows that the case would refuse.
-    """
+    """The same of a table that was pasted. Raises UserError for what is no table, and as below."""
     if not text.strip():
         raise UserError([Problem("the pasted text", "holds no row", "Copy the rows with their headings.")])
-    with tempfile.TemporaryDirectory() as place, alone_in(folder):
+    with tempfile.TemporaryDirectory() as place:
         source = Path(place) / _NAME
         write_private(source, text.replace("\r\n", "\n").encode())
+        return of_sheet(folder, source, answers, mode)
+
+
+def of_sheet(folder: Path, sheet: Path, answers: Mapping[str, str], mode: str = "") -> Pasted:
+    """What a sheet says, in the ids of the case, and its rows written where a mode says so.
+
+    mode  "add", "replace", or "" for looking alone
+    Raises UserError for what is no sheet, and for rows that the case would refuse.
+    """
+    with alone_in(folder):
         try:
-            taken = take(folder, source, answers)
+            taken = take(folder, sheet, answers)
             if taken.problems:
                 raise UserError(taken.problems)
             written: tuple[str, ...] = ()
             if mode and not taken.read.questions:
-                paths = write_rows(taken.read, source, folder, taken.rows_name, mode)
+                paths = write_rows(taken.read, sheet, folder, taken.rows_name, mode)
                 written = tuple(path.name for path in paths)
         except UserError as failure:
-            # the file was made here: the person pasted a text
-            at_their_rows = [Problem(p.where.replace(str(source), "row"), p.what, p.do) for p in failure.problems]
+            # where the desk keeps the sheet says nothing to whoever sent it
+            at_their_rows = [Problem(p.where.replace(str(sheet), "row"), p.what, p.do) for p in failure.problems]
             raise UserError(at_their_rows) from None
-        understood = made_text(taken.read, Path(_NAME), taken.target).replace(f"{_NAME}:\n", "")
+        understood = made_text(taken.read, Path(sheet.name), taken.target).replace(f"{_NAME}:\n", "")
         return Pasted(understood, taken.read.questions, written)

@@ -13,7 +13,7 @@ from support import DEMO_FOLDERS, NOT_REVIEWED, run
 from docgen.case.base import Part
 from docgen.case.model import Case
 from docgen.case.read import read_case
-from docgen.desk import history
+from docgen.desk import history, kept
 from docgen.desk.topics import topics
 
 _DEMO = DEMO_FOLDERS[0]
@@ -67,7 +67,7 @@ def test_one_answer_changes_one_value_of_the_file_and_can_be_taken_back(visitor,
     assert 'value="68"' in visitor.get(f"{at}/who").text
     assert visitor.post(f"{at}/who/back").status == 303
     assert (case / "case.toml").read_text() == before
-    assert (case / history.FOLDER).stat().st_mode & 0o077 == 0
+    assert (case / kept.FOLDER).stat().st_mode & 0o077 == 0
 
 
 @pytest.mark.parametrize(
@@ -159,8 +159,8 @@ def test_the_last_twenty_changes_are_kept(visitor, at, case):
 def test_forget_takes_the_earlier_texts_away(visitor, at, case):
     _answer(visitor, at, ["client", "weight_kg"], "68", "81")
     status, told, _ = run("forget", case, "--out", case.parent / "out", "--yes")
-    assert (status, ".desk in the case folder, with 1 earlier texts" in told) == (0, True)
-    assert not (case / history.FOLDER).exists()
+    assert (status, ".desk in the case folder, with 1 file that the desk keeps" in told) == (0, True)
+    assert not (case / kept.FOLDER).exists()
 
 
 def test_approval_takes_every_document_opened_as_it_now_is(visitor, at, case):
@@ -207,6 +207,42 @@ def test_pasted_rows_are_looked_at_asked_about_and_written(visitor, at, case):
     for text in ("", "no table", "<script>alert(1)</script>\t2\n3\t4"):
         answer = visitor.post(f"{at}/rows", text=text, mode="add")
         assert answer.status in (200, 422) and "<script>alert" not in answer.text and "Written" not in answer.text
+
+
+def test_a_sheet_sent_as_a_file_is_kept_until_it_is_written(visitor, at, case):
+    before = (case / "trial.csv").read_text()
+    head, first, *_ = before.splitlines()
+    cells = dict(zip(head.split(","), first.split(","), strict=True))
+    text = f"date;control;task;done\n{cells['date']};{cells['method']};{cells['task']};yes"
+    looked = visitor.send(f"{at}/rows", {"sheet": ("../../trial log.csv", text.encode())}, mode="")
+    assert "1 row on 1 day for trial.csv" in looked.text and 'name="kept" value="trial log.csv"' in looked.text
+    kept_file = case / kept.FOLDER / "sheet" / "trial log.csv"
+    assert kept_file.stat().st_mode & 0o077 == 0
+    assert str(case) not in looked.text
+    added = visitor.send(f"{at}/rows", {}, mode="add", kept="trial log.csv")
+    assert "Written: trial.csv" in added.text
+    assert len((case / "trial.csv").read_text().splitlines()) == len(before.splitlines()) + 1
+    assert not kept_file.exists()
+    assert visitor.send(f"{at}/rows", {}, mode="add", kept="../case.toml").status == 422
+
+
+def test_a_question_of_an_entry_that_is_gone_is_told(visitor, at, case):
+    before = (case / "case.toml").read_text()
+    for answer in (
+        _answer(visitor, at, ["people", 99, "name"], "Jo Example", ""),
+        visitor.post(f"{at}/who/remove", path=json.dumps(["people", 99])),
+    ):
+        assert (answer.status, "not in the case any more" in answer.text) == (422, True)
+    assert (case / "case.toml").read_text() == before
+
+
+def test_a_folder_of_the_desk_that_is_a_link_is_not_written_to(visitor, at, case, tmp_path):
+    (tmp_path / "elsewhere").mkdir()
+    (case / kept.FOLDER).symlink_to(tmp_path / "elsewhere")
+    assert _answer(visitor, at, ["client", "weight_kg"], "68", "81").status == 422
+    assert [*(tmp_path / "elsewhere").iterdir()] == []
+    assert run("forget", case, "--out", case.parent / "out", "--yes")[0] == 0
+    assert (tmp_path / "elsewhere").is_dir() and not (case / kept.FOLDER).is_symlink()
 
 
 @pytest.mark.parametrize("page", ["report/evidence", "report/fit", "finish", "rows"])

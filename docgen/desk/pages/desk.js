@@ -20,7 +20,10 @@ async function save(form) {
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   const id = form.elements.path.value;
   const fresh = [...page.querySelectorAll("form.question input[name=path]")].find((input) => input.value === id);
-  if (!fresh) return;
+  if (!fresh) {
+    if (state) state.textContent = page.getElementById("trouble")?.textContent || "Not saved. Load the page again.";
+    return;
+  }
   const held = document.activeElement;
   for (const part of ["[name=was]", ".hint"]) {
     const [old, next] = [form.querySelector(part), fresh.form.querySelector(part)];
