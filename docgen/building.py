@@ -39,6 +39,7 @@ def build_packet(
     letterhead: str | Path | None = None,
     enclose: Iterable[str] = (),
     langs: Iterable[str] = (),
+    large_print: bool = True,
     deidentified: bool = False,
     force: bool = False,
 ) -> Packet:
@@ -50,6 +51,7 @@ def build_packet(
     enclose        what packet.pdf holds besides cover, letter and order: names of documents, and papers of others as
                    "FILE.pdf" or "NAME=FILE.pdf", where NAME is order, encounter, supplier, home or any other
     langs          languages whose documents are written beside the English ones, such as es
+    large_print    whether the sheets for daily use are written in large letters too
     deidentified   write a copy about nobody, for teaching, in a folder of its own; its `remarks` say what it is not
     force          build it even where the same stands already; `unchanged` of the result tells
 
@@ -66,6 +68,7 @@ def build_packet(
         letterhead=letterhead,
         enclose=enclose,
         langs=langs,
+        large_print=large_print,
         deidentified=deidentified,
         force=force,
     )
@@ -86,6 +89,7 @@ def build_packets(
     letterhead: str | Path | None = None,
     enclose: Iterable[str] = (),
     langs: Iterable[str] = (),
+    large_print: bool = True,
     deidentified: bool = False,
     jobs: int = 1,
     cluster: str = "",
@@ -120,6 +124,7 @@ def build_packets(
         _known(OPTION, [word for word in enclose if word not in named], document_names()),
         read_papers(named, worded.words["enclosed_papers"]),
         _known("--lang", langs, languages()),
+        large_print,
         payer_named(payer),
         contents(own_words, template_files(own_words)) if own_words else None,
         contents(head, letterhead_files(head)) if head else None,

@@ -64,6 +64,9 @@ def build(
             metavar="NAMES",
         ),
     ] = None,
+    no_large_print: Annotated[
+        bool, typer.Option("--no-large-print", help="Leave out the sheets for daily use in large letters.")
+    ] = False,
     jobs: Annotated[
         int,
         typer.Option(
@@ -97,6 +100,7 @@ def build(
             letterhead=letterhead,
             enclose=enclosed(enclose),
             langs=parted(lang),
+            large_print=not no_large_print,
             deidentified=deidentified,
             jobs=jobs,
             cluster=cluster,

@@ -12,6 +12,8 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 from pydantic.fields import FieldInfo
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
 
 from docgen.building import NotReady, approve_case, build_packet
 from docgen.case.edit import Edited, with_entry, with_key, without_entry
@@ -22,14 +24,19 @@ from docgen.case.new import start as start_case
 from docgen.case.read import CaseFile, read_case, read_text
 from docgen.console.check import check_report
 from docgen.console.first_page import respondent_named
-from docgen.desk import history
+from docgen.desk import history, papers
+from docgen.desk.approved import since_approval
+from docgen.desk.builds import Build, Builds
 from docgen.desk.fields import shown_answer, value_of
-from docgen.desk.finishing import papers_of
+from docgen.desk.finishing import EVERYTHING, Choice, papers_of
+from docgen.desk.forms import Upload
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
 from docgen.packet.approval import FILE as APPROVAL
+from docgen.packet.assess import assess
 from docgen.packet.contents import case_contents, contents
+from docgen.packet.write import Packet
 from docgen.private import alone_in, write_whole, writing
 from docgen.recording_sheet import clipboard_pdf
 from docgen.results import CaseCheck
@@ -69,12 +76,21 @@ class Cases:
         self.out = (folder.parent if (folder / "case.toml").is_file() else folder) / "out"  # where packets are written
         self._looked: dict[Path, tuple[str, Looked]] = {}
         self._read: dict[Path, tuple[str, set[str]]] = {}
+        self._chosen: dict[Path, Choice] = {}
+        self.builds = Builds()
 
     def folders(self) -> dict[str, Path]:
         """Address -> folder of each case, by name."""
         folders = [self.folder] if (self.folder / "case.toml").is_file() else []
         folders += sorted(path.parent for path in self.folder.glob("*/case.toml") if not path.parent.is_symlink())
         return {self.address(path): path for path in folders}
+
+    def of_request(self, request: Request) -> Path:
+        """The case that an address names. Raises HTTPException where there is none."""
+        folder = self.folders().get(request.path_params["case"])
+        if folder is None:
+            raise HTTPException(404)
+        return folder
 
     def address(self, folder: Path) -> str:
         """The address of a case, from which nothing can be told without this run of the desk."""
@@ -153,10 +169,30 @@ class Cases:
         stamp, names = self._read.get(folder, ("", set()))
         return names if stamp == _stamp_of_words(folder) else set()
 
-    def build(self, folder: Path) -> list[str]:
-        """Write the packet; what to tell of it. Raises UserError where that cannot be."""
-        packet = build_packet(folder, self.out)
-        return [f"The packet is in {packet.folder}.", *map(str, packet.remarks)]
+    def chosen(self, folder: Path) -> Choice:
+        """What was chosen for the last packet of a case in this run of the desk."""
+        return self._chosen.get(folder, EVERYTHING)
+
+    def build(self, folder: Path, chosen: Choice) -> Build:
+        """Begin the packet of a case, with what is chosen and the papers of others that are kept."""
+        self._chosen[folder] = chosen
+
+        def work() -> Packet:
+            return build_packet(
+                folder,
+                self.out,
+                formats=chosen.formats,
+                langs=chosen.langs,
+                large_print=chosen.large_print,
+                enclose=[*chosen.enclose, *papers.words_of(folder)],
+            )
+
+        return self.builds.begin(folder, work)
+
+    def packet_of(self, folder: Path) -> Path | None:
+        """Where the packet of a case is; None where none was built."""
+        packet = self.out / folder.resolve().name
+        return packet if packet.is_dir() else None
 
     def approve(self, folder: Path, by: str) -> list[str]:
         """Record who reviewed exactly this, once each document was opened. Raises UserError where that cannot be."""
@@ -170,7 +206,25 @@ class Cases:
         except NotReady as refusal:
             says = [f"{verdict.criterion.claim}: {verdict.answer.reason}" for verdict in refusal.open]
             raise UserError(Problem(str(folder), "cannot be approved yet", reason) for reason in says) from None
-        return [f"Reviewed by {approval.by} on {approval.on}. Build the packet again to mark its pages."]
+        since_approval(assess(folder))  # keeps its words
+        remark = [f"{approval.remark}."] if approval.remark else []
+        return [f"Reviewed by {approval.by} on {approval.on}. Build the packet to mark its pages.", *remark]
+
+    def take_signed(self, folder: Path, by: str, scan: Upload | None) -> list[str]:
+        """Take the scan of the signed letter into the case folder. Raises UserError where it cannot be that."""
+        if scan is None:
+            raise UserError([Problem("the scan", "was not chosen", "Choose the PDF of the signed letter.")])
+        names = (f"signed-letter{number}.pdf" for number in ("", *(f"-{n}" for n in range(2, 1000))))
+        path = next(folder / name for name in names if not (folder / name).exists())
+        scan.put(path)
+        try:
+            approve_case(folder, by, signed_letter=path, out=self.out)
+        except UserError as failure:
+            path.unlink()
+            raise UserError(
+                [Problem(scan.name, f"the scan {problem.what}", problem.do) for problem in failure.problems]
+            ) from None
+        return [f"{path.name} is the letter, signed. Build the packet again."]
 
     def sheet(self, folder: Path, respondent: str) -> list[str]:
         """Write a sheet of what is still needed from one reader. Raises UserError where that cannot be."""

@@ -40,9 +40,11 @@ class Foreign(Struct, frozen=True):
     originals: Mapping[str, str]
     unused: tuple[str, ...]
 
-    def render(self, formats: Iterable[str] = FORMATS, letterhead: Letterhead | None = None) -> dict[str, bytes]:
+    def render(
+        self, formats: Iterable[str] = FORMATS, letterhead: Letterhead | None = None, large_print: bool = True
+    ) -> dict[str, bytes]:
         """File name -> bytes of each document in each format."""
-        return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead)
+        return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead, large_print)
 
     def readings(self) -> dict[str, LanguageReading]:
         """How easy each document is to read, without the pieces that hold a text left as it stands; none without a

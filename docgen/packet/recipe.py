@@ -47,6 +47,7 @@ class Selection(Struct, frozen=True):
     enclose  documents that packet.pdf holds besides those that are always sent
     papers   of others, that packet.pdf of one case alone holds too
     langs    languages whose documents are written beside the English ones
+    large_print  whether the sheets for daily use are written in large letters too
     """
 
     formats: tuple[str, ...] = format_names()
@@ -54,6 +55,7 @@ class Selection(Struct, frozen=True):
     enclose: tuple[str, ...] = ()
     papers: tuple[Paper, ...] = ()
     langs: tuple[str, ...] = ()
+    large_print: bool = True
 
 
 EVERY_FILE = Selection()
@@ -78,7 +80,7 @@ class Recipe(Selection, frozen=True, dict=True):
         payer = self.payer.model_dump(mode="json") if self.payer else None
         own = [part.digest if part else None for part in (self.templates, self.letterhead)]
         papers = [[paper.name, paper.file, paper.sha256] for paper in self.papers]
-        asked = [self.formats, self.only, self.enclose, papers, self.langs]
+        asked = [self.formats, self.only, self.enclose, papers, self.langs, self.large_print]
         return digest([*asked, payer, own, self.deidentified, self.program])
 
     def made_from(self, case: Contents) -> str:

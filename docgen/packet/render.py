@@ -29,6 +29,7 @@ from docgen.packet.photos import scenes_of
 from docgen.packet.recipe import EVERY_FILE, Selection
 from docgen.packet.signed import SignedScan
 from docgen.packet.teaching import marked
+from docgen.packet.telling import tell
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
 from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
@@ -117,7 +118,7 @@ def rendered(
     for name in trees:
         trees[name] = _finished(trees[name], shown[name], assessed, worded, name)
     beside = _beside(trees, sent, pages, shown, worded) if "pdf" in formats else None
-    files = _in_order(worded, trees, pages, shown, formats, enclosed, listing, beside)
+    files = _in_order(worded, trees, pages, shown, selection, enclosed, listing, beside)
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
@@ -142,7 +143,7 @@ def _in_order(
     trees: dict[str, Node],
     pages: Mapping[str, Page],
     shown: Mapping[str, Mapping[str, Scene]],
-    formats: Iterable[str],
+    selection: Selection,
     enclosed: Sequence[Mapping[str, str]],
     listing: Collection[str],
     beside: Beside | None,
@@ -154,7 +155,10 @@ def _in_order(
             _name_digests(trees[name], enclosed, files)
             if beside:
                 beside.again(name)
-        files |= _files(worded, name, trees[name], pages[name], shown[name], formats, beside)
+        files |= _files(
+            worded, name, trees[name], pages[name], shown[name], selection.formats, selection.large_print, beside
+        )
+        tell(name)
     return files
 
 
@@ -175,7 +179,7 @@ def _later_covers(
         scenes, status = _drawings(later, {COVER: tree}, worded), status_words(later, worded, review)
         page = replace(_page(later, worded, COVER, status), letterhead=letterhead)
         tree = _finished(tree, scenes, later, worded, COVER)
-        of_it = _files(worded, COVER, tree, page, scenes, selection.formats)
+        of_it = _files(worded, COVER, tree, page, scenes, selection.formats, selection.large_print)
         files |= {name.replace(COVER, f"{COVER}_{order}", 1): data for name, data in of_it.items()}
     return files
 
@@ -224,6 +228,7 @@ def render_alone(
     worded: Wording,
     formats: Iterable[str] = FORMATS,
     letterhead: Letterhead | None = None,
+    large_print: bool = True,
 ) -> dict[str, bytes]:
     """File name -> bytes of documents that make no packet and that nobody has reviewed."""
     worded = in_locale(worded, assessed.payer.locale)
@@ -234,7 +239,8 @@ def render_alone(
         page = _page(assessed, worded, name, status)
         page = replace(page, letterhead=letterhead, jumps=jumps_of(name, documents, worded))
         finished = _finished(tree, shown[name], assessed, worded, name)
-        files |= _files(worded, name, finished, page, shown[name], formats)
+        files |= _files(worded, name, finished, page, shown[name], formats, large_print)
+        tell(name)
     return files
 
 
@@ -290,6 +296,7 @@ def _files(
     page: Page,
     scenes: Mapping[str, Scene],
     formats: Iterable[str],
+    large_print: bool,
     beside: Beside | None = None,
 ) -> dict[str, bytes]:
     """One document in each format, and in large letters where it is printed so; a language but English stands in the
@@ -306,7 +313,7 @@ def _files(
             files[f"{name}{tag}.pdf"] = beside.written(name)
         else:
             files[f"{name}{tag}.{suffix}"] = module.render(tree, page, scenes, style, labels=worded.labels)
-        if worded.documents[name].large_print and is_fixed_size(suffix):
+        if large_print and worded.documents[name].large_print and is_fixed_size(suffix):
             files[f"{name}_large{tag}.{suffix}"] = module.render(tree, page, scenes, LARGE, labels=worded.labels)
     return {file: sealed(file, data, page.mark) for file, data in files.items()}
 

@@ -173,9 +173,9 @@ def test_approval_takes_every_document_opened_as_it_now_is(visitor, at, case):
     opened = visitor.get(papers[0])
     assert opened.status == 200
     assert opened.headers["content-security-policy"].startswith("default-src 'none'")
-    assert visitor.get(f"{at}/finish").text.count(": opened") == 1
+    assert visitor.get(f"{at}/finish").text.count("<span>opened</span>") == 1
     _answer(visitor, at, ["client", "weight_kg"], "68", "81")
-    assert visitor.get(f"{at}/finish").text.count(": opened") == 0
+    assert visitor.get(f"{at}/finish").text.count("<span>opened</span>") == 0
 
 
 def test_a_new_case_is_started_with_three_answers(visitor, case):

@@ -68,3 +68,32 @@ document.getElementById("search")?.addEventListener("input", (event) => {
   for (const row of rows) row.hidden = !row.dataset.case.toLowerCase().includes(wanted);
   document.getElementById("found").textContent = rows.filter((row) => !row.hidden).length + " shown";
 });
+
+// the last screen: what has changed on it since it was loaded
+async function refresh(parts) {
+  const answer = await fetch(location.pathname).catch(() => null);
+  if (!answer || !answer.ok) return;
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  for (const part of parts) {
+    const [old, fresh] = [document.querySelector(part), page.querySelector(part)];
+    if (old && fresh && old.innerHTML !== fresh.innerHTML) old.replaceChildren(...fresh.childNodes);
+    else if (!old && fresh) document.querySelector("main").append(fresh);
+  }
+}
+
+// a packet in the making: how far it is, until it is done
+const progress = document.getElementById("progress");
+(async () => {
+  while (progress && progress.querySelector("[data-at-work]")) {
+    await new Promise((done) => setTimeout(done, 700));
+    const answer = await fetch(progress.dataset.progress).catch(() => null);
+    if (!answer || !answer.ok) return;
+    progress.innerHTML = await answer.text();
+    if (!progress.querySelector("[data-at-work]")) refresh(["#send"]);
+  }
+})();
+
+// back from a document: which were opened
+if (document.getElementById("read")) {
+  addEventListener("focus", () => refresh(["#reading", "#read .papers", "#approve > p"]));
+}

@@ -1,0 +1,74 @@
+"""A packet in the making while the page goes on: begun, how far it is, what came of it."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from msgspec import Struct
+
+from docgen.errors import UserError
+from docgen.packet.many import outcome_lines
+from docgen.packet.telling import telling
+from docgen.packet.write import Outcome, Packet
+
+_FAULT = "The packet was not built, by a fault of docgen. Report it; what was there before is as it was."
+
+
+class Build(Struct):
+    """One packet.
+
+    done    names of documents in the order in which they were finished
+    says    what came of it, in sentences; none while it is in the making
+    folder  where the packet is; None where there is none
+    """
+
+    begun_s: float
+    done: list[str] = []
+    says: list[str] = []
+    folder: Path | None = None
+
+    @property
+    def at_work(self) -> bool:
+        """Whether it is still in the making."""
+        return not self.says
+
+    @property
+    def spent_s(self) -> int:
+        """Seconds since it was begun."""
+        return round(time.monotonic() - self.begun_s)
+
+
+class Builds:
+    """The last build of each case of this run of the desk; one is made at a time, the others wait for it."""
+
+    def __init__(self) -> None:
+        self._last: dict[Path, Build] = {}
+        self._one_at_a_time = threading.Lock()  # what prints keeps fonts and styles for the whole process
+
+    def last(self, folder: Path) -> Build | None:
+        """The build of a case that is in the making or was made last."""
+        return self._last.get(folder)
+
+    def begin(self, folder: Path, work: Callable[[], Packet]) -> Build:
+        """Begin a packet; the one that is in the making where there is one. The process ends after it is whole."""
+        last = self._last.get(folder)
+        if last and last.at_work:
+            return last
+        build = self._last[folder] = Build(time.monotonic())
+        threading.Thread(target=self._make, args=(folder, build, work), name="packet").start()
+        return build
+
+    def _make(self, folder: Path, build: Build, work: Callable[[], Packet]) -> None:
+        says = [_FAULT]
+        try:
+            with self._one_at_a_time, telling(build.done.append):
+                packet = work()
+            build.folder = packet.folder
+            says = [*outcome_lines(Outcome(folder, packet))]
+        except UserError as failure:
+            says = [*map(str, failure.problems)]
+        finally:
+            build.says = says

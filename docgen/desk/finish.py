@@ -1,0 +1,132 @@
+"""The last screen of a case: each document read, what changed since the approval, approval, packet, papers to send."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from docgen.desk import papers
+from docgen.desk.approved import since_approval
+from docgen.desk.cases import Cases
+from docgen.desk.finishing import Choice, askers_of, choices, open_folder, papers_of, reviewers_of
+from docgen.desk.forms import sent_with, texts_of
+from docgen.desk.shown import page, sentence
+from docgen.desk.topics import topics
+from docgen.errors import UserError
+from docgen.packet.papers import Paper
+
+
+class Finish:
+    """Its addresses. What a form of it does is told at the head of the same screen."""
+
+    def __init__(self, cases: Cases) -> None:
+        self.cases = cases
+
+    def screen(self, request: Request) -> Response:
+        return self._screen(request)
+
+    def _screen(self, request: Request, status: int = 200, says: Sequence[str] = ()) -> Response:
+        folder, address = self.cases.of_request(request), request.path_params["case"]
+        looked, messages = self.cases.look(folder), list(says)
+        if looked.check is None:
+            return page("unreadable.html", looked=looked, address=address)
+        enclosed: tuple[Paper, ...] = ()
+        since = None
+        try:
+            since = since_approval(looked.check.assessed)
+            enclosed = papers.papers_of(folder)
+        except UserError as failure:
+            messages += [sentence(problem) for problem in failure.problems]
+        called = papers_of(looked.check)
+        shown = {
+            "address": address,
+            "looked": looked,
+            "topics": topics(),
+            "papers": called,
+            "unread": [name for name in called if name not in self.cases.read_of(folder)],
+            "since": since,
+            "reviewers": reviewers_of(looked.check),
+            "askers": askers_of(looked.check),
+            "choices": choices(looked.check),
+            "chosen": self.cases.chosen(folder),
+            "enclosed": enclosed,
+            "kinds": papers.kinds(),
+            "build": self.cases.builds.last(folder),
+            "packet": self.cases.packet_of(folder),
+            "out": str(self.cases.out),
+            "says": messages,
+            "done": status == 200,
+        }
+        return page("finish.html", status=status, **shown)
+
+    def progress(self, request: Request) -> Response:
+        """How far a packet is, for the page that waits for it."""
+        folder, address = self.cases.of_request(request), request.path_params["case"]
+        return page("progress.html", build=self.cases.builds.last(folder), address=address)
+
+    async def build(self, request: Request) -> Response:
+        form = await texts_of(request)
+        folder = self.cases.of_request(request)
+        chosen = Choice(
+            tuple(form.get("formats", [])),
+            tuple(form.get("langs", [])),
+            bool(form.get("large_print")),
+            tuple(form.get("enclose", [])),
+        )
+        self.cases.build(folder, chosen)
+        return RedirectResponse(f"/case/{request.path_params['case']}/finish#build", status_code=303)
+
+    async def approve(self, request: Request) -> Response:
+        form = await texts_of(request)
+        return await self._done(request, lambda folder: self.cases.approve(folder, form.get("by", [""])[0]))
+
+    async def sheet(self, request: Request) -> Response:
+        form = await texts_of(request)
+        return await self._done(request, lambda folder: self.cases.sheet(folder, form.get("who", [""])[0]))
+
+    async def enclose(self, request: Request) -> Response:
+        """Take a paper of others in, which each packet built from then on holds."""
+        async with sent_with(request) as (form, files):
+            sent = next(iter(files.get("paper", [])), None)
+            kind = form.get("kind", [""])[0]
+
+            def keep(folder: Path) -> list[str]:
+                papers.keep(folder, kind, sent)
+                return [f"{papers.kinds()[kind]}: taken in. Each packet from now on holds it."]
+
+            return await self._done(request, keep)
+
+    async def leave_out(self, request: Request) -> Response:
+        form = await texts_of(request)
+        kind = form.get("kind", [""])[0]
+
+        def take_out(folder: Path) -> list[str]:
+            papers.take_out(folder, kind)
+            return ["Taken out. Build the packet again."]
+
+        return await self._done(request, take_out)
+
+    async def signed(self, request: Request) -> Response:
+        """Take the scan of the signed letter in."""
+        async with sent_with(request) as (form, files):
+            sent = next(iter(files.get("scan", [])), None)
+            return await self._done(
+                request, lambda folder: self.cases.take_signed(folder, form.get("by", [""])[0], sent)
+            )
+
+    async def open(self, request: Request) -> Response:
+        """Show the folder of the packet in the file manager of this machine."""
+        await texts_of(request)
+        return await self._done(request, lambda folder: open_folder(self.cases.packet_of(folder)))
+
+    async def _done(self, request: Request, work: Callable[[Path], list[str]]) -> Response:
+        folder = self.cases.of_request(request)
+        try:
+            says, status = await run_in_threadpool(work, folder), 200
+        except UserError as failure:
+            says, status = [sentence(problem) for problem in failure.problems], 422
+        return await run_in_threadpool(self._screen, request, status, says)
