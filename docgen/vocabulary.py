@@ -9,10 +9,11 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 
 from docgen.case.base import part_of
+from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.schema import schema as schema_of_case
 from docgen.case.tried import AlternativeKind
-from docgen.codes.hcpcs import Code, codes
+from docgen.codes.hcpcs import Base, Code, bases, codes
 from docgen.criteria.payer import payers
 from docgen.fit.alternatives import kinds
 from docgen.fit.condition import conditions
@@ -36,7 +37,10 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
             Entry("condition", key, c.name, "", tuple(c.recognised.codes)) for key, c in conditions().items()
         ),
         "payer": tuple(Entry("payer", payer.id, payer.name, payer.note) for payer in payers()),
-        "code": tuple(Entry("code", key, code.words, _of_code(code)) for key, code in codes().items()),
+        "code": (
+            *(Entry("code", key, code.words, _of_code(code)) for key, code in codes().items()),
+            *(Entry("code", key, _words_of(base), _of_base(base)) for key, base in bases().items()),
+        ),
     }
 
 
@@ -53,7 +57,8 @@ def _keys(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Entry]:
             yield from _keys(inner, (*path, name))
         else:
             choices = tuple(str(word).replace("_", " ") for word in _choices(field.annotation))
-            yield Entry("key", ".".join((*path, name)), field.description or name, "", choices)
+            example = f"As {toml_of(field.examples[0])}." if field.examples else ""
+            yield Entry("key", ".".join((*path, name)), field.description or name, example, choices)
 
 
 def _choices(annotation: Any) -> Iterator[str]:
@@ -72,6 +77,23 @@ def _of_code(code: Code) -> str:
     return " ".join(
         filter(None, (f"In use {' '.join(use)}." if use else "", status.get(code.status, ""), f"Known: {code.known}."))
     )
+
+
+def _words_of(base: Base) -> str:
+    """A power base by its group, seat, power options and weight class, in our own words."""
+    options = {"none": "no power option", "single": "a single power option", "multiple": "multiple power options"}
+    duty = "" if base.weight_class in ("standard", "pediatric") else " duty"
+    parts = [f"power wheelchair of group {base.group}", f"{base.weight_class.replace('_', ' ')}{duty}"]
+    parts += [options[base.options]] if base.options else []
+    return ", ".join([*parts, "captain's chair"] if base.captains else parts)
+
+
+def _of_base(base: Base) -> str:
+    """For which driver a base is, and whether it is authorized first."""
+    most = f"up to {base.heaviest_lb} lb" if base.heaviest_lb else f"{base.lightest_lb} lb and more"
+    weight = f"{base.lightest_lb} to {base.heaviest_lb} lb" if base.lightest_lb and base.heaviest_lb else most
+    rules = ["Needs prior authorization (Medicare)."] if base.authorization else []
+    return " ".join([f"For a driver of {weight}.", *rules])
 
 
 def _kinds() -> Iterator[Entry]:

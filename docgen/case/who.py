@@ -58,7 +58,7 @@ class Request(Part):
     )
     chair_now_history: Words | None = key(
         Privacy.NEED,
-        "age, state of repair and source of the chair in use now",
+        "age, source, state of repair and hours on the meter of the chair in use now",
         "It was delivered in June 2021, paid for by the same plan, and is sound.",
     )
     keeps_other_chair: bool | None = key(

@@ -164,7 +164,8 @@ def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[st
         for point in later["open"]:
             alike.setdefault((point["reason"], point["mend"]), []).append(point)
         points = [first for first, *_ in alike.values()]
-        says = f"{counted(len(points), 'point', 'points')} more" if points else "nothing more to settle"
+        nothing = "nothing besides what is open already" if report["blocking"] else "nothing more to settle"
+        says = f"{counted(len(points), 'point', 'points')} more" if points else nothing
         by_rules = f"{later['name']}, by the rules of {later['rules']}" if later["name"] else later["rules"]
         text = f"Asked {order}: {by_rules}: {says}"
         named = f": {'; '.join(point['claim'] for point in points[:3])}" if points and not whole else ""

@@ -40,7 +40,8 @@ def found_text(words: str) -> str:
         head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
         lines += ["", head] if lines else [head]
         for entry in listed:
-            meaning = f"{entry.name}. {entry.meaning}" if entry.meaning else f"{entry.name}."
+            name = f"{entry.name[:1].upper()}{entry.name[1:]}" if kind == "key" else entry.name
+            meaning = f"{name}. {entry.meaning}" if entry.meaning else f"{name}."
             lines += _entry(entry.id, meaning)
     if coded := nearest_by_name(words, _MOST):
         lines += ["", _DIAGNOSIS] if lines else [_DIAGNOSIS]

@@ -62,10 +62,10 @@ class Meant(Struct, frozen=True):
 
 @cache
 def _listing() -> dict[str, dict[str, str]]:
-    """Words of a heading -> the column they are, and the one that they may be."""
+    """Words of a heading -> the column they are, the one that they may be, and what of a lesson they tell."""
     listing = tomllib.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
-    perhaps = listing.pop("perhaps")
-    return {"sure": _by_words(listing), "perhaps": _by_words(perhaps)}
+    others = {name: _by_words(listing.pop(name)) for name in ("perhaps", "lessons")}
+    return {"sure": _by_words(listing), **others}
 
 
 def _by_words(listing: Mapping[str, str]) -> dict[str, str]:
@@ -75,6 +75,12 @@ def _by_words(listing: Mapping[str, str]) -> dict[str, str]:
 def perhaps(heading: str) -> str:
     """The column that a heading may well be, which is asked; "" for none."""
     return _listing()["perhaps"].get(words_of(heading), "")
+
+
+def of_lessons(heading: str) -> bool:
+    """Whether a heading is one that a sheet of lessons has and one of a trial has not."""
+    words = words_of(heading)
+    return words in _listing()["lessons"] or _listing()["sure"].get(words) in ("stage", "coach")
 
 
 def unit_in(heading: str, column: str) -> str:

@@ -17,6 +17,7 @@ from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, perh
 _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
+_OF_TRIES = frozenset(("method", "task", "stage", "success", "attempts", "done"))  # what no other sheet has
 _ASKED_UNITS = ("m", "m/s")  # of what is measured in feet and miles too
 
 
@@ -103,7 +104,7 @@ def _no_trial(grids: Sequence[Grid]) -> str:
     for grid in grids:
         below = [str(cells[0]) for _, cells in grid.rows if cells and isinstance(cells[0], str)]
         known = [text for text in below if meant_by(text)]
-        if len(known) >= _FEWEST:
+        if len(known) >= _FEWEST and _OF_TRIES & {meant.column for text in known if (meant := meant_by(text))}:
             return (
                 f"Its headings stand below each other in the first column ({', '.join(map(repr, known))}). Turn the "
                 "sheet on its side, by paste special, transpose, and take that. Or in which row does its heading stand?"
@@ -111,8 +112,9 @@ def _no_trial(grids: Sequence[Grid]) -> str:
     reads = f", and row {first[0]} reads {', '.join(map(repr, filter(None, _texts(first[1]))))}" if first else ""
     return (
         f"No row names columns of a trial or of lessons, such as date, method, task, success{reads}. If it is neither, "
-        "its facts go into case.toml by hand: widths of doors into [spaces], what is known of the chair into "
-        "[configuration.chair] and chair_now of [request]. If it is, in which row does its heading stand?"
+        "its facts go into case.toml by hand, and 'docgen find WORD' names the key of each: widths of doors into "
+        "[spaces], what is known of the chair into [configuration.chair] and chair_now of [request]. If it is, in "
+        "which row does its heading stand?"
     )
 
 

@@ -56,11 +56,11 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
 
 
 def _is_lessons(read: Understood, delivered_on: date | None) -> bool:
-    """Whether a sheet holds tries of lessons, which would count as evidence of a trial: it names steps of training and
-    no control, or all of its days come after the delivery."""
+    """Whether a sheet holds tries of lessons, which would count as evidence of a trial: it names steps of training, a
+    coach or the lesson and no control, or all of its days come after the delivery."""
     days = [row["date"] for row in read.rows if row.get("date")]
     after = bool(delivered_on and days and min(days) > delivered_on.isoformat())
-    return after or ("stage" in read.headed and "method" not in read.headed)
+    return after or (read.of_lessons and "method" not in read.headed)
 
 
 def _sums(source: Path, lines: Sequence[str]) -> SumsOfLessons:

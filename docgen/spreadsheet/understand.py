@@ -10,7 +10,7 @@ from docgen.case.record import Sheet
 from docgen.case.session import MARKS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
-from docgen.spreadsheet.headings import meant_by
+from docgen.spreadsheet.headings import meant_by, of_lessons
 from docgen.spreadsheet.layout import layout
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
@@ -18,6 +18,12 @@ from docgen.spreadsheet.values import OUT, Values
 _ABOVE, _ALL = "above", "all:"
 _SAME_IN_ALL = ("date", "method", "task", "stage")
 _BY_TASK = "by task"
+_FOR_EXAMPLE = {
+    "date": "March 3, 2026",
+    "method": "mini joystick",
+    "task": "driving indoors",
+    "stage": "straight and corners",
+}
 
 
 class Understood(Struct, frozen=True):
@@ -33,6 +39,7 @@ class Understood(Struct, frozen=True):
     unused     keys of answers to no question
     nameless   method or task -> the names of the sheet, where the case has no entries of that kind
     headed     columns of any file of a case that its headings name
+    of_lessons whether a heading is one that only a sheet of lessons has
     """
 
     sheet: Sheet | None
@@ -45,6 +52,7 @@ class Understood(Struct, frozen=True):
     unused: tuple[str, ...]
     nameless: dict[str, tuple[str, ...]]
     headed: frozenset[str] = frozenset()
+    of_lessons: bool = False
 
 
 def understood(
@@ -77,6 +85,7 @@ def understood(
         tuple(key for key in answers if key not in asking.used),
         nameless,
         frozenset(meant.column for text in read.heading if (meant := meant_by(text))) if read else frozenset(),
+        any(map(of_lessons, read.heading)) if read else False,
     )
 
 
@@ -132,7 +141,8 @@ class _Reading(Values):
                 headings = [c.heading for c in self.read.kept]
                 asks = f"No heading is known as the {name}. Which one is it?"
                 if name in _SAME_IN_ALL:
-                    asks = f"{asks[:-1]}, or is it the same in all rows ({_ALL}VALUE)?"
+                    example = f"--map 'which.{name}={_ALL}{_FOR_EXAMPLE[name]}'"
+                    asks = f"{asks[:-1]}, or is it the same in all rows, as in {example}?"
                 if name == "method" and (controls := self._controls_as_headings(headings)):
                     asks = (
                         f"{' and '.join(map(repr, controls))} are controls, with a column each. Put their rows below "

@@ -172,7 +172,7 @@ def test_the_slowest_of_a_day_decides_and_gives_no_bound():
 
 def test_what_needs_an_order_is_said_not_to_be_had():
     told = evidence(case_with([total(2, 12, 9, slowest_release_s=1.0)]))
-    assert told["from_totals.a"].text == "12 of 12 attempts (totals.csv, line 2)"
+    assert told["from_totals.a"].text == "all 12 attempts"
     assert told["from_totals.a"].note == (
         "from totals: no time of an attempt and no shortest touch, of releases only the slowest of a day; their order "
         "is not known, so no change within a day"

@@ -154,6 +154,9 @@ def test_a_list_that_is_cut_names_the_command_that_shows_all():
         ("latched drive", "feature", "latched_drive"),
         ("chin stick", "kind", "stick_by_chin"),
         ("cup", "code", "E2324"),
+        ("K0861", "code", "K0861"),
+        ("credential", "key", "people.credential"),
+        ("hour meter", "key", "request.chair_now_history"),
         ("stroke", "condition", "brain_injury_or_stroke"),
         ("elevator", "key", "spaces.kind"),
         ("fire plan", "key", "supervision.fire_plan"),
@@ -166,3 +169,8 @@ def test_a_list_that_is_cut_names_the_command_that_shows_all():
 def test_a_plain_word_is_answered_first_by_the_vocabulary_that_has_it(words, kind, first):
     head, entry, *_ = run("find", *words.split())[1].split("\n")
     assert head.startswith(f"{kind}: ") and entry.split()[0] == first, (words, head, entry)
+
+
+def test_a_key_is_told_with_an_example_and_a_base_with_its_driver():
+    assert run("find", "credential")[1].rstrip().endswith('Credential. As "OTR/L".')
+    assert "driver of up to 300 lb" in " ".join(run("find", "K0861")[1].split())

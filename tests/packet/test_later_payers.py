@@ -53,6 +53,10 @@ def test_check_says_what_each_later_payer_wants_besides(folder):
     assert f"Asked second: {SECOND}, by the rules of Medicaid, under 21" in page
     assert "Asked third: Saltmarsh Plan" in page
     assert len(page.splitlines()) <= LINES
+    later = [{**payer, "open": []} for payer in report["later_payers"]]
+    for blocking, says in ((2, "nothing besides what is open already"), (0, "nothing more to settle")):
+        shown = first_page({**report, "later_payers": later, "blocking": blocking}, "docgen check")
+        assert says in " ".join(shown.split())
     claims = {verdict.criterion.claim for verdict in check.open}
     assert not claims & {point["claim"] for later in report["later_payers"] for point in later["open"]}
 

@@ -70,3 +70,16 @@ def test_a_sheet_on_its_side_is_told_to_be_turned(tmp_path):
     asked = read(tmp_path, "Date,9/22/2026,9/23/2026", "Control,pads,pads", "Task,door,stop", "Success,yes,no")
     (question,) = asked.questions
     assert question.key == "head" and "transpose" in question.asks and "'Date', 'Control'" in question.asks
+
+
+def test_a_list_of_facts_is_no_trial_on_its_side(tmp_path):
+    (question,) = read(tmp_path, "Item,Value", "Date,9/25/2026", "Serial,NS-17", "Remarks,brakes ok").questions
+    assert "transpose" not in question.asks and "'docgen find WORD' names the key" in question.asks
+
+
+def test_a_tally_without_a_task_is_asked_by_an_answer_that_then_holds(tmp_path):
+    tally = ("Date,Control,Tries,Done,Touched something", "9/22/2026,proximity head pads,10,4,3")
+    (question,) = read(tmp_path, *tally).questions
+    assert question.key == "which.task" and "--map 'which.task=all:driving indoors'" in question.asks
+    taken = read(tmp_path, *tally, **{"which.task": "all:through a doorway"})
+    assert not taken.questions and [row["contacts"] for row in taken.rows] == ["3"]

@@ -310,6 +310,13 @@ def test_sums_of_lessons_are_refused_and_no_try_is_made_up(case, tmp_path):
     assert code == 2 and "holds sums of each session" in err and "none is made up" in err and files(case) == before
 
 
+def test_a_log_of_lessons_is_known_by_its_headings_before_a_delivery_is_written(case, tmp_path):
+    log = tmp_path / "lessons.csv"
+    log.write_text("Lesson,Date,Place,Minutes,Skill,Tries,Done\n1,2/13/2026,Hall,30,start,10,9\n", encoding="utf-8")
+    code, out, err = run("rows", case, log)
+    assert code == 2 and "holds sums of each session" in err and out.startswith("2026-02-13 = { task = ")
+
+
 def test_sums_of_lessons_are_told_as_the_lines_that_the_case_would_hold(case, tmp_path):
     delivered(case)
     log = tmp_path / "lessons.csv"

@@ -46,13 +46,14 @@ _THING = (
     r"|back|headrest|battery|batteries|electronics|device|lift|ramp|elevator|building|apartment|mattress|bed)\b"
 )
 _AGE = re.compile(
-    rf"(?:\b(?:is|are|turned|aged)\s+{_NUMBER}(?=\s*(?:[.,;:](?!\d)|$|and\b|now\b|years?\s+old\b))"
+    rf"(?:\b(?:(?:(?P<subject>[\w'-]+)\s+)?(?:is|are)|turned|aged)\s+{_NUMBER}(?=\s*(?:[.,;:](?!\d)|$|and\b|now\b|years?\s+old\b))"
     rf"|\b{_NUMBER.replace('tens', 'tens2').replace('number', 'number2')}[\s-]+years?[\s-]+old\b(?!{_THING}))",
     re.I,
 )
 _MAY_BE_AGE = re.compile(r"\b(?:is|are|turned|aged)\s+[\dotfsen]|old", re.I)  # what every age has, found faster
 _SENTENCE_END = re.compile(r"(?<=[.;!?])\s")
 _TEXTS_KEPT = 1_000
+_CLIENT = frozenset("he she they who client patient child boy girl man woman driver student pupil".split())
 _SOMEONE_ELSE = re.compile(
     r"\b(brother|sister|sibling|twin|cousin|niece|nephew|friend|mother|father|parent|aunt|uncle|grand\w+|son|daughter"
     r"|wife|husband|partner|dog|chair|stick|when|since|until|before|after|was|were|at age)\b",
@@ -129,12 +130,12 @@ def _age_in_words(case: Case) -> Iterator[Doubt]:
     age, born, on = age_years(case), case.client.born_on, day_of_age(case)
     if age is None or born is None or on is None:
         return
-    people = _others_named(case)
+    people, own = _others_named(case), _words_of_name(case)
     for part, path, _ in entries(case):
         for key in _texts_of(type(part)):
             text = getattr(part, key)
             for sentence, stated in _ages_told(text) if isinstance(text, str) else ():
-                if not _fits(age, stated) and not _is_of_another(sentence, people):
+                if not _fits(age, stated) and _is_of_client(sentence, own, people):
                     others = _other_years(born)
                     meant = [other for other in others if _fits(age + (born - other).days / 365.25, stated)]
                     yield Doubt(
@@ -171,7 +172,7 @@ def _ages_told(text: str) -> tuple[tuple[str, int], ...]:
 def _age_told(sentence: str) -> int | None:
     """The age that a sentence gives the client now, in years; None when it gives none, or speaks of another before."""
     phrase = _AGE.search(sentence)
-    if not phrase or _SOMEONE_ELSE.search(sentence[: phrase.start()]):
+    if not phrase or _SOMEONE_ELSE.search(_before(phrase)):
         return None
     number: str = (phrase["number"] or phrase["number2"]).lower()
     tens: str = (phrase["tens"] or phrase["tens2"] or "").lower().strip("- ")
@@ -180,14 +181,32 @@ def _age_told(sentence: str) -> int | None:
 
 def _others_named(case: Case) -> frozenset[str]:
     """Each word of the names of everyone in the case but the client, where it is no name of the client's too."""
-    own = {*(case.client.name or "").split(), *(case.client.called or "").split()}
-    return frozenset(word for person in case.people for word in (person.name or "").split()) - own
+    return frozenset(word for person in case.people for word in (person.name or "").split()) - _words_of_name(case)
 
 
-def _is_of_another(sentence: str, people: frozenset[str]) -> bool:
-    """Whether the age in a sentence follows the name of one of these people, who are not the client."""
+def _words_of_name(case: Case) -> frozenset[str]:
+    """Each word of the client's names."""
+    return frozenset((*(case.client.name or "").split(), *(case.client.called or "").split()))
+
+
+def _is_of_client(sentence: str, own: frozenset[str], people: frozenset[str]) -> bool:
+    """Whether the age in a sentence is said of a person ("she is 31", and not "neck pain is 1"), and follows the name
+    of none of these people, who are not the client."""
     phrase = _AGE.search(sentence)
-    return phrase is not None and not people.isdisjoint(re.findall(r"[^\W\d_][\w'-]*", sentence[: phrase.start()]))
+    if phrase is None or (phrase["subject"] and phrase["subject"] not in own | people | _with_capital(_CLIENT)):
+        return False
+    return people.isdisjoint(re.findall(r"[^\W\d_][\w'-]*", _before(phrase)))
+
+
+def _before(phrase: re.Match[str]) -> str:
+    """What a sentence says before an age, whose age it is with it."""
+    return phrase.string[: phrase.end("subject") if phrase["subject"] else phrase.start()]
+
+
+@cache
+def _with_capital(words: frozenset[str]) -> frozenset[str]:
+    """Words in small letters, and as they begin a sentence."""
+    return words | {word.capitalize() for word in words}
 
 
 def _nearest(on: date, others: list[date]) -> int:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from docgen.case.model import Case
 from docgen.case.totals import DayTotal, Tried
-from docgen.evidence.blocks import by_method, cited_totals, lines, n_attempts, tally, total_lines
+from docgen.evidence.blocks import by_method, lines, n_attempts, tally, total_lines
 from docgen.evidence.fact import Fact
 from docgen.evidence.proportion import WILSON, wilson_interval
 
@@ -61,7 +61,7 @@ def facts(case: Case) -> Iterator[Fact]:
 
 def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -> Fact:
     """Which attempts are known as totals alone, and what nobody can tell of them."""
-    at, lacking = total_lines(totals), "no time of an attempt and no shortest touch"
+    at, k, lacking = total_lines(totals), n_attempts(totals), "no time of an attempt and no shortest touch"
     if any(total.slowest_release_s is not None and not total.releases_s for total in totals):
         lacking += ", of releases only the slowest of a day"
     return Fact(
@@ -70,9 +70,9 @@ def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -
         f"known as day totals, {name}",
         "words",
         None,
-        n_attempts(totals),
+        k,
         totals=at,
-        text=f"{n_attempts(totals)} of {n} attempts ({cited_totals(at)})",
+        text=f"{'all ' if k == n else ''}{k}{'' if k == n else f' of the {n}'} attempts",
         note=f"from totals: {lacking}; their order is not known, so no change within a day",
         formula="attempts of day totals",
     )

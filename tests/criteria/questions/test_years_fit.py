@@ -39,6 +39,7 @@ RECORDS = Records(
         ("of the chair now", [BORN, ("request.chair_now_history", "Seven years old at referral; the back is bent.")]),
         ("of a van", [BORN, (TEXT, "Rides in a 20 year old van.")]),
         ("of a home", [BORN, (TEXT, "The family has a forty-year-old mobile home.")]),
+        ("of a score", [BORN, (TEXT, "Neck pain is 1. Fatigue was 3 and is 8; tiredness is five.")]),
         ("a length", [BORN, (TEXT, "The room at the ramp is 1.2 m.")]),
         (
             "119 years, looked up",
