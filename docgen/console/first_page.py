@@ -155,16 +155,18 @@ def _begun(line: str, width: int, most: int) -> list[str]:
     sentences = re.split(r"(?<=\.) (?=[A-Z])", says)
     for n in range(len(sentences) - 1, 0, -1):
         left = counted(len(sentences) - n, "thing", "things")
-        lines = _wrapped(f"{' '.join(sentences[:n])} And {left} more, see --all  {place}", width)
+        lines = _wrapped(f"{' '.join(sentences[:n])} And {left} more, see SHORTEST WAY in --all  {place}", width)
         if len(lines) <= most:
             return lines
     says = sentences[0]
     ends = [between.start() for between in re.finditer(r"(?:, | and )(?![^<]*>)", says)]
     for n in range(len(ends), 0, -1):
-        lines = _wrapped(f"{says[: ends[n - 1]]} and {len(ends) + 1 - n} more, see --all  {place}", width)
+        lines = _wrapped(
+            f"{says[: ends[n - 1]]} and {len(ends) + 1 - n} more, see SHORTEST WAY in --all  {place}", width
+        )
         if len(lines) <= most:
             return lines
-    return [f"{place}; what to write is shown by --all"]
+    return [f"{place}; what to write stands under SHORTEST WAY in --all"]
 
 
 def _folder(point: Mapping[str, Any]) -> str:

@@ -103,8 +103,8 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
-        lead, tail = "Choose another feature, or fill in", f" of {chosen.feature.id}"
-        return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail, lead))
+        tail = f" of {chosen.feature.id}, or choose another feature"
+        return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(
             (

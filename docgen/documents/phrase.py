@@ -105,12 +105,14 @@ _NAME = re.compile(
     r"Two|Three|Four|Five|Six|When|While|After|Before|During|Since|Until|As|If|And|But)\b)[A-Z][a-z]+ [A-Z][a-z]"
 )
 
+_STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
+
 
 def inside(text: str, called: str = "") -> str:
     """A text as it goes on inside a sentence: without its full stop, and with its first letter small unless it begins
     with the client's name, with another's ("Jo Example", "Dr. Example"), with "I", or with a word of capitals or
     figures."""
-    begun = text.rstrip().removesuffix(".")
+    begun = _STOP.sub("", text.rstrip())
     first = re.split(r"\W", begun, maxsplit=1)[0]
     is_word = first[1:].islower() or len(first) < 2
     keeps = first == "I" or first in called.split() or not is_word or _NAME.match(begun) is not None

@@ -17,6 +17,7 @@ from docgen.documents.phrase import inside
         ("Jo Example, from video", "Jo Example, from video"),
         ("The Monday group", "the Monday group"),
         ("", ""),
+        ("She is alone from 1 to 4 p.m.", "she is alone from 1 to 4 p.m."),
     ],
 )
 def test_a_text_keeps_its_capital_only_where_a_name_begins_it(text, within):
