@@ -6,12 +6,13 @@ text that was changed since, and any that is not the program's own, is read as T
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from hashlib import sha256
 from importlib.machinery import SourceFileLoader
 from typing import Any
+
+import tomli
 
 from docgen.resources import folder
 
@@ -27,12 +28,12 @@ def shipped(text: str) -> dict[str, Any] | None:
 def tables_of(text: str) -> dict[str, Any]:
     """The tables of a text of the program's own."""
     tables = shipped(text)
-    return tomllib.loads(text) if tables is None else tables
+    return tomli.loads(text) if tables is None else tables
 
 
 def python_of(texts: Iterable[str]) -> str:
     """Python that holds the tables of these texts."""
-    entries = (f"    {_digest(text)!r}: lambda: {tomllib.loads(text)!r},\n" for text in dict.fromkeys(texts))
+    entries = (f"    {_digest(text)!r}: lambda: {tomli.loads(text)!r},\n" for text in dict.fromkeys(texts))
     return f"import datetime\nfrom math import inf\n\nTABLES = {{\n{''.join(entries)}}}\n"
 
 

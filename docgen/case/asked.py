@@ -112,11 +112,11 @@ class Configuration(Part):
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
     choose_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches what changes the drive setting", "helper")
-    chair: Chair = Chair()
+    chair: Chair = Chair.model_construct()
     features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")
     standard_parts: tuple[StandardPart, ...] = many("standard parts of the chair, each asked about once")
-    measured_from: MeasuredFrom = MeasuredFrom()
+    measured_from: MeasuredFrom = MeasuredFrom.model_construct()
     mounting: tuple[Mount, ...] = many("mounting record")
     switches: int | None = key(
         Privacy.DEVICE, "switches of the control in all, those for mode and power too", 4, ge=1, le=12
@@ -131,7 +131,7 @@ class Configuration(Part):
         default=(),
         max_length=6,
     )
-    stop: Stop = Stop()
+    stop: Stop = Stop.model_construct()
 
     @property
     def is_held(self) -> bool:

@@ -84,7 +84,7 @@ class Part(BaseModel):
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
         """Raises TypeError, at import, for a key without a class, and for a measured one without its usual range."""
         for name, field in cls.model_fields.items():
-            if unit_of(name) and is_number(field) and cls.usual_of(name) is None:
+            if is_number(field) and unit_of(name) and _USUAL not in _extra(field):
                 raise TypeError(f"{cls.__name__}.{name} is measured and has no usual range: write key(..., usual=...)")
             if part_of(field.annotation) is None and not isinstance(_extra(field).get(_PRIVACY), Privacy):
                 raise TypeError(
@@ -105,12 +105,17 @@ class Part(BaseModel):
         """The class of one key of this very entry."""
         return self.privacy_of(name)
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether it holds nothing but defaults."""
+        return self == self.model_construct()  # needs no check, so no schema of this part alone
+
 
 def part_of(kind: Any) -> type[Part] | None:
     """The part of a case that a key holds, or holds a list of; None for a key with a value of its own."""
-    if isinstance(kind, type) and issubclass(kind, Part):
-        return kind
-    return next((part_of(entry) for entry in get_args(kind)[:1] if get_origin(kind) is tuple), None)
+    if get_origin(kind) is tuple:
+        return part_of(get_args(kind)[0])
+    return kind if isinstance(kind, type) and Part in kind.__mro__ else None  # issubclass asks every part of a case
 
 
 @cache
@@ -121,7 +126,7 @@ def parts_in(kind: type[Part]) -> dict[str, type[Part]]:
 
 def is_free_text(field: FieldInfo) -> bool:
     """Whether a key holds words of the therapist's own, and no id, code or choice."""
-    return Words in get_args(field.annotation) or any(
+    return any(kind is Words for kind in get_args(field.annotation)) or any(
         isinstance(validator, AfterValidator) and validator.func is clean_text for validator in field.metadata
     )
 

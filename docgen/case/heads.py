@@ -22,6 +22,8 @@ _MOST_NAMES = 3
 
 def as_written(text: str, by_name: Collection[KeyPath]) -> str:
     """A sentence that names lists as [[...]], in the form in which a case writes them."""
+    if "[" not in text:
+        return text
     names = {dotted(path) for path in by_name}
     text = _OF_ENTRY.sub(lambda of: _head_of_entry(of[1], of[2], names) or of[0], text)
     text = _WITH_WORD.sub(lambda of: _head_with_word(of[1], of[2], of[3], names, bool(of[4])) or of[0], text)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from docgen.case.lines import dotted
 from docgen.case.model import Case
@@ -114,4 +115,4 @@ def _add(entries: dict[str, list[Fixed]], table: str, fixed: Fixed) -> None:
 @cache
 def _usual() -> dict[str, Any]:
     with Path(__file__).with_name("starting.toml").open("rb") as file:
-        return tomllib.load(file)
+        return tomli.load(file)

@@ -7,7 +7,6 @@ from typing import TypedDict
 
 from docgen.case.base import Part
 from docgen.case.model import Case
-from docgen.case.need import WeightShift
 from docgen.case.sitting import AfterMove, Sitting
 from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
@@ -101,7 +100,7 @@ def posture(case: Case) -> Posture:
 
 def shift(case: Case) -> Shift:
     """The weight shift besides its numbers, which stand in the case's own table."""
-    recorded = case.weight_shift != WeightShift()
+    recorded = not case.weight_shift.is_empty
     own, hold_min, rests_s = case.weight_shift.starts == "driver", case.weight_shift.hold_min, standby_s(case)
     return {
         "wanted": recorded or needs_shift(case),
@@ -123,7 +122,7 @@ def seat(case: Case, fit: Fit) -> Seat:
     sits = case.sitting
     by_drive = moves_by_drive(case, fit)
     return {
-        "moves": by_drive or case.weight_shift != WeightShift() or sits.after != AfterMove(),
+        "moves": by_drive or not case.weight_shift.is_empty or not sits.after.is_empty,
         "by_drive": by_drive,
         "meanwhile": sits.drive_meanwhile,
         "stuck": sits.stuck,

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import cache
+from operator import mul
 from typing import Literal
 
 from msgspec import Struct
@@ -111,53 +112,49 @@ def course(chances: Sequence[float], nobody_near: bool = False) -> Course:
     Check:  at .60: moved on .0904, changed .8809; at .90: .9874, .0096, after 2.956 rows (dynamic programming in the
             worked out apart from this program, 2026-11-28).
     """
+    steps = _steps(nobody_near)
     open_counts = [1.0]
     move_on, change = [], []
-    for row, look in zip(range(len(chances) // FULL), _looks(nobody_near), strict=False):
+    for row in range(min(len(chances) // FULL, MOST_ROWS)):
         alone = _of_a_row(chances[FULL * row : FULL * (row + 1)])
-        after = [0.0] * (1 + max(leads_to for _, _, leads_to in look))
-        moved = changed = 0.0
-        for at, n_alone, leads_to in look:
-            chance = open_counts[at] * alone[n_alone]
-            if leads_to == _MOVES_ON:
-                moved += chance
-            elif leads_to == _CHANGES:
-                changed += chance
-            else:
-                after[leads_to] += chance
+        after = [0.0] * (len(steps) + 2)
+        for still_open, step in zip(open_counts, steps, strict=False):
+            if still_open:
+                for chance, leads_to in zip(alone, step, strict=True):
+                    after[leads_to] += still_open * chance
+        change.append(after.pop())
+        move_on.append(after.pop())
         open_counts = after
-        move_on.append(moved)
-        change.append(changed)
     return Course(tuple(move_on), tuple(change))
 
 
-_MOVES_ON, _CHANGES = -1, -2
+_MOVES_ON, _CHANGES = -2, -1  # places behind those of the open counts, see _steps
 
 
 @cache
-def _looks(nobody_near: bool) -> tuple[tuple[tuple[int, int, int], ...], ...]:
-    """What each row of a count leads to, the same for learners of any rate: place of an open count, tries done alone in
-    this row, and the place of the count that is open after it, or that it moves on or changes.
+def _steps(nobody_near: bool) -> tuple[tuple[int, ...], ...]:
+    """What the next row of each open count leads to, by the tries done alone in it: the place in this list of the count
+    that is open after it, or that it moves on or changes. The first count has no row yet.
 
-    Open counts are put together that no later look tells apart: the same number of rows, and the same last three.
+    Open counts are put together that no later look tells apart: the same last three rows.
     """
-    looks: list[tuple[tuple[int, int, int], ...]] = []
     open_counts: list[tuple[int, ...]] = [()]
-    for _ in range(MOST_ROWS):
-        places: dict[tuple[int, ...], int] = {}
-        look = []
-        for at, before in enumerate(open_counts):
-            for n_alone in range(FULL + 1):
-                rows = (*before, n_alone)
-                answer = decide(rows, nobody_near)
-                if answer in ("move_on", "change"):
-                    leads_to = _MOVES_ON if answer == "move_on" else _CHANGES
-                else:
-                    leads_to = places.setdefault((*(FULL for _ in rows[:-3]), *rows[-3:]), len(places))
-                look.append((at, n_alone, leads_to))
-        open_counts = [*places]
-        looks.append(tuple(look))
-    return tuple(looks)
+    places: dict[tuple[int, ...], int] = {(): 0}
+    steps = []
+    for before in open_counts:  # grows as it is walked
+        step = []
+        for n_alone in range(FULL + 1):
+            rows = (*before, n_alone)
+            answer = decide(rows, nobody_near)
+            if answer in ("move_on", "change"):
+                step.append(_MOVES_ON if answer == "move_on" else _CHANGES)
+                continue
+            if rows[-3:] not in places:
+                places[rows[-3:]] = len(open_counts)
+                open_counts.append(rows[-3:])
+            step.append(places[rows[-3:]])
+        steps.append(tuple(step))
+    return tuple(steps)
 
 
 def _of_a_row(chances: Sequence[float]) -> list[float]:
@@ -204,19 +201,15 @@ def tries_to_a_look(share: float) -> float:
 
     Raises ValueError naming the argument and its value.
 
-    Source: mean of the first row at which `falls` holds, row after row by the row before, until the rest is nothing.
+    Source: mean of the first row at which `falls` holds, the rows looked at doubled until the rest is nothing.
     Check:  .90 370; .80 53.9; .50 8.7 (worked out apart, 2026-11-28).
     """
     number("share", share, 0, high=1 - 1e-3)
     alone = _of_a_row([share] * FULL)
-    last: dict[int | None, float] = {None: 1.0}
-    rows = 0.0
-    while (still := math.fsum(last.values())) > _CLOSE:
-        rows += still
-        after: dict[int | None, float] = {}
-        for before, chance in last.items():
-            for n_alone, weight in enumerate(alone):
-                if not falls((n_alone,) if before is None else (before, n_alone)):
-                    after[n_alone] = after.get(n_alone, 0.0) + chance * weight
-        last = after
-    return FULL * rows
+    rows_of = range(FULL + 1)
+    stays = [[0.0 if falls((before, n_alone)) else alone[n_alone] for n_alone in rows_of] for before in rows_of]
+    mean = [1.0] * len(stays)  # rows to come after each row: of the next one alone, then of two, four, eight, ...
+    while max(more := [sum(map(mul, chances, mean)) for chances in stays]) > _CLOSE:
+        mean = [rows + later for rows, later in zip(mean, more, strict=True)]
+        stays = [[sum(map(mul, chances, column)) for column in zip(*stays, strict=True)] for chances in stays]
+    return FULL * (1 + math.fsum(alone[n_alone] * mean[n_alone] for n_alone in rows_of if not falls((n_alone,))))

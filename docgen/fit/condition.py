@@ -148,7 +148,7 @@ class Condition(BaseModel):
 
     id: str
     name: str = Field(min_length=1)
-    recognised: Recognised = Recognised()
+    recognised: Recognised = Recognised.model_construct()
     asks: tuple[Question, ...] = ()
     page: tuple[PageTopic, ...] = ()
     conflicts: tuple[Conflict, ...] = ()

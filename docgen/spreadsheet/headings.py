@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
+import tomli
 from msgspec import Struct
 
 from docgen.case.namesakes import letters_and_digits
@@ -63,7 +63,7 @@ class Meant(Struct, frozen=True):
 @cache
 def _listing() -> dict[str, dict[str, str]]:
     """Words of a heading -> the column they are, the one that they may be, and what of a lesson they tell."""
-    listing = tomllib.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
+    listing = tomli.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
     others = {name: _by_words(listing.pop(name)) for name in ("perhaps", "lessons")}
     return {"sure": _by_words(listing), **others}
 

@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from docgen.case.asked import Configuration
 from docgen.case.change import VALUE_OF
 from docgen.case.fitted import Fitted
 from docgen.case.lines import KeyPath
@@ -34,7 +33,7 @@ _AT: KeyPath = ("fitted",)
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    if case.configuration == Configuration():
+    if case.configuration.is_empty:
         return cannot_tell(
             "No requested control is recorded, nor the parts of it that are set.",
             ("configuration",),

@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from docgen.case.asked import Configuration
 from docgen.case.mount import Mount
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
@@ -29,7 +28,7 @@ _ANGLES = ("angle_from_deg", "angle_to_deg")
 
 def answer(grounds: Grounds) -> Answer:
     asked = grounds.case.configuration
-    if asked == Configuration():
+    if asked.is_empty:
         return cannot_tell(
             "No requested control is recorded, nor the parts of it that are mounted.",
             ("configuration",),

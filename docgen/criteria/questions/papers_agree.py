@@ -34,8 +34,8 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
             ITEMS,
             mend=_mend(chair, items),
         )
-    unneeded = case.authorization == Authorization(needed=False)
-    early = case.authorization == Authorization() and case.dates.delivered_on is None
+    unneeded = case.authorization == Authorization.model_construct(needed=False)
+    early = case.authorization.is_empty and case.dates.delivered_on is None
     papers = [paper for paper in papers if not ((early or unneeded) and paper == "authorization")]
     if not papers:
         why = "The payer wants no authorization" if unneeded else "Authorization is not recorded as asked for yet"

@@ -12,8 +12,6 @@ Source: common practice, no source; that the control must be in reach again foll
 
 from __future__ import annotations
 
-from docgen.case.asked import Configuration
-from docgen.case.need import WeightShift
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -35,13 +33,13 @@ _AFTER = {
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     sitting, by_drive = case.sitting, moves_by_drive(case, grounds.fit)
-    if case.configuration == Configuration() and case.weight_shift == WeightShift():
+    if case.configuration.is_empty and case.weight_shift.is_empty:
         return cannot_tell(
             "Whether the chair asked for moves the seat is not recorded.",
             ("configuration", "features"),
             mend=add_entry("configuration.features", "id"),
         )
-    if not by_drive and case.weight_shift == WeightShift():
+    if not by_drive and case.weight_shift.is_empty:
         return does_not_apply("No move of the seat is recorded.", ("sitting",))
     if sitting.drive_meanwhile == "drives":
         return not_met(

@@ -18,7 +18,6 @@ from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.case.stop import Stop
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -43,7 +42,7 @@ _HARMLESS = ("stop", "rest")
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     told_apart: KeyPath = ("configuration", "stop", "told_apart")
-    if not case.configuration.commands and case.configuration.stop == Stop():
+    if not case.configuration.commands and case.configuration.stop.is_empty:
         return cannot_tell(
             "Neither how the driver stops nor a command of the control is recorded.",
             ("configuration", "stop"),
