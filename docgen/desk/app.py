@@ -24,6 +24,7 @@ from docgen.desk.finishing import new_questions
 from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.pasting import of_sheet, pasted
+from docgen.desk.reading import Reading
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.shown import PAGES, page, sentence
 from docgen.desk.topics import topics
@@ -214,7 +215,7 @@ class _Desk:
 def application(folder: Path, close: Callable[[], None]) -> Starlette:
     """The desk over the cases of a folder; `close` ends the server."""
     cases = Cases(folder)
-    desk, finish = _Desk(cases, close), Finish(cases)
+    desk, finish, reading = _Desk(cases, close), Finish(cases), Reading(cases)
     return Starlette(
         routes=[
             Route("/", desk.caseload),
@@ -236,6 +237,13 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
                     "open": finish.open,
                 }.items()
             ),
+            Route("/case/{case}/read", reading.first),
+            Route("/case/{case}/read/{name}", reading.screen),
+            Route("/case/{case}/page/{name}", reading.marked),
+            Route("/case/{case}/behind", reading.nothing),
+            Route("/case/{case}/behind/{name}/{sentence}", reading.behind),
+            Route("/case/{case}/number/{name}/{fact}", reading.number),
+            Route("/case/{case}/chart/{stamp}", reading.chart),
             Route("/case/{case}/rows", desk.rows),
             Route("/case/{case}/rows", desk.paste, methods=["POST"]),
             Route("/case/{case}/count.html", desk.counting),

@@ -13,10 +13,11 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part, is_free_text, part_of
 from docgen.case.forgiving import days_of
-from docgen.case.keys import bare_kind, choices_in
+from docgen.case.keys import bare_kind, choices_in, keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.measures_written import EXAMPLES, measure_of, unit_of_key
 from docgen.case.mistakes import toml_of
+from docgen.case.model import Case
 from docgen.documents import measures
 from docgen.packet.wording import language_words
 
@@ -64,6 +65,11 @@ def fields_of(part: Part, path: KeyPath) -> tuple[Field, ...]:
         for name, info in type(part).model_fields.items()
         if part_of(info.annotation) is None and name not in ("format", "id")
     )
+
+
+def field_at(case: Case, path: KeyPath) -> Field:
+    """The question of one key that a table of the case may hold."""
+    return _field(keys_at(path[:-1])[str(path[-1])], path, value_at(case, path))
 
 
 def _field(info: FieldInfo, path: KeyPath, value: Any) -> Field:

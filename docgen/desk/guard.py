@@ -22,6 +22,7 @@ PAGE_POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; connect-src 'self'; "
     "frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
+FRAMED_POLICY = PAGE_POLICY.replace("frame-ancestors 'none'", "frame-ancestors 'self'")  # a page shown in one of these
 # a document of the packet, shown in a frame: it brings its own style and runs nothing
 PAPER_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'"
 _ENTER = "/enter/"

@@ -68,7 +68,7 @@ def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
     if isinstance(value, Part):
         return _of_part(case, path, title, value, wanted)
     entries = tuple(
-        replace(_of_part(case, (*path, at), _name(entry), entry, wanted), entry=True)
+        replace(_of_part(case, (*path, at), name_of(entry), entry, wanted), entry=True)
         for at, entry in enumerate(value or ())
     )
     return Section(path, title, inside=entries, adds=_of_new(path))
@@ -92,7 +92,8 @@ def _title(path: KeyPath) -> str:
     return label[:1].upper() + label[1:]
 
 
-def _name(entry: Any) -> str:
+def name_of(entry: Any) -> str:
+    """What an entry of a list is called on a screen."""
     for key in ("name", "says", "what", "part", "place", "kind", "role", "text", "of", "id"):
         if isinstance(value := getattr(entry, key, None), str) and value:
             words = " ".join((value.replace("_", " ") if key in ("kind", "role", "id") else value).split())
@@ -134,7 +135,7 @@ def ids_in(case: Case) -> dict[str, str]:
     named: dict[str, str] = {}
     for path in (("people",), ("visits",), ("spaces",), ("trial", "methods"), ("trial", "tasks")):
         for entry in value_at(case, path, ()):
-            named[entry.id] = _name(entry)
+            named[entry.id] = name_of(entry)
     return named
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,9 +16,14 @@ from docgen.errors import Problem
 PAGES = Path(__file__).parent / "pages"
 
 
-def page(template: str, /, status: int = 200, **shown: Any) -> Response:
+def page(template: str, /, status: int = 200, headers: Mapping[str, str] | None = None, **shown: Any) -> Response:
     """A page of the desk; every text in it is escaped."""
-    return HTMLResponse(_pages().get_template(template).render(shown), status)
+    return HTMLResponse(_pages().get_template(template).render(shown), status, headers)
+
+
+def pieces(template: str, /, **shown: Any) -> Iterator[str]:
+    """The same piece by piece, as what is shown becomes known."""
+    return _pages().get_template(template).generate(shown)
 
 
 def sentence(problem: Problem) -> str:

@@ -12,10 +12,11 @@ from docgen.shipped import tables_of
 
 
 class Topic(Struct, frozen=True):
-    """One screen: its id, its title, and the parts of a case that stand on it."""
+    """One screen: its id, its title, the page shown beside it, and the parts of a case that stand on it."""
 
     id: str
     title: str
+    page: str
     parts: tuple[str, ...]
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import Any
 
@@ -21,7 +21,8 @@ from docgen.case.known_on import known_on
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.documents.document import dated_on, is_of_the_request
-from docgen.packet.assess import Assessed, assess_file
+from docgen.evidence.fact import Evidence
+from docgen.packet.assess import Assessed, assess_file, on_its_day
 from docgen.packet.other_values import ROWS, Other, others, with_others
 from docgen.packet.sentences import Sentence, sentences
 from docgen.packet.trees import trees
@@ -57,30 +58,56 @@ class Origins:
         """Every sentence of the page, in reading order."""
         return sentences(trees(self._assessed, (self._document,), self._worded)[self._document])
 
+    @cached_property
+    def evidence(self) -> Evidence:
+        """Every number as the page has it, which tells what was known on its day."""
+        document, case = self._worded.documents[self._document], self._assessed.file.case
+        if not is_of_the_request(document):
+            return self._assessed.evidence
+        return on_its_day(self._assessed, dated_on(document, case)).evidence
+
+    def prepare(self) -> None:
+        """Try what is tried for any sentence first, so that the first one that is asked for is not waited for."""
+        for sentence in self.sentences[:1]:
+            self.behind(sentence)
+
     def behind(self, sentence: Sentence) -> Behind:
         """The answers that change a sentence: none of them where it says the same of every case."""
-        quoted = self._quoted.get(sentence.text, frozenset())
-        telling, untried = set(quoted), {at for at, answer in enumerate(self._answers) if answer.value is None}
-        texts = tuple(at for at, answer in enumerate(self._answers) if answer.text and at not in quoted)
-        self._part(sentence.text, texts, telling, untried)
-        self._part(sentence.text, self._no_texts, telling, untried)
-        paths = [self._answers[at].path for at in sorted(telling)]
+        keys, methods, untried = set[KeyPath](), set[str](), set[KeyPath]()
+        for path, changes in self.each_behind(sentence):
+            if not changes:
+                untried.add(path)
+            elif path[0] == ROWS:
+                methods.add(str(path[1]))
+            else:
+                keys.add(path)
+        paths = [answer.path for answer in self._answers]
         return Behind(
-            tuple(path for path in paths if path[0] != ROWS),
-            tuple(str(path[1]) for path in paths if path[0] == ROWS),
-            tuple(self._answers[at].path for at in sorted(untried)),
+            tuple(path for path in paths if path in keys),
+            tuple(str(path[1]) for path in paths if path[0] == ROWS and path[1] in methods),
+            tuple(path for path in paths if path in untried),
         )
 
-    def _part(self, text: str, group: Group, telling: set[int], untried: set[int]) -> None:
-        """Add those of a group that change a sentence to `telling`, those that could not be tried to `untried`."""
+    def each_behind(self, sentence: Sentence) -> Iterator[tuple[KeyPath, bool]]:
+        """The same one after the other, as they are found: the path of an answer, or `ROWS` and a method, and whether
+        it changes the sentence or could not be tried."""
+        quoted = self._quoted.get(sentence.text, frozenset())
+        yield from ((self._answers[at].path, True) for at in sorted(quoted))
+        texts = tuple(at for at, answer in enumerate(self._answers) if answer.text and at not in quoted)
+        for group in (texts, self._no_texts):
+            yield from ((self._answers[at].path, changes) for at, changes in self._parted(sentence.text, group))
+        yield from ((answer.path, False) for answer in self._answers if answer.value is None)
+
+    def _parted(self, text: str, group: Group) -> Iterator[tuple[int, bool]]:
+        """Those of a group that change a sentence, or could not be tried."""
         page = self._page_with(group) if group else self._before
         if page and page[text] == self._before[text]:
             return
         if len(group) == 1:
-            (telling if page else untried).update(group)
+            yield group[0], page is not None
             return
         for half in (group[: len(group) // 2], group[len(group) // 2 :]):
-            self._part(text, half, telling, untried)
+            yield from self._parted(text, half)
 
     @cached_property
     def _no_texts(self) -> Group:

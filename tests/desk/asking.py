@@ -77,7 +77,7 @@ class Visitor:
             "server": ("127.0.0.1", PORT),
             "client": ("127.0.0.1", 1),
             "http_version": "1.1",
-            "asgi": {"version": "3.0"},
+            "asgi": {"version": "3.0", "spec_version": "2.4"},
         }
         sent: list[dict] = []
         pieces = [body[at : at + 100_000] for at in range(0, len(body), 100_000)] or [b""]
