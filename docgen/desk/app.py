@@ -104,13 +104,14 @@ class _Desk:
         return await self._changed(request, (), self.cases.take_back, [])
 
     async def _changed(
-        self, request: Request, path: KeyPath, change: Callable[[Path], object], given: list[str]
+        self, request: Request, path: KeyPath, change: Callable[[Path], KeyPath | None], given: list[str]
     ) -> Response:
-        """The screen again once a change is written, or with what speaks against it."""
+        """The screen again once a change is written, or with what speaks against it. A change may tell of an entry
+        that is new, where the screen then stands."""
         folder, at = self.cases.of_request(request), "-".join(map(str, path))
         trouble: dict[str, Any] = {"at": at, "given": "\n".join(given)}
         try:
-            await run_in_threadpool(change, folder)
+            new = await run_in_threadpool(change, folder)
         except Conflict as conflict:
             says = "This was changed elsewhere meanwhile. Nothing was overwritten: look at both and answer again."
             trouble |= {"says": [says], "now": conflict.now}
@@ -120,6 +121,7 @@ class _Desk:
             trouble["says"] = [sentence(problem) for problem in failure.problems]
         else:
             address, topic = request.path_params["case"], request.path_params["topic"]
+            at = "-".join(map(str, new)) if new else at
             return RedirectResponse(f"/case/{address}/{topic}#{at}", status_code=303)
         looked = await run_in_threadpool(self.cases.look, folder)
         return self._topic(request, looked, status=409 if "now" in trouble else 422, trouble=trouble)

@@ -133,13 +133,15 @@ class Cases:
                 raise Conflict(now)
             self._write(folder, file, with_key(file, path, value))
 
-    def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]]) -> None:
-        """Add an entry to a list. Raises ValueError for what is no answer, UserError where the case could not be read
-        with it."""
+    def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]]) -> KeyPath:
+        """Add an entry to a list; its path. Raises ValueError for what is no answer, UserError where the case could not
+        be read with it."""
         values = {name: _answered((*of_list, 0), name, given)[1] for name, given in keys.items()}
         with alone_in(folder):
             file = read_case(folder)
-            self._write(folder, file, with_entry(file, of_list, {n: v for n, v in values.items() if v is not None}))
+            edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
+            self._write(folder, file, edited)
+        return (*of_list, len(value_at(edited.file.case, of_list)) - 1)
 
     def remove(self, folder: Path, entry: KeyPath) -> None:
         """Take an entry out of its list."""
@@ -148,17 +150,16 @@ class Cases:
             _refuse_missing_entry(file, entry)
             self._write(folder, file, without_entry(file, entry))
 
-    def take_back(self, folder: Path) -> bool:
-        """Put the text before the last change back; whether there was one. Raises UserError where it cannot be read."""
+    def take_back(self, folder: Path) -> None:
+        """Put the text before the last change back, if there is one. Raises UserError where it cannot be read."""
         with alone_in(folder):
             text = history.last(folder)
             if text is None:
-                return False
+                return
             read_text(text, folder)
             with writing(folder / "case.toml"):
                 write_whole(folder / "case.toml", text.encode())
             history.drop_last(folder)
-        return True
 
     def note_read(self, folder: Path, name: str) -> None:
         """Note that a document was opened as it now is."""

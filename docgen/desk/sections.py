@@ -71,7 +71,7 @@ def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
         replace(_of_part(case, (*path, at), name_of(entry), entry, wanted), entry=True)
         for at, entry in enumerate(value or ())
     )
-    return Section(path, title, inside=entries, adds=_of_new(path))
+    return Section(path, title, inside=entries, adds=_of_new((*path, len(entries))))
 
 
 def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
@@ -101,25 +101,25 @@ def name_of(entry: Any) -> str:
     return "Entry"
 
 
-def _of_new(path: KeyPath) -> tuple[Field, ...]:
+def _of_new(entry: KeyPath) -> tuple[Field, ...]:
     """What a new entry cannot be without, or the first thing that can be said of one."""
-    model = entries_at(path)
+    model = entries_at(entry[:-1])
     assert model is not None and issubclass(model, Part)
     blank = model.model_construct(**{name: None for name in model.model_fields})
-    fields = [replace(field, shown="", also="") for field in fields_of(blank, (*path, 0))]
+    fields = [replace(field, shown="", also="") for field in fields_of(blank, entry)]
     needed = [field for field in fields if field.required] or fields[:1]
-    return (*_of_vocabulary(path), *needed)
+    return (*_of_vocabulary(entry), *needed)
 
 
-def _of_vocabulary(path: KeyPath) -> Iterator[Field]:
+def _of_vocabulary(entry: KeyPath) -> Iterator[Field]:
     """The id of an entry that is a word of a vocabulary, with the words for each."""
     vocabularies: dict[KeyPath, Callable[[], tuple[tuple[str, str], ...]]] = {
         ("findings",): _findings,
         ("configuration", "features"): _features,
     }
-    entries = vocabularies.get(path)
+    entries = vocabularies.get(entry[:-1])
     if entries:
-        yield Field((*path, 0, "id"), "Which", "choice", "", entries(), required=True)
+        yield Field((*entry, "id"), "Which", "choice", "", entries(), required=True)
 
 
 def _findings() -> tuple[tuple[str, str], ...]:

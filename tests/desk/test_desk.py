@@ -255,3 +255,9 @@ def test_the_counting_page_is_given_as_a_file(visitor, at):
     answer = visitor.get(f"{at}/count.html")
     assert answer.headers["content-disposition"] == 'attachment; filename="count.html"'
     assert answer.text.startswith("<!DOCTYPE html>")
+
+
+@pytest.mark.parametrize("topic", [topic.id for topic in topics()])
+def test_each_id_of_a_screen_stands_once(topic, visitor, at):
+    ids = re.findall(r' id="([^"]+)"', visitor.get(f"{at}/{topic}").text)
+    assert sorted(ids) == sorted(set(ids))

@@ -69,9 +69,11 @@ document.getElementById("search")?.addEventListener("input", (event) => {
   document.getElementById("found").textContent = rows.filter((row) => !row.hidden).length + " shown";
 });
 
+const progress = document.getElementById("progress");
+
 // the last screen: what has changed on it since it was loaded
 async function refresh(parts) {
-  const answer = await fetch(location.pathname).catch(() => null);
+  const answer = await fetch(progress.dataset.screen).catch(() => null);
   if (!answer || !answer.ok) return;
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   for (const part of parts) {
@@ -82,7 +84,6 @@ async function refresh(parts) {
 }
 
 // a packet in the making: how far it is, until it is done
-const progress = document.getElementById("progress");
 (async () => {
   while (progress && progress.querySelector("[data-at-work]")) {
     await new Promise((done) => setTimeout(done, 700));
