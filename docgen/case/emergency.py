@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import StringConstraints
+from pydantic import BeforeValidator, StringConstraints
 
 from docgen.case.base import Id, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
@@ -17,6 +17,14 @@ from docgen.case.privacy import Privacy
 Topic = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}\.[a-z][a-z0-9_]{0,39}$")]  # condition.topic
 RowId = Annotated[str, StringConstraints(pattern=r"^[A-Z][A-Z0-9]{0,3}-[0-9]{1,3}$")]  # of a condition's file
 Moves = Literal["drive_off", "upright", "back", "straps_off", "nobody"]
+
+
+def _in_a_list(value: object) -> object:
+    """One id may stand by itself, as in older cases."""
+    return (value,) if isinstance(value, str) else value
+
+
+InOrder = Annotated[tuple[Id, ...], BeforeValidator(_in_a_list)]
 
 
 class ConditionAnswer(Part):
@@ -54,6 +62,7 @@ class EmergencySign(Part):
     """What is seen, and the first move then: two that look alike stand side by side."""
 
     says: Words = must(Privacy.EMERGENCY, "what is seen, in the person's own words", "Pounding headache, red face.")
+    any_one: bool | None = key(Privacy.EMERGENCY, "whether one alone of what it lists is enough", True)
     first: Words | None = key(Privacy.EMERGENCY, "the first move then, in words", "Seat all the way up.")
     then: Words | None = key(
         Privacy.EMERGENCY, "what comes after that, where no step is for it", "Do what the person at 911 says."
@@ -72,13 +81,20 @@ class EmergencyStep(Part):
 
     says: Words | None = key(Privacy.EMERGENCY, "the step in plain words", "Push the red button.")
     row: RowId | None = key(
-        Privacy.EMERGENCY, "row of a condition's file, accepted by the clinic, in place of own words", "C1-41"
+        Privacy.EMERGENCY, "row of a condition's file, accepted by the clinic; own words then say who is meant", "C1-41"
     )
     if_seen: Words | None = key(Privacy.EMERGENCY, "when the step holds, if not always", "Headache or red face:")
     moves: Moves | None = key(
         Privacy.EMERGENCY, "what it does: drive off, seat or person upright, back, straps off, nobody", "drive_off"
     )
-    needs: int | None = key(Privacy.EMERGENCY, "how many people it takes, where one is not enough", 2, ge=1, le=5)
+    with_help: Words | None = key(
+        Privacy.EMERGENCY,
+        "what is done besides once a second helper is there; the step itself is for one alone",
+        "One holds her trunk: only then open the chest strap.",
+    )
+    needs: int | None = key(
+        Privacy.EMERGENCY, "how many people the step itself takes, where it is not for one alone", 2, ge=1, le=5
+    )
     alone: Words | None = key(
         Privacy.EMERGENCY, "what one helper alone does in its place", "Keep her up, leave the strap closed, call 911."
     )
@@ -97,7 +113,12 @@ class EmergencyCall(Part):
     phone: Words | None = key(Privacy.EMERGENCY, "the number, where it is nobody of [[people]]", "555-0100")
     answers: Words | None = key(Privacy.EMERGENCY, "when they answer", "day and night")
     say: Words | None = key(Privacy.EMERGENCY, "what to say first", "Say “autonomic dysreflexia”.")
-    call_if: Words | None = key(Privacy.EMERGENCY, "when to call them", "no better after 10 minutes")
+    call_if: Words | None = key(Privacy.EMERGENCY, "when to call them", "you were shown these steps")
+    at_once: Words | None = key(
+        Privacy.EMERGENCY,
+        "limits at which they are called at once, whatever step it is at",
+        "no better after 10 minutes",
+    )
 
 
 class EmergencyNumber(Part):
@@ -160,7 +181,13 @@ class Emergency(Part):
     after: Words | None = key(
         Privacy.EMERGENCY, "after it: whether the control is still reached, and what comes first", "Check the pads."
     )
-    restart_by: Id | None = key(Privacy.EMERGENCY, "who decides that driving may begin again", "practitioner")
+    restart_by: InOrder = key(
+        Privacy.EMERGENCY,
+        "who must say that driving may begin again: each of them, in this order",
+        ["nurse", "practitioner"],
+        default=(),
+        max_length=5,
+    )
     settled: tuple[Settled, ...] = many("conflicts between conditions that were settled")
     consent: Consent = part("consent to the emergency page", Consent)
 

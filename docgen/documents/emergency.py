@@ -40,7 +40,6 @@ MADE_FROM = {
 
 _STEP_LABEL = "the step, in the words of whoever gives it"
 _ALONE_LABEL = "what one helper alone does at this step"
-_COLUMNS = ("first", "second")
 _BY_ROLE = "emergency_roles"
 
 _SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
@@ -57,6 +56,9 @@ class Sheet(TypedDict):
     medicine, allergies, address, entry, born_on
               empty unless it was agreed that the page may tell them
     crew      whether that was agreed of medicine, address and what a crew needs besides
+    restart   who must say that driving may begin again, each with role and number, in this order
+    limits    whom to call at once and at what, whatever step it is at
+    limits_wanted  there are steps, and such limits are not recorded
     given     who gave or accepted a step, each with the day
     """
 
@@ -74,7 +76,9 @@ class Sheet(TypedDict):
     born_on: date | str | None
     crew: bool
     after: str
-    restart: str
+    restart: tuple[str, ...]
+    limits: tuple[str, ...]
+    limits_wanted: bool
     given: tuple[str, ...]
     agreed_by: str | None
     agreed_on: date | None
@@ -85,10 +89,12 @@ class Sheet(TypedDict):
 class Sign(TypedDict):
     """What is seen, the first move then, what comes after it, and what to say on the phone.
 
-    then  empty where the steps of the page are for it
+    any_one  one alone of what it lists is enough
+    then     empty where the steps of the page are for it
     """
 
     says: str
+    any_one: bool
     first: str | None
     then: str | None
     say: str | None
@@ -98,12 +104,13 @@ class Sign(TypedDict):
 class Step(TypedDict):
     """One step; None where it is in nobody's words, which shows as a gap.
 
-    alone  what one helper alone does in its place; "" where one is enough
+    says       what one helper alone does
+    with_help  what is done besides, or in its place, once there are two; "" where one is enough
     """
 
     says: str | None
     if_seen: str
-    alone: str | None
+    with_help: str | None
     _labels: dict[str, str]
 
 
@@ -124,9 +131,9 @@ class SideBySide(TypedDict):
 
     number: str
     first: str | None
-    first_alone: str | None
+    first_with_help: str | None
     second: str | None
-    second_alone: str | None
+    second_with_help: str | None
     _labels: dict[str, str]
 
 
@@ -138,6 +145,7 @@ class Call(TypedDict):
     answers: str | None
     say: str
     call_if: str
+    at_once: str
     _labels: dict[str, str]
 
 
@@ -158,7 +166,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     states = _two_states(case)
     sheet: Sheet = {
         "wanted": emergency_wanted(case),
-        "alarm": _alarm(case),
+        "alarm": _alarm(case, words),
         "cannot": emergency.cannot,
         "can": emergency.can or "",
         "condition": (emergency.condition or "") if consent.names_condition and consent.given_by else "",
@@ -171,7 +179,9 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "born_on": _born_on(case) if may_tell_crew else "",
         "crew": may_tell_crew,
         "after": emergency.after or "",
-        "restart": _with_role(case, emergency.restart_by, words, with_phone=True) or "",
+        "restart": cleared_by(case, words),
+        "limits": tuple(_limits(case)),
+        "limits_wanted": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
         "given": tuple(dict.fromkeys(_given(case, words))),
         "agreed_by": consent.given_by,
         "agreed_on": consent.on,
@@ -199,13 +209,31 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     }
 
 
-def _alarm(case: Case) -> str | None:
+def _alarm(case: Case, words: Words) -> str | None:
     """Signs that come before whatever else they may be taken for, in the case's words: "" where no condition has any,
     None where one has and nobody gave them."""
     first = {f"{c.id}.{topic.id}" for c in of_case(case).values() for topic in c.page if topic.comes_first}
     if not first:
         return ""
-    return "; ".join(inside(sign["says"], case.client.called or "") for sign in _signs(case, first)) or None
+    signs_first = tuple(_signs(case, first))
+    signs = "; ".join(inside(sign["says"], case.client.called or "") for sign in signs_first)
+    is_one_enough = bool(signs_first) and all(sign["any_one"] for sign in signs_first)
+    return (str(words["any_one"]).format(signs=signs[:1].upper() + signs[1:]) if is_one_enough else signs) or None
+
+
+def cleared_by(case: Case, words: Words) -> tuple[str, ...]:
+    """Who must say, after an emergency, that driving may begin again: each with role and number, in this order."""
+    names = (_with_role(case, who, words, with_phone=True) for who in case.emergency.restart_by)
+    return tuple(name for name in names if name)
+
+
+def _limits(case: Case) -> Iterator[str]:
+    """The number, and the limits at which it is called at once."""
+    for call in case.emergency.calls:
+        person = case.person(call.who)
+        phone = call.phone or (person.phone if person else None)
+        if phone and call.at_once:
+            yield f"{phone}: {call.at_once.rstrip('. ')}"
 
 
 def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iterator[Sign]:
@@ -216,7 +244,14 @@ def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iter
         if sign.by is not None and sign.on is not None and (not serving or serving & set(sign.serves)):
             has_steps = stepped & {topic.partition(".")[0] for topic in sign.serves}
             then = sign.then or ("" if has_steps else None)
-            yield {"says": sign.says, "first": sign.first, "then": then, "say": sign.say, "_labels": labels}
+            yield {
+                "says": sign.says,
+                "any_one": bool(sign.any_one),
+                "first": sign.first,
+                "then": then,
+                "say": sign.say,
+                "_labels": labels,
+            }
 
 
 def _born_on(case: Case) -> date | str | None:
@@ -231,8 +266,8 @@ def _born_on(case: Case) -> date | str | None:
 def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
     """Answers in words that whoever helps must know; None where one is still awaited."""
     for condition, question in asked_of(case):
-        if question.on_page and question.form == "words":
-            given = answer_to(case, condition.id, question.id)
+        given = answer_to(case, condition.id, question.id)
+        if question.on_page and question.form == "words" and (given or question.holds):
             label = _on_page(condition.id, question, words)
             signals = (condition.id, question.id) == _SIGNALS
             yield {"name": label, "says": given.says if given else None, "signals": signals, "_labels": {"says": label}}
@@ -256,12 +291,14 @@ def _on_page(condition_id: str, question: Question, words: Words) -> str:
 
 def _step(case: Case, step: EmergencyStep) -> Step:
     own = step.says if step.by is not None and step.on is not None else None
-    says = _row_words(case, step.row) if step.row is not None else own
+    row = _row_words(case, step.row) if step.row is not None else None
+    says = " ".join(part for part in (row, own) if part) if row else (None if step.row else own)
+    takes_two = bool(step.alone) or (step.needs or 1) > 1
     return {
-        "says": says,
+        "says": step.alone if takes_two and says else says,
         "if_seen": (step.if_seen or "") if says else "",
-        "alone": step.alone if step.alone or (step.needs or 1) > 1 else "",
-        "_labels": {"says": _STEP_LABEL, "alone": _ALONE_LABEL},
+        "with_help": says if takes_two else (step.with_help or ""),
+        "_labels": {"says": _ALONE_LABEL if takes_two and says else _STEP_LABEL, "with_help": _STEP_LABEL},
     }
 
 
@@ -294,17 +331,22 @@ def _columns(case: Case) -> Iterator[SideBySide]:
     states = [
         [_step(case, step) for step in later if step.if_seen in (None, state)] for state in _two_states(case) or ()
     ]
-    nothing: Step = {"says": "", "if_seen": "", "alone": "", "_labels": {}}
+    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}}
     for at, (first, second) in enumerate(zip_longest(*states, fillvalue=nothing), n_shared + 1):
         yield {
             "number": str(at),
             "first": first["says"],
-            "first_alone": first["alone"],
+            "first_with_help": first["with_help"],
             "second": second["says"],
-            "second_alone": second["alone"],
-            "_labels": dict.fromkeys(_COLUMNS, _STEP_LABEL)
-            | dict.fromkeys((f"{column}_alone" for column in _COLUMNS), _ALONE_LABEL),
+            "second_with_help": second["with_help"],
+            "_labels": _labels_of("first", first) | _labels_of("second", second),
         }
+
+
+def _labels_of(column: str, step: Step) -> dict[str, str]:
+    """What the gaps of a step are called in its column."""
+    labels = step["_labels"] or {"says": _STEP_LABEL, "with_help": _STEP_LABEL}
+    return {column: labels["says"], f"{column}_with_help": labels["with_help"]}
 
 
 def _row_words(case: Case, row_id: str) -> str | None:
@@ -322,6 +364,7 @@ def _calls(case: Case) -> Iterator[Call]:
             "answers": call.answers,
             "say": call.say or "",
             "call_if": call.call_if or "",
+            "at_once": call.at_once or "",
             "_labels": {"name": "who is called", "phone": "their number", "answers": "when they answer"},
         }
 

@@ -36,7 +36,9 @@ _BASE: dict[str, Any] = {
     "training": {"coach": "aunt"},
 }
 _PAGE: dict[str, Any] = {
-    "calls": [{"name": "nurse line", "phone": "555-0100", "answers": "day and night"}],
+    "calls": [
+        {"name": "nurse line", "phone": "555-0100", "answers": "day and night", "at_once": "no better in 5 minutes"}
+    ],
     "consent": {"given_by": "Robin", "on": date(2026, 3, 3), "names_condition": False, "may_hang": "on the chair"},
 }
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from conditions.made import ask, case_of, pages
+from docgen.case.emergency import Accepted
+from docgen.fit.condition import rows
 
 UP, DOWN = "A headache:", "Gray, no headache:"
 SHARED = {"says": "Wheels off.", "moves": "drive_off"}
@@ -33,12 +37,54 @@ def test_two_states_stand_side_by_side_and_what_holds_in_both_stands_in_both():
 
 
 @pytest.mark.parametrize("alone", ["Leave them on.", None])
-def test_a_step_that_takes_two_says_what_one_alone_does_or_shows_a_gap(alone):
+def test_what_one_alone_does_stands_before_what_two_do_or_a_gap(alone):
     steps = [dict(step) for step in STEPS]
     steps[1] |= {"needs": 2} | ({"alone": alone} if alone else {})
-    told = page(steps=steps)
-    assert told.count("Alone with Robin: ") == 1
-    assert (alone or "not recorded: what one helper alone does at this step") in told
+    order = page(steps=steps).split("in this order")[1]
+    first = alone or "ot recorded: what one helper alone does at this step"
+    assert order.count("With a second person: Seat up.") == 1
+    assert order.index(first) < order.index("With a second person: Seat up.")
+
+
+def test_a_step_for_one_alone_has_what_a_second_helper_makes_possible_after_it():
+    steps = [dict(step) for step in STEPS]
+    steps[1] |= {"with_help": "Lift her."}
+    assert "Seat up. With a second person: Lift her." in page(steps=steps)
+
+
+@pytest.mark.parametrize(
+    ("at_once", "told"), [("blue lips", "555-0100: blue lips."), (None, "ot recorded: at which limits help is called")]
+)
+def test_the_limits_of_a_call_at_once_stand_before_the_steps_they_hold_for(at_once, told):
+    call = {"name": "nurse line", "phone": "555-0100", "answers": "always", "at_once": at_once}
+    text = page(steps=STEPS, calls=[call])
+    assert text.index("Whatever step you are at, call at once.") < text.index(told) < text.rindex("Seat up.")
+
+
+@pytest.mark.parametrize(("any_one", "told"), [(True, "Any one of these: gray, cold"), (False, "Gray, cold")])
+def test_whether_one_sign_alone_is_enough_is_told(any_one, told):
+    sign = {"says": "gray, cold", "first": "seat back", "moves": "back", "any_one": any_one}
+    text = page(steps=STEPS, signs=[sign])
+    assert told in text and text.count("Any one of these") == int(any_one)
+
+
+def test_a_row_of_a_file_may_be_followed_by_who_is_meant_here():
+    steps = [SHARED, {"row": "C1-07", "says": "Here: the nurse line.", "by": "nurse", "on": date(2026, 3, 3)}]
+    case = case_of("autonomic_dysreflexia", steps=steps)
+    accepted = Accepted(row="C1-07", prints=rows()["C1-07"].prints, by="Nim Example, RN", on=date(2026, 3, 4))
+    text = pages(case.with_accepted((accepted,)), ("emergency",))["emergency"]
+    assert "have the pressure measured at once. Here: the nurse line." in text.replace("\n", " ")
+
+
+@pytest.mark.parametrize(
+    ("restart_by", "told"),
+    [
+        ("nurse", "No one drives until Nim Example says so."),
+        (["nurse", "aunt"], "so, in this order. 1: Nim Example. 2: Aud Example. Write it down."),
+    ],
+)
+def test_whoever_must_say_that_driving_may_begin_again_is_named_in_order(restart_by, told):
+    assert told in page(steps=STEPS, after="Look.", restart_by=restart_by)
 
 
 def test_the_drive_goes_off_before_what_is_seen_is_sorted_out():
@@ -53,7 +99,7 @@ def test_one_state_or_three_are_one_list(states):
     steps = [{k: v for k, v in step.items() if k != "if_seen"} for step in STEPS]
     for at, state in states.items():
         steps[at]["if_seen"] = state
-    order = page(steps=steps).split("Whoever is near: act.")[1].split("Who to call")[0]
+    order = page(steps=steps).split("Do this now.")[1].split("Who to call")[0]
     assert [order.index(step["says"]) for step in steps] == sorted(order.index(step["says"]) for step in steps)
     assert order.count("Call the nurse.") == 1 and all(order.count(state) == 1 for state in states.values())
 

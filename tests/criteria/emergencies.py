@@ -20,7 +20,7 @@ SEIZURE: dict[str, Any] = {
         step("Push the red button.", "drive_off"),
         step("Keep the head from the pads.", "nobody", "epilepsy.seizure"),
     ],
-    "calls": [{"name": "nurse line", "phone": "555-0100", "answers": "always"}],
+    "calls": [{"name": "nurse line", "phone": "555-0100", "answers": "always", "at_once": "no better in 5 minutes"}],
     "consent": CONSENT,
 }
 UPRIGHT = step(
@@ -34,7 +34,7 @@ UPRIGHT = step(
 BACK = step("Tilt the seat back.", "back", "low_pressure_upright.faint", if_seen="Gray, no headache:")
 SIGNS = [
     {"says": "a bad headache", "first": "seat up", "moves": "upright", **SEEN},
-    {"says": "gray, no headache", "first": "seat back", "moves": "back", **SEEN},
+    {"says": "gray, no headache", "any_one": False, "first": "seat back", "moves": "back", **SEEN},
 ]
 BOTH: dict[str, Any] = SEIZURE | {
     "steps": [SEIZURE["steps"][0], UPRIGHT, BACK],

@@ -1,16 +1,19 @@
 """The emergency page says what a stranger must know.
 
 Asks: Where a condition calls for an emergency page, whether it has what the person cannot do, a step for everything
-    that the condition's file names, whom to call, and what comes after; each step from the case, with who gave it and
-    when, or from a row whose source was read and whose words the clinic has accepted.
+    that the condition's file names, whom to call and at which limits at once, and what comes after; whether one helper
+    alone can do each step, and whether one sign alone is enough where several are listed; each step from the case, with
+    who gave it and when, or from a row whose source was read and whose words the clinic has accepted.
 Why a payer asks: A payer does not. A helper who does not know may do what harms.
-What settles it: [emergency] with cannot, can, [[emergency.steps]] with serves, by and on, or row; [[emergency.calls]];
-    after and restart_by where a step moves the person; the clinic's accepted.toml.
+What settles it: [emergency] with cannot, can, [[emergency.steps]] with serves, by and on, or row, and alone where needs
+    is more than one; any_one of [[emergency.signs]]; [[emergency.calls]] with at_once; after and restart_by where a
+    step moves the person; the clinic's accepted.toml.
 Source: the rows of docgen/conditions; what belongs on such a page is common practice, no source.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from docgen.case.emergency import EmergencySign, EmergencyStep
@@ -26,6 +29,7 @@ CLAIM = "The emergency page says what a stranger must know"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 
+_LIST = re.compile(r"[,;]|\b(?:and|or)\b")  # a sign that may be several
 _Missing = tuple[str, KeyPath]  # what the page lacks, and where it belongs
 
 
@@ -73,6 +77,14 @@ def _missing_of_page(case: Case) -> Iterator[_Missing]:
         yield "whom to call, and the number", ("emergency", "calls")
     if any(not call.answers for call in emergency.calls):
         yield "when those answer who are called", ("emergency", "calls")
+    if emergency.steps and not any(call.at_once for call in emergency.calls):
+        yield "at which limits help is called at once, whatever step it is at", ("emergency", "calls")
+    for at, step in enumerate(emergency.steps):
+        if (step.needs or 1) > 1 and not step.alone:
+            yield f"what one helper alone does at step {at + 1}", ("emergency", "steps", at, "alone")
+    for at, sign in enumerate(emergency.signs):
+        if sign.any_one is None and _LIST.search(sign.says):
+            yield "whether one sign alone is enough where several are listed", ("emergency", "signs", at, "any_one")
     if _moves_person(emergency.steps) and not (emergency.after and emergency.restart_by):
         yield (
             "after the person is moved, whether the control is still reached and who lets driving begin again",
@@ -127,6 +139,11 @@ def _mend(topics: dict[str, str], served: set[str], case: Case) -> str:
         "[[emergency.calls]] with answers and a phone": not emergency.calls
         or any(not call.answers for call in emergency.calls)
         or not any(_has_number(case, at) for at in range(len(emergency.calls))),
+        "at_once of [[emergency.calls]]": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
+        "alone of each step that takes two": any((step.needs or 1) > 1 and not step.alone for step in emergency.steps),
+        "any_one of [[emergency.signs]]": any(
+            sign.any_one is None and _LIST.search(sign.says) for sign in emergency.signs
+        ),
         "after and restart_by under [emergency]": _moves_person(emergency.steps)
         and not (emergency.after and emergency.restart_by),
         **{f"[[emergency.steps]] of {topic}": topic not in served for topic in topics},

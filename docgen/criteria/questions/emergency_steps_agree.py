@@ -2,8 +2,8 @@
 
 Asks: Whether the drive goes off before the person is helped; whether no step tilts back a person who may have
     dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
-    by side; whether each switch or lever that a step names is on record; whether each pair of conditions whose rows
-    conflict has been settled by name and date.
+    by side; whether a step sends its reader back to itself without an end; whether each switch or lever that a step
+    names is on record; whether each pair of conditions whose rows conflict has been settled by name and date.
 Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
 What settles it: moves = "drive_off" on the first step, if_seen where a step does not always hold, [[emergency.signs]]
     with first, and [[emergency.settled]] with conflict, says, by and on.
@@ -27,6 +27,7 @@ DANGER = True
 SETTINGS: dict[str, object] = {}
 UPRIGHT_FIRST = "autonomic_dysreflexia"
 _BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|down|flat)\b|\brecline", re.IGNORECASE)
+_AGAIN = re.compile(r"\b(?:if not|otherwise|else|until)\b[^.!?]*\b(?:again|repeat|once more)\b", re.IGNORECASE)
 _NEVER = re.compile(r"\b(never|not|no|don.t|do not)\b", re.IGNORECASE)
 
 
@@ -41,7 +42,13 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
-    if wrong := _drive_off_first(case) or _tilts_back(case) or _opposite(case) or _names_unknown_means(case):
+    if (
+        wrong := _drive_off_first(case)
+        or _tilts_back(case)
+        or _opposite(case)
+        or _loops(case)
+        or _names_unknown_means(case)
+    ):
         return wrong
     settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
     if left := [conflict for _, conflict in conflicts if conflict.id not in settled]:
@@ -86,6 +93,18 @@ def _tilts_back(case: Case) -> Answer | None:
                 f"Step {at + 1} tilts back whatever is seen, and dysreflexia needs upright.",
                 ("emergency", "steps", at),
                 mend="Write in if_seen by which signs alone it holds, as whoever gives the step says.",
+            )
+    return None
+
+
+def _loops(case: Case) -> Answer | None:
+    """A step that is done again as long as something does not happen: who never sees it never comes to the next."""
+    for at, step in enumerate(case.emergency.steps):
+        if _AGAIN.search(step.says or ""):
+            return not_met(
+                f"Step {at + 1} sends its reader back to itself, and says not when to go on.",
+                ("emergency", "steps", at, "says"),
+                mend="Ask whoever gave it when to go on to the next step, and write that.",
             )
     return None
 

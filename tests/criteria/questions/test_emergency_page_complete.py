@@ -19,10 +19,24 @@ RECORDS = Records(
     met=[
         ("a seizure", [EPILEPSY, page()]),
         ("an injury of the neck with faints", [NECK, FAINTS, ("emergency", BOTH)]),
+        (
+            "a step that takes two, with what one alone does, and signs of which one is enough",
+            [
+                EPILEPSY,
+                page(
+                    steps=[SEIZURE["steps"][0], {**SEIZURE["steps"][1], "needs": 2, "alone": "Call 911."}],
+                    signs=[{"says": "shaking, blue lips", "any_one": True, "first": "call", "moves": "nobody", **SEEN}],
+                ),
+            ],
+        ),
         ("a number with who set it and when", [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120", **SEEN}])]),
         (
             "someone to call whose number stands among the people",
-            [EPILEPSY, page(calls=[{"who": "aunt", "answers": "always"}]), ("people.2.phone", "555-0100")],
+            [
+                EPILEPSY,
+                page(calls=[{"who": "aunt", "answers": "always", "at_once": "blue lips"}]),
+                ("people.2.phone", "555-0100"),
+            ],
         ),
     ],
     not_met=[
@@ -39,6 +53,18 @@ RECORDS = Records(
         ("a step without a day", [EPILEPSY, page(steps=[{**entry, "on": None} for entry in SEIZURE["steps"]])]),
         ("a row that nobody has accepted", [EPILEPSY, page(steps=[*SEIZURE["steps"], {"row": "C1-41"}])]),
         ("nobody to call", [EPILEPSY, page(calls=[])]),
+        (
+            "no limits at which help is called at once",
+            [EPILEPSY, page(calls=[{**SEIZURE["calls"][0], "at_once": None}])],
+        ),
+        (
+            "a step that takes two, and nothing for one alone",
+            [EPILEPSY, page(steps=[SEIZURE["steps"][0], {**SEIZURE["steps"][1], "needs": 2}])],
+        ),
+        (
+            "several signs, and not whether one is enough",
+            [EPILEPSY, page(signs=[{"says": "shaking, blue lips", "first": "call", "moves": "nobody", **SEEN}])],
+        ),
         ("nobody knows when they answer", [EPILEPSY, page(calls=[{"name": "nurse", "phone": "555-0100"}])]),
         ("not said what the client cannot do", [EPILEPSY, page(cannot=GONE)]),
         ("the client is moved, and nothing is said of after", [NECK, FAINTS, ("emergency", BOTH | {"after": None})]),
@@ -60,7 +86,10 @@ RECORDS = Records(
             "a number with when it was set, and not by whom",
             [EPILEPSY, page(numbers=[{"name": "alarm", "value": "120", "on": SEEN["on"]}])],
         ),
-        ("someone to call without a number", [EPILEPSY, page(calls=[{"who": "aunt", "answers": "always"}])]),
+        (
+            "someone to call without a number",
+            [EPILEPSY, page(calls=[{"who": "aunt", "answers": "always", "at_once": "blue lips"}])],
+        ),
     ],
     does_not_apply=[("the whole case", [])],
     ready={

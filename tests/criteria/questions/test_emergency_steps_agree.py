@@ -24,6 +24,10 @@ RECORDS = Records(
         ("a seizure", [("emergency", SEIZURE)]),
         ("upright and back, told apart and settled", [NECK, FAINTS, both()]),
         (
+            "a step that is done again and again while the next is done",
+            [("emergency", SEIZURE | {"steps": [OFF, step("Measure again every 3 minutes, and go on.", "nobody")]})],
+        ),
+        (
             "fragile bones and seizures, settled",
             [
                 ("conditions", [{"id": "fragile_bones"}, {"id": "epilepsy"}]),
@@ -34,6 +38,10 @@ RECORDS = Records(
     not_met=[
         ("the person first, then the drive", [("emergency", SEIZURE | {"steps": SEIZURE["steps"][::-1]})]),
         ("back whatever is seen", [NECK, FAINTS, both(steps=[OFF, UPRIGHT, BACK | {"if_seen": None}])]),
+        (
+            "a step that leads to itself as long as a number stays low",
+            [("emergency", SEIZURE | {"steps": [OFF, step("Above 120: go on. If not: measure again.", "nobody")]})],
+        ),
         ("upright and back, not told apart", [NECK, FAINTS, both(signs=[])]),
     ],
     cannot_tell=[

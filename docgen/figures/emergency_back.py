@@ -1,0 +1,46 @@
+"""The back of the chair for the emergency page: what shuts off driving and what moves the seat, each named where it is,
+and what may be taken for them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from docgen.case.model import Case
+from docgen.evidence.fact import Evidence
+from docgen.figures.chair import symbol
+from docgen.figures.panels import Told, composed, listed, stacked
+from docgen.figures.stop_sites import Switch, switches_of, views_of
+from docgen.scene import PANELS_APART_PT, Scene
+
+MADE_FROM = ("configuration.stop", "sitting.seat_switch", "configuration.chair.seat_width_mm")
+
+_STEPS_USE, _ELSE, _TAKEN_FOR = "FG", "AB", "C"  # letters of the card, which has the others too
+_SHARE, _CLOSE = 0.46, 5.0
+_COLUMN = 252.0  # the drawing stands in a column of the page, beside words
+
+
+def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
+    """The chair from behind, with where each switch is that the steps use: what shuts off driving alone and moves the
+    seat, or where there is neither the stop and the power; None when no switch is described."""
+    there = {switch[0]: switch for switch in switches_of(case)}
+    used = _STEPS_USE if there.keys() & set(_STEPS_USE) else _ELSE
+    shown = [there[letter] for letter in used + _TAKEN_FOR if letter in there]
+    if not shown:
+        return None
+    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in shown], words, _SHARE)
+    room = _COLUMN - views[0].w - PANELS_APART_PT
+    return composed([*views, stacked([_named(switch, room, words) for switch in shown], _CLOSE)])
+
+
+def _named(switch: Switch, room: float, words: Mapping[str, str]) -> Scene:
+    """A switch beside its letter: where it is, or that it is none to use."""
+    letter, kind, name, text, place = switch
+    alt = words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
+    place_first = text[:1].upper() + text[1:].partition(",")[0].rstrip(". ")  # the card has all of it
+    lines = [Told(words["not_to_stop"] if kind == "lever" else place_first, True)]
+    if kind == "lever":
+        alt += f" {words['not_to_stop']}."
+    if place is None:
+        lines.append(Told(words["no_site"]))
+        alt += f" {words['no_site']}."
+    return listed(letter, lines, alt, symbol(kind, 0, 0), room)
