@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import re
+import subprocess
+import sys
 from pathlib import Path
 from urllib.parse import urlencode
 
@@ -93,6 +95,21 @@ class Visitor:
         await self.app(scope, receive, send)
         head = {name.decode(): value.decode() for name, value in sent[0].get("headers", [])}
         return Answer(sent[0]["status"], head, b"".join(m.get("body", b"") for m in sent[1:]).decode())
+
+
+class Running:
+    """`docgen desk` as a process of its own, which can be killed."""
+
+    def __init__(self, folder: Path) -> None:
+        command = [sys.executable, "-m", "docgen", "desk", str(folder), "--no-browser"]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        assert self.process.stdout is not None
+        self.link = self.process.stdout.readline().rpartition(" ")[2].strip()
+
+    def kill(self) -> tuple[str, str]:
+        """End it as a crash would; what it has written to its standard streams since."""
+        self.process.kill()
+        return self.process.communicate()
 
 
 def address_of(caseload: str, case_id: str) -> str:

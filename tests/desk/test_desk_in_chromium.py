@@ -83,9 +83,40 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     assert {url.partition("/enter")[0].split("/")[2] for url in asked} == {link.split("/")[2]}
     await page.goto(link.partition("/enter")[0] + "/new")
     await _accessible(page)
+    await _asked_from_elsewhere(context, link.partition("/enter")[0])
     await page.goto(link.partition("/enter")[0] + "/")
     await page.click("text=Close the desk")
     assert "closed" in await page.inner_text("h1")
+
+
+async def _asked_from_elsewhere(context: BrowserContext, desk: str) -> None:
+    """A page of the same site but another origin in the browser that the desk knows; a name bound to its address."""
+    elsewhere = "http://127.0.0.1:8099/"
+    await context.route(elsewhere, lambda route: route.fulfill(body="<p>elsewhere", content_type="text/html"))
+    page = await context.new_page()
+    await page.goto(elsewhere)
+    told = await page.evaluate(
+        """async (desk) => {
+          const ask = (path, options) => fetch(desk + path, { credentials: "include", ...options })
+            .then((answer) => answer.text()).catch(() => "refused");
+          await ask("/close", { method: "POST", mode: "no-cors", body: new URLSearchParams() });
+          return ask("/");
+        }""",
+        desk,
+    )
+    assert told == "refused"
+    async with page.expect_navigation():
+        await page.evaluate(
+            """(desk) => {
+              const form = document.body.appendChild(document.createElement("form"));
+              Object.assign(form, { method: "post", action: desk + "/close" }).submit();
+            }""",
+            desk,
+        )
+    assert await page.inner_text("body") == "A page of the desk itself alone."
+    bound_anew = await page.goto(desk.replace("127.0.0.1", "rebound.example"))
+    assert bound_anew is not None and bound_anew.status == 421
+    await page.close()
 
 
 def test_a_case_is_answered_by_the_keyboard_in_two_tabs_and_the_desk_is_closed(case):
@@ -95,7 +126,8 @@ def test_a_case_is_answered_by_the_keyboard_in_two_tabs_and_the_desk_is_closed(c
 
     async def look() -> None:
         async with async_playwright() as driver:
-            browser = await driver.chromium.launch(executable_path=CHROMIUM)
+            rebound = "--host-resolver-rules=MAP rebound.example 127.0.0.1"
+            browser = await driver.chromium.launch(executable_path=CHROMIUM, args=[rebound])
             # axe-core is put into the page, which the page's own policy forbids to anybody
             context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
             await _through(context, links.get(timeout=10), case)

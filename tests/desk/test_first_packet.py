@@ -5,11 +5,10 @@ from __future__ import annotations
 
 import asyncio
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from asking import Running
 from by_hand import ID, ROWS, write_by_hand
 from chromium import CHROMIUM
 from playwright.async_api import BrowserContext, Page, async_playwright
@@ -22,20 +21,6 @@ pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not instal
 _REVIEWER = "Ephraim Example, OT"
 _PATIENCE_MS = 15_000
 _OPENED = "node => { for (; node; node = node.parentElement) if (node.matches('details')) node.open = true; }"
-
-
-class _Desk:
-    """`docgen desk` as a process of its own, which can be killed."""
-
-    def __init__(self, folder: Path) -> None:
-        command = [sys.executable, "-m", "docgen", "desk", str(folder), "--no-browser"]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-        assert self.process.stdout is not None
-        self.link = self.process.stdout.readline().rpartition(" ")[2].strip()
-
-    def kill(self) -> None:
-        self.process.kill()
-        self.process.communicate()
 
 
 async def _fill(page: Page, key: str, value: str) -> None:
@@ -158,7 +143,7 @@ async def _packet(context: BrowserContext, page: Page) -> None:
 
 
 async def _through(context: BrowserContext, folder: Path) -> None:
-    desk, case = _Desk(folder), folder / ID
+    desk, case = Running(folder), folder / ID
     try:
         page = await context.new_page()
         await page.goto(desk.link)
@@ -178,7 +163,7 @@ async def _through(context: BrowserContext, folder: Path) -> None:
         assert await page.input_value("#client-lives") == "in her own apartment"
         client = read_case(case).case.client
         assert (client.called, client.weight_kg, client.lives) == ("Calla", 39.9, None)
-        desk = _Desk(folder)
+        desk = Running(folder)
         await page.goto(desk.link)
         await _go(page, f"text={ID}")
         assert await page.input_value("#client-name") == "Calla Example-Stroud"
