@@ -112,6 +112,14 @@ class Configuration(Part):
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
     choose_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches what changes the drive setting", "helper")
+    starts_in: Words | None = key(
+        Privacy.DEVICE, "drive setting that is on when the power comes on", "the one at which its switch stands"
+    )
+    neutral_first: Words | None = key(
+        Privacy.DEVICE,
+        "whether drive comes back only with the control at rest, and how that was tried",
+        "Only at rest: tried five times with the joystick held forward.",
+    )
     chair: Chair = Chair.model_construct()
     features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")

@@ -187,6 +187,8 @@ def _references_of_configuration(case: Case) -> Iterator[Reference]:
         yield ("configuration", "items", index, "features"), item.features, "configuration.features"
     for index, standard in enumerate(configuration.standard_parts):
         yield ("configuration", "standard_parts", index, "item"), standard.item, "configuration.items"
+    for index, mount in enumerate(configuration.mounting):
+        yield ("configuration", "mounting", index, "item"), mount.item, "configuration.items"
 
 
 def _confirmed_keys(case: Case, where: Where) -> Iterator[Problem]:

@@ -70,6 +70,11 @@ class Item(Part):
         "part that this hardware holds: drive control, headrest, side support of the trunk, other",
         "interface",
     )
+    included_fitted: Words | None = key(
+        Privacy.ORDER,
+        "which of the parts that its code includes are fitted, and as what; what is left off",
+        "the stop switch is the cheek switch; the direction switch is left off",
+    )
     modifier: Modifiers | None = key(Privacy.ORDER, "claim modifiers of the line", "KX")
     payer_says: Words | None = key(
         Privacy.ORDER, "what the payer answered about this line, and when", "2026-05-04, by phone: ..."

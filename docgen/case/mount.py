@@ -50,6 +50,15 @@ class MeasuredFrom(Part):
     cushion_mm: Millimetres | None = key(
         Privacy.DEVICE, "thickness of the loaded cushion in mm", 50, usual=Usual(10, 150, usual.CHAIRS)
     )
+    depth_along: Literal["seat", "level"] | None = key(
+        Privacy.DEVICE, "whether depths run along the seat, or level above the floor", "seat"
+    )
+    back_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "angle of the back to the seat when the parts were measured, in degrees",
+        95,
+        usual=Usual(80, 140, usual.PRACTICE),
+    )
     seated: Words | None = key(
         Privacy.DEVICE, "how the driver sat when the parts were measured", "tilt 5 degrees, belt closed, shoes on"
     )
@@ -156,6 +165,12 @@ class Mount(Part):
     angle_axis: Literal["yaw", "pitch", "roll"] | None = key(
         Privacy.DEVICE, "axis of the angle: upright (yaw), left to right (pitch), front to back (roll)", "pitch"
     )
+    gap_moved: Words | None = key(
+        Privacy.DEVICE,
+        "gap with the seat at full tilt and recline, as measured",
+        "12 mm at 35 degrees of tilt, 14 mm with the back at 120",
+    )
+    item: Id | None = key(Privacy.DEVICE, "item of the order that brings it", "head_array")
     bracket: Words | None = key(Privacy.DEVICE, "bracket and rail that hold it", "swing arm on the right back post")
     not_applicable: tuple[NotApplicable, ...] = many("measures that the part does not have")
     size_mm: Words | None = key(Privacy.DEVICE, "size in mm, in words for the order", "90 x 60")
@@ -177,6 +192,11 @@ class Mount(Part):
     )
     wired_to: Words | None = key(
         Privacy.DEVICE, "input or plug that its cable goes to, and what powers it", "rear input of the head array"
+    )
+    route: Words | None = key(
+        Privacy.DEVICE,
+        "how its cable or tube runs: length, ties, slack where the seat moves",
+        "900 mm, down the left post in three clips, 100 mm of slack at the pivot of the back",
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
     force_g: float | None = key(

@@ -50,6 +50,11 @@ class SetTo(Part):
     profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
+    caution: Words | None = key(
+        Privacy.DEVICE,
+        "what happened beyond this value, as a caution to whoever sets it",
+        "At 9 s a spasm came in 2 of 3: do not set it faster.",
+    )
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
     on_trial_chair: Words | None = key(
         Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"

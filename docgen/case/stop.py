@@ -84,6 +84,11 @@ class Stop(Part):
     )
     held_press_on: date | None = key(Privacy.DEVICE, "date the held press was tried", date(2026, 3, 6))
     held_press_by: Id | None = key(Privacy.DEVICE, "who tried it", "evaluator")
+    more_presses: Words | None = key(
+        Privacy.DEVICE,
+        "what quick presses right after the one that stops do, where presses are counted, and how that was tried",
+        "Three quick presses leave it in standby: tried five times.",
+    )
     told_apart: Words | None = key(
         Privacy.DEVICE,
         "how a signal that stops the chair is told apart from the same one as a command, and what stops that command",

@@ -30,7 +30,7 @@ from docgen.documents.lines import lines_alike, order_lines, standard_parts
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together
-from docgen.documents.parameters import parameters, unused_parameters
+from docgen.documents.parameters import parameters, reclines, set_cautions, to_enter, unused_parameters
 from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -45,6 +45,7 @@ from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables, standby_s
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
+from docgen.documents.stop_tests import stop_tests
 from docgen.documents.stopping_told import stopping_told
 from docgen.documents.supervised import step_away, supervised
 from docgen.documents.telling import answered, reasons
@@ -52,6 +53,7 @@ from docgen.documents.training import training_tables
 from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_planned, trial_sessions, unfair
 from docgen.documents.who import who
 from docgen.evidence.fact import Evidence, Fact
+from docgen.fit.feature import features
 from docgen.fit.match import Fit
 from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
@@ -69,7 +71,11 @@ MADE_FROM = {
     "evidence": made_from("trial.methods"),  # each fact carries the classes of its own keys besides
     "answered": made_from("findings", "configuration.features"),
     "minutes_counted": made_from("activities.source"),
-    "control": made_from("configuration.stop", "configuration.profiles"),
+    "control": made_from(
+        "configuration.stop",
+        "configuration.profiles",
+        seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
+    ),
     "ordered": made_from("dates.ordered_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
@@ -187,6 +193,9 @@ def everything(
             "zero": zero(case),
             "checklist": tuple(checklist(case, verdicts, words)),
             "parameters": tuple(parameters(case, words)),
+            "to_enter": tuple(to_enter(case, words)),
+            "stop_tests": tuple(stop_tests(case, evidence, shown)),
+            "set_cautions": tuple(set_cautions(case)),
             "unused_parameters": tuple(unused_parameters(case, words)),
             "profiles": tuple(profiles(case)),
             "profile_steps": tuple(profile_steps(case, words)),
@@ -229,6 +238,10 @@ def _control(case: Case) -> dict[str, Any]:
     return {
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
+        "drives_forward_alone": backs is False,
+        "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
+        "counts_presses": _counts_presses(case),
+        "seat_reclines": reclines(case),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
@@ -244,6 +257,11 @@ def _control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+def _counts_presses(case: Case) -> bool:
+    """Whether two quick presses of a switch mean something else than one."""
+    return any(entry.setting == "press_window" and not entry.is_unused for entry in case.configuration.settings)
 
 
 def _more_than(helper: str, place: str) -> str:

@@ -74,6 +74,7 @@ def item_rows(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -
             "findings": finding_sentences(case, new, words),
             "_labels": {
                 "code": f"code of the {item.name}",
+                "fitted": "which of these are fitted",
                 "quantity": f"how many of the {item.name}",
                 "counted": f"code of the {item.name}",
                 "why": f"why the {with_verb(item.name, 'is')} needed",

@@ -170,6 +170,11 @@ def lines_alike(rows: Sequence[LineRow]) -> LinesAlike:
     }
 
 
+def line_numbers(case: Case) -> dict[str, int]:
+    """The number of each item on the order, by its id; the chair, where it is ordered, comes first."""
+    return {item.id: at for at, item in enumerate(case.configuration.items, 2 if orders_chair(case) else 1)}
+
+
 def orders_chair(case: Case) -> bool:
     """Whether the chair itself is on the order."""
     return not control_alone(case)

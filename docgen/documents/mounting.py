@@ -8,12 +8,13 @@ from typing import Literal, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.mount import MeasuredFrom, Mount
+from docgen.documents.lines import line_numbers
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import numbers_in
 from docgen.figures.placing import PLACES
 
 MADE_FROM = {
-    "mounting": made_from("configuration.mounting"),
+    "mounting": made_from("configuration.mounting", line="configuration.mounting.item"),
     "heights": made_from("configuration.mounting"),
     "zero": made_from("configuration.measured_from"),
 }
@@ -34,6 +35,9 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "tool": "tool",
     "wired_to": "where its cable goes",
     "swing": "how far it swings",
+    "line": "line that brings it",
+    "gap_moved": "gap at full tilt and recline",
+    "route": "length, route and slack",
 }
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
@@ -42,6 +46,7 @@ class MountRow(TypedDict):
     """One part. Lengths in mm, the angle in degrees about its axis.
 
     depth_mm, midline_mm   without their signs: the ways say which way, empty where the length is 0 or lacking
+    line                   number of the line of the order that brings it
     measured               height, depth, side and angle are all recorded or do not apply
     worked                 a force or a travel at which it worked in the trial is recorded
     runs                   which way the two sizes of a flat pad run, as the drawing has them; empty where not known
@@ -72,6 +77,9 @@ class MountRow(TypedDict):
     swings: Literal["left", "right", ""]
     swing: str | None
     wired_to: str | None
+    line: int | None
+    gap_moved: str | None
+    route: str | None
     bracket: str | None
     tool: str | None
     on: date | None
@@ -99,6 +107,7 @@ class Heights(TypedDict):
 
 def mounting(case: Case) -> Iterator[MountRow]:
     """Each part of the mounting record, in its order."""
+    numbers = line_numbers(case)
     for mount in case.configuration.mounting:
         without = {lacks.of: lacks.because for lacks in mount.not_applicable}
         depth, midline = mount.depth_mm, mount.midline_mm
@@ -127,6 +136,9 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "swings": mount.swings or "",
             "swing": mount.swing,
             "wired_to": mount.wired_to,
+            "line": numbers.get(mount.item or ""),
+            "gap_moved": mount.gap_moved,
+            "route": mount.route,
             "bracket": mount.bracket,
             "tool": mount.tool,
             "on": mount.on,
@@ -172,6 +184,8 @@ class Zero(TypedDict):
     depth: str | None
     point: str | None
     cushion_mm: float | None
+    depth_along: str | None
+    back_deg: float | None
     seated: str | None
     _labels: dict[str, str]
 
@@ -184,6 +198,8 @@ def zero(case: Case) -> Zero:
         "depth": measured_from.depth,
         "point": measured_from.point,
         "cushion_mm": measured_from.cushion_mm,
+        "depth_along": measured_from.depth_along,
+        "back_deg": measured_from.back_deg,
         "seated": measured_from.seated,
         "_labels": {name: entry.description or name for name, entry in MeasuredFrom.model_fields.items()},
     }

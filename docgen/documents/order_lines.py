@@ -15,6 +15,9 @@ from docgen.documents.quoting import Quotations
 
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
 _NO_STANDARD_STICK = "standard_stick_ruled_out"
+_OPEN_PARTS = frozenset(
+    {"stop_switch", "direction_switch", "function_switch", "independent_switch", "seat_and_back"}
+)  # of these a code says that they come, and not whether they are fitted
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 
 
@@ -25,19 +28,47 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     here = {line.code for line in case.configuration.items}
     pairs = code.pairs_with if code else ()
     goes_with = [" / ".join(option for option in options if option in here) for options in pairs if here & set(options)]
+    goes_with += [partner for partner in _partners(case, item, code) if partner not in goes_with]
     lacking = [
         words["not_on_order"].format(codes=words["lists"]["or"].join(options))
         for options in pairs
         if not here & set(options)
     ]
-    includes = tuple(words["parts"][part] for part in code.includes) if code else ()
+    n_motors = code.motors or 1 if code else 1
+    named = ("motors" if part == "motor" and n_motors > 1 else part for part in (code.includes if code else ()))
+    includes = tuple(words["parts"][part] for part in named)
     return {
         "told": bool(includes or goes_with or lacking),
+        "moves": _seat_range(case) if code and code.kind == "seating" else "",
+        "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
         "part": is_connecting(code),
         "includes": includes,
         "connected": (*([joined(goes_with, words)] if goes_with else []), *lacking),
         "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
+
+
+def _partners(case: Case, item: Item, code: hcpcs.Code | None) -> list[str]:
+    """Codes of this order that name this one as what they go with, and what a link or hardware of a control works
+    with: the same pair is told at both of its lines."""
+    of_control = code is not None and (code.kind == "link" or item.supports == "interface")
+    partners = []
+    for other in case.configuration.items:
+        of_other = hcpcs.code(other.code)
+        if other is item or of_other is None:
+            continue
+        named = any(item.code in options for options in of_other.pairs_with)
+        on_control = of_other.kind == "link" or other.supports == "interface"
+        holds = code is not None and code.kind == "control" and on_control
+        if named or holds or (of_control and of_other.kind == "control"):
+            partners.append(of_other.id)
+    return list(dict.fromkeys(partners))
+
+
+def _seat_range(case: Case) -> str:
+    """How far the seat is to move, as the settings have it; empty where that is not recorded."""
+    values = (entry.value for entry in case.configuration.settings if entry.setting == "seat_range")
+    return next((value for value in values if value), "")
 
 
 def is_connecting(code: hcpcs.Code | None) -> bool:

@@ -8,6 +8,7 @@ value.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import groupby
 from typing import TypedDict
@@ -28,11 +29,12 @@ _SOURCES = made_from(
     "configuration.chair.seat_actuators",
     "configuration.commands",
 )
-MADE_FROM = {"parameters": _SOURCES, "unused_parameters": _SOURCES}
+MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOURCES, "unused_parameters": _SOURCES}
 
-_SEAT = frozenset({"tilt_limit", "seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_speed"})
-_RECLINE = frozenset({"recline_limit", "recline_speed"})
+_RECLINE = frozenset({"recline_limit", "recline_stop", "recline_speed"})
+_SEAT = _RECLINE | {"tilt_limit", "seat_range", "seat_speed", "seat_stop"}
 _LATCH = frozenset({"latch", "latch_timeout"})
+_VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _OF_PROFILES = _LATCH | VALUE_OF.keys()
 
 
@@ -66,6 +68,27 @@ class ParameterRow(TypedDict):
     _labels: dict[str, str]
 
 
+class EnteredRow(TypedDict):
+    """One measured value of one setting in one profile, with a cell of its own for the programmer; as in `Setting`.
+
+    as_delivered  whether nothing is set and what is delivered is written down
+    """
+
+    name: str
+    profile: str
+    value: str | None
+    how: str | None
+    as_delivered: bool
+    _labels: dict[str, str]
+
+
+class CautionRow(TypedDict):
+    """What is told of a setting as a caution."""
+
+    name: str
+    says: str
+
+
 class UnusedRow(TypedDict):
     """Settings that this control or chair cannot have, by the reason."""
 
@@ -89,6 +112,34 @@ def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
         }
 
 
+def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
+    """What there is to enter, a row for each value: "10 s in drive; none in seat" are two."""
+    wording = words["parameter"]
+    before: tuple[str, str | None] = ("", None)
+    for row in settings(case, words):
+        if row["value"] == wording["not_applicable"]:
+            continue
+        profile = wording["all_profiles"] if row["profile"] == wording["all"] else row["profile"]
+        for value in _VALUES_APART.split(row["value"]) if row["value"] else (None,):
+            here = row["name"], row["how"]
+            yield {
+                "name": row["name"],
+                "profile": profile,
+                "value": value,
+                "how": wording["as_above"] if row["how"] and here == before else row["how"],
+                "as_delivered": (value or "").startswith(wording["as_delivered"]),
+                "_labels": row["_labels"],
+            }
+            before = here
+
+
+def set_cautions(case: Case) -> Iterator[CautionRow]:
+    """Each caution of a setting, in the order of the case."""
+    for entry in case.configuration.settings:
+        if entry.caution:
+            yield {"name": drive_settings()[entry.setting].name, "says": entry.caution}
+
+
 def unused_parameters(case: Case, words: Words) -> Iterator[UnusedRow]:
     """What does not apply here, each reason once."""
     of_reason: dict[str, list[str]] = {}
@@ -103,7 +154,9 @@ def settings(case: Case, words: Words) -> Iterator[Setting]:
     """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
     wording = words["parameter"]
     for name, setting in drive_settings().items():
-        if why := _not_applicable(case, name, words):
+        if name == "reverse_speed" and case.configuration.backs is False:
+            yield _row(setting.name, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
+        elif why := _not_applicable(case, name, words):
             yield _row(setting.name, wording["all"], wording["not_applicable"], why)
         elif name in _OF_PROFILES and case.configuration.profiles:
             yield from _of_each_profile(case, name, words)
@@ -158,12 +211,10 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
         return ""
     if name in _SEAT and configuration.chair.seat_actuators == 0:
         return str(why["seat"])
-    if name in _RECLINE and not _reclines(case):
+    if name in _RECLINE and not reclines(case):
         return str(why["recline"])
     if name == "seat_stop" and case.weight_shift.tilt_deg is None:
         return str(why["weight_shift"])
-    if name == "reverse_speed" and configuration.backs is False:
-        return str(why["reverse"])
     if name in _LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
     return str(why["feature"]) if _is_of_another_control(case, name) else ""
@@ -176,7 +227,7 @@ def _is_of_another_control(case: Case, name: str) -> bool:
     return is_control_known and name in of_other_features(case) and not drive_settings()[name].always
 
 
-def _reclines(case: Case) -> bool:
+def reclines(case: Case) -> bool:
     """Whether the back goes down by a motor: the weight shift says so, or a line of the order."""
     codes = (hcpcs.code(item.code) for item in case.configuration.items)
     return case.weight_shift.recline_deg is not None or any(code is not None and code.recline for code in codes)

@@ -60,7 +60,7 @@ def _mounting(tree) -> dict[str, list[list[str]]]:
 def test_gaps_that_differ_are_told_apart_and_so_are_places(source):
     """Gaps stand in mm alone, places with inches to the nearest 16th beside them: an inch is 25.4 mm."""
     tables = _mounting(trees(ASSESSED[source.name], ["order"])["order"])
-    rows = tables.get("Height, mm (in)", [])
+    rows = [row for row in tables.get("Height, mm (in)", []) if row[0] != "as fitted"]
     assert not [row for row in rows if "(" in row[5]]  # the gap
     places = " ".join(cell for row in rows for cell in row[1:4])
     shown = re.findall(r"([\d.]+)\s\(([\d\s/]+)\)", places)
@@ -167,14 +167,16 @@ def test_no_cell_of_the_mounting_record_is_blank(source):
     heads = {"Gap at rest", "Bracket and rail"}
     tables = [table for table in _tables(trees(ASSESSED[source.name], ["order"])["order"]) if heads & set(table[0])]
     assert len(tables) == 2
-    to_fill_in = ["As fitted", "Stop test"]
-    asked = [[head for head in table[0] if head not in to_fill_in] for table in tables]
-    assert not [row for head, table in zip(asked, tables, strict=True) for row in table if "" in row[: len(head)]]
     [gaps] = [table for table in tables if "Gap at rest" in table[0]]
-    assert gaps[0][-2:] == to_fill_in and {*gaps[1][-2:]} == {""}
+    [mounted] = [table for table in tables if table is not gaps]
+    measured, to_fill_in = gaps[1::2], gaps[2::2]  # each measure has its own cell to be written in, below it
+    assert gaps[0][-1] == "Tested" and {row[-1] for row in gaps[1:]} == {""}
+    assert len(measured) == len(to_fill_in) and {row[0] for row in to_fill_in} == {"as fitted"}
+    assert {cell for row in to_fill_in for cell in row[1:]} == {""}
+    assert not [row for row in measured if "" in row[:-1]] and not [row for row in mounted if "" in row]
     mounts = ASSESSED[source.name].file.case.configuration.mounting
     parts = [f"{number} {mount.part}" for number, mount in enumerate(mounts, 1)]  # the numbers of the drawing
-    assert all([row[0].partition(":")[0] for row in table[1:]] == parts for table in tables)
+    assert [row[0] for row in measured] == parts == [row[0].partition(" (")[0] for row in mounted[1:]]
 
 
 def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
@@ -187,7 +189,7 @@ def test_a_part_that_lacks_a_measure_shows_the_gap_and_not_a_day():
         for table in _tables(trees(replace(made, file=replace(made.file, case=case)), ["order"])["order"])
         if "Gap at rest" in table[0]
     ]
-    assert {(row[2], row[6]) for row in table[1:]} == {("not recorded: depth", "not all of it")}
+    assert {(row[2], row[6]) for row in table[1::2]} == {("not recorded: depth", "not all of it")}
 
 
 @pytest.mark.parametrize("recorded", [True, False])

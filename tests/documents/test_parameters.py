@@ -10,7 +10,7 @@ from in_full import text_in_full
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.model import Case
-from docgen.documents.parameters import parameters, settings, unused_parameters
+from docgen.documents.parameters import parameters, settings, to_enter, unused_parameters
 from docgen.errors import UserError
 from docgen.fit.settings import drive_settings
 from docgen.library import check_case
@@ -77,7 +77,6 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ("seat_range", {"chair": {"seat_actuators": 0}}, "no power seating"),
         ("seat_range", {"chair": {"seat_actuators": 2}}, None),
         ("seat_speed", {"chair": {"seat_actuators": 2}}, None),
-        ("reverse_speed", {"commands": ({"does": "forward", "input": "x"},)}, "no command for reverse"),
         ("latch", {"features": (_feature("momentary_drive"),)}, "this control is not latched"),
         ("latch", {"features": (_feature("latched_drive"),)}, None),
         (
@@ -144,11 +143,13 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
     [(head, *rows)] = tables
     assert head[-2:] == ["Programmer", "As fitted"]
     assert {cell for row in rows for cell in row[-2:]} == {""} and not [row for row in rows if "" in row[:-2]]
+    profiles = {profile.name for profile in ASSESSED[source.name].file.case.configuration.profiles}
+    assert {row[1] for row in rows} <= {"all profiles", *profiles}
     case = ASSESSED[source.name].file.case
     unused = [name for row in unused_parameters(case, WORDS) for name in row["names"]]
     entered = [row["name"] for row in parameters(case, WORDS)]
     assert {*unused, *entered} == {row["name"] for row in settings(case, WORDS)} and not {*unused} & {*entered}
-    assert [row[0].lower() for row in rows] == [name.lower() for name in entered]
+    assert [*dict.fromkeys(row[0].lower() for row in rows)] == [name.lower() for name in entered]
     assert all(name in tree.plain() for name in unused)
 
 
@@ -162,6 +163,51 @@ def test_the_profiles_of_a_setting_stand_in_one_row_and_a_missing_one_is_a_gap_o
     )
     [row] = [row for row in parameters(case, WORDS) if row["name"] == drive_settings()["forward_speed"].name]
     assert row["profiles"] == ("slow", "indoor") and row["set_to"] == ("0.25 m/s (0.56 mph)", None)
+
+
+def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None, str | None]]:
+    tables = {"settings": entered, "profiles": (SLOW, INDOOR)} | configuration
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": tables})
+    names = {drive_settings()[entry["setting"]].name for entry in entered}
+    return [(row["profile"], row["value"], row["how"]) for row in to_enter(case, WORDS) if row["name"] in names]
+
+
+@pytest.mark.parametrize(
+    ("entry", "rows"),
+    [
+        ({"setting": "acceleration", "value": "1.5 s", "how": "video"}, [("all profiles", "1.5 s", "video")]),
+        (
+            {"setting": "standby_timeout", "value": "10 s in drive; none in seat", "how": "timed"},
+            [("all profiles", "10 s in drive", "timed"), ("all profiles", "none in seat", "as above")],
+        ),
+        (
+            {"setting": "forward_speed", "how": "timed"},
+            [("slow", "0.25 m/s (0.56 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "as above")],
+        ),
+        (
+            {"setting": "sound", "value": "on (a tone; then a word)"},
+            [("all profiles", "on (a tone; then a word)", None)],
+        ),
+    ],
+)
+def test_each_value_of_each_profile_has_a_cell_of_its_own_for_the_programmer(entry, rows):
+    assert _entered(entry) == rows
+
+
+def test_reverse_that_no_command_works_is_told_once_as_off_and_stands_in_no_other_list():
+    forward_alone = {"commands": ({"does": "forward", "input": "x"},)}
+    [(profile, value, how)] = _rows("reverse_speed", **forward_alone)
+    assert (profile, value) == ("all", "off: speed 0") and "the therapist decides" in (how or "")
+    order = trees(ASSESSED["ilmari-okonjo-vale"], ["order"])["order"].plain()
+    assert order.count("off: speed 0") == 1 and order.lower().count("maximum reverse speed") == 1
+
+
+def test_a_caution_of_a_setting_stands_under_the_table_in_words_of_its_own():
+    order = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"]
+    [caution] = [node.plain() for node in order.walk() if node.kind == "item" and "Caution" in node.plain()]
+    assert (
+        caution == "Caution on the speed of the power seating: At 9 s she had a spasm in 2 of 3. Do not set it faster."
+    )
 
 
 @pytest.mark.parametrize(

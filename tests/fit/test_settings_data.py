@@ -22,8 +22,9 @@ SETTINGS = drive_settings()
 TRADE = """
 deceleration dropout_tolerance latch latch_timeout
 forward_speed reverse_speed turn_speed acceleration turn_acceleration turn_deceleration torque veer_gain
-tremor_dampening dead_zone acceptance_time hold_time press_window press_driving breath_thresholds
-throw axes mode_order standby_timeout sound tilt_limit recline_limit seat_stop recline_speed seat_range seat_speed
+tremor_dampening dead_zone acceptance_time sensing_distance hold_time press_window press_driving breath_thresholds
+throw axes mode_order standby_timeout sound tilt_limit recline_limit seat_stop recline_stop recline_speed seat_range
+seat_speed
 """.split()
 PROFILES = ("training", "indoor", "outdoor")
 # Signs that the chair does not stop in time.
@@ -144,6 +145,7 @@ YIELDS = {
     ("dropout_tolerance", "up"),
     ("latch", "on"),
     ("standby_timeout", "longer"),
+    ("sensing_distance", "longer"),
     ("veer_gain", "up"),
 }
 
@@ -194,7 +196,7 @@ def test_what_is_touched_without_intent_and_what_is_missed_move_the_delay_apart(
 
 def test_every_setting_that_a_feature_can_touch_is_touched_by_one():
     touched = {name for feature in features().values() for name in feature.settings}
-    of_the_seat = {"seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_speed"}
+    of_the_seat = {"seat_range", "seat_speed", "seat_stop", "recline_limit", "recline_stop", "recline_speed"}
     assert set(SETTINGS) - touched == {"torque", *of_the_seat}  # of floor and ramp, and of the seat alone
 
 
