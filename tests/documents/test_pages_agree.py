@@ -49,7 +49,10 @@ def test_a_stop_that_is_held_on_is_told_where_it_is_taught(page):
 
 
 def test_the_order_tells_what_a_stop_does_that_is_held_on():
-    assert "the chair stays stopped until a new press" in text(MARISOL, "order")
+    """A hold after the stop is also the command to drive: so it says to let go first."""
+    order = text(MARISOL, "order")
+    assert "the chair stays stopped until the switch has been let go and is pressed anew" in order
+    assert "To drive again: With no puff or sip, she holds the cheek switch for two seconds." in order
 
 
 def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
