@@ -20,8 +20,9 @@ from docgen.console.fit import fit_text
 from docgen.desk import history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked
 from docgen.desk.finish import Finish
-from docgen.desk.finishing import new_questions
+from docgen.desk.finishing import new_questions, papers_of
 from docgen.desk.forms import sent_with, texts_of
+from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.pasting import of_sheet, pasted
 from docgen.desk.reading import Reading
@@ -76,7 +77,8 @@ class _Desk:
             "sections": sections(looked.check.case, topic, wanted_keys(looked.check)),
             "missing": missing(looked.check),
             "ids": ids_in(looked.check.case),
-            "papers": document_names(),
+            "papers": papers_of(looked.check),
+            "glance": glance(looked.check),
             "changes": history.count(looked.folder),
             "trouble": None,
         }

@@ -35,6 +35,7 @@ _STYLE = (
     "a.from{display:inline-block;min-width:1.5rem;margin:.1rem .15rem;padding:0 .2rem;text-align:center;"
     "font-size:.75rem;font-weight:normal;line-height:1.5rem;vertical-align:middle;text-decoration:none;"
     "border:1px solid;border-radius:.75rem}"
+    "a.from.new{border-width:4px;font-weight:bold}"
     "a.from:target{outline:3px solid;outline-offset:2px}"
 )
 

@@ -45,12 +45,16 @@ _WORDLESS = (APPROVAL, KEY)  # files of a case that no page tells a word of
 
 
 class Looked(Struct, frozen=True):
-    """A case as it stands: what was read and judged of it, or why it cannot be read."""
+    """A case as it stands: what was read and judged of it, or why it cannot be read.
+
+    stamp  changes when the case does, and tells nothing about it
+    """
 
     folder: Path
     check: CaseCheck | None
     report: dict[str, Any]
     problems: tuple[Problem, ...] = ()
+    stamp: str = ""
 
     @property
     def file(self) -> CaseFile:
@@ -111,7 +115,8 @@ class Cases:
             return looked
         try:
             check = check_case(folder, today=date.today(), reading=False)
-            looked = Looked(folder, check, check_report(check))
+            mark = hashlib.blake2b(stamp.encode(), key=self._salt, digest_size=6).hexdigest()
+            looked = Looked(folder, check, check_report(check), stamp=mark)
         except UserError as failure:
             looked = Looked(folder, None, {}, failure.problems)
         self._looked[folder] = stamp, looked

@@ -8,6 +8,7 @@ from docgen.case.model import Case
 from docgen.criteria.contradictions import contradictions
 from docgen.figures.draw import drawings
 from docgen.fit.finding import finding_name
+from docgen.library import match_in, shelf_at
 from docgen.packet.wording import wording
 from docgen.rendering.svg import svg
 from docgen.results import CaseCheck
@@ -30,6 +31,7 @@ class Glance(Struct, frozen=True):
     unmet, risks    findings that nothing requested meets; what can go wrong with a feature and has no answer
     lacking         what a feature must not go without, and does
     met             how many findings something requested meets
+    leads           devices of the shelf that comes with the program, by name: those that stand first by the findings
     """
 
     chart: Chart | None
@@ -38,6 +40,7 @@ class Glance(Struct, frozen=True):
     unmet: tuple[str, ...]
     risks: tuple[str, ...]
     lacking: tuple[str, ...]
+    leads: tuple[str, ...]
 
 
 def glance(check: CaseCheck) -> Glance:
@@ -51,7 +54,13 @@ def glance(check: CaseCheck) -> Glance:
         tuple(_finding(case, finding) for finding in fit.unmet),
         tuple(f"{chosen.feature.name}: {against.risk}" for chosen in risky for against in chosen.at_odds),
         tuple(f"{chosen.feature.name}: {need.risk}" for chosen in fit.chosen for need in chosen.lacking),
+        _leads(check) if case.findings else (),
     )
+
+
+def _leads(check: CaseCheck) -> tuple[str, ...]:
+    match = match_in(check.assessed, shelf_at(None)).match
+    return tuple(match.devices[device].device.name for device in match.leads)
 
 
 def chart(check: CaseCheck) -> Chart | None:

@@ -261,3 +261,18 @@ def test_the_counting_page_is_given_as_a_file(visitor, at):
 def test_each_id_of_a_screen_stands_once(topic, visitor, at):
     ids = re.findall(r' id="([^"]+)"', visitor.get(f"{at}/{topic}").text)
     assert sorted(ids) == sorted(set(ids))
+
+
+def test_the_state_of_a_case_stands_beside_each_screen(visitor, at, case):
+    page = visitor.get(f"{at}/trial").text
+    chart = re.search(rf'<img class="chart" src="({at}/chart/[0-9a-f]+)" alt="([^"]+)"', page)
+    drawing = visitor.get(chart[1])
+    assert drawing.headers["content-type"] == "image/svg+xml" and drawing.text.startswith("<svg ")
+    successes = sum("head_pads" in row and row.split(",")[3] == "1" for row in (case / "trial.csv").read_text().split())
+    assert f"proximity head array: {successes} of " in chart[2]
+    assert "What contradicts itself" not in page
+    answered = read_case(case).case.configuration.chair
+    told = _answer(visitor, at, ["configuration", "chair", "turning_mm"], "400", f"{answered.turning_mm:g}")
+    assert told.status == 303, told.text
+    page = visitor.get(f"{at}/trial").text
+    assert "What contradicts itself" in page and chart[1] not in page  # another drawing, under another address

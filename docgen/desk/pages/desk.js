@@ -41,6 +41,29 @@ async function save(form) {
   }
   if (held && held.isConnected) held.focus();
   if (state) state.textContent = answer.ok ? "Saved." : "Not saved: see the question.";
+  if (answer.ok) printAnew();
+}
+
+// the page beside the questions, laid out anew while one types on: what is new on it is set off and counted
+let asked = 0;
+async function printAnew() {
+  const frame = document.querySelector("iframe[name=page]");
+  const shown = frame?.contentDocument;
+  if (!shown?.body || !shown.URL.startsWith("http")) return;
+  const turn = ++asked;
+  const answer = await fetch(shown.URL.split("#")[0]).catch(() => null);
+  if (!answer || !answer.ok || turn !== asked) return;
+  const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const marks = (page) => [...page.querySelectorAll("a.from")];
+  const known = new Set(marks(shown).map((mark) => mark.id));
+  const at = shown.activeElement?.id;
+  shown.body.replaceChildren(...fresh.body.childNodes);
+  if (document.activeElement === frame) shown.getElementById(at)?.focus();
+  const changed = marks(shown).filter((mark) => !known.has(mark.id));
+  for (const mark of changed) mark.classList.add("new");
+  if (changed.length) frame.contentWindow.scrollTo(0, changed[0].getBoundingClientRect().top + frame.contentWindow.scrollY - 80);
+  const n = changed.length;
+  if (state && n) state.textContent = "Saved. " + (n === 1 ? "1 sentence of the page is new." : n + " sentences of the page are new.");
 }
 
 // a link to a question opens what it stands in
@@ -98,3 +121,9 @@ async function refresh(parts) {
 if (document.getElementById("read")) {
   addEventListener("focus", () => refresh(["#reading", "#read .papers", "#approve > p"]));
 }
+
+// what is behind a sentence, once it is shown beside the page
+document.querySelector("iframe[name=behind]")?.addEventListener("load", (event) => {
+  const head = event.target.contentDocument?.querySelector("h1");
+  if (state && head) state.textContent = head.textContent + ": shown beside the page.";
+});
