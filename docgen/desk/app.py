@@ -15,6 +15,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from docgen.case.lines import KeyPath
+from docgen.console.check_page import ahead
 from docgen.console.evidence import evidence_text
 from docgen.console.fit import fit_text
 from docgen.desk import history, sheets
@@ -45,18 +46,13 @@ class _Desk:
         self.cases, self.close = cases, close
 
     def caseload(self, request: Request) -> Response:
-        rows = [
-            {"address": address, "id": folder.name, "looked": self.cases.known(folder)}
-            for address, folder in self.cases.folders().items()
-        ]
+        rows = [_row(address, folder, self.cases.known(folder)) for address, folder in self.cases.folders().items()]
         return page("caseload.html", rows=rows)
 
     def row(self, request: Request) -> Response:
         """A line of the caseload, looked up when the page asks for it: a hundred cases are not waited for."""
         looked = self.cases.look(self.cases.of_request(request))
-        return page(
-            "row.html", row={"address": request.path_params["case"], "id": looked.folder.name, "looked": looked}
-        )
+        return page("row.html", row=_row(request.path_params["case"], looked.folder, looked))
 
     def topic(self, request: Request) -> Response:
         return self._topic(request, self.cases.look(self.cases.of_request(request)))
@@ -207,7 +203,7 @@ class _Desk:
     async def closed(self, request: Request) -> Response:
         await texts_of(request)
         self.close()
-        return page("closed.html")
+        return page("closed.html", building=self.cases.builds.at_work)
 
     def file(self, request: Request) -> Response:
         name = request.path_params["name"]
@@ -263,6 +259,12 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
         ],
         exception_handlers={HTTPException: _nothing_there},
     )
+
+
+def _row(address: str, folder: Path, looked: Looked | None) -> dict[str, Any]:
+    """A case as a line of the caseload shows it."""
+    entry = looked.report.get("next_expiry") if looked else None
+    return {"address": address, "id": folder.name, "looked": looked, "due": ahead(entry) if entry else "nothing ahead"}
 
 
 def _nothing_there(request: Request, failure: Exception) -> Response:

@@ -52,6 +52,11 @@ class Builds:
         """The build of a case that is in the making or was made last."""
         return self._last.get(folder)
 
+    @property
+    def at_work(self) -> bool:
+        """Whether any packet is in the making."""
+        return any(build.at_work for build in self._last.values())
+
     def begin(self, folder: Path, work: Callable[[], Packet]) -> Build:
         """Begin a packet; the one that is in the making where there is one. The process ends after it is whole."""
         last = self._last.get(folder)

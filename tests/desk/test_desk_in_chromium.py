@@ -35,6 +35,13 @@ async def _accessible(page: Page) -> None:
     assert await page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
 
 
+async def _screen(page: Page, title: str) -> None:
+    """Go to a screen of the case by the list of screens, which is closed where the page is narrow."""
+    async with page.expect_navigation():
+        await page.evaluate("document.querySelector('details.screens').open = true")
+        await page.click(f"nav >> text='{title}'")
+
+
 async def _saved(page: Page, words: str = "Saved.") -> None:
     await page.locator("#state", has_text=words).wait_for(timeout=15_000)
 
@@ -46,15 +53,16 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     await page.goto(link)
-    await page.locator("td", has_text="ready").first.wait_for(timeout=15_000)
+    await page.locator("li", has_text="ready").first.wait_for(timeout=15_000)
     await _accessible(page)
-    await page.click(f"text={case.name}")
+    async with page.expect_navigation():
+        await page.click(f"text={case.name}")
     for topic in topics():
-        await page.click(f"nav >> text='{topic.title}'")
+        await _screen(page, topic.title)
         await page.evaluate("document.querySelectorAll('details').forEach(part => { part.open = true; })")
         await _accessible(page)
 
-    await page.click("nav >> text='Who'")
+    await _screen(page, "Who")
     await page.keyboard.press("Tab")
     while await page.evaluate("document.activeElement.id") != "client-weight_kg":
         await page.keyboard.press("Tab")
@@ -77,7 +85,7 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     assert read_case(case).case.client.weight_kg == 70
 
     for title in ("Rows of the trial", "Evidence", "Fit", "Build and approve"):
-        await page.click(f"nav >> text='{title}'")
+        await _screen(page, title)
         await _accessible(page)
     assert complaints == []
     assert {url.partition("/enter")[0].split("/")[2] for url in asked} == {link.split("/")[2]}

@@ -1,11 +1,27 @@
 "use strict";
 // Without this script each question has its own button; with it an answer is saved when it is left.
 const state = document.getElementById("state");
+const saving = new Set();
+
+// on a wide screen the list of screens stands open
+for (const screens of document.querySelectorAll("details.screens")) screens.open = innerWidth >= 1024;
 
 for (const form of document.querySelectorAll("form.question[action$='/answer']")) {
   form.querySelector("button").classList.add("quiet");
-  form.addEventListener("change", () => save(form));
+  form.addEventListener("change", () => {
+    const saved = save(form);
+    saving.add(saved);
+    saved.finally(() => saving.delete(saved));
+  });
 }
+
+// the desk is closed once what is being saved is saved
+document.querySelector("form[action='/close']")?.addEventListener("submit", async (event) => {
+  if (!saving.size) return;
+  event.preventDefault();
+  await Promise.allSettled(saving);
+  if (!state?.textContent.startsWith("Not saved")) event.target.submit();
+});
 
 async function save(form) {
   if (state) state.textContent = "Saving ...";
@@ -66,28 +82,36 @@ async function printAnew() {
   if (state && n) state.textContent = "Saved. " + (n === 1 ? "1 sentence of the page is new." : n + " sentences of the page are new.");
 }
 
-// a link to a question opens what it stands in
+// a link to a question opens what it stands in, and the question is where the keyboard then is
+const ASKS = "input:not([type=hidden]),select,textarea,button,a[href]";
 function reveal() {
   const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (!target) return;
   for (let node = target; node; node = node.parentElement) if (node.tagName === "DETAILS") node.open = true;
-  if (target) target.scrollIntoView();
+  target.scrollIntoView();
+  const field = target.matches(ASKS) ? target : target.closest("details.entry") && target.querySelector(ASKS);
+  if (field) field.focus();
+  else if (target.matches("main,aside,section,div")) {
+    target.tabIndex = -1;
+    target.focus();
+  }
 }
 addEventListener("hashchange", reveal);
 reveal();
 
 // the caseload: each case is looked at in turn, and found by its name
 (async () => {
-  for (const row of document.querySelectorAll("tr[data-look]")) {
+  for (const row of document.querySelectorAll("li[data-look]")) {
     const answer = await fetch(row.dataset.look).catch(() => null);
     if (!answer || !answer.ok) continue;
-    const fresh = new DOMParser().parseFromString("<table>" + await answer.text() + "</table>", "text/html").querySelector("tr");
+    const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("li");
     fresh.hidden = row.hidden;
     row.replaceWith(fresh);
   }
 })();
 document.getElementById("search")?.addEventListener("input", (event) => {
   const wanted = event.target.value.trim().toLowerCase();
-  const rows = [...document.querySelectorAll("tr[data-case]")];
+  const rows = [...document.querySelectorAll("li[data-case]")];
   for (const row of rows) row.hidden = !row.dataset.case.toLowerCase().includes(wanted);
   document.getElementById("found").textContent = rows.filter((row) => !row.hidden).length + " shown";
 });
