@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+import os
+from collections.abc import Iterator
 from functools import cache, cached_property
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -25,12 +27,22 @@ def program_digest() -> str:
     """SHA-256 of the program: its own files, which hold rules and templates too, and the versions of what it prints
     with."""
     whole = hashlib.sha256()
-    package = Path(docgen.__file__).parent
-    for root in (package, folder("templates")):
-        for path in sorted(path for path in root.rglob("*") if path.is_file() and "__pycache__" not in path.parts):
-            whole.update(f"{path.relative_to(root).as_posix()}\n".encode() + hashlib.sha256(path.read_bytes()).digest())
+    for root in (Path(docgen.__file__).parent, folder("templates")):
+        for name, path in sorted(_files_below(root)):
+            with open(path, "rb") as file:
+                whole.update(f"{name}\n".encode() + hashlib.sha256(file.read()).digest())
     whole.update("\n".join(f"{name} {_version(name)}" for name in _PRINTERS).encode())
     return whole.hexdigest()
+
+
+def _files_below(root: Path) -> Iterator[tuple[str, str]]:
+    """Each file below a folder: its path from there with slashes, and its own. Not what Python compiled."""
+    for parent, folders, names in os.walk(root):  # a tenth of the time of rglob
+        folders[:] = [name for name in folders if name != "__pycache__"]
+        below = os.path.relpath(parent, root).replace(os.sep, "/")
+        for name in names:
+            if os.path.isfile(path := os.path.join(parent, name)):
+                yield f"{below}/{name}", path
 
 
 def _version(name: str) -> str:

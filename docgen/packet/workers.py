@@ -19,8 +19,16 @@ from docgen.packet.recipe import Recipe
 from docgen.packet.work import Failed, Made, Worker, here
 
 _SELDOM = (20_000, 10, 10)
-"""When Python looks for rings of dead objects: a packet makes half a million that live until it is written, and each
-look goes through them. The memory that a process holds stays the same."""
+
+
+def _collect_seldom() -> None:
+    """Have Python look for rings of dead objects seldom, and never among those that are there now.
+
+    A packet makes half a million objects that live until it is written, and the program as many before it; each look
+    goes through them. The memory that a process holds stays the same.
+    """
+    gc.freeze()
+    gc.set_threshold(*_SELDOM)
 
 
 class Promise(Protocol):
@@ -66,11 +74,12 @@ class Alone:
 
     def __enter__(self) -> Self:
         self._before = gc.get_threshold()
-        gc.set_threshold(*_SELDOM)
+        _collect_seldom()
         return self
 
     def __exit__(self, *_: object) -> None:
         gc.set_threshold(*self._before)
+        gc.unfreeze()
 
 
 class Processes:
@@ -150,7 +159,7 @@ def _spare_interrupts() -> None:
 def _serve(pipe: Connection, recipe: Recipe, out: Path) -> None:
     """What a process does: one case after the other, until nobody asks any more."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    gc.set_threshold(*_SELDOM)
+    _collect_seldom()
     worker = here(recipe)
     try:
         while True:

@@ -24,11 +24,13 @@ from pathlib import Path
 from docgen.packet.assess import assess
 from docgen.packet.render import render
 from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 from docgen.packet.write import build
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
 CASE = folder("cases") / "ilmari-okonjo-vale"
+LARGE = "_large"  # of which there is no page in HTML
 Block = tuple[str, object]  # heading1.., paragraph, item, table (rows of texts), picture
 
 
@@ -66,9 +68,10 @@ def blocks(tree: Node) -> Iterator[Block]:
 
 
 def packet_of(case: Path) -> dict[str, list[Block]]:
-    """Document -> its words; the guide twice for its large print, and cover, letter and order once more in one file."""
+    """Document -> its words; those with a large print twice, and cover, letter and order once more in one file."""
     made = {name: list(blocks(tree)) for name, tree in trees(assess(case)).items()}
-    return made | {"guide_large": made["guide"], "packet": made["cover"] + made["letter"] + made["order"]}
+    large = {f"{name}{LARGE}": made[name] for name in made if wording().documents[name].large_print}
+    return made | large | {"packet": made["cover"] + made["letter"] + made["order"]}
 
 
 def picture() -> bytes:
@@ -152,7 +155,7 @@ def floor(content: dict[str, list[Block]], image: bytes, out: Path) -> None:
         (out / f"{name}.pdf").write_bytes(bare_pdf(what, image))
         if name != "packet":
             (out / f"{name}.docx").write_bytes(bare_docx(what, image))
-        if name not in ("packet", "guide_large"):
+        if name != "packet" and not name.endswith(LARGE):
             (out / f"{name}.html").write_text(bare_html(what), encoding="utf-8")
 
 
