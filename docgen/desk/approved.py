@@ -26,7 +26,6 @@ from docgen.rendering.tree import Node
 _FILE = "approved.json"
 _LEAVES = ("heading", "paragraph", "row", "figure", "signature")
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[\"“(]*[A-Z0-9])")
-_WORD = re.compile(r"\s*\S+")
 
 
 class Words(Struct, frozen=True):
@@ -117,9 +116,9 @@ def _changes(before: Sequence[str], now: Sequence[str]) -> Iterator[Change]:
 
 def _beside(before: str, now: str) -> Change:
     """Two texts in pieces of whole words, each with what the other lacks told apart."""
-    left, right = _WORD.findall(before), _WORD.findall(now)
+    left, right = before.split(), now.split()
     same = SequenceMatcher(None, left, right, autojunk=False).get_opcodes()
     return Change(
-        tuple(Piece("".join(left[a:b]), kind != "equal") for kind, a, b, _, _ in same if b > a),
-        tuple(Piece("".join(right[c:d]), kind != "equal") for kind, _, _, c, d in same if d > c),
+        tuple(Piece(" ".join(left[a:b]), kind != "equal") for kind, a, b, _, _ in same if b > a),
+        tuple(Piece(" ".join(right[c:d]), kind != "equal") for kind, _, _, c, d in same if d > c),
     )

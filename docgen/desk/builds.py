@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -25,7 +24,6 @@ class Build(Struct):
     folder  where the packet is; None where there is none
     """
 
-    begun_s: float
     done: list[str] = []
     says: list[str] = []
     folder: Path | None = None
@@ -34,11 +32,6 @@ class Build(Struct):
     def at_work(self) -> bool:
         """Whether it is still in the making."""
         return not self.says
-
-    @property
-    def spent_s(self) -> int:
-        """Seconds since it was begun."""
-        return round(time.monotonic() - self.begun_s)
 
 
 class Builds:
@@ -62,7 +55,7 @@ class Builds:
         last = self._last.get(folder)
         if last and last.at_work:
             return last
-        build = self._last[folder] = Build(time.monotonic())
+        build = self._last[folder] = Build()
         threading.Thread(target=self._make, args=(folder, build, work), name="packet").start()
         return build
 

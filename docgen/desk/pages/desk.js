@@ -132,12 +132,21 @@ async function refresh(parts) {
 
 // a packet in the making: how far it is, until it is done
 (async () => {
+  let shown = "";
+  if (progress?.querySelector("[data-at-work]")) state.textContent = "The packet is being built.";
   while (progress && progress.querySelector("[data-at-work]")) {
     await new Promise((done) => setTimeout(done, 700));
     const answer = await fetch(progress.dataset.progress).catch(() => null);
     if (!answer || !answer.ok) return;
-    progress.innerHTML = await answer.text();
-    if (!progress.querySelector("[data-at-work]")) refresh(["#send"]);
+    const text = await answer.text();
+    if (text === shown) continue;
+    const held = progress.contains(document.activeElement);
+    progress.innerHTML = shown = text;
+    if (held) (progress.querySelector("a") || progress).focus();
+    if (!progress.querySelector("[data-at-work]")) {
+      state.textContent = progress.querySelector("b").textContent;
+      refresh(["#send"]);
+    }
   }
 })();
 
