@@ -181,7 +181,7 @@ class _Desk:
         try:
             folder = await run_in_threadpool(self.cases.start, given)
         except UserError as failure:
-            says = [sentence(problem) for problem in failure.problems]
+            says = [f"{Path(p.where).name} {p.what}. {p.do}" for p in failure.problems]
             return page("new.html", status=422, **new_questions(), given=given, says=says)
         return RedirectResponse(f"/case/{self.cases.address(folder)}", status_code=303)
 

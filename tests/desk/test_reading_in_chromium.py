@@ -43,6 +43,7 @@ async def _through(context: BrowserContext, link: str) -> None:
     page.on("pageerror", lambda error: complaints.append(str(error)))
     await page.goto(link)
     await page.click(f"text={_DEMO.name}")
+    await page.click("nav summary")
     await page.click("nav >> text='Pages'")
     letter, behind = page.frame_locator("#page"), page.frame_locator("#behind")
     mark = letter.locator("a.from").nth(20)

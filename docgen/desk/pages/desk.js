@@ -4,7 +4,7 @@ const state = document.getElementById("state");
 const saving = new Set();
 
 // on a wide screen the list of screens stands open
-for (const screens of document.querySelectorAll("details.screens")) screens.open = innerWidth >= 1024;
+for (const screens of document.querySelectorAll("details.screens")) screens.open ||= innerWidth >= 1024;
 
 for (const form of document.querySelectorAll("form.question[action$='/answer']")) {
   form.querySelector("button").classList.add("quiet");
