@@ -169,12 +169,12 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "alarm": _alarm(case, words),
         "cannot": emergency.cannot,
         "can": emergency.can or "",
-        "condition": (emergency.condition or "") if consent.names_condition and consent.given_by else "",
+        "condition": _told(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
-        "medicine": (emergency.medicine or "") if may_tell_crew else "",
-        "allergies": (emergency.allergies or "") if may_tell_crew else "",
-        "address": (emergency.address or "") if may_tell_crew else "",
+        "medicine": _told(emergency.medicine, may_tell_crew),
+        "allergies": _told(emergency.allergies, may_tell_crew),
+        "address": _told(emergency.address, may_tell_crew),
         "entry": emergency.entry if may_tell_crew else "",
         "born_on": _born_on(case) if may_tell_crew else "",
         "crew": may_tell_crew,
@@ -207,6 +207,11 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "emergency_calls": tuple(_calls(case)),
         "emergency_numbers": tuple(_numbers(case, words)),
     }
+
+
+def _told(text: str | None, may_be: bool) -> str:
+    """A text that is told with consent alone; "" without, and where none is recorded."""
+    return text if text and may_be else ""
 
 
 def _alarm(case: Case, words: Words) -> str | None:

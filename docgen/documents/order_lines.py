@@ -25,27 +25,37 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     """What the code of an item includes, which lines of this order it belongs with or lacks, and the claims it
     answers."""
     code = hcpcs.code(item.code)
-    here = {line.code for line in case.configuration.items}
-    pairs = code.pairs_with if code else ()
-    goes_with = [" / ".join(option for option in options if option in here) for options in pairs if here & set(options)]
-    goes_with += [partner for partner in _partners(case, item, code) if partner not in goes_with]
-    lacking = [
-        words["not_on_order"].format(codes=words["lists"]["or"].join(options))
-        for options in pairs
-        if not here & set(options)
-    ]
-    n_motors = code.motors or 1 if code else 1
-    named = ("motors" if part == "motor" and n_motors > 1 else part for part in (code.includes if code else ()))
-    includes = tuple(words["parts"][part] for part in named)
+    includes, connected = _included(code, words), tuple(_connected(case, item, code, words))
     return {
-        "told": bool(includes or goes_with or lacking),
+        "told": bool(includes or connected),
         "moves": _seat_range(case) if code and code.kind == "seating" else "",
         "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
         "part": is_connecting(code),
         "includes": includes,
-        "connected": (*([joined(goes_with, words)] if goes_with else []), *lacking),
+        "connected": connected,
         "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
+
+
+def _included(code: hcpcs.Code | None, words: Words) -> tuple[str, ...]:
+    """What a code already includes, in words."""
+    if code is None:
+        return ()
+    has_motors = (code.motors or 1) > 1
+    return tuple(words["parts"]["motors" if part == "motor" and has_motors else part] for part in code.includes)
+
+
+def _connected(case: Case, item: Item, code: hcpcs.Code | None, words: Words) -> Iterator[str]:
+    """The lines of this order that an item belongs with, as one text, and each of those that it lacks."""
+    here = {line.code for line in case.configuration.items}
+    pairs = code.pairs_with if code else ()
+    goes_with = [" / ".join(option for option in options if option in here) for options in pairs if here & set(options)]
+    goes_with += [partner for partner in _partners(case, item, code) if partner not in goes_with]
+    if goes_with:
+        yield joined(goes_with, words)
+    for options in pairs:
+        if not here & set(options):
+            yield words["not_on_order"].format(codes=words["lists"]["or"].join(options))
 
 
 def _partners(case: Case, item: Item, code: hcpcs.Code | None) -> list[str]:

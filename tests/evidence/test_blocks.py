@@ -22,6 +22,7 @@ from docgen.evidence.blocks import (
     ranges,
     recorded,
     rise,
+    tally,
     total,
     total_lines,
 )
@@ -131,6 +132,7 @@ def test_totals_are_cited_with_their_file_and_count_all_their_attempts():
     assert cited_totals((3,)) == "totals.csv, line 3" and cited_totals((2, 3)) == "totals.csv, lines 2-3"
     tried = [row(7), DayTotal(4, MARCH[0], "pads", "door", attempts=12, done=9)]
     assert (n_attempts(tried), lines(tried), total_lines(tried)) == (13, (7,), (4,))
+    assert tally(tried) == (10, 13)
     assert in_order(tried) is None  # of a total no order is known
 
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import binom
 
-from docgen.evidence.equal_controls import chance_as_far_apart
+from docgen.evidence.equal_controls import chance_as_far_apart, chances_of_each
 
 
 @pytest.mark.parametrize(
@@ -30,6 +30,12 @@ def test_any_trial_is_as_scipy_sums_it(n_1, n_2, true_share, k_1, k_2):
     pairs = np.outer(binom.pmf(range(n_1 + 1), n_1, true_share), binom.pmf(range(n_2 + 1), n_2, true_share))
     far = [[abs(i * n_2 - j * n_1) >= apart * n_1 * n_2 for j in range(n_2 + 1)] for i in range(n_1 + 1)]
     assert chance_as_far_apart(n_1, n_2, true_share, apart) == pytest.approx(pairs[np.array(far)].sum(), abs=1e-9)
+
+
+def test_each_number_done_has_its_chance():
+    """By hand where the rate is none or all; scipy.stats.binom.pmf else."""
+    assert chances_of_each(3, 0.0) == [1, 0, 0, 0] and chances_of_each(3, 1.0) == [0, 0, 0, 1]
+    assert chances_of_each(10, 0.9) == pytest.approx([*binom.pmf(range(11), 10, 0.9)], abs=1e-12)
 
 
 def test_no_difference_is_always_reached_and_the_order_of_the_two_does_not_matter():

@@ -128,6 +128,12 @@ def _has_number(case: Case, at: int) -> bool:
     return bool(call.phone or (person and person.phone))
 
 
+def _calls_lead_on(case: Case) -> bool:
+    """Whether there are calls, each with what its answers lead to and one at least with a number."""
+    calls = case.emergency.calls
+    return all(call.answers for call in calls) and any(_has_number(case, at) for at in range(len(calls)))
+
+
 def _moves_person(steps: tuple[EmergencyStep, ...]) -> bool:
     return any(step.moves in ("upright", "back", "straps_off") for step in steps)
 
@@ -136,9 +142,7 @@ def _mend(topics: dict[str, str], served: set[str], case: Case) -> str:
     emergency = case.emergency
     lacks = {
         "cannot under [emergency]": not emergency.cannot,
-        "[[emergency.calls]] with answers and a phone": not emergency.calls
-        or any(not call.answers for call in emergency.calls)
-        or not any(_has_number(case, at) for at in range(len(emergency.calls))),
+        "[[emergency.calls]] with answers and a phone": not _calls_lead_on(case),
         "at_once of [[emergency.calls]]": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
         "alone of each step that takes two": any((step.needs or 1) > 1 and not step.alone for step in emergency.steps),
         "any_one of [[emergency.signs]]": any(

@@ -42,13 +42,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
-    if (
-        wrong := _drive_off_first(case)
-        or _tilts_back(case)
-        or _opposite(case)
-        or _loops(case)
-        or _names_unknown_means(case)
-    ):
+    looked_at = (_drive_off_first, _tilts_back, _opposite, _loops, _names_unknown_means)
+    if wrong := next(filter(None, (look(case) for look in looked_at)), None):
         return wrong
     settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
     if left := [conflict for _, conflict in conflicts if conflict.id not in settled]:
