@@ -15,7 +15,7 @@ ROOT = Path(docgen.__file__).parent
 MODULES = sorted(ROOT.rglob("*.py"))
 
 # Data flows one way; a layer imports nothing that comes after it, and rendering knows nothing of the trade.
-_OUTSIDE = ("results", "library", "filling", "request", "console", "recording_sheet", "commands", "cli")
+_OUTSIDE = ("results", "library", "filling", "request", "languages", "console", "recording_sheet", "commands", "cli")
 _PAGES = ("documents", "figures", "rendering", "packet", *_OUTSIDE)
 NEVER = {
     "codes": ("case", "evidence", "fit", "shelf", "criteria", *_PAGES),
@@ -34,6 +34,7 @@ NEVER = {
     "library.py": ("request", "filling", "console", "recording_sheet", "commands", "cli"),
     "filling.py": ("console", "recording_sheet", "commands", "cli"),
     "request": ("filling", "console", "recording_sheet", "commands", "cli"),
+    "languages": ("library", "filling", "request", "console", "recording_sheet", "commands", "cli"),
     "console": ("recording_sheet", "commands", "cli"),
     "commands": ("cli",),
     "rendering": ("case", "evidence", "fit", "shelf", "criteria", "documents", "packet", *_OUTSIDE),

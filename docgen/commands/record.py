@@ -44,6 +44,14 @@ def new(
         Path | None,
         typer.Option("--shelf", help="Start a shelf of devices to borrow in this file instead.", metavar="FILE"),
     ] = None,
+    language: Annotated[
+        str,
+        typer.Option(
+            "--language",
+            help="Start the folder of a language with every text to translate, or make its pages of what came back.",
+            metavar="TAG",
+        ),
+    ] = "",
     former: Annotated[
         Path | None,
         typer.Option(
@@ -58,6 +66,11 @@ def new(
     ] = False,
 ) -> None:
     """Start a case folder, a folder of your own templates, or a shelf of devices."""
+    if language:
+        if case_id or templates is not None or shelf is not None:
+            raise typer.BadParameter("--language starts a language alone: leave out the rest")
+        _new_language(language)
+        return
     if submission:
         _new_submission(Path(case_id))
         return
@@ -93,6 +106,26 @@ def new(
         if example
         else f"Fill in {started / 'case.toml'}, then run: docgen check {started}"
     )
+
+
+def _new_language(tag: str) -> None:
+    from docgen.criteria.sentences import counted
+    from docgen.languages.folder import start_language, take_language
+    from docgen.resources import folder
+
+    with problems_told():
+        if not Path(tag).is_dir():
+            typer.echo(f"Made {start_language(tag)}. Give it to a qualified translator, then run the same again.")
+            return
+        taken = take_language(Path(tag))
+    typer.echo(f"Made {counted(len(taken.files), 'file', 'files')} in {tag}: {taken.n_told} of {taken.n_texts} texts.")
+    for name, n in taken.left_out.items():
+        made = "has" if name.endswith(".toml") else "is not made:"
+        typer.echo(f"{name} {made} {counted(n, 'text', 'texts')} without a translation.")
+    typer.echo(
+        f"Signed by {taken.signed_by}." if taken.signed_by else "No translator has signed it as Last-Translator."
+    )
+    typer.echo(f"To use it, put {tag} into {folder('templates')}, then: docgen build CASE --lang {tag}")
 
 
 def _new_submission(case: Path) -> None:

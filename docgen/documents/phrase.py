@@ -13,6 +13,7 @@ from docgen.case.nobody.birth import YearOnly
 from docgen.documents import measures
 from docgen.documents.everyday import ABOUT_MM, like
 from docgen.documents.measures import decimal
+from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
@@ -225,8 +226,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         how = "about" if abs(wider_mm) <= ABOUT_MM else "more" if wider_mm > 0 else "less"
         return patterns[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
 
-    def plural(count: float, single: str, many: str) -> str:
-        return single if count == 1 else many
+    form_of = plural_rule(words.get("plural_forms", ""))
+
+    def plural(count: float, *forms: str) -> str:
+        return forms[min(form_of(count), len(forms) - 1)]
 
     plain = (
         day,

@@ -99,7 +99,12 @@ def _own_wording(lang: str) -> Wording:
     templates = documents(root), {path.name: path for path in sorted(root.glob("_*.md"))}
     if lang == ENGLISH_TAG:
         return _wording(*templates, words, lang)
-    labels = Labels(**words["page"], months=tuple(words["months"]), day_form=words["date"])
+    labels = Labels(
+        **words["page"],
+        months=tuple(words["months"]),
+        day_form=words["date"],
+        direction=words.get("direction", ENGLISH.direction),
+    )
     features = tables_of((root / _FEATURES).read_text(encoding="utf-8"))
     known = _under(wording().words, words) | {"figures": words_of_drawings(words)}
     rule = root / _READING

@@ -11,6 +11,7 @@ class Labels(Struct, frozen=True):
     """Words beside the document's own text.
 
     day_form        order of {day}, {month} and {year} in a printed date
+    direction       which way the script of the page runs, "ltr" or "rtl"
     not_set         what a PDF says in place of a passage in a script that its typeface lacks
     note to caution accessible names of the four call-out tones; the boxes show no heading
     """
@@ -40,6 +41,12 @@ class Labels(Struct, frozen=True):
     warning: str = "Warning"
     caution: str = "Caution"
     not_set: str = "in its own script in the Word file and the web page"
+    direction: str = "ltr"
+
+    @property
+    def runs_left(self) -> bool:
+        """Whether the script of the page runs from right to left."""
+        return self.direction == "rtl"
 
     def day(self, on: datetime.date) -> str:
         """The date as printed, such as November 25, 2026."""

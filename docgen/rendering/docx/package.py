@@ -86,7 +86,8 @@ class Package:
     def finished(self, body: str, ordered: Sequence[tuple[int, int]]) -> bytes:
         """The file. `ordered` is the level and first number of each numbered list of the body."""
         kinds, relations = CONTENT_TYPE, RELATIONSHIP_TYPE
-        styles, names = _bytes(styles_xml(self.style, self.page.lang, self.area[0], self._accent)), dict[str, str]()
+        written = styles_xml(self.style, self.page.lang, self.area[0], self._accent, self.labels.runs_left)
+        styles, names = _bytes(written), dict[str, str]()
         if self.model:
             styles, names = modelled.styles(self.model, styles.decode().removeprefix(_HEAD))
         self._related("styles", kinds.WML_STYLES, relations.STYLES, styles)
@@ -167,7 +168,8 @@ class Package:
         )
         margins = " ".join(f'w:{edge}="{xml.twips(points)}"' for edge, points in edges)
         size = f'<w:pgSz w:w="{xml.twips(width)}" w:h="{xml.twips(height)}"/>'
-        return f"<w:sectPr>{references}{size}<w:pgMar {margins}/></w:sectPr>"
+        bidi = "<w:bidi/>" if self.labels.runs_left else ""
+        return f"<w:sectPr>{references}{size}<w:pgMar {margins}/>{bidi}</w:sectPr>"
 
     def _modelled_section(self, model: Reference, names: Mapping[str, str]) -> str:
         """The reference's heads and feet, each with our running head and status, or our page numbers, below."""
@@ -179,7 +181,8 @@ class Package:
                 blob, pictures, links = modelled.margin(model, what, kind, modelled.renamed(lines, names))
                 references += self._margin(what, kind, at, blob, pictures, links)
         first = "<w:titlePg/>" if "first" in model.kinds else ""
-        return f"<w:sectPr>{references}{modelled.paper(model)}{first}</w:sectPr>"
+        bidi = "<w:bidi/>" if self.labels.runs_left else ""
+        return f"<w:sectPr>{references}{modelled.paper(model)}{first}{bidi}</w:sectPr>"
 
     def _margin(
         self,

@@ -22,11 +22,12 @@ _OWN = ("ListTick", "TableText", "TableHeading", "Callout", "Spacer", "Clinic", 
 _FONTS = '<w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:eastAsia="Arial" w:cs="Arial"/>'
 
 
-def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK) -> str:
+def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK, to_left: bool = False) -> str:
     """The w:styles part.
 
     line    width of the text in points, where the head's right tab stands
     accent  colour of a clinic's name
+    to_left whether the script runs from right to left, which every style takes from Normal
     """
     tongue = f'<w:lang w:val="{escaped(lang)}" w:eastAsia="{escaped(lang)}" w:bidi="{escaped(lang)}"/>'
     body, title = style.body, style.headings[0]
@@ -59,7 +60,7 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK) -> 
     hanging = f'<w:ind w:left="{twips(style.indent)}" w:hanging="{twips(style.indent)}"/>'
     parts = [
         f"<w:docDefaults><w:rPrDefault>{text(body)}</w:rPrDefault><w:pPrDefault/></w:docDefaults>",
-        named("paragraph", "Normal", "Normal", _layout(body) + text(body)),
+        named("paragraph", "Normal", "Normal", _layout(body, to_left=to_left) + text(body)),
         words("Title", "Title", title, "Normal"),
         *(
             words(f"Heading{level}", f"heading {level}", _heading(style, level), "Normal", level=level)
@@ -137,6 +138,7 @@ def _layout(
     level: int = 0,
     tab: float = 0.0,
     exact: bool = False,
+    to_left: bool = False,
 ) -> str:
     """The w:pPr of a style; `level` is that of a heading, `tab` a right tab in points."""
     line = f'w:line="{twips(role.leading)}" w:lineRule="{"exact" if exact else "atLeast"}"'
@@ -147,6 +149,7 @@ def _layout(
             "<w:widowControl/>",
             number,
             f'<w:tabs><w:tab w:val="right" w:pos="{twips(tab)}"/></w:tabs>' if tab else "",
+            "<w:bidi/>" if to_left else "",
             f'<w:spacing w:before="{twips(role.before)}" w:after="{twips(role.after)}" {line}/>',
             indent,
             f'<w:outlineLvl w:val="{level - 1}"/>' if level else "",

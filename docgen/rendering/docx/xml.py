@@ -212,15 +212,17 @@ def table(
     indent: float = 0.0,
     header: bool = False,
     title: str = "",
+    to_left: bool = False,
 ) -> str:
-    """A table of fixed column widths in points; `title` names it for those who cannot see it."""
+    """A table of fixed column widths in points, the first at the right where `to_left`; `title` names it for those who
+    cannot see it."""
     named = f'<w:tblStyle w:val="{style}"/>' if style else ""
     caption = f'<w:tblCaption w:val="{escaped(title)}"/>' if title else ""
     grid = "".join(f'<w:gridCol w:w="{twips(width)}"/>' for width in widths)
     total = sum(twips(width) for width in widths)
     look = f'w:val="{"0620" if header else "0600"}" w:firstRow="{int(header)}"'
     return (
-        f'<w:tbl><w:tblPr>{named}<w:tblW w:w="{total}" w:type="dxa"/>'
+        f'<w:tbl><w:tblPr>{named}{"<w:bidiVisual/>" if to_left else ""}<w:tblW w:w="{total}" w:type="dxa"/>'
         f'<w:tblInd w:w="{twips(indent)}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
         f'<w:tblLook {look} w:lastRow="0" w:firstColumn="0" w:lastColumn="0" w:noHBand="1" w:noVBand="1"/>'
         f"{caption}</w:tblPr><w:tblGrid>{grid}</w:tblGrid>{rows}</w:tbl>"

@@ -194,7 +194,13 @@ class _Body:
             rows.append(self._row(row, widths, node.aligns, keep))
         header = any(row.header for row in node.children)
         body = xml.table(
-            widths, "".join(rows), style="RecordTable", indent=place.left, header=header, title=node.caption
+            widths,
+            "".join(rows),
+            style="RecordTable",
+            indent=place.left,
+            header=header,
+            title=node.caption,
+            to_left=self.labels.runs_left,
         )
         return self._caption(node, [Node("text", text=node.caption)], place, keep=True) + body
 
@@ -224,7 +230,8 @@ class _Body:
             width, inside or xml.paragraph("Callout"), edges=edges, fill=self.style.callout_fill, margins=margins
         )
         rows = xml.row(cell, whole=len(node.plain()) <= _SHORT_CALLOUT)
-        return xml.table([width], rows, indent=place.left, title=getattr(self.labels, node.tone))
+        title = getattr(self.labels, node.tone)
+        return xml.table([width], rows, indent=place.left, title=title, to_left=self.labels.runs_left)
 
     def _figure(self, node: Node, place: _Place) -> str:
         from docgen.rendering.picture import png  # draws with two heavy libraries
@@ -264,7 +271,7 @@ class _Body:
             for width, under in zip(widths, shown, strict=True)
         )
         above = xml.paragraph("Signature", keep=True, space_before=SIGNING_ROOM)
-        return above + xml.table(widths, xml.row(cells), indent=place.left)
+        return above + xml.table(widths, xml.row(cells), indent=place.left, to_left=self.labels.runs_left)
 
     def _page_break(self, node: Node, place: _Place) -> str:
         return xml.paragraph("Spacer", break_before=True)

@@ -53,7 +53,7 @@ def render(
     )
     author = f'<meta name="author" content="{escaped(page.author)}">\n' if page.author else ""
     return f"""<!DOCTYPE html>
-<html lang="{escaped(page.lang)}">
+<html lang="{escaped(page.lang)}"{' dir="rtl"' if labels.runs_left else ""}>
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

@@ -18,7 +18,7 @@ header,header p{color:#d5d5d5;border-color:#8c8c8c}
 header .status{color:#f2f2f2;border-color:#f2f2f2}
 .jumps{background:#151515}
 table,th,td,.signature p,.scroll:focus-visible{border-color:#c8c8c8;outline-color:#f2f2f2}
-.callout{background:#272727;border-color:#8c8c8c;border-left-color:#f2f2f2}
+.callout{background:#272727;border-color:#8c8c8c;border-inline-start-color:#f2f2f2}
 .gap{color:#fff;background:#4a4a4a}
 tr[class] td{background:#272727}
 li.tick>input{border-color:#f2f2f2}
@@ -34,7 +34,7 @@ def sheet(page: Page, style: Style, labels: Labels) -> str:
         f"h{level}{{{_role(style.headings[min(level, len(style.headings)) - 1], style)};break-after:avoid}}\n"
         for level in range(1, 7)
     )
-    tones = "".join(f".{tone}{{border-left-width:{bar}pt}}\n" for tone, bar in style.callout_bar.items())
+    tones = "".join(f".{tone}{{border-inline-start-width:{bar}pt}}\n" for tone, bar in style.callout_bar.items())
     rows = "".join(
         f"tr.row-{role} td{{background:{_hex(fill)};print-color-adjust:exact}}\n"
         for role, fill in style.row_fill.items()
@@ -53,24 +53,24 @@ header .status{{flex-basis:100%;font-weight:bold;color:#000;font-size:1rem;borde
  padding:.3rem .6rem}}
 main{{margin-top:1rem}}
 {headings}p{{{_role(style.body, style)}}}
-ul,ol{{margin:0 0 .4rem;padding-left:1.5em}}
+ul,ol{{margin:0 0 .4rem;padding-inline-start:1.5em}}
 li{{{_role(style.item, style)}}}
 li>p,li>ul,li>ol{{margin:.2em 0}}
 li.tick{{list-style:none}}
-li.tick>input{{appearance:none;float:left;width:.85em;height:.85em;margin:.25em 0 0 -1.4em;
+li.tick>input{{appearance:none;float:inline-start;width:.85em;height:.85em;margin-block:.25em 0;margin-inline:-1.4em 0;
  border:1px solid #000;font:inherit;line-height:.75em}}
 li.tick>input:checked::after{{content:"\\2713";color:#000}}
 .scroll{{overflow-x:auto;padding-bottom:1px}}
 .scroll:focus-visible{{outline:2px solid #000;outline-offset:2px}}
 .wide{{width:100%}}
 table{{border-collapse:collapse;border:solid #000;border-width:{heavy}pt 0;font-variant-numeric:tabular-nums}}
-caption{{text-align:left;caption-side:top}}
+caption{{text-align:start;caption-side:top}}
 caption,figcaption{{{_role(style.caption, style)}}}
-th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:left;vertical-align:top}}
+th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:start;vertical-align:top}}
 th{{font-weight:bold;border-bottom:{(heavy + light) / 2}pt solid #000}}
 td,tbody th{{border-top:{light}pt solid {grey}}}
 tbody th{{font-weight:normal;border-bottom:0}}
-{rows}.right{{text-align:right}}
+{rows}.right{{text-align:end}}
 .center{{text-align:center}}
 .long{{overflow-wrap:anywhere}}
 .scroll,figure,.callout{{margin:.6rem 0}}
@@ -78,7 +78,7 @@ figure>.scroll{{margin:0}}
 svg{{display:block;height:auto}}
 .panels,.panels>div{{display:flex;flex-wrap:wrap;align-items:flex-start;gap:{PANELS_APART_PT}pt}}
 .panels svg{{max-width:100%;flex:none}}
-.callout{{padding:.5rem .8rem;background:{fill};border:{light}pt solid {grey};border-left-color:#000;
+.callout{{padding:.5rem .8rem;background:{fill};border:{light}pt solid {grey};border-inline-start-color:#000;
  print-color-adjust:exact}}
 .callout>:first-child{{margin-top:0}}
 .callout>:last-child{{margin-bottom:0}}
@@ -96,7 +96,7 @@ p:has(+.signature){{break-after:avoid}}
 .jumps a{{font-weight:bold;padding:.45rem 0}}
 .jumps~main :is(h1,h2,h3){{scroll-margin-top:6rem}}
 {_letterhead(page, style)}@media (max-width:26rem){{
-th,td{{padding-left:1pt;padding-right:1pt;hyphens:auto}}
+th,td{{padding-inline:1pt;hyphens:auto}}
 }}
 {_DARK}@media print{{
 :root{{font-size:{style.body.size}pt}}
