@@ -118,10 +118,12 @@ def _new_language(tag: str) -> None:
             typer.echo(f"Made {start_language(tag)}. Give it to a qualified translator, then run the same again.")
             return
         taken = take_language(Path(tag))
-    typer.echo(f"Made {counted(len(taken.files), 'file', 'files')} in {tag}: {taken.n_told} of {taken.n_texts} texts.")
+    typer.echo(
+        f"Made {counted(len(taken.files), 'file', 'files')} in {tag}: {taken.n_translated} of {taken.n_texts} texts."
+    )
     for name, n in taken.left_out.items():
-        made = "has" if name.endswith(".toml") else "is not made:"
-        typer.echo(f"{name} {made} {counted(n, 'text', 'texts')} without a translation.")
+        lacks = "has" if name.endswith(".toml") else "is not made:"
+        typer.echo(f"{name} {lacks} {counted(n, 'text', 'texts')} without a translation.")
     typer.echo(
         f"Signed by {taken.signed_by}." if taken.signed_by else "No translator has signed it as Last-Translator."
     )

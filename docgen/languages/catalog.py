@@ -27,27 +27,27 @@ _HEADER = """# The pages of docgen for family and aides.
 class Translated(Struct, frozen=True):
     """What a PO file holds.
 
-    said          file and English text -> the text in the language
+    translation          file and English text -> the text in the language
     plural_forms  its rule for a number of things, as the header has it; "" where it has none
     n_forms       how many forms that rule tells apart
     signed_by     Last-Translator, with the day of the last revision; "" while nobody has signed
     lines         file and English text -> line of the PO file
     """
 
-    said: dict[tuple[str, str], str]
+    translation: dict[tuple[str, str], str]
     plural_forms: str
     n_forms: int
     signed_by: str
     lines: dict[tuple[str, str], int]
 
 
-def po_of(tag: str, texts: tuple[Text, ...], said: dict[tuple[str, str], str]) -> bytes:
+def po_of(tag: str, texts: tuple[Text, ...], translation: dict[tuple[str, str], str]) -> bytes:
     """A PO file of these texts, with the translations there are. Raises UserError when Babel is not installed."""
     catalog = _catalog(tag)
     for text in texts:
         catalog.add(
             text.english,
-            said.get((text.file, text.english), ""),
+            translation.get((text.file, text.english), ""),
             locations=[(text.file, int(text.place) if text.place.isdigit() else 1)],
             auto_comments=[text.about] if text.place.isdigit() else [text.about, text.place],
             context=text.file,

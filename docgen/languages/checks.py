@@ -22,29 +22,29 @@ _WORDS_OF_TAGS = frozenset(
 )
 
 
-def faults(english: str, said: str, known: frozenset[str], n_forms: int, line: bool = True) -> Iterator[str]:
+def faults(english: str, translation: str, known: frozenset[str], n_forms: int, line: bool = True) -> Iterator[str]:
     """What is wrong with a text in a language, each as the end of a sentence.
 
     known    names that the tags of its file may use
     n_forms  how many forms the language has for a number of things
     line     whether it is a line of a template; a word of a table may need a number of its own, such as a coin's name
     """
-    if "{%" in english or "{{" in english or "{%" in said or "{{" in said:
-        yield from _faults_of_tags(english, said, known, n_forms)
+    if "{%" in english or "{{" in english or "{%" in translation or "{{" in translation:
+        yield from _faults_of_tags(english, translation, known, n_forms)
     else:
-        lost, new = _differ(_PLACE.findall(english), _PLACE.findall(said))
+        lost, new = _differ(_PLACE.findall(english), _PLACE.findall(translation))
         yield from (f"lacks {place}" for place in lost)
         yield from (f"has {place}, which the English has not" for place in new)
-    lost, new = _differ(_numbers(english), _numbers(said))
+    lost, new = _differ(_numbers(english), _numbers(translation))
     yield from (f"lacks the number {number}" for number in lost)
     if line:
         yield from (f"has the number {number}, which the English has not" for number in new)
-    if _LEAD.match(english)[0].split() != _LEAD.match(said)[0].split():  # type: ignore[index]
-        yield f"begins with '{_LEAD.match(said)[0].strip()}' and not with '{_LEAD.match(english)[0].strip()}'"  # type: ignore[index]
-    if english.startswith("|") and _cells(english) != _cells(said):
-        yield f"has {_cells(said)} bars of a table and not {_cells(english)}"
+    if _LEAD.match(english)[0].split() != _LEAD.match(translation)[0].split():  # type: ignore[index]
+        yield f"begins with '{_LEAD.match(translation)[0].strip()}' and not with '{_LEAD.match(english)[0].strip()}'"  # type: ignore[index]
+    if english.startswith("|") and _cells(english) != _cells(translation):
+        yield f"has {_cells(translation)} bars of a table and not {_cells(english)}"
     for mark in ("**", "](lang:"):
-        if english.count(mark) and not said.count(mark):
+        if english.count(mark) and not translation.count(mark):
             yield f"lacks {mark}"
 
 
@@ -56,14 +56,14 @@ def names_in(text: str) -> frozenset[str]:
     return frozenset(_names(text))
 
 
-def _faults_of_tags(english: str, said: str, known: frozenset[str], n_forms: int) -> Iterator[str]:
+def _faults_of_tags(english: str, translation: str, known: frozenset[str], n_forms: int) -> Iterator[str]:
     for begin, end in (("{{", "}}"), ("{%", "%}"), ("{#", "#}")):
-        if said.count(begin) != said.count(end):
+        if translation.count(begin) != translation.count(end):
             yield f"has a tag that cannot be read: {begin} without {end}"
             return
     try:
-        names = names_in(said)
-        opened = _opened(said)
+        names = names_in(translation)
+        opened = _opened(translation)
     except TemplateSyntaxError as failure:
         yield f"has a tag that cannot be read: {failure.message}"
         return
@@ -71,7 +71,7 @@ def _faults_of_tags(english: str, said: str, known: frozenset[str], n_forms: int
     yield from (f"asks for {name}, which this file has not" for name in sorted(names - known))
     if opened != _opened(english):
         yield "opens or closes other tags than the English"
-    for call in _PLURAL.findall(said):
+    for call in _PLURAL.findall(translation):
         n = len(re.findall(r"\"[^\"]*\"|'[^']*'", call))
         if n != n_forms:
             yield f"has {n} forms in plural(...), and the language has {n_forms}"
@@ -114,10 +114,10 @@ def _numbers(text: str) -> list[str]:
     return _NUMBER.findall(_LEAD.sub("", _TAGS.sub("", _PLACE.sub("", text)), count=1))
 
 
-def _differ(english: list[str], said: list[str]) -> tuple[list[str], list[str]]:
+def _differ(english: list[str], translation: list[str]) -> tuple[list[str], list[str]]:
     """What of the first is missing in the second, and the other way round."""
-    ours, theirs = Counter(english), Counter(said)
-    return sorted((ours - theirs).elements()), sorted((theirs - ours).elements())
+    of_english, of_translation = Counter(english), Counter(translation)
+    return sorted((of_english - of_translation).elements()), sorted((of_translation - of_english).elements())
 
 
 def _cells(row: str) -> int:

@@ -10,7 +10,7 @@ from msgspec import Struct
 from docgen.errors import Problem, UserError, brief
 from docgen.languages.catalog import Translated, po_of, read_po
 from docgen.languages.checks import faults, names_in
-from docgen.languages.texts import Text, english_templates, pages_in, said_in, texts
+from docgen.languages.texts import Text, english_templates, pages_in, texts, translations_in
 from docgen.private import private_folder, write_whole, writing
 
 _TAG = re.compile(r"[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|\d{3}))?")  # BCP 47: language, script, region
@@ -22,14 +22,14 @@ class Taken(Struct, frozen=True):
     """What was made of a PO file.
 
     files      written, by path
-    n_told     texts that are translated
+    n_translated     texts that are translated
     n_texts    texts in all
     left_out   page -> how many of its texts are not translated yet
     signed_by  who signed as translator; "" for nobody
     """
 
     files: tuple[Path, ...]
-    n_told: int
+    n_translated: int
     n_texts: int
     left_out: dict[str, int]
     signed_by: str
@@ -47,7 +47,7 @@ def start_language(tag: str, parent: Path = Path()) -> Path:
     folder = parent / tag
     if folder.exists() or folder.is_symlink():
         raise UserError([Problem(str(folder), "is already there", "Choose another place; nothing was changed.")])
-    data = po_of(tag, texts(), said_in(tag))
+    data = po_of(tag, texts(), translations_in(tag))
     with writing(folder):
         private_folder(folder)
         write_whole(folder / f"{tag}.po", data)
@@ -68,10 +68,10 @@ def take_language(folder: Path) -> Taken:
     if problems := [*_problems(path, read, every)]:
         raise UserError(problems)
 
-    def told(file: str, english: str) -> str | None:
-        return read.said.get((file, english))
+    def translate(file: str, english: str) -> str | None:
+        return read.translation.get((file, english))
 
-    pages = pages_in(told, {"plural_forms": read.plural_forms, "direction": direction_of(tag)})
+    pages = pages_in(translate, {"plural_forms": read.plural_forms, "direction": direction_of(tag)})
     written = []
     for name, text in pages.items():
         with writing(folder / name):
@@ -79,7 +79,7 @@ def take_language(folder: Path) -> Taken:
         written.append(folder / name)
     lacking: dict[str, int] = {}
     for wanted in every:
-        if told(wanted.file, wanted.english) is None:
+        if translate(wanted.file, wanted.english) is None:
             lacking[wanted.file] = lacking.get(wanted.file, 0) + 1
     n_lacking = sum(lacking.values())
     return Taken(tuple(written), len(every) - n_lacking, len(every), lacking, read.signed_by)
@@ -98,8 +98,8 @@ def _problems(path: Path, read: Translated, every: tuple[Text, ...]) -> list[Pro
     by_text = {}
     for text in every:
         key = (text.file, text.english)
-        if said := read.said.get(key):
+        if translation := read.translation.get(key):
             names, line = known.get(text.file, frozenset()), text.file.endswith(".md")
-            for fault in faults(text.english, said, names, read.n_forms, line):
+            for fault in faults(text.english, translation, names, read.n_forms, line):
                 by_text[key, fault] = Problem(f"{path}:{read.lines[key]}", f"the translation {fault}")
     return list(by_text.values())

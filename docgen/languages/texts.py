@@ -35,7 +35,9 @@ _LITERAL_OF_WORDS = re.compile(r'"[^"]*[^\W\d_] [^"]*"')
 _CODE_OF_A_LINK = re.compile(r"\]\([^)]*\)|\[!\w+\]")
 _LETTER = re.compile(r"[^\W\d_]")
 
-Told = Callable[[str, str], str | None]  # file and English text -> the text in the language; None while it has none
+Translate = Callable[
+    [str, str], str | None
+]  # file and English text -> the text in the language; None while it has none
 
 
 class Text(Struct, frozen=True):
@@ -66,47 +68,51 @@ def texts() -> tuple[Text, ...]:
     return (*(text for name in _templates() for text in _of_template(name)), *_of_tables())
 
 
-def pages_in(told: Told, before: Mapping[str, str] | None = None) -> dict[str, str]:
-    """The files of a language by name; a template that has a text which is not told is left out.
+def pages_in(translate: Translate, before: Mapping[str, str] | None = None) -> dict[str, str]:
+    """The files of a language by name; a template that has a text which is not translate is left out.
 
     before  what stands at the head of words.toml besides, such as the direction of its script
     """
-    pages = {name: page for name in _templates() if (page := _template_in(name, told)) is not None}
+    pages = {name: page for name in _templates() if (page := _template_in(name, translate)) is not None}
     words: dict[str, Any] = dict(before or {})
     for word in _words():
-        _put(words, word.path, _in_words(word.english, _WORDS, told))
+        _put(words, word.path, _in_words(word.english, _WORDS, translate))
     shown = {
-        feature.id: {key: said for key in ("plain", "care") if (said := told(_FEATURES, getattr(feature, key)))}
+        feature.id: {
+            key: translation
+            for key in ("plain", "care")
+            if (translation := translate(_FEATURES, getattr(feature, key)))
+        }
         for feature in features().values()
     }
     count: dict[str, Any] = {}
     for key, english in _count().items():
-        _put(count, (key,), _in_words(english, _COUNT, told))
+        _put(count, (key,), _in_words(english, _COUNT, translate))
     tables = {_WORDS: words, _FEATURES: {name: says for name, says in shown.items() if says}, _COUNT: count}
     return {**pages, **{file: _as_toml(table) for file, table in tables.items()}}
 
 
-def said_in(lang: str) -> dict[tuple[str, str], str]:
+def translations_in(lang: str) -> dict[tuple[str, str], str]:
     """File and English text -> the text in a language that there is; nothing for one that there is not."""
     root = folder("templates") / lang
     if not (root / _WORDS).is_file():
         return {}
-    said = {pair: text for name in _templates() for pair, text in _said_in_template(root / name, name)}
+    translations = {pair: text for name in _templates() for pair, text in _translated_lines(root / name, name)}
     words = tables_of((root / _WORDS).read_text(encoding="utf-8"))
     for word in _words():
         own: Any = words
         for key in word.path:
             own = own.get(key, {})
         pairs = zip(_each(word.english), _each(own), strict=True) if own else ()
-        said |= {(_WORDS, english): text for english, text in pairs}
+        translations |= {(_WORDS, english): text for english, text in pairs}
     shown = tables_of((root / _FEATURES).read_text(encoding="utf-8"))
     for feature in features().values():
         own = shown.get(feature.id, {})
-        said |= {(_FEATURES, getattr(feature, key)): own[key] for key in ("plain", "care") if key in own}
+        translations |= {(_FEATURES, getattr(feature, key)): own[key] for key in ("plain", "care") if key in own}
     count = tables_of((root / _COUNT).read_text(encoding="utf-8"))
     for key, english in _count().items():
-        said |= {(_COUNT, text): own for text, own in zip(_each(english), _each(count[key]), strict=True)}
-    return said
+        translations |= {(_COUNT, text): own for text, own in zip(_each(english), _each(count[key]), strict=True)}
+    return translations
 
 
 def english_templates() -> dict[str, str]:
@@ -160,65 +166,65 @@ def _of_template(name: str) -> Iterator[Text]:
         heading = line.lstrip("#").strip() if line.startswith("#") else heading
 
 
-def _said_in_template(path: Path, name: str) -> Iterator[tuple[tuple[str, str], str]]:
+def _translated_lines(path: Path, name: str) -> Iterator[tuple[tuple[str, str], str]]:
     """Each English line of a template with the line that stands for it in another language."""
     own = path.read_text(encoding="utf-8")
     if own.startswith(_FENCE):
         english, front = tables_of(front_matter(_body(name))), tables_of(front_matter(own))
         yield from (((name, english[key]), front[key]) for key in ("title", "head"))
-    for line, said in paired_lines(_body(name), own):
+    for line, translation in paired_lines(_body(name), own):
         if has_words(line):
-            yield (name, line), said
+            yield (name, line), translation
 
 
 def paired_lines(english: str, own: str) -> list[tuple[str, str]]:
     """The lines of an English template's body, each with the one of another language's; nothing where their number
     differs, beyond the notice below the title that nobody has signed."""
-    ours = english.rpartition(_FENCE)[2].split("\n")
-    theirs = own.rpartition(_FENCE)[2].split("\n")
+    of_english = english.rpartition(_FENCE)[2].split("\n")
+    of_translation = own.rpartition(_FENCE)[2].split("\n")
     if _IN_ENGLISH in own:
-        at = next(at for at, line in enumerate(theirs) if _IN_ENGLISH in line)
-        del theirs[at - 1 : at + 1]  # with the blank line above it
-    return list(zip(ours, theirs, strict=True)) if len(ours) == len(theirs) else []
+        at = next(at for at, line in enumerate(of_translation) if _IN_ENGLISH in line)
+        del of_translation[at - 1 : at + 1]  # with the blank line above it
+    return list(zip(of_english, of_translation, strict=True)) if len(of_english) == len(of_translation) else []
 
 
-def _template_in(name: str, told: Told) -> str | None:
+def _template_in(name: str, translate: Translate) -> str | None:
     """A template in the words of the language; None where one is missing."""
     template = _body(name)
-    said = {text.english: told(name, text.english) for text in _of_template(name)}
-    if None in said.values():
+    translations = {text.english: translate(name, text.english) for text in _of_template(name)}
+    if None in translations.values():
         return None
     above, _, body = template.rpartition(_FENCE)
-    lines = [str(said.get(line, line)) for line in body.split("\n")]
+    lines = [str(translations.get(line, line)) for line in body.split("\n")]
     if not above:
         return "\n".join(lines)
     title = next(at for at, line in enumerate(lines) if line.startswith("# "))
-    lines[title + 1 : title + 1] = ["", f"{said[UNSIGNED]} {_IN_ENGLISH}"]
-    front = [_front_in(line, said, name, told) for line in front_matter(template).strip("\n").split("\n")]
+    lines[title + 1 : title + 1] = ["", f"{translations[UNSIGNED]} {_IN_ENGLISH}"]
+    front = [_front_in(line, translations, name, translate) for line in front_matter(template).strip("\n").split("\n")]
     return "\n".join(["+++", *(line for line in front if line is not None), "+++", *lines])
 
 
-def _front_in(line: str, said: Mapping[str, str | None], name: str, told: Told) -> str | None:
+def _front_in(line: str, translations: Mapping[str, str | None], name: str, translate: Translate) -> str | None:
     """A line of the front matter: title and head in the language, the headings it jumps to as they stand there, and
     what only the README shows left out."""
     key = line.partition(" = ")[0]
     if key in ("about", "leaves_out"):
         return None
     if key in ("title", "head"):
-        return f"{key} = {toml_of(said[tables_of(line)[key]])}"
+        return f"{key} = {toml_of(translations[tables_of(line)[key]])}"
     if key == "jumps":
-        return f"jumps = {toml_of([_jump_in(jump, name, told) for jump in tables_of(line)[key]])}"
+        return f"jumps = {toml_of([_jump_in(jump, name, translate) for jump in tables_of(line)[key]])}"
     return line
 
 
-def _jump_in(jump: str, name: str, told: Told) -> str:
+def _jump_in(jump: str, name: str, translate: Translate) -> str:
     """A heading that a page jumps to, "Heading" or "document: Heading", as it stands in the language."""
     document, colon, heading = jump.partition(": ")
     if not colon or f"{document}.md" not in _templates():
         document, heading = name.removesuffix(".md"), jump
     line = next(line for _, line in lines_with_words(_body(f"{document}.md")) if line.lstrip("# ") == heading)
-    said = (told(f"{document}.md", line) or line).lstrip("# ")
-    return f"{document}: {said}" if heading != jump else said
+    translation = (translate(f"{document}.md", line) or line).lstrip("# ")
+    return f"{document}: {translation}" if heading != jump else translation
 
 
 def _of_tables() -> Iterator[Text]:
@@ -266,12 +272,12 @@ def _each(english: str | list[str]) -> list[str]:
     return english if isinstance(english, list) else [english]
 
 
-def _in_words(english: str | list[str], file: str, told: Told) -> str | list[str] | None:
+def _in_words(english: str | list[str], file: str, translate: Translate) -> str | list[str] | None:
     """A word in the language, or a list of them where it has each."""
-    said = [told(file, text) for text in _each(english)]
-    if None in said:
+    translation = [translate(file, text) for text in _each(english)]
+    if None in translation:
         return None
-    return [str(text) for text in said] if isinstance(english, list) else said[0]
+    return [str(text) for text in translation] if isinstance(english, list) else translation[0]
 
 
 def _put(table: dict[str, Any], path: tuple[str, ...], value: str | list[str] | None) -> None:

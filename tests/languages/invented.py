@@ -29,7 +29,7 @@ def right_to_left(text: str) -> str:
 TURNS = {LONG: long_words, TO_LEFT: right_to_left}
 
 
-def said(text: str, turn) -> str:
+def translation_of(text: str, turn) -> str:
     """A text in an invented language, its tags as they are but for the words in them."""
     parts = []
     for part in _CODE.split(text):
@@ -48,6 +48,6 @@ def translate(path: Path, turn, but: tuple[str, ...] = ()) -> None:
         catalog = read_po(file)
     for message in catalog:
         if message.id and message.id not in but:
-            message.string = said(message.id, turn)
+            message.string = translation_of(message.id, turn)
     with path.open("wb") as file:
         write_po(file, catalog, width=0)

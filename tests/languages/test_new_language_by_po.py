@@ -39,7 +39,7 @@ def made(tmp_path_factory):
     for tag, turn in TURNS.items():
         translate(start_language(tag, parent), turn)
         taken = take_language(parent / tag)
-        assert taken.left_out == {} and taken.n_told == taken.n_texts == len(texts())
+        assert taken.left_out == {} and taken.n_translated == taken.n_texts == len(texts())
     return parent
 
 

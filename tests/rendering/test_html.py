@@ -213,7 +213,7 @@ def test_a_call_out_is_a_note_named_by_its_tone(page, tone):
     (box,) = _read(f"> [!{tone.upper()}]\n> a", page).all("div")
     assert box["attrs"] == {"class": f"callout {tone}", "role": "note", "aria-label": tone.capitalize()}
     sheet = _read("a", page).all("style")[0]["words"]
-    assert f".{tone}{{border-left-width:{REGULAR.callout_bar[tone]}pt}}" in sheet
+    assert f".{tone}{{border-inline-start-width:{REGULAR.callout_bar[tone]}pt}}" in sheet
 
 
 def test_the_same_figure_twice_has_two_names(page, scenes):
