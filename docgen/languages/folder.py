@@ -64,8 +64,8 @@ def take_language(folder: Path) -> Taken:
     path = folder / f"{tag}.po"
     if not path.is_file():
         raise UserError([Problem(str(folder), f"holds no {tag}.po", "Begin one with 'docgen new --language TAG'.")])
-    read, every = read_po(path), texts()
-    if problems := [*_problems(path, read, every)]:
+    read, wanted_texts = read_po(path), texts()
+    if problems := [*_problems(path, read, wanted_texts)]:
         raise UserError(problems)
 
     def translate(file: str, english: str) -> str | None:
@@ -78,11 +78,11 @@ def take_language(folder: Path) -> Taken:
             write_whole(folder / name, text.encode())
         written.append(folder / name)
     lacking: dict[str, int] = {}
-    for wanted in every:
+    for wanted in wanted_texts:
         if translate(wanted.file, wanted.english) is None:
             lacking[wanted.file] = lacking.get(wanted.file, 0) + 1
     n_lacking = sum(lacking.values())
-    return Taken(tuple(written), len(every) - n_lacking, len(every), lacking, read.signed_by)
+    return Taken(tuple(written), len(wanted_texts) - n_lacking, len(wanted_texts), lacking, read.signed_by)
 
 
 def direction_of(tag: str) -> str:
@@ -93,10 +93,10 @@ def direction_of(tag: str) -> str:
     return "rtl" if runs_left else "ltr"
 
 
-def _problems(path: Path, read: Translated, every: tuple[Text, ...]) -> list[Problem]:
+def _problems(path: Path, read: Translated, wanted_texts: tuple[Text, ...]) -> list[Problem]:
     known = {name: names_in(text) for name, text in english_templates().items()}
     by_text = {}
-    for text in every:
+    for text in wanted_texts:
         key = (text.file, text.english)
         if translation := read.translation.get(key):
             names, line = known.get(text.file, frozenset()), text.file.endswith(".md")
