@@ -205,7 +205,7 @@ class Cases:
         looked = self.look(folder)
         unread = [name for name in papers_of(looked.check) if name not in self.read_of(folder)] if looked.check else []
         if unread:
-            what = f"has documents that were not opened as they now are: {', '.join(unread)}"
+            what = f"these documents were not opened as they now are: {', '.join(unread)}"
             raise UserError([Problem(str(folder), what, "Open each, read it, then approve.")])
         try:
             approval = approve_case(folder, by)

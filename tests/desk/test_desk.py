@@ -276,3 +276,8 @@ def test_the_state_of_a_case_stands_beside_each_screen(visitor, at, case):
     assert told.status == 303, told.text
     page = visitor.get(f"{at}/trial").text
     assert "What contradicts itself" in page and chart[1] not in page  # another drawing, under another address
+
+
+def test_what_is_missing_stands_worst_first(visitor, at):
+    heads = re.findall(r"<summary>(To settle first|A reviewer may ask|Good practice) \(", visitor.get(at).text)
+    assert heads == ["To settle first", "A reviewer may ask", "Good practice"]
