@@ -72,7 +72,7 @@ def _relief(length: float, shift: WeightShift | None) -> float:
     """Minutes of a visit that the weight shifts due within it take, with the wait before driving."""
     if shift is None or not shift.every_min or not shift.hold_min:
         return 0
-    n_due = max(0, math.ceil(length / shift.every_min) - 1)
+    n_due = math.ceil(length / shift.every_min) - 1
     return n_due * (shift.hold_min + (shift.wait_min or 0))
 
 

@@ -113,12 +113,12 @@ def course(chances: Sequence[float], nobody_near: bool = False) -> Course:
             worked out apart from this program, 2026-11-28).
     """
     steps = _steps(nobody_near)
-    open_counts = [1.0]
+    open_counts = [1.0] + [0.0] * (len(steps) - 1)  # all are at the first, which has no row yet
     move_on, change = [], []
     for row in range(min(len(chances) // FULL, MOST_ROWS)):
         alone = _of_a_row(chances[FULL * row : FULL * (row + 1)])
         after = [0.0] * (len(steps) + 2)
-        for still_open, step in zip(open_counts, steps, strict=False):
+        for still_open, step in zip(open_counts, steps, strict=True):
             if still_open:
                 for chance, leads_to in zip(alone, step, strict=True):
                     after[leads_to] += still_open * chance
@@ -139,7 +139,7 @@ def _steps(nobody_near: bool) -> tuple[tuple[int, ...], ...]:
     Open counts are put together that no later look tells apart: the same last three rows.
     """
     open_counts: list[tuple[int, ...]] = [()]
-    places: dict[tuple[int, ...], int] = {(): 0}
+    places: dict[tuple[int, ...], int] = {}
     steps = []
     for before in open_counts:  # grows as it is walked
         step = []
@@ -149,10 +149,11 @@ def _steps(nobody_near: bool) -> tuple[tuple[int, ...], ...]:
             if answer in ("move_on", "change"):
                 step.append(_MOVES_ON if answer == "move_on" else _CHANGES)
                 continue
-            if rows[-3:] not in places:
-                places[rows[-3:]] = len(open_counts)
-                open_counts.append(rows[-3:])
-            step.append(places[rows[-3:]])
+            last_three = rows[-3:]
+            if last_three not in places:
+                places[last_three] = len(open_counts)
+                open_counts.append(last_three)
+            step.append(places[last_three])
         steps.append(tuple(step))
     return tuple(steps)
 

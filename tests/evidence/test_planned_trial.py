@@ -10,7 +10,19 @@ from small_trial import attempt, small_case
 
 from docgen.case.need import WeightShift
 from docgen.case.trial_plan import TrialPlan
-from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, order_of, prevented, visit_of
+from docgen.evidence.planned_trial import (
+    Kept,
+    PlannedBlock,
+    blocks_of,
+    blocks_to_count,
+    is_planned_before,
+    kept,
+    kept_out,
+    order_of,
+    prevented,
+    visit_of,
+)
+from docgen.evidence.trial_order import Order
 
 PLAN = {"on": date(2026, 3, 1), "methods": ("a", "b"), "visits": 2, "visit_minutes": 60}
 
@@ -120,3 +132,56 @@ def test_a_weight_shift_that_falls_due_in_a_visit_takes_its_minutes(minutes, rel
     shift = WeightShift(hold_min=3, every_min=30, wait_min=3)
     assert visit_of(TrialPlan(visit_minutes=minutes), shift)[0].relief == relief
     assert visit_of(TrialPlan(visit_minutes=minutes), WeightShift(hold_min=3))[0].relief == 0
+    without_wait = WeightShift(hold_min=3, every_min=30)
+    assert visit_of(TrialPlan(visit_minutes=minutes), without_wait)[0].relief == relief / 2
+
+
+def order(*rows, n_block=3):
+    return Order("two", rows, n_block, even=True, even_curved=True, both_ways=True, balanced=True)
+
+
+def test_each_control_goes_through_the_cards_where_its_last_block_ended():
+    """By hand: four cards, three a block."""
+    assert blocks_of(order((0, 1), (1, 0), (0,)), 4) == (
+        PlannedBlock(1, 1, 0, (1, 2, 3)),
+        PlannedBlock(1, 2, 1, (1, 2, 3)),
+        PlannedBlock(2, 1, 1, (4, 1, 2)),
+        PlannedBlock(2, 2, 0, (4, 1, 2)),
+        PlannedBlock(3, 1, 0, (3, 4, 1)),
+    )
+    assert blocks_of(order((0,)), 0) == (PlannedBlock(1, 1, 0, ()),)
+
+
+def test_what_is_counted_names_method_and_tasks_of_each_block():
+    of_tasks, two = case([]), order((0, 1))
+    tasks = ("halt", "door", "ramp")
+    assert [named for _, *named in blocks_to_count(of_tasks, two, ("a", "b"))] == [["a", tasks], ["b", tasks]]
+    no_tasks = of_tasks.model_copy(update={"trial": of_tasks.trial.model_copy(update={"tasks": ()})})
+    assert blocks_to_count(of_tasks, None, ("a", "b")) == () == blocks_to_count(no_tasks, two, ("a", "b"))
+
+
+def test_places_and_visits_are_kept_out_by_the_order_itself():
+    plan = TrialPlan(**PLAN)
+    assert "always_last" not in prevented(plan, order((1, 0), (1, 0)), 0, 1)
+    assert "always_first" not in prevented(plan, order((0, 1), (0, 1)), 0, 1)
+    one_visit_more = order((0, 1), (0,))
+    assert "more_days" not in prevented(plan, one_visit_more, 0, 1) and "more_days" in prevented(
+        plan, one_visit_more, 1, 0
+    )
+
+
+def test_a_plan_is_held_to_what_it_keeps_out_without_a_control_twice_in_a_visit():
+    (pair,) = kept(case(both_ways(), visits=1, both_mounted=True, visit_minutes=75))
+    assert "always_first" not in pair.avoided and "always_last" in pair.avoided
+
+
+def test_one_row_of_each_control_that_records_it_will_do():
+    rows = both_ways()
+    (pair,) = kept(case([replace(row, speed_m_s=0.4) if row.order == 1 else row for row in rows], speed_m_s=0.4))
+    assert "other_speed" in pair.avoided
+
+
+def test_first_and_last_place_are_told_as_one():
+    both = Kept("a", "b", ("always_first", "always_last"), (), ())
+    assert kept_out((both,)) == ("always_first",)
+    assert kept_out((replace(both, avoided=("always_last",)),)) == ()

@@ -40,6 +40,7 @@ PRINTED = 5.001e-5
         ((2, 0), "change", 2),
         ((5, 0, 2), "change", 3),
         ((3, 2, 3, 3), "go_on", 4),
+        ((1, 2, 3, 3, 3), "go_on", 5),  # the last two rows have more than the two before
         ((4, 3, 4, 3, 4, 3, 5, 5), "move_on", 8),
     ],
 )
