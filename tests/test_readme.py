@@ -33,9 +33,7 @@ READY = pictures.CASE
 NO_DRAFT = ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
 # head of a block of the usual case -> how the lines that are shown of it begin
 _SHOWN = {
-    "[visits]": ("each", "clinic", "encounter"),
     "[findings]": ("each", "hand_weak"),
-    "[alternatives]": ("each", "scooter", "stick_by_hand"),
     "[configuration.items]": ("each", "E2330"),
 }
 
@@ -52,7 +50,7 @@ def _documents_table() -> str:
 
 
 def _case(request) -> str:
-    """Visits, a finding, devices ruled out and a line of the order, as the usual case has them."""
+    """A finding and a line of the order, as the usual case has them."""
     text = (ROOT / "tests/case/usual/emeric-valcourt-sato/case.toml").read_text(encoding="utf-8")
     tables = re.split(r"\n+(?=\[)", text)
     shown = []
