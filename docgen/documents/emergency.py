@@ -169,12 +169,12 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "alarm": _alarm(case, words),
         "cannot": emergency.cannot,
         "can": emergency.can or "",
-        "condition": _told(emergency.condition, bool(consent.names_condition and consent.given_by)),
+        "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
-        "medicine": _told(emergency.medicine, may_tell_crew),
-        "allergies": _told(emergency.allergies, may_tell_crew),
-        "address": _told(emergency.address, may_tell_crew),
+        "medicine": _agreed_text(emergency.medicine, may_tell_crew),
+        "allergies": _agreed_text(emergency.allergies, may_tell_crew),
+        "address": _agreed_text(emergency.address, may_tell_crew),
         "entry": emergency.entry if may_tell_crew else "",
         "born_on": _born_on(case) if may_tell_crew else "",
         "crew": may_tell_crew,
@@ -209,9 +209,9 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     }
 
 
-def _told(text: str | None, may_be: bool) -> str:
+def _agreed_text(text: str | None, is_agreed: bool) -> str:
     """A text that is told with consent alone; "" without, and where none is recorded."""
-    return text if text and may_be else ""
+    return text if text and is_agreed else ""
 
 
 def _alarm(case: Case, words: Words) -> str | None:
