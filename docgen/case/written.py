@@ -49,13 +49,13 @@ def names_of(file: CaseFile, table: KeyPath) -> list[str]:
             if (
                 name is None or form.words == form.key
             ):  # a word of its own names it, and no value under the key for names
-                written.append(_named_at(file, table[: at + 1]))
+                written.append(name_at(file, table[: at + 1]))
                 continue
             written.append(key_of(f"{name:g}" if isinstance(name, (int, float)) else str(name)))
     return written
 
 
-def _named_at(file: CaseFile, entry: KeyPath) -> str:
+def name_at(file: CaseFile, entry: KeyPath) -> str:
     """The name of an entry as its line has it: the last of a head, or what stands before the sign or the next dot."""
     line = file.text.split("\n")[file.lines[entry] - 1].strip()
     if line.startswith("["):
