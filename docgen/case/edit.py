@@ -78,16 +78,16 @@ def with_key(file: CaseFile, path: KeyPath, value: Any) -> Edited:
 def differences(case: Part, other: Part, path: KeyPath = ()) -> Iterator[tuple[KeyPath, Any]]:
     """Each key in which a part differs from another of its kind, and what the other one has there."""
     for name in fields_of(type(case)):
-        mine, theirs = getattr(case, name), getattr(other, name)
-        if mine == theirs:
+        value, of_other = getattr(case, name), getattr(other, name)
+        if value == of_other:
             continue
-        if isinstance(mine, Part) and isinstance(theirs, Part):
-            yield from differences(mine, theirs, (*path, name))
-        elif part_of(fields_of(type(case))[name].annotation) and len(mine) == len(theirs):
-            for at, (entry, its) in enumerate(zip(mine, theirs, strict=True)):
-                yield from differences(entry, its, (*path, name, at))
+        if isinstance(value, Part) and isinstance(of_other, Part):
+            yield from differences(value, of_other, (*path, name))
+        elif part_of(fields_of(type(case))[name].annotation) and len(value) == len(of_other):
+            for at, (entry, other_entry) in enumerate(zip(value, of_other, strict=True)):
+                yield from differences(entry, other_entry, (*path, name, at))
         else:
-            yield (*path, name), theirs
+            yield (*path, name), of_other
 
 
 def _with_what_follows(aim: Case, edited: Case, path: KeyPath) -> Case:
