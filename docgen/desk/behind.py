@@ -14,7 +14,7 @@ from docgen.case.read import CaseFile
 from docgen.case.record import TRIAL, Sheet
 from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
-from docgen.desk.cases import Cases, Looked
+from docgen.desk.cases import Looked
 from docgen.desk.fields import field_at
 from docgen.desk.sections import name_of
 from docgen.desk.topics import topic_of
@@ -76,8 +76,7 @@ class Figure(Struct, frozen=True):
 class Pages:
     """The pages of the cases, each kept while its case stays as it is."""
 
-    def __init__(self, cases: Cases) -> None:
-        self._cases = cases
+    def __init__(self) -> None:
         self._origins: dict[tuple[Path, str], tuple[Looked, Origins]] = {}
 
     def origins(self, looked: Looked, name: str) -> Origins:

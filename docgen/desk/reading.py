@@ -26,7 +26,7 @@ class Reading:
     """Its addresses."""
 
     def __init__(self, cases: Cases) -> None:
-        self.cases, self.pages = cases, Pages(cases)
+        self.cases, self.pages = cases, Pages()
 
     def first(self, request: Request) -> Response:
         """The letter, or the first page there is."""

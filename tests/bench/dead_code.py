@@ -85,6 +85,7 @@ ALLOWED: dict[str, list[str]] = {
         "evidence/trend.py tau_u",
         "evidence/trend.py nap_se",
     ],
+    "what a page of the desk shows": ["desk/behind.py href"],
     "words of a page that are chosen by the tone of a call-out": [
         "rendering/labels.py important",
     ],
@@ -102,7 +103,7 @@ ALLOWED: dict[str, list[str]] = {
     ],
     "set for a library to read": [
         "desk/serve.py should_exit",
-        "rendering/docx/package.py language",
+        "desk/reading.py background",
         "rendering/docx/package.py last_modified_by",
         "rendering/docx/package.py created",
         "rendering/docx/package.py modified",
