@@ -7,7 +7,9 @@ import shutil
 import subprocess
 import sys
 from datetime import date
+from inspect import signature
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from library import typed_use
@@ -97,6 +99,23 @@ def test_build_packets_tells_of_each_in_order(ready, tmp_path):
     )
     assert [outcome.packet is None for outcome in outcomes] == [True, False]
     assert str(outcomes[0].problems[0]).startswith(f"{tmp_path / 'broken' / 'case.toml'}:1")
+
+
+def test_build_packet_asks_of_one_case_what_build_packets_asks_of_many(monkeypatch, tmp_path):
+    """The two write their options out, so that each tells what it takes; no option of one is lost on the way."""
+    of_one, of_many = (
+        {name: option for name, option in signature(build).parameters.items() if option.kind is option.KEYWORD_ONLY}
+        for build in (building.build_packet, building.build_packets)
+    )
+    assert of_one == {name: option for name, option in of_many.items() if name not in ("jobs", "cluster")}
+    asked, packet = {name: object() for name in of_one}, object()
+
+    def recorded(folders, out, **options):
+        assert (folders, out, options) == ([READY], tmp_path, asked)
+        yield SimpleNamespace(packet=packet)
+
+    monkeypatch.setattr(building, "build_packets", recorded)
+    assert building.build_packet(READY, tmp_path, **asked) is packet
 
 
 def test_approve_case_records_a_review_and_refuses_a_draft(ready):
