@@ -16,7 +16,7 @@ from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
 from docgen.desk.cases import Looked
 from docgen.desk.fields import field_at
-from docgen.desk.sections import name_of
+from docgen.desk.picked import name_of
 from docgen.desk.topics import topic_of
 from docgen.documents.phrase import number
 from docgen.evidence.fact import Fact
@@ -142,7 +142,8 @@ def answer_at(file: CaseFile, path: KeyPath, at: str) -> Answer:
     field, where = field_at(file.case, path), file.where(*path).rpartition("/")[2]
     last = max((at for at, part in enumerate(path) if isinstance(part, int)), default=None)
     label = field.label if last is None else f"{field.label} ({name_of(value_at(file.case, path[: last + 1]))})"
-    return Answer(label, field.also or field.shown.replace("\n", "; ") or "not recorded", where, _href(path, at))
+    shown = field.also or "; ".join(field.in_words) or "not recorded"
+    return Answer(label, shown, where, _href(path, at))
 
 
 def _href(path: KeyPath, at: str) -> str:

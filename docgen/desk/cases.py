@@ -27,7 +27,7 @@ from docgen.console.first_page import respondent_named
 from docgen.desk import history, papers
 from docgen.desk.approved import since_approval
 from docgen.desk.builds import Build, Builds
-from docgen.desk.fields import shown_answer, value_of
+from docgen.desk.fields import in_order, shown_answer, value_of
 from docgen.desk.finishing import EVERYTHING, Choice, papers_of
 from docgen.desk.forms import Upload
 from docgen.errors import Problem, UserError
@@ -133,6 +133,8 @@ class Cases:
         with alone_in(folder):
             file = read_case(folder)
             _refuse_missing_entry(file, path)
+            if len(given) > 1:
+                value = in_order(value, value_at(file.case, path))
             now = shown_answer(info, value_at(file.case, path))
             if now != was.replace("\r\n", "\n").strip() and now != shown_answer(info, _frozen(value)):
                 raise Conflict(now)

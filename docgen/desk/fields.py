@@ -18,6 +18,8 @@ from docgen.case.lines import KeyPath
 from docgen.case.measures_written import EXAMPLES, measure_of, unit_of_key
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
+from docgen.case.stage import STEPS, is_step, step_words
+from docgen.desk.picked import choices_at
 from docgen.documents import measures
 from docgen.packet.wording import language_words
 
@@ -57,11 +59,17 @@ class Field(Struct, frozen=True):
         """Its place on the page."""
         return "-".join(str(part) for part in self.path)
 
+    @property
+    def in_words(self) -> tuple[str, ...]:
+        """The answer as a person reads it: of a choice its words, of several each."""
+        words = dict(self.choices)
+        return tuple(words.get(text, text) for text in self.shown.split("\n") if text)
 
-def fields_of(part: Part, path: KeyPath) -> tuple[Field, ...]:
+
+def fields_of(case: Case, part: Part, path: KeyPath) -> tuple[Field, ...]:
     """The questions of a part that stands at a path; what is a part of its own in it is none of them."""
     return tuple(
-        _field(info, (*path, name), getattr(part, name))
+        _field(case, info, (*path, name), getattr(part, name))
         for name, info in type(part).model_fields.items()
         if part_of(info.annotation) is None and name not in ("format", "id")
     )
@@ -69,12 +77,14 @@ def fields_of(part: Part, path: KeyPath) -> tuple[Field, ...]:
 
 def field_at(case: Case, path: KeyPath) -> Field:
     """The question of one key that a table of the case may hold."""
-    return _field(keys_at(path[:-1])[str(path[-1])], path, value_at(case, path))
+    return _field(case, keys_at(path[:-1])[str(path[-1])], path, value_at(case, path))
 
 
-def _field(info: FieldInfo, path: KeyPath, value: Any) -> Field:
+def _field(case: Case, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     name, kind = str(path[-1]), _kind(info)
     unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
+    if kind in ("words", "lines") and not is_free_text(info) and (choices := choices_at(case, path)):
+        kind = "choice" if kind == "words" else "choices"
     example = EXAMPLES.get(unit) or (toml_of(info.examples[0]).strip('"') if info.examples else "")
     shown = shown_answer(info, value)
     also = _OTHER_UNITS[unit](value, words=language_words("en")) if unit in _OTHER_UNITS and shown else ""
@@ -87,7 +97,9 @@ def _field(info: FieldInfo, path: KeyPath, value: Any) -> Field:
 
 def shown_answer(info: FieldInfo, value: Any) -> str:
     """What a key holds as a form shows it; "" for what holds where nothing is recorded."""
-    return "" if not info.is_required() and value == info.default else _shown(value)
+    if not info.is_required() and value == info.default:
+        return ""
+    return STEPS[value] if is_step(info.annotation) and isinstance(value, int) else _shown(value)
 
 
 def _shown(value: Any) -> str:
@@ -103,6 +115,8 @@ def _shown(value: Any) -> str:
 def _kind(info: FieldInfo) -> Kind:
     annotation: Any = info.annotation
     kind = bare_kind(annotation)
+    if is_step(annotation):
+        return "choice"
     if get_origin(kind) is tuple:
         return "choices" if choices_in(get_args(kind)[0]) else "lines"
     if choices_in(annotation):
@@ -114,6 +128,8 @@ def _kind(info: FieldInfo) -> Kind:
 def _choices(info: FieldInfo, kind: Kind) -> tuple[tuple[str, str], ...]:
     if kind == "yes_no":
         return _YES_NO
+    if is_step(info.annotation):
+        return tuple((step, step_words(number)) for number, step in enumerate(STEPS))
     annotation = get_args(bare_kind(info.annotation))[0] if kind == "choices" else info.annotation
     return tuple((str(choice), str(choice).replace("_", " ")) for choice in choices_in(annotation))
 
@@ -140,6 +156,14 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
         number = _number(text, name)
         return int(number) if bare_kind(info.annotation) is int else number
     return _day(text) if kind == "date" else text
+
+
+def in_order(value: Any, before: Any) -> Any:
+    """Several ticked answers: those that were there before in their order, then the new ones."""
+    if not isinstance(value, list) or not isinstance(before, tuple):
+        return value
+    kept = [entry for entry in before if entry in value]
+    return kept + [entry for entry in value if entry not in kept]
 
 
 def _number(text: str, name: str) -> int | float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
-from typing import Any
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -13,12 +12,12 @@ from docgen.case.keys import entries_at, table_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.desk.fields import Field, fields_of
+from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
 from docgen.fit.feature import feature_entries
 from docgen.fit.finding import vocabulary
 from docgen.results import CaseCheck
 
-_MOST_NAME = 80
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -71,11 +70,11 @@ def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
         replace(_of_part(case, (*path, at), name_of(entry), entry, wanted), entry=True)
         for at, entry in enumerate(value or ())
     )
-    return Section(path, title, inside=entries, adds=_of_new((*path, len(entries))))
+    return Section(path, title, inside=entries, adds=_of_new(case, (*path, len(entries))))
 
 
 def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
-    fields = fields_of(part, path)
+    fields = fields_of(case, part, path)
     first = tuple(field for field in fields if field.shown or field.required or field.path in wanted)
     inside = tuple(
         _section(case, (*path, name), wanted)
@@ -92,21 +91,12 @@ def _title(path: KeyPath) -> str:
     return label[:1].upper() + label[1:]
 
 
-def name_of(entry: Any) -> str:
-    """What an entry of a list is called on a screen."""
-    for key in ("name", "says", "what", "part", "place", "kind", "role", "text", "of", "id"):
-        if isinstance(value := getattr(entry, key, None), str) and value:
-            words = " ".join((value.replace("_", " ") if key in ("kind", "role", "id") else value).split())
-            return words if len(words) <= _MOST_NAME else f"{words[: _MOST_NAME - 3]}..."
-    return "Entry"
-
-
-def _of_new(entry: KeyPath) -> tuple[Field, ...]:
+def _of_new(case: Case, entry: KeyPath) -> tuple[Field, ...]:
     """What a new entry cannot be without, or the first thing that can be said of one."""
     model = entries_at(entry[:-1])
     assert model is not None and issubclass(model, Part)
     blank = model.model_construct(**{name: None for name in model.model_fields})
-    fields = [replace(field, shown="", also="") for field in fields_of(blank, entry)]
+    fields = [replace(field, shown="", also="") for field in fields_of(case, blank, entry)]
     needed = [field for field in fields if field.required] or fields[:1]
     return (*_of_vocabulary(entry), *needed)
 

@@ -1,0 +1,95 @@
+"""People, visits, controls and steps are picked by the words a person knows them by; the case holds their ids."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+
+import pytest
+from asking import Visitor, address_of
+from support import CASES, DEMO_FOLDERS, DEMOS, NOT_REVIEWED
+
+from docgen.case.base import Part, fields_of
+from docgen.case.read import read_case
+from docgen.desk.fields import field_at
+from docgen.desk.picked import choices_at
+from docgen.desk.topics import topic_of
+
+
+@pytest.fixture
+def case(tmp_path):
+    shutil.copytree(DEMO_FOLDERS[0], tmp_path / DEMO_FOLDERS[0].name, ignore=NOT_REVIEWED)
+    return tmp_path / DEMO_FOLDERS[0].name
+
+
+@pytest.fixture
+def visitor(case):
+    return Visitor(case.parent).enter()
+
+
+@pytest.fixture
+def at(visitor, case):
+    return address_of(visitor.get("/").text, case.name)
+
+
+def _answer(visitor, at, path, value, was):
+    return visitor.post(f"{at}/{topic_of(path).id}/answer", path=json.dumps(path), value=value, was=was)
+
+
+def _keys(node, path=()):
+    for name in fields_of(type(node)):
+        value = getattr(node, name)
+        if isinstance(value, Part):
+            yield from _keys(value, (*path, name))
+        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
+            for at, entry in enumerate(value):
+                yield from _keys(entry, (*path, name, at))
+        elif value not in (None, ()):
+            yield (*path, name)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_whatever_a_demo_names_is_among_what_can_be_picked(name):
+    case, n_picked = CASES[name], 0
+    for path in _keys(case):
+        field = field_at(case, path)
+        if field.kind in ("choice", "choices") and choices_at(case, path):
+            n_picked += 1
+            assert set(field.shown.split("\n")) <= {choice for choice, _ in field.choices}, path
+    assert n_picked > 20
+
+
+def test_a_person_is_picked_by_name(visitor, at, case):
+    person = read_case(case).case.people[0]
+    form = visitor.get(f"{at}/safety").text.partition('id="supervision-0-who"')[2].partition("</form>")[0]
+    people = {p.id: p.name or p.relation for p in read_case(case).case.people}
+    for id_, name in people.items():
+        assert f'value="{id_}"' in form and name in form
+    before = "\n".join(read_case(case).case.supervision[0].who)
+    assert _answer(visitor, at, ["supervision", 0, "who"], [*before.split("\n"), person.id], before).status == 303
+    assert read_case(case).case.supervision[0].who == (*filter(None, before.split("\n")), person.id)
+
+
+def test_a_step_of_training_is_picked_by_its_words(visitor, at, case):
+    page = visitor.get(f"{at}/living").text
+    chosen = re.search(r'id="training-stage".*?<option value="(\w+)" selected>([^<]+)<', page, re.S)
+    assert _answer(visitor, at, ["training", "stage"], "corners", chosen[1]).status == 303
+    assert 'stage = "corners"' in (case / "case.toml").read_text()
+    assert read_case(case).case.training.stage == 4
+
+
+def test_ticked_answers_keep_their_order(visitor, at, case):
+    first, second = (person.id for person in read_case(case).case.people[:2])
+    before = "\n".join(read_case(case).case.supervision[0].who)
+    assert _answer(visitor, at, ["supervision", 0, "who"], [second], before).status == 303
+    assert (
+        _answer(visitor, at, ["supervision", 0, "who"], [first, second], second).status == 303
+    )  # as the page has them
+    assert read_case(case).case.supervision[0].who == (second, first)
+
+
+def test_another_day_of_a_visit_is_that_of_all_that_name_it(visitor, at, case):
+    visit = read_case(case).case.visits[0]
+    assert _answer(visitor, at, ["visits", 0, "on"], "2026-01-12", str(visit.on)).status == 303
+    assert {str(entry.on) for entry in read_case(case).case.alternatives if entry.visit == visit.id} == {"2026-01-12"}
