@@ -26,6 +26,10 @@ def run(*words):
         except SystemExit as end:
             return end.code, sorted(sys.modules)
 status, loaded = run("check", folder)
+from docgen.case.base import Part
+def parts(kind):
+    return [kind, *(part for below in kind.__subclasses__() for part in parts(below))]
+built = sorted({part.__name__ for part in parts(Part) if part.__pydantic_complete__})
 from jinja2.compiler import CodeGenerator
 compiled, generate = [], CodeGenerator.visit_Template
 CodeGenerator.visit_Template = lambda self, node, *rest: (compiled.append(self.name), generate(self, node, *rest))[1]
@@ -35,7 +39,7 @@ dataclasses = [
     for word, value in vars(module).items() if isinstance(value, type) and "__dataclass_fields__" in vars(value)
     and value.__module__ == name
 ]
-print(json.dumps([status, loaded, loaded_by_all, compiled, looked, dataclasses]))
+print(json.dumps([status, loaded, loaded_by_all, compiled, looked, dataclasses, built]))
 """
 _OF_A_BUILD = (
     "reportlab",
@@ -63,7 +67,7 @@ _OF_PAGES = (
 def checked():
     """Of a check in a fresh process, and then of the same with all of it told: status of the first, modules that were
     loaded after each; of the second, templates compiled; of both, plugins looked for, and dataclasses of the
-    program."""
+    program; of the first, parts of a case whose form was made by itself."""
     words = [sys.executable, "-c", _CHECK, str(folder("cases") / "saoirse-villalobos-ng")]
     return json.loads(subprocess.run(words, capture_output=True, text=True, check=True).stdout)
 
@@ -84,6 +88,12 @@ def test_the_whole_page_of_a_check_loads_nothing_that_only_a_build_needs(checked
 def test_a_check_makes_no_dataclass(checked):
     """Each takes half a millisecond to make, thirty times as long as a struct of msgspec."""
     assert checked[5] == []
+
+
+def test_a_check_makes_the_form_of_a_case_once(checked):
+    """The parts in it need none of their own: an empty one is compared with `is_empty`. A changed profile is read
+    alone."""
+    assert set(checked[6]) <= {"Case", "Profile"} and "Case" in checked[6]
 
 
 def test_a_check_looks_for_no_plugin(checked):
