@@ -119,18 +119,27 @@ def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
     for row in settings(case, words):
         if row["value"] == wording["not_applicable"]:
             continue
-        profile = wording["all_profiles"] if row["profile"] == wording["all"] else row["profile"]
-        for value in _VALUES_APART.split(row["value"]) if row["value"] else (None,):
-            here = row["name"], row["how"]
+        for value, how in _values(row):
+            here = row["name"], how
             yield {
                 "name": row["name"],
-                "profile": profile,
+                "profile": row["profile"],
                 "value": value,
-                "how": wording["as_above"] if row["how"] and here == before else row["how"],
+                "how": wording["as_above"] if how and here == before else how,
                 "as_delivered": (value or "").startswith(wording["as_delivered"]),
                 "_labels": row["_labels"],
             }
             before = here
+
+
+def _values(row: Setting) -> list[tuple[str | None, str | None]]:
+    """The values of a setting apart, each with how it was measured, where as many ways are told as values."""
+    if not row["value"]:
+        return [(row["value"], row["how"])]
+    values = _VALUES_APART.split(row["value"])
+    ways = _VALUES_APART.split(row["how"] or "")
+    apart = len(ways) == len(values) > 1
+    return [(value, way if apart else row["how"]) for value, way in zip(values, ways if apart else values, strict=True)]
 
 
 def set_cautions(case: Case) -> Iterator[CautionRow]:

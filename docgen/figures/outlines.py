@@ -25,6 +25,9 @@ EAR_Y, MOUTH_Y, CHIN_Y, CHEEK_Y, CHEEK_FORWARD = (
     30.0,
     45.0,
 )  # heights below the middle of the head; the cheek from above
+NAPE_Y = 75.0  # the nape below it
+NECK_BACK = 0.8  # how far the nape stands behind the middle, of half the length of the head
+LIPS_AHEAD = 1.04  # how far the lips stand ahead of the middle, of half the length of the head
 EAR_HIGH = 32.0  # half its height
 FINGER_W = 19.0
 
@@ -44,12 +47,13 @@ class Body(Struct, frozen=True):
     side_more: tuple[Outline, ...] = ()
 
 
-def head(width_mm: float, length_mm: float, lips: bool) -> Body:
+def head(width_mm: float, length_mm: float, with_lips: bool) -> Body:
     """A head of that size with nose, ears, mouth, chin and neck; from above it shows the lips in place of the nose when
-    `lips`."""
+    `with_lips`."""
     w, n = width_mm / 2, length_mm / 2
     skull = tuple(_egg(math.tau * i / 48, w, n) for i in range(48))
-    mouth: Outline = ((-20, -n + 3), (-8, -n * 1.04), (0, -n * 1.025), (8, -n * 1.04), (20, -n + 3), (0, -n + 7))
+    lips = -n * LIPS_AHEAD
+    mouth: Outline = ((-20, -n + 3), (-8, lips), (0, -n * 1.025), (8, lips), (20, -n + 3), (0, -n + 7))
     nose: Outline = ((-13, -n + 4), (0, -n - 20), (13, -n + 4))
     ears = tuple(_oval(side * (w + 3), sum(EAR) / 2, 12, (EAR[1] - EAR[0]) / 2) for side in (-1, 1))
     profile = (
@@ -86,8 +90,8 @@ def head(width_mm: float, length_mm: float, lips: bool) -> Body:
     return Body(
         skull,
         rounded(tuple((x * n, y * high) for x, y in profile)),
-        (*ears, *(() if lips else (nose,))),
-        (mouth,) if lips else (),
+        (*ears, *(() if with_lips else (nose,))),
+        (mouth,) if with_lips else (),
         (
             ear,
             ((4, -8), (14, -14), (21, -6), (18, 10), (9, 20), (5, 14)),
@@ -179,6 +183,7 @@ FOOT = Body(
     above_more=(_oval(2, 72, 23, 42),),  # where the leg goes in
     side_more=(((-122, 36), (131, 36)),),
 )
+FOOT_LONG_MM = 264.0
 TOE_X, SOLE_Y = 30.0, 45.0  # the big toe from the middle of the foot; the sole below it
 
 # left hand, palm down: the thumb is to the right
@@ -222,6 +227,7 @@ KNEE = Body(
     side_more=(((-50, -34), (-38, -40), (-30, -25), (-36, -2), (-48, -4)),),
 )
 KNEE_SIDE = (-14.0, -14.0)  # the joint seen from the side
+THIGH_UNDER_Y = 37.0  # the underside of the thigh, which lies on the cushion
 
 
 def mirrored(outline: Outline) -> Outline:

@@ -87,7 +87,8 @@ def _band(
             tuple(map(mirrored, body.above_more)),
             body.side_more,
         )
-    parts = list(placed(name, limb, mounts))
+    long_mm = min(case.client.head.length_mm or HEAD_MM[1], MOST_HEAD_MM[1])
+    parts = list(placed(name, limb, mounts, long_mm, _cushion_top_mm(case)))
     seen = _seen_from(limb, parts)
     title = words["head_band"] if limb is None else words[f"{name}_{limb}"]
     views = (
@@ -103,6 +104,12 @@ def _band(
         )
         for view, shapes, sign in views
     ]
+
+
+def _cushion_top_mm(case: Case) -> float | None:
+    """The top of the loaded cushion above the zero of the heights."""
+    measured_from = case.configuration.measured_from
+    return 0.0 if measured_from.height == "loaded_cushion" else measured_from.cushion_mm
 
 
 def _front(shapes: Sequence[Shape], sign: int, words: Mapping[str, str]) -> list[Shape]:

@@ -83,9 +83,10 @@ def numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float)
 
 
 def turn_of(part: Drawn, axis: str) -> float:
-    """How far a flat part is turned about an axis, in degrees; none for what the footplate turns with itself."""
+    """How far a part is turned about an axis, in degrees; none for a stick, and for what the footplate turns with
+    itself."""
     mount = part.mount
-    leans = not part.round and mount.angle_axis == axis and mount.held_by != "footplate"
+    leans = not part.stands and mount.angle_axis == axis and mount.held_by != "footplate"
     return mount.angle_deg or 0.0 if leans else 0.0
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from docgen.figures.outlines import FINGERS, Body, Outline, reach
+from docgen.figures.outlines import FINGERS, NECK_BACK, Body, Outline, reach
+from docgen.figures.panels import bounds
 from docgen.figures.part_shapes import (
     PAD_MM,
     PLATE_MM,
@@ -33,13 +34,15 @@ def from_above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mappi
         match part.side:
             case "left" | "right":
                 shapes += _beside(body, part)
+            case "back" if part.mount.site == "skull_base":
+                shapes += _under_skull(body, part)
             case "front" | "back":
                 shapes += _before(body, part)
             case _:
                 shapes += _level(part)
     shapes = _numbers_last(shapes)
     if any(shape.dash for shape in shapes if isinstance(shape, Poly)):
-        shapes += _key_of_dashes(body, any(part.side == "above" for part in parts), words)
+        shapes += _key_of_dashes(shapes, any(part.side == "above" for part in parts), words)
     if with_word and body.above_more:
         shapes.append(
             Text(0, (min(y for _, y in body.above_more[0]) + 36) * SCALE, words["lips"], LETTERS_PT, anchor="middle")
@@ -120,9 +123,17 @@ def _level(part: Drawn) -> list[Shape]:
     ]
 
 
-def _key_of_dashes(body: Body, is_above: bool, words: Mapping[str, str]) -> list[Shape]:
-    """What a dashed outline means, below the body."""
-    low = max(y for outline in (body.above, *body.under) for _, y in outline) * SCALE + 18
+def _under_skull(body: Body, part: Drawn) -> list[Shape]:
+    """A part at the nape, under the skull from above: its outline dashed, a gap behind what is drawn of the neck."""
+    front = NECK_BACK * max(y for _, y in body.above) + (part.mount.gap_mm or 0)
+    back = front + thickness(part)
+    number = ringed((part.wide / 2 - 8) * SCALE, back * SCALE + 14, str(part.number))
+    return [dashed_block(-part.wide / 2, front, part.wide, back - front), *number]
+
+
+def _key_of_dashes(drawn: Sequence[Shape], is_above: bool, words: Mapping[str, str]) -> list[Shape]:
+    """What a dashed outline means, below all that is drawn."""
+    low = bounds(drawn)[3] + 12
     return [
         Poly(((-60, low - 8), (-46, low - 8), (-46, low), (-60, low)), width=1.4, dash=(3.0, 2.0)),
         Text(-40, low, words["dashed_above" if is_above else "dashed_below"], LETTERS_PT),

@@ -38,7 +38,8 @@ def from_side(body: Body, parts: Sequence[Drawn], seen: str, words: Mapping[str,
     nearest = max((part.along + part.long / 2 for part in parts if part.side == seen), default=None)
     for part in parts:
         if part.side in ("front", "back"):
-            drawn, marks = _before(body, part, nearest)
+            below = any(other.mount.site == "skull_base" for other in parts if other is not part)
+            drawn, marks = _before(body, part, nearest, below)
         elif part.side in ("above", "below"):
             drawn, marks = _level(body, part, words)
         elif part.side == seen:
@@ -62,10 +63,11 @@ _Layers = tuple[list[Shape], list[Shape]]
 """What is drawn of a part, and what stands over all that is drawn: its number, words."""
 
 
-def _before(body: Body, part: Drawn, nearest: float | None) -> _Layers:
+def _before(body: Body, part: Drawn, nearest: float | None, is_over_another: bool) -> _Layers:
     """A part in front or behind.
 
-    nearest  how far back the parts at the side reach that are seen before it; None without one
+    nearest          how far back the parts at the side reach that are seen before it; None without one
+    is_over_another  a part at the nape is below it
     """
     sign = -1 if part.side == "front" else 1
     half = max(part.high / 2, _LIPS_MM) if part.mount.site == "mouth" else part.high / 2
@@ -91,12 +93,13 @@ def _before(body: Body, part: Drawn, nearest: float | None) -> _Layers:
             part.high * 0.6,
         )
         drawn.insert(0, replace(plate, fill=0.3) if isinstance(plate, Rect) else plate)
-    if sign > 0 and nearest is not None and nearest > inner:  # hidden by a part at the side: its number stands below
+    hidden = sign > 0 and nearest is not None and nearest > inner  # by a part at the side
+    if hidden and not is_over_another:  # its number stands below
         number = numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
     else:
         share = 0.5 if min(thick, part.high) * SCALE >= 21 else 1
-        outside = thick * share if share < 1 else thick + (0 if part.stands else PLATE_MM)
-        number = numbered(part, inner + sign * outside, part.up, sign, 0, min(thick, part.high))
+        outside = thick * share if share < 1 and not hidden else thick + (0 if part.stands else PLATE_MM)
+        number = numbered(part, inner + sign * outside, part.up, sign, 0, 0 if hidden else min(thick, part.high))
     return leaning([*drawn, *gap_span(edge, at, inner, at)], *pivot), leaning(number, *pivot)
 
 
@@ -123,7 +126,7 @@ def _level(body: Body, part: Drawn, words: Mapping[str, str]) -> _Layers:
 
 def _beside(part: Drawn) -> _Layers:
     """A part at the side that is looked at: what is behind it can be seen, but for a round one."""
-    x, y = (part.along, part.up) if part.mount.site != "knee" else KNEE_SIDE
+    x, y = part.along if part.mount.site != "knee" else KNEE_SIDE[0], part.up
     box = block(x - part.long / 2, y - part.high / 2, part.long, part.high, part.round)
     drawn: list[Shape] = [replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box]
     if isinstance(box, Circle) and box.r > 14:

@@ -1,10 +1,14 @@
 """Where each part of a control stands at the part of the body it is for, in mm, as far as the mounting record tells.
 
+Across its face a part keeps its recorded gap from the outline of the body. Along the body it stands as far from the
+other parts as the record has it; where the record names a landmark alone, it stands there.
+
 `PLACES` names, for each site, what the record must hold before a part is drawn there.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
@@ -18,16 +22,23 @@ from docgen.figures.outlines import (
     EAR_HIGH,
     EAR_Y,
     FINGERS,
+    FOOT_LONG_MM,
     HEAD_HIGH_MM,
+    HEAD_MM,
     KNEE_AT,
     KNEE_SIDE,
+    LIPS_AHEAD,
     MOUTH_Y,
+    NAPE_Y,
     SOLE_Y,
+    THIGH_UNDER_Y,
     TOE_X,
 )
 
 _SIZE_MM = 40.0  # of a part whose size is not recorded
 _MOST_MM, _MOST_STICK_MM = 160.0, 60.0  # the largest drawn of a pad and of what stands up
+_KNEE_HIGH_MM, _FOOT_WIDE_MM = 60.0, 60.0  # further from the middle of a knee or a foot nothing is drawn at it
+_HEIGHTS = {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y, "skull_base": NAPE_Y}
 _CLEAR_MM = 4.0  # between the ear and a part that the record puts beside it
 
 
@@ -53,6 +64,7 @@ _FINGERS = ("index_finger", "index_and_middle_fingers", "fingers", "thumb", "pal
 _FOOT = ("big_toe", "toes", "middle_of_foot", "heel")
 PLACES = {
     "head_back": Place("head", "back"),
+    "skull_base": Place("head", "back"),
     "head_left": Place("head", "left", _EARS),
     "head_right": Place("head", "right", _EARS),
     "mouth": Place("head", "front"),
@@ -110,10 +122,22 @@ def _sizes(mount: Mount) -> tuple[float, float, bool, bool]:
     return min(first, most), min(second, most), is_round, stands
 
 
-def placed(name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]]) -> Iterator[Drawn]:
-    """Each part at the place that its site and landmark stand for; heights of parts of a head keep their recorded
-    differences."""
-    level = _level([mount for _, mount in mounts]) if name == "head" else None
+def placed(
+    name: str,
+    limb: str | None,
+    mounts: Sequence[tuple[int, Mount]],
+    head_long_mm: float = HEAD_MM[1],
+    cushion_mm: float | None = None,
+) -> Iterator[Drawn]:
+    """Each part at its recorded distance from the others, or at the place that its site and landmark stand for.
+
+    head_long_mm  length of the drawn head
+    cushion_mm    top of the loaded cushion above the zero of the heights; None where that is not recorded
+    """
+    parts = [mount for _, mount in mounts]
+    level = _level(parts) if name == "head" else None
+    back = _back_of_head(parts, head_long_mm) if name == "head" else None
+    heel = _heel(parts) if name == "foot" else None
     outer = -1 if limb == "left" else 1
     for number, mount in mounts:
         side = mount.side or PLACES[mount.site].side or ""
@@ -122,13 +146,67 @@ def placed(name: str, limb: str | None, mounts: Sequence[tuple[int, Mount]]) -> 
         match name:
             case "head":
                 along, up = _at_head(mount, first, second, level)
+                if back is not None and side in ("left", "right") and mount.depth_mm is not None:
+                    along = _within(head_long_mm / 2 - (mount.depth_mm - back), head_long_mm / 2)
             case "foot":
                 along, across, up = _at_foot(mount, outer, second, stands)
+                if heel is not None:
+                    along, across = _from_heel(mount, heel, side, along, across)
             case "hand":
                 (across, along), up, wide = _at_hand(mount, outer, first), 0.0, second
             case _:
                 along, up = KNEE_AT, KNEE_SIDE[1]
+                if cushion_mm is not None and mount.height_mm is not None:
+                    up = _within(THIGH_UNDER_Y - (mount.height_mm - cushion_mm), _KNEE_HIGH_MM, up)
         yield Drawn(number, mount, side, along, across, up, first, second, wide, is_round, stands)
+
+
+def _within(value: float, most: float, otherwise: float | None = None) -> float:
+    """The value; what is further than `most` is not drawn there, but at the other place, or at the edge."""
+    if abs(value) <= most:
+        return value
+    return otherwise if otherwise is not None else most if value > 0 else -most
+
+
+def _back_of_head(mounts: Sequence[Mount], head_long_mm: float) -> float | None:
+    """The depth of the back of the skull, from a part behind it or one before the lips; None where none tells it."""
+    for mount in mounts:
+        if mount.depth_mm is None or mount.gap_mm is None:
+            continue
+        if mount.site == "head_back":
+            return mount.depth_mm + mount.gap_mm
+        if mount.site == "mouth":
+            return mount.depth_mm - mount.gap_mm - head_long_mm * (1 + LIPS_AHEAD) / 2
+    return None
+
+
+class _Heel(Struct, frozen=True):
+    """The heel of a foot on its plate: its depth and its side in mm, and the tilt of the plate in radians."""
+
+    depth: float
+    midline: float
+    tilt: float
+
+
+def _heel(mounts: Sequence[Mount]) -> _Heel | None:
+    """Where the heel is, from a part behind it; None where none tells it."""
+    for mount in mounts:
+        known = mount.depth_mm is not None and mount.midline_mm is not None and mount.gap_mm is not None
+        if mount.site == "foot" and mount.side == "back" and known:
+            tilt = math.radians(mount.angle_deg or 0.0) if mount.held_by == "footplate" else 0.0
+            return _Heel((mount.depth_mm or 0) + (mount.gap_mm or 0) * math.cos(tilt), mount.midline_mm or 0, tilt)
+    return None
+
+
+def _from_heel(mount: Mount, heel: _Heel, side: str, along: float, across: float) -> tuple[float, float]:
+    """How far back and how far to the right of the middle of the foot, as far from the heel as recorded: of a part at
+    the side the first, of one before or behind the second."""
+    if side in ("left", "right") and mount.depth_mm is not None:
+        ahead = (mount.depth_mm - heel.depth) / math.cos(heel.tilt)
+        along = _within(FOOT_LONG_MM / 2 - ahead, FOOT_LONG_MM / 2)
+    if side in ("front", "back") and mount.midline_mm is not None:
+        across = _within(mount.midline_mm - heel.midline, _FOOT_WIDE_MM, across)
+    return along, across
 
 
 def _at_head(mount: Mount, length: float, high: float, level: float | None) -> tuple[float, float]:
@@ -136,7 +214,7 @@ def _at_head(mount: Mount, length: float, high: float, level: float | None) -> t
 
     level  height of that middle above the seat; None when no part tells it
     """
-    along, up = 0.0, {"mouth": MOUTH_Y, "chin": CHIN_Y, "cheek": CHEEK_Y}.get(mount.site, EAR_Y)
+    along, up = 0.0, _HEIGHTS.get(mount.site, EAR_Y)
     if mount.site == "cheek":
         along = -CHEEK_FORWARD
     elif mount.near == "behind_ear":

@@ -204,7 +204,7 @@ def _shoe() -> tuple[Point, ...]:
 
 def _head() -> list[Shape]:
     """A head from the left with hair, round its middle."""
-    body = head(151, 195, lips=False)
+    body = head(151, 195, with_lips=False)
     hair = tuple(
         (x * 98, y * 118)
         for x, y in ((-0.62, -0.74), (-0.3, -0.97), (0.0, -1.03), (0.45, -0.98), (0.8, -0.76), (1.0, -0.4), (1.03, 0.0))

@@ -11,6 +11,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.case.who import Head
+from docgen.fit.at_body import contradictions
 from docgen.fit.match import Fit
 from docgen.fit.overlap import overlaps
 from docgen.months import whole_years
@@ -86,6 +87,7 @@ def doubts(case: Case, fit: Fit) -> tuple[Doubt, ...]:
         *_reach(case.client.head, mounts),
         *_under_seat(case),
         *_room_for_shoe(case),
+        *(Doubt(*contradiction) for contradiction in contradictions(case)),
     )
 
 

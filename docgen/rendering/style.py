@@ -99,6 +99,17 @@ COMPACT = Style(
     margin_bottom=42.0,
 )
 
+# For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
+RECORD = replace(
+    COMPACT,
+    body=TextStyle(9.5, 10.7, after=2.5),
+    item=TextStyle(9.5, 10.7, after=0.8),
+    cell=TextStyle(8.4, 9.4),
+    cell_padding=0.9,
+    margin_top=43.0,
+    margin_bottom=39.0,
+)
+
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.
 FAMILY = Style(
     body=TextStyle(12, 13.6, after=3),
@@ -227,6 +238,7 @@ LESSON = replace(
 STYLES = {
     "regular": REGULAR,
     "compact": COMPACT,
+    "record": RECORD,
     "card": CARD,
     "card_long": CARD_LONG,
     "booklet": BOOKLET,

@@ -11,6 +11,7 @@ from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.codes import hcpcs
 from docgen.criteria.run import verdicts
+from docgen.documents.lines import order_lines
 from docgen.documents.mounting import mounting
 from docgen.figures.placing import placed
 from docgen.packet.assess import asked_on
@@ -29,12 +30,17 @@ def _tables(tree) -> list[list[list[str]]]:
 
 
 def _lines(assessed) -> list[list[str]]:
-    """The rows of the two tables of lines side by side: code, quantity, reason, criterion met."""
+    """The rows of the two tables of lines side by side: code, quantity, reason."""
     tables = _tables(trees(assessed, ["order"])["order"])
     entered = next(table for table in tables if table[0][:2] == ["Line", "Code"])
     answered = next(table for table in tables if table[0][:2] == ["Line", "Why"])
     assert [row[0] for row in entered] == [row[0] for row in answered]
-    return [[one[1], one[3], *two[1:3]] for one, two in zip(entered, answered, strict=True)][1:]
+    return [[one[1], one[3], two[1]] for one, two in zip(entered, answered, strict=True)][1:]
+
+
+def _asked(assessed):
+    """A case, its verdicts and the words, as lines of an order are laid out."""
+    return assessed.file.case, assessed.verdicts, language_words()
 
 
 def _without_item(assessed, code):
@@ -84,7 +90,7 @@ def test_the_sizes_of_a_pad_run_as_the_drawing_has_them():
     for name, runs in (("left side pad", "along"), ("rear pad", "across")):
         assert rows[name]["runs"] == runs
         assert float(rows[name]["size_mm"].split(" x ")[0]) == extents[name][runs]
-    assert {rows["neck roll"]["runs"], rows["knee switch"]["runs"]} == {""}
+    assert (rows["neck roll"]["runs"], rows["knee switch"]["runs"]) == ("across", "")
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -108,7 +114,9 @@ def test_a_line_answers_a_term_of_the_payer_and_is_answered_or_open_never_both(s
     tree = trees(ASSESSED[source.name], ["order"])["order"]
     tables = {tuple(table[0]): table[1:] for table in _tables(tree)}
     why = next(rows for head, rows in tables.items() if head[:2] == ("Line", "Why"))
-    assert not [row[2] for row in why if row[2].startswith(("Each part", "The parts", "No line", "The connection"))]
+    assert all(len(row) == 2 and row[1] for row in why)
+    claims = [row["answers"] for row in order_lines(*_asked(ASSESSED[source.name]))]
+    assert not [claim for claim in claims if claim.startswith(("Each part", "The parts", "No line", "The connection"))]
     answered = [row for head, rows in tables.items() if head[:2] == ("Line", "Answer") for row in rows]
     assert not [row for row in answered if "no answer" in " ".join(row) or "none yet" in row[2]]
     open_ = re.search(r"No answer yet about: line ([\d, ]+)", tree.plain())
@@ -137,7 +145,7 @@ def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
     assert rows[0][1] == "1 each" and rows[0][2] == chair.why
     for row, item in zip(rows[1:], items, strict=True):
         assert row[1] == f"{item.quantity} each" and row[2].startswith(item.why)
-    assert all(row[3].endswith(".") for row in rows)
+    assert all(row["answers"] for row in order_lines(*_asked(ASSESSED[MARISOL.name])))
 
 
 def test_a_control_for_the_chair_that_the_client_has_orders_no_base():
@@ -157,8 +165,8 @@ def test_a_line_that_lacks_its_partner_says_so_and_claims_nothing_it_does_not_me
     before, after = (trees(one, ["order"])["order"].plain() for one in (whole, lacking))
     assert "not on this order" not in before and "not on this order: E2313" in after
     for one in (whole, lacking):
-        met = {f"{v.criterion.line_claim}." for v in one.verdicts if v.answer.status == "met"}
-        assert {row[3] for row in _lines(one) if row[3] != "none met yet"} <= met
+        met = {v.criterion.line_claim for v in one.verdicts if v.answer.status == "met"}
+        assert {row["answers"] for row in order_lines(*_asked(one)) if row["answers"]} <= met
     assert "To settle." in after
 
 
@@ -201,5 +209,11 @@ def test_a_seat_that_the_drive_control_moves_has_its_commands_or_a_gap(recorded)
     )
     text = trees(replace(made, file=replace(made.file, case=case)), ["order"])["order"].plain()
     assert sitting.commands
-    assert all((f"Seat: {command.moves}" in text) is recorded for command in sitting.commands)
+    told = {
+        command.input for command in case.configuration.commands
+    }  # those stand in the table already, by what they do
+    assert all(
+        (f"Seat: {command.moves}" in text) is (recorded and command.input not in told) for command in sitting.commands
+    )
+    assert all(f"{command.input}" in text for command in sitting.commands if command.input in told)
     assert ("not recorded: what the driver does for each move of the seat" in text) is not recorded

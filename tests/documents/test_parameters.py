@@ -144,7 +144,7 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
     assert head[-2:] == ["Programmer", "As fitted"]
     assert {cell for row in rows for cell in row[-2:]} == {""} and not [row for row in rows if "" in row[:-2]]
     profiles = {profile.name for profile in ASSESSED[source.name].file.case.configuration.profiles}
-    assert {row[1] for row in rows} <= {"all profiles", *profiles}
+    assert {row[1] for row in rows} <= {"all", *profiles} and '"All" is every profile.' in tree.plain()
     case = ASSESSED[source.name].file.case
     unused = [name for row in unused_parameters(case, WORDS) for name in row["names"]]
     entered = [row["name"] for row in parameters(case, WORDS)]
@@ -175,10 +175,10 @@ def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None,
 @pytest.mark.parametrize(
     ("entry", "rows"),
     [
-        ({"setting": "acceleration", "value": "1.5 s", "how": "video"}, [("all profiles", "1.5 s", "video")]),
+        ({"setting": "acceleration", "value": "1.5 s", "how": "video"}, [("all", "1.5 s", "video")]),
         (
             {"setting": "standby_timeout", "value": "10 s in drive; none in seat", "how": "timed"},
-            [("all profiles", "10 s in drive", "timed"), ("all profiles", "none in seat", "as above")],
+            [("all", "10 s in drive", "timed"), ("all", "none in seat", "as above")],
         ),
         (
             {"setting": "forward_speed", "how": "timed"},
@@ -186,7 +186,7 @@ def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None,
         ),
         (
             {"setting": "sound", "value": "on (a tone; then a word)"},
-            [("all profiles", "on (a tone; then a word)", None)],
+            [("all", "on (a tone; then a word)", None)],
         ),
     ],
 )

@@ -1,7 +1,8 @@
 """No figure of the mounting record, the head or the neck looks wrong.
 
 Asks: Whether a size of the head lies outside what is known of adults, a movement of the neck beyond its usual range, a
-    gap beyond what a sensor responds to, two sides far apart, or parts at a foot where no foot or shoe can be.
+    gap beyond what a sensor responds to, two sides far apart, parts at a foot where no foot or shoe can be, or a part
+    whose figures put it elsewhere than its words: over the ear that it is behind, beside no heel, before no big toe.
 Why a payer asks: The supplier builds from these figures; a slip of the pen puts a pad in the wrong place.
 What settles it: Measure again; where the figure is right, say why in at, or leave it as it is. A doubt refuses nothing.
 Source: head: ANSUR II, Gordon et al. 2014, NATICK/TR-15/007 (public data read), and Farkas et al. 1992, Cleft Palate
