@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -81,16 +82,19 @@ class _Desk:
         return page("topic.html", status=status, **shown | more)
 
     async def answer(self, request: Request) -> Response:
-        form = await texts_of(request)
-        path = _path(form["path"][0])
-        given, was = form.get("value", []), form.get("was", [""])[0]
-        return await self._changed(request, path, lambda folder: self.cases.answer(folder, path, given, was), given)
+        async with sent_with(request) as (form, files):
+            path = _path(form["path"][0])
+            given, was, photo = form.get("value", []), form.get("was", [""])[0], files.get("value", [None])[0]
+            change = partial(self.cases.answer, path=path, given=given, was=was, photo=photo)
+            return await self._changed(request, path, change, given)
 
     async def add(self, request: Request) -> Response:
-        form = await texts_of(request)
-        of_list = _path(form["path"][0])
-        keys = {name.removeprefix("key."): texts for name, texts in form.items() if name.startswith("key.")}
-        return await self._changed(request, of_list, lambda folder: self.cases.add(folder, of_list, keys), [])
+        async with sent_with(request) as (form, files):
+            of_list = _path(form["path"][0])
+            keys = {name.removeprefix("key."): texts for name, texts in form.items() if name.startswith("key.")}
+            photo = files.get("key.file", [None])[0]
+            change = partial(self.cases.add, of_list=of_list, keys=keys, photo=photo)
+            return await self._changed(request, of_list, change, [])
 
     async def remove(self, request: Request) -> Response:
         form = await texts_of(request)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import secrets
 from collections.abc import Mapping
+from contextlib import AbstractContextManager, nullcontext
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,7 @@ from docgen.case.new import start as start_case
 from docgen.case.read import CaseFile, read_case, read_text
 from docgen.console.check import check_report
 from docgen.console.first_page import respondent_named
-from docgen.desk import history, papers
+from docgen.desk import history, papers, photos
 from docgen.desk.approved import since_approval
 from docgen.desk.builds import Build, Builds
 from docgen.desk.fields import in_order, shown_answer, value_of
@@ -122,15 +123,16 @@ class Cases:
         self._looked[folder] = stamp, looked
         return looked
 
-    def answer(self, folder: Path, path: KeyPath, given: list[str], was: str) -> None:
+    def answer(self, folder: Path, path: KeyPath, given: list[str], was: str, photo: Upload | None = None) -> None:
         """Write the answer to one question.
 
-        was  what the page showed when it was answered
+        was    what the page showed when it was answered
+        photo  in place of a text, for the key of a photo's file
         Raises Conflict where the key has changed meanwhile, ValueError for what is no answer, UserError where the case
         could not be read with it.
         """
-        info, value = _answered(path[:-1], str(path[-1]), given)
-        with alone_in(folder):
+        with _photo_beside(folder, photo, path) as name, alone_in(folder):
+            info, value = _answered(path[:-1], str(path[-1]), [name] if name else given)
             file = read_case(folder)
             _refuse_missing_entry(file, path)
             if len(given) > 1:
@@ -140,15 +142,17 @@ class Cases:
                 raise Conflict(now)
             self._write(folder, file, with_key(file, path, value))
 
-    def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]]) -> KeyPath:
+    def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]], photo: Upload | None = None) -> KeyPath:
         """Add an entry to a list; its path. Raises ValueError for what is no answer, UserError where the case could not
         be read with it."""
-        values = {name: _answered((*of_list, 0), name, given)[1] for name, given in keys.items()}
-        with alone_in(folder):
+        with _photo_beside(folder, photo, (*of_list, 0, "file")) as photo_name, alone_in(folder):
+            given = keys | ({"file": [photo_name]} if photo_name else {})
+            values = {name: _answered((*of_list, 0), name, texts)[1] for name, texts in given.items()}
             file = read_case(folder)
             edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
             self._write(folder, file, edited)
-        return (*of_list, len(value_at(edited.file.case, of_list)) - 1)
+        before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
+        return (*of_list, next((at for at, entry in enumerate(now) if entry not in before), len(now) - 1))
 
     def remove(self, folder: Path, entry: KeyPath) -> None:
         """Take an entry out of its list."""
@@ -254,6 +258,12 @@ class Cases:
         with writing(folder / "case.toml"):
             history.keep(folder, file.text)
             write_whole(folder / "case.toml", edited.text.encode())
+
+
+def _photo_beside(folder: Path, photo: Upload | None, path: KeyPath) -> AbstractContextManager[str]:
+    """The name of a photo that is put beside the case; "" where none was sent, or for a key of anything else."""
+    is_of_photo = path[0] == "photos" and path[-1] == "file"
+    return photos.beside(folder, photo) if photo and is_of_photo else nullcontext("")
 
 
 def _answered(table: KeyPath, name: str, given: list[str]) -> tuple[FieldInfo, Any]:

@@ -23,7 +23,7 @@ from docgen.desk.picked import choices_at
 from docgen.documents import measures
 from docgen.packet.wording import language_words
 
-Kind = Literal["words", "text", "number", "date", "choice", "choices", "lines", "yes_no"]
+Kind = Literal["words", "text", "number", "date", "choice", "choices", "lines", "yes_no", "photo"]
 _UNITS = {"mm": "mm", "m": "m", "kg": "kg", "g": "g", "m_s": "m/s"}
 _OTHER_UNITS = {"mm": measures.mm, "kg": measures.pounds, "m_s": measures.mph, "g": measures.grams}
 _YES_NO = (("true", "yes"), ("false", "no"))
@@ -85,6 +85,8 @@ def _field(case: Case, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
     if kind in ("words", "lines") and not is_free_text(info) and (choices := choices_at(case, path)):
         kind = "choice" if kind == "words" else "choices"
+    if path[0] == "photos" and name == "file":
+        kind = "photo"
     example = EXAMPLES.get(unit) or (toml_of(info.examples[0]).strip('"') if info.examples else "")
     shown = shown_answer(info, value)
     also = _OTHER_UNITS[unit](value, words=language_words("en")) if unit in _OTHER_UNITS and shown else ""

@@ -25,10 +25,11 @@ document.querySelector("form[action='/close']")?.addEventListener("submit", asyn
 
 async function save(form) {
   if (state) state.textContent = "Saving ...";
-  const body = new URLSearchParams(new FormData(form));
+  const sent = new FormData(form);
+  const body = form.enctype === "multipart/form-data" ? sent : new URLSearchParams(sent);
   let answer;
   try {
-    answer = await fetch(form.action, { method: "POST", body, headers: { "Content-Type": "application/x-www-form-urlencoded" } });
+    answer = await fetch(form.action, { method: "POST", body });
   } catch {
     if (state) state.textContent = "Not saved: the desk is closed. Start it again, then answer once more.";
     return;
