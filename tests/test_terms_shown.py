@@ -18,7 +18,7 @@ from docgen.terms import everyday, sources, terms
 TEMPLATES = folder("templates") / "en"
 WORDS = tomllib.loads((TEMPLATES / "words.toml").read_text(encoding="utf-8"))
 # pages in plain words throughout: tests of reading grade and of words of the trade hold those
-FOR_HELPERS = {"guide", "card", "log", "lesson", "emergency", "_emergency", "_options", "_stop_test"}
+FOR_HELPERS = {"guide", "card", "log", "lesson", "emergency", "_emergency", "_options", "_seat", "_stop_test"}
 # tables of words.toml that hold patterns, whole sentences, or words of the pages for helpers; every other is of labels
 NO_LABELS = set(
     """

@@ -264,6 +264,18 @@ class WeightShift(Part):
     starts: Literal["driver", "helper"] | None = key(Privacy.DEVICE, "who starts it", "driver")
     helper: Words | None = key(Privacy.DEVICE, "who does it, or helps", "Whoever is in the room.")
     how: Words | None = key(Privacy.DEVICE, "how it is started and ended", "A soft puff, then a hard puff.")
+    steps: tuple[Words, ...] = key(
+        Privacy.DEVICE,
+        "the same as steps, one act each, from driving and back",
+        ["Press the switch once. Wait for the falling tone.", "A soft puff: a spoken word."],
+        default=(),
+        max_length=7,
+    )
+    seen: Words | None = key(
+        Privacy.DEVICE,
+        "what shows a helper that the angle is reached, and that the seat is up again",
+        "Down until the two red marks meet, up until it stops by itself.",
+    )
     reminder: Words | None = key(Privacy.DEVICE, "what reminds of it", "a tone of the phone")
     wait_min: Minutes | None = key(
         Privacy.DEVICE, "minutes after it before driving", 3, usual=Usual(0.5, 60, usual.PRACTICE, or_none=True)

@@ -8,7 +8,7 @@ from docgen.case.stop import OnChair
 
 
 class SeatCommand(Part):
-    """One command that moves the seat, in the order in which they are given."""
+    """One command that moves the seat, in the order in which they are given; several may follow as alternatives."""
 
     moves: Words = must(Privacy.DEVICE, "what the seat does then", "the seat goes back")
     input: Words = must(Privacy.DEVICE, "what the driver does for it, in plain words", "a hard puff")
@@ -16,6 +16,9 @@ class SeatCommand(Part):
         Privacy.DEVICE, "kept up for as long as the seat is to move, or given once", "held"
     )
     hear: Words | None = key(Privacy.DEVICE, "what is heard or seen then", "two clicks")
+    any_of: bool | None = key(
+        Privacy.DEVICE, "whether it is one of several that may come at this place, and no step of its own", True
+    )
 
 
 class AfterMove(Part):
@@ -55,6 +58,21 @@ class Sitting(Part):
     )
     stuck: Words | None = key(
         Privacy.CARE, "who moves the seat back when the client cannot, and how", "Anyone, by the gray switch behind."
+    )
+    while_off: Words | None = key(
+        Privacy.CARE,
+        "of a chair that must stay off: how the seat is moved all the same, for a weight shift or in an emergency",
+        "Off means no driving. For the seat: green lever left, key on, gray switch alone.",
+    )
+    not_at_all: Words | None = key(
+        Privacy.CARE,
+        "where the seat moves no more: how the weight is shifted all the same, by how many, within what time",
+        "Two people lift her to bed before the next shift is due. Cannot: the nurse line.",
+    )
+    stays_chosen: bool | None = key(
+        Privacy.DEVICE,
+        "whether the seat, once chosen on the control, stays so until that is changed; false where it rests by itself",
+        True,
     )
     commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
     after: AfterMove = part("after a move of the seat", AfterMove)

@@ -139,7 +139,7 @@ def everything(
         | progress_tables(case, evidence, words)
         | appeal_tables(case, evidence, verdicts, quotes, words)
         | emergency_tables(case, words)
-        | sitting_tables(case, fit)
+        | sitting_tables(case, fit, words)
         | {
             "who": who(case, words),
             "evaluator": _first(case, "evaluator"),

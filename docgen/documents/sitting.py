@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.base import Part
 from docgen.case.model import Case
-from docgen.case.sitting import AfterMove, Sitting
+from docgen.case.sitting import AfterMove, SeatCommand, Sitting
 from docgen.case.tried import Method
+from docgen.documents.emergency import cleared_by
 from docgen.documents.made_from import made_from
+from docgen.documents.measures import Words
 from docgen.fit.match import Fit
-from docgen.fit.seat import moves_by_drive, needs_shift
+from docgen.fit.seat import moves_by_drive, needs_seat, needs_shift
 
 MADE_FROM = {
     "posture": made_from("sitting.pelvis", "configuration.seat_deg"),
     "shift": made_from(
-        "weight_shift", rests="configuration.settings"
+        "weight_shift",
+        rests="configuration.settings",
+        stays="sitting.stays_chosen",
+        clears=("emergency.restart_by", "people.name", "people.relation", "people.phone"),
     ),  # that the skin is at risk, whoever helps daily sees
     "seat": made_from("sitting"),  # which features a control has is seen on the chair
     "seat_trial": made_from("trial.methods"),
@@ -45,12 +51,17 @@ class Shift(TypedDict):
     recorded  any of it is, so that what is not stands out one by one
     own       the client does it
     rests     the control goes into rest by itself before the hold is over
+    stays     whether the seat stays chosen until then; None where the control may rest and nobody recorded it
+    clears    who must say, after an emergency, that driving may begin again, in this order
     """
 
     wanted: bool
     recorded: bool
     own: bool
     rests: bool
+    stays: bool | None
+    clears: tuple[str, ...]
+    _labels: dict[str, str]
 
 
 class Seat(TypedDict):
@@ -58,6 +69,7 @@ class Seat(TypedDict):
 
     moves      it moves at all
     by_drive   the drive control moves it
+    needed     a weight shift or an emergency needs it, also of a chair that must stay off
     """
 
     moves: bool
@@ -65,20 +77,23 @@ class Seat(TypedDict):
     meanwhile: str | None
     stuck: str | None
     no_power: str
+    while_off: str | None
+    not_at_all: str | None
+    needed: bool
     reached: str | None
     restart: str | None
     decides: str | None
     _labels: dict[str, str]
 
 
-def sitting_tables(case: Case, fit: Fit) -> dict[str, object]:
+def sitting_tables(case: Case, fit: Fit, words: Words) -> dict[str, object]:
     """All tables of this module."""
     return {
         "posture": posture(case),
-        "shift": shift(case),
+        "shift": shift(case, words),
         "seat": seat(case, fit),
         "seat_trial": seat_trial(case),
-        "seat_commands": case.sitting.commands,
+        "seat_commands": tuple(seat_commands(case)),
     }
 
 
@@ -98,22 +113,27 @@ def posture(case: Case) -> Posture:
     }
 
 
-def shift(case: Case) -> Shift:
+def shift(case: Case, words: Words) -> Shift:
     """The weight shift besides its numbers, which stand in the case's own table."""
     recorded = not case.weight_shift.is_empty
     own, hold_min, rests_s = case.weight_shift.starts == "driver", case.weight_shift.hold_min, standby_s(case)
+    may_rest = own and hold_min is not None and rests_s is not None and rests_s < hold_min * 60
+    stays = case.sitting.stays_chosen
     return {
         "wanted": recorded or needs_shift(case),
         "recorded": recorded,
         "own": own,
-        "rests": own and hold_min is not None and rests_s is not None and rests_s < hold_min * 60,
+        "rests": may_rest and stays is False,
+        "stays": stays if may_rest else True,
+        "clears": cleared_by(case, words),
+        "_labels": {"stays": Sitting.model_fields["stays_chosen"].description or ""},
     }
 
 
 def standby_s(case: Case) -> float | None:
     """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
     value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
-    time = re.match(r"([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
+    time = re.match(r"(?:\[[^\]]+\] )?([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
     return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
 
 
@@ -127,6 +147,9 @@ def seat(case: Case, fit: Fit) -> Seat:
         "meanwhile": sits.drive_meanwhile,
         "stuck": sits.stuck,
         "no_power": sits.no_power or "",
+        "while_off": sits.while_off,
+        "not_at_all": sits.not_at_all,
+        "needed": needs_seat(case),
         "reached": sits.after.reached,
         "restart": sits.after.restart,
         "decides": sits.after.decides,
@@ -134,6 +157,34 @@ def seat(case: Case, fit: Fit) -> Seat:
         | _labels(AfterMove)
         | {"meanwhile": Sitting.model_fields["drive_meanwhile"].description or ""},
     }
+
+
+class SeatCommandTold(TypedDict):
+    """A command that moves the seat; `any_of` it is one of several at this place, and `begins` the first of these."""
+
+    moves: str
+    input: str
+    kept: str | None
+    hear: str
+    any_of: bool
+    begins: bool
+    _labels: dict[str, str]
+
+
+def seat_commands(case: Case) -> Iterator[SeatCommandTold]:
+    """The commands in their order; those that are alternatives of one another stand together."""
+    was_any = False
+    for command in case.sitting.commands:
+        yield {
+            "moves": command.moves,
+            "input": command.input,
+            "kept": command.kept,
+            "hear": command.hear or "",
+            "any_of": bool(command.any_of),
+            "begins": bool(command.any_of) and not was_any,
+            "_labels": {"kept": SeatCommand.model_fields["kept"].description or ""},
+        }
+        was_any = bool(command.any_of)
 
 
 class SeatTrial(TypedDict):

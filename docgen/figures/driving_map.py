@@ -11,13 +11,14 @@ from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import LEAD, PANEL, bounds, composed, lettered, panel
+from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved
 from docgen.scene import Poly, Rect, Scene, Shape
 
 MADE_FROM = ("configuration.commands",)
 
 _MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
-_SCALE, _ICON = 0.28, 58.0  # of the chair; the room of a picture in points
+_SCALE, _SHARE, _ICON = 0.28, 0.76, 48.0  # of the chair; of chair and arrow; the room of a picture in points
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -36,8 +37,9 @@ def _move(move: str, command: str, words: Mapping[str, str]) -> Scene:
     """The picture of one movement beside its command."""
     does, command_words = words[f"moves_{move}"], command[:1].upper() + command[1:].rstrip(". ")
     picture = _stop_sign() if move == "stop" else [*chair_from_above(0, 0, _SCALE), *_way(move)]
+    picture = scaled(picture, _SHARE)
     left, top, right, _ = bounds(picture)
-    drawn = [Rect(0, 0, _ICON, 40, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
+    drawn = [Rect(0, 0, _ICON, 32, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
     room = PANEL - _ICON - 12
     named, y = lettered(_ICON + 8, 16, does, room, True)
     lines, _ = lettered(_ICON + 8, y + 0.1 * LEAD, command_words, room)

@@ -8,12 +8,20 @@ from docgen.fit.match import Fit
 
 _BY_DRIVE = "seat_functions_by_drive_input"
 _FINDING = "pressure_risk"
-_CONDITION = "pressure_injury"
+_CONDITION, _UPRIGHT = "pressure_injury", "autonomic_dysreflexia"
 
 
 def needs_shift(case: Case) -> bool:
     """Whether a finding or a condition says that the load on the skin must be taken off."""
     return any(finding.id == _FINDING for finding in case.findings) or _CONDITION in of_case(case)
+
+
+def needs_seat(case: Case) -> bool:
+    """Whether a seat that cannot move would hurt: a weight shift is set, or an emergency moves the person by it."""
+    seat = case.sitting
+    has_seat = bool(seat.seat_switch or seat.commands or case.configuration.chair.seat_actuators)
+    by_seat = any(step.moves in ("upright", "back") for step in case.emergency.steps)
+    return not case.weight_shift.is_empty or (has_seat and (by_seat or _UPRIGHT in of_case(case)))
 
 
 def moves_by_drive(case: Case, fit: Fit) -> bool:

@@ -121,6 +121,9 @@ def _retold(node: Any, translation: Callable[[_Path, str], str], path: _Path = (
         if isinstance(value, str):
             if _is_text(node, name, field.metadata, field.annotation):
                 changed[name] = translation((*path, name), value)
+        elif isinstance(value, tuple) and value and isinstance(value[0], str):
+            if _is_text(node, name, field.metadata, field.annotation):
+                changed[name] = tuple(translation((*path, name, at), text) for at, text in enumerate(value))
         elif value:
             changed[name] = _retold(value, translation, (*path, name))
     return node.model_copy(update=changed)

@@ -179,7 +179,8 @@ CARD_LONG = replace(
     action=TextStyle(14.5, 16.5, after=1, bold=True, keep=True),
     cell=TextStyle(12, 13.4),
     margin_side=36.0,
-    margin_bottom=38.0,
+    margin_top=56.0,
+    margin_bottom=34.0,
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
@@ -198,8 +199,8 @@ BOOKLET = Style(
     indent=13.0,
     least_figure=0.6,
     margin_side=36.0,
-    margin_top=58.0,
-    margin_bottom=42.0,
+    margin_top=55.0,
+    margin_bottom=36.0,
     columns=2,
     gutter=18.0,
 )

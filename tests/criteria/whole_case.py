@@ -170,6 +170,9 @@ WHOLE: dict[str, Any] = {
         "drive_meanwhile": "locked",
         "commands": [{"moves": "the seat goes back", "input": "head back"}],
         "stuck": "Anyone, by the gray switch.",
+        "while_off": "Wheels locked, key on, gray switch alone.",
+        "not_at_all": "Two people lift Robin to bed within the half hour.",
+        "stays_chosen": True,
         "after": {"reached": "The head meets the pad.", "restart": "At a word.", "decides": "Robin."},
     },
     "transport": {

@@ -594,7 +594,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
-    assert "To lock the wheels: F, not C." in text_of(chair(stop=stop))
+    assert "To shut off driving alone: F, not C." in text_of(chair(stop=stop))
 
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():

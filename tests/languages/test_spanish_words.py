@@ -32,7 +32,7 @@ TEMPLATES = folder("templates")
 ENGLISH = tomllib.loads((TEMPLATES / "en" / "words.toml").read_text(encoding="utf-8"))
 SPANISH = tomllib.loads((TEMPLATES / "es" / "words.toml").read_text(encoding="utf-8"))
 STEPS = tomllib.loads((TEMPLATES / "es" / "features.toml").read_text(encoding="utf-8"))
-PARTS = ("card.md", "guide.md", "log.md", "emergency.md", "_stop_test.md")
+PARTS = ("card.md", "guide.md", "log.md", "emergency.md", "_stop_test.md", "_seat.md")
 GUIDE = {
     lang: "".join(
         re.sub(r"\A\+\+\+\n.*?\+\+\+\n", "", (TEMPLATES / lang / name).read_text(encoding="utf-8"), flags=re.S)

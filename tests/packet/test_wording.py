@@ -86,6 +86,7 @@ def test_new_copies_the_templates_out_once(tmp_path):
         *(f"{n}.md" for n in document_names()),
         "_name.md",
         "_open.md",
+        "_seat.md",
         "_stop_test.md",
         "words.toml",
     }

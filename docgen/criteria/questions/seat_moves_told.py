@@ -1,8 +1,8 @@
 """Before driving begins again after a move of the seat, someone sees that the control is in reach.
 
-Asks: Where the drive control moves the seat: its commands in their order and what the drive does meanwhile. After any
-    move: how one sees that the control is in reach, when driving may begin again, who decides, and who brings the seat
-    up when the client cannot.
+Asks: Where the drive control moves the seat: its commands in their order, which of them are alternatives, and what the
+    drive does meanwhile. After any move: how one sees that the control is in reach, when driving may begin again, who
+    decides, and who brings the seat up when the client cannot.
 Why a payer asks: A payer does not. A pad, a tube or a switch was set for one posture, and a driver whose seat is back
     may reach none of them.
 What settles it: commands, drive_meanwhile and stuck under [sitting]; reached, restart and decides under
@@ -50,6 +50,13 @@ def answer(grounds: Grounds) -> Answer:
         )
     wanted = _AFTER | ({"sitting.commands": "the commands that move the seat, in their order"} if by_drive else {})
     values = {key: _value(grounds, key) for key in wanted}
+    held_commands = [command for command in sitting.commands if command.kept == "held"]
+    if by_drive and len(held_commands) > 1 and all(command.any_of is None for command in held_commands):
+        return cannot_tell(
+            "Whether the commands that move the seat are steps of one another or alternatives is not recorded.",
+            ("sitting", "commands"),
+            mend="Write any_of at each of [[sitting.commands]]: true where one of several may come there, else false.",
+        )
     if missing := [key for key, value in values.items() if not value]:
         return cannot_tell(
             f"The seat moves, and not recorded is {listed(wanted[key] for key in missing)}.",

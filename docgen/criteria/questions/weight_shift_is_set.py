@@ -1,7 +1,7 @@
 """The weight shift is set for this person, once, and the chair can do it.
 
-Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who starts it and how, what reminds, when
-    it waits, and who set it when; whether the chair tilts as far.
+Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who starts it and how, what shows a helper
+    that the angle is reached, what reminds, when it waits, and who set it when; whether the chair tilts as far.
 Why a payer asks: Power tilt is covered for the weight shift, and published ranges disagree: the numbers are a person's.
 What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
 Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
@@ -19,6 +19,7 @@ HEADING = "safety"
 CLAIM = "The weight shift is set, and the chair can do it"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+_SEEN = "what shows a helper that the angle is reached"
 _WORDS = {
     "tilt_deg": "the tilt",
     "hold_min": "the minutes held",
@@ -52,7 +53,10 @@ def answer(grounds: Grounds) -> Answer:
             ("weight_shift", "recline_deg"),
             mend="Set a tilt that comes first, or write under recline_first why the back goes down before.",
         )
-    missing = {f"weight_shift.{name}": words for name, words in _WORDS.items() if getattr(shift, name) is None}
+    wanted = dict(_WORDS) | ({"seen": _SEEN} if shift.helper or shift.starts == "helper" else {})
+    if shift.steps:
+        del wanted["how"]
+    missing = {f"weight_shift.{name}": words for name, words in wanted.items() if getattr(shift, name) is None}
     if chair.most_tilt_deg is None:
         missing["configuration.chair.most_tilt_deg"] = "how far the chair tilts"
     if missing:

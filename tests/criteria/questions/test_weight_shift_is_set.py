@@ -9,13 +9,19 @@ KEYS = ("tilt_deg", "hold_min", "every_min", "starts", "how", "reminder", "not_w
 
 RECORDS = Records(
     "weight_shift_is_set",
-    met=[("the whole case", []), ("as far as the chair goes", [("weight_shift.tilt_deg", 50.0)])],
+    met=[
+        ("the whole case", []),
+        ("as far as the chair goes", [("weight_shift.tilt_deg", 50.0)]),
+        ("in steps", [("weight_shift.how", GONE), ("weight_shift.steps", ["Head left.", "Wait."])]),
+        ("a helper too, who sees it", [("weight_shift.helper", "The aunt."), ("weight_shift.seen", "The marks meet.")]),
+    ],
     not_met=[
         ("further than the chair goes", [("weight_shift.tilt_deg", 51.0)]),
         ("recline alone", [("weight_shift.tilt_deg", GONE), ("weight_shift.recline_deg", 120.0)]),
     ],
     cannot_tell=[
         *((f"not said: {key}", [(f"weight_shift.{key}", GONE)]) for key in KEYS),
+        ("a helper who cannot see how far", [("weight_shift.helper", "The aunt.")]),
         ("not said how far the chair goes", [("configuration.chair.most_tilt_deg", GONE)]),
         ("no finding", [("findings", [])]),
     ],

@@ -1,0 +1,39 @@
+"""What `seat_moves_while_off` says of each record."""
+
+from __future__ import annotations
+
+from emergencies import BOTH, FAINTS, NECK
+from records import Records
+from whole_case import GONE
+
+NO_SHIFT = ("weight_shift", {})
+KEYS = ("while_off", "not_at_all", "stays_chosen")
+BY_SWITCH = [("sitting.commands", []), ("sitting.seat_switch", "gray switch, middle of the back")]
+
+RECORDS = Records(
+    "seat_moves_while_off",
+    met=[
+        ("the whole case", []),
+        (
+            "no weight shift, and an emergency that moves the client by the seat",
+            [NO_SHIFT, NECK, FAINTS, ("emergency", BOTH), *BY_SWITCH],
+        ),
+        (
+            "a helper shifts the weight, so that nothing is chosen on the control",
+            [("weight_shift.starts", "helper"), ("sitting.stays_chosen", GONE)],
+        ),
+        ("it rests by itself, and that is recorded", [("sitting.stays_chosen", False)]),
+    ],
+    cannot_tell=[
+        *((f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS),
+        (
+            "an injury of the neck without a weight shift",
+            [NO_SHIFT, NECK, *BY_SWITCH, ("sitting.not_at_all", GONE)],
+        ),
+        ("no finding", [("findings", []), NO_SHIFT]),
+    ],
+    does_not_apply=[("nothing hangs on the seat", [NO_SHIFT])],
+    rests_on=tuple(f"sitting.{key}" for key in KEYS),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
