@@ -19,14 +19,14 @@ from docgen.case.lines import KeyPath
 from docgen.console.check_page import ahead
 from docgen.console.evidence import evidence_text
 from docgen.console.fit import fit_text
-from docgen.desk import history, sheets
+from docgen.desk import grid, history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked
 from docgen.desk.finish import Finish
 from docgen.desk.finishing import new_questions, papers_of
 from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
-from docgen.desk.pasting import of_sheet, pasted
+from docgen.desk.pasting import of_sheet, pasted, row_of
 from docgen.desk.reading import Reading
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.shown import PAGES, page, sentence
@@ -134,8 +134,13 @@ class _Desk:
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self.cases.of_request(request)
         shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
-        shown |= {"kept": ""}
-        return page("rows.html", status=status, **shown | {"says": ()} | more)
+        shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": ()}
+        looked = self.cases.look(folder)
+        if looked.check:
+            form = more.pop("form", {})
+            grids = grid.grids(looked.check.case, form, more.get("more", ""))
+            shown |= {"grids": grids, "days": grid.by_day(looked.check.case)}
+        return page("rows.html", status=status, **shown | more)
 
     async def paste(self, request: Request) -> Response:
         async with sent_with(request) as (form, files):
@@ -145,19 +150,24 @@ class _Desk:
         text, mode = form.get("text", [""])[0], form.get("mode", [""])[0]
         given = {name.removeprefix("map."): texts[0] for name, texts in form.items() if name.startswith("map.")}
         given = {key: answer for key, answer in given.items() if answer}
-        if mode not in ("", "add", "replace"):
+        if mode not in ("", "add", "replace", "more"):
             raise HTTPException(400)
-        shown: dict[str, Any] = {"text": text, "given": given, "kept": sheet.name if sheet else ""}
+        of_grid = form.get("grid", [""])[0]
+        if of_grid and mode == "more":
+            return self._rows(request, form=form, more=of_grid)
+        text = text or grid.text_of(form, of_grid)
+        shown: dict[str, Any] = {"text": text, "given": given, "kept": sheet.name if sheet else "", "form": form}
         try:
             if sheet:
                 result = await run_in_threadpool(of_sheet, self.cases.of_request(request), sheet, given, mode)
             else:
                 result = await run_in_threadpool(pasted, self.cases.of_request(request), text, given, mode)
         except UserError as failure:
-            return self._rows(request, 422, **shown, says=[sentence(problem) for problem in failure.problems])
+            says = [f"{row_of(problem)}{sentence(problem)}" for problem in failure.problems]
+            return self._rows(request, 422, **shown, says=says)
         if result.written:
             sheets.forget(self.cases.of_request(request))
-            shown |= {"text": "", "kept": ""}
+            shown |= {"text": "", "kept": "", "form": {}}
         return self._rows(request, **shown, pasted=result)
 
     def counting(self, request: Request) -> Response:

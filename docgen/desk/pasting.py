@@ -62,3 +62,9 @@ def of_sheet(folder: Path, sheet: Path, answers: Mapping[str, str], mode: str = 
             raise UserError(at_their_rows) from None
         understood = made_text(taken.read, Path(sheet.name), taken.target).replace(f"{_NAME}:\n", "")
         return Pasted(understood, taken.read.questions, written)
+
+
+def row_of(problem: Problem) -> str:
+    """In which row of a pasted table a mistake is, headings counted, as "Row 3: "; empty where it is in none."""
+    kind, _, number = problem.where.rpartition(":")
+    return f"Row {number}: " if kind == "row" and number.isdecimal() else ""

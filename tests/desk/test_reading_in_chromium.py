@@ -37,6 +37,37 @@ async def _accessible(page: Page) -> None:
         assert width, frame.url
 
 
+_PASTE = """text => {
+  const clipboardData = new DataTransfer();
+  clipboardData.setData("text/plain", text);
+  document.activeElement.dispatchEvent(new ClipboardEvent("paste", { clipboardData, bubbles: true, cancelable: true }));
+}"""
+
+
+async def _rows(page: Page) -> None:
+    """Rows are typed by the keyboard and pasted from a spreadsheet into a grid, looked at and added."""
+    await page.goto(page.url.partition("/who")[0] + "/rows")
+    await page.locator("summary", has_text="Attempts, one in a row").press("Enter")
+    await page.fill("[name='rows.0.date']", "2026-04-20")
+    await page.select_option("[name='rows.0.method']", "finger_beams")
+    await page.select_option("[name='rows.0.task']", "doorway")
+    await page.locator("[name='rows.1.success']").focus()
+    assert await page.input_value("[name='rows.1.task']") == "doorway"  # to start from
+    await page.locator("[name='rows.0.task']").focus()
+    await page.evaluate(_PASTE, "doorway\tyes\npark\tno\n")
+    assert await page.inner_text("#pasted") == "4 cells are filled in."
+    assert [await page.input_value(f"[name='rows.{n}.success']") for n in range(3)] == ["1", "0", ""]
+    await page.locator("[name='rows.0.missed']").focus()
+    await page.keyboard.press("Enter")
+    assert await page.evaluate("document.activeElement.name") == "rows.1.missed"
+    await _accessible(page)
+    await page.click("form[data-grid=rows] >> text=Look at them")
+    assert "2 rows on 1 day for trial.csv" in await page.inner_text("pre")
+    await _accessible(page)
+    await page.click("text=Add them to the rows")
+    assert "1 of 2" in await page.inner_text("tr:has-text('2026-04-20')")
+
+
 async def _through(context: BrowserContext, link: str) -> None:
     page = await context.new_page()
     complaints: list[str] = []
@@ -75,6 +106,7 @@ async def _through(context: BrowserContext, link: str) -> None:
     assert await page.frame_locator("#page").locator("a.from.new").count() >= 1
     assert await page.evaluate("document.activeElement.id || document.activeElement.textContent") == held
     await _accessible(page)
+    await _rows(page)
     assert complaints == []
     await page.goto(link.partition("/enter")[0] + "/")
     await page.click("text=Close the desk")

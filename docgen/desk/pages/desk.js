@@ -161,3 +161,46 @@ document.querySelector("iframe[name=behind]")?.addEventListener("load", (event) 
   const head = event.target.contentDocument?.querySelector("h1");
   if (state && head) state.textContent = head.textContent + ": shown beside the page.";
 });
+
+// a grid of rows: Enter goes down, cells copied from a spreadsheet spread from the cell they are pasted into, and a row
+// that is begun has the day, control and task of the one above it to start from
+for (const form of document.querySelectorAll("form[data-grid]")) {
+  const rows = [...form.querySelectorAll("tbody tr")].map((row) => [...row.querySelectorAll("input, select")]);
+  const placeOf = (cell) => {
+    const down = rows.findIndex((row) => row.includes(cell));
+    return [down, rows[down].indexOf(cell)];
+  };
+  const put = (cell, text) => {
+    const wanted = text.trim();
+    if (cell.tagName !== "SELECT") cell.value = wanted;
+    else cell.value = ([...cell.options].find((option) => [option.value, option.text].some((word) => word.toLowerCase() === wanted.toLowerCase())) || { value: "" }).value;
+    return cell.value !== "" || wanted === "";
+  };
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("tbody input")) return;
+    event.preventDefault();
+    const [down, across] = placeOf(event.target);
+    rows[down + 1]?.[across].focus();
+  });
+  form.addEventListener("paste", (event) => {
+    const text = event.clipboardData.getData("text/plain");
+    if (!event.target.matches("tbody input, tbody select") || !/[\t\n]/.test(text.trimEnd())) return;
+    event.preventDefault();
+    const [down, across] = placeOf(event.target);
+    const lines = text.replace(/\r/g, "").trimEnd().split("\n");
+    let n = 0, lost = 0;
+    lines.forEach((line, i) => line.split("\t").forEach((word, j) => {
+      const cell = rows[down + i]?.[across + j];
+      if (cell && put(cell, word)) n += 1;
+      else if (word.trim()) lost += 1;
+    }));
+    const told = document.getElementById("pasted") || form.insertBefore(Object.assign(document.createElement("p"), { id: "pasted" }), form.querySelector("button"));
+    told.setAttribute("role", "status");
+    told.textContent = n + " cells are filled in." + (lost ? " " + lost + " could not be: there is no such cell or no such word. Paste them above, where they are asked about." : "");
+  });
+  form.addEventListener("focusin", (event) => {
+    const [down] = event.target.matches("tbody input, tbody select") ? placeOf(event.target) : [0];
+    if (down < 1 || rows[down].some((cell) => cell.value)) return;
+    rows[down].slice(0, 3).forEach((cell, i) => { cell.value = rows[down - 1][i].value; });
+  });
+}
