@@ -64,7 +64,7 @@ def grids(case: Case, form: Mapping[str, Sequence[str]], more: str = "") -> tupl
 
     more  id of the grid that is to have more rows
     """
-    made = []
+    of_case = list[Grid]()
     for id_, sheet in _SHEETS.items():
         heads = tuple(_head(column, case) for column in _columns(id_, sheet, case))
         typed = _typed(id_, form, [head.name for head in heads])
@@ -72,8 +72,8 @@ def grids(case: Case, form: Mapping[str, Sequence[str]], more: str = "") -> tupl
         n_rows = min(max(len(typed), _AT_FIRST) + (_MORE if more == id_ else 0), _MOST)
         blank = ("",) * len(heads)
         rows = (*typed, *[blank] * (n_rows - len(typed)))
-        made.append(Grid(id_, _TITLES[id_], heads, rows, bool(filled)))
-    return tuple(made)
+        of_case.append(Grid(id_, _TITLES[id_], heads, rows, bool(filled)))
+    return tuple(of_case)
 
 
 def text_of(form: Mapping[str, Sequence[str]], id_: str) -> str:
