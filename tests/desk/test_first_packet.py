@@ -24,12 +24,15 @@ _OPENED = "node => { for (; node; node = node.parentElement) if (node.matches('d
 
 
 async def _fill(page: Page, key: str, value: str) -> None:
+    """Write, choose or tick; what is chosen is named by the id that the case holds or by its words."""
     field = page.locator(f"[id='{key}']")
-    await field.evaluate(
-        "node => { for (; node; node = node.parentElement) if (node.matches('details')) node.open = true; }"
-    )
-    if await field.evaluate("node => node.tagName") == "SELECT":
-        await field.select_option(value)
+    await field.evaluate(_OPENED)
+    kind = await field.evaluate("node => node.tagName")
+    if kind == "SELECT":
+        option = field.locator(f"option[value='{value}'], option:text('{value}')").first
+        await field.select_option(await option.get_attribute("value"))
+    elif kind == "SPAN":
+        await page.locator(f"[id='{key}'] + [role=group] >> input[value='{value}']").check()
     else:
         await field.fill(value)
 
@@ -38,7 +41,7 @@ async def _answer(page: Page, key: str, value: str) -> None:
     """Fill a field in and leave it: nothing else saves it."""
     await page.evaluate("document.getElementById('state').textContent = ''")
     await _fill(page, key, value)
-    await page.locator(f"[id='{key}']").blur()
+    await page.evaluate("document.activeElement.blur()")
     await page.locator("#state", has_text="Saved.").wait_for(timeout=_PATIENCE_MS)
 
 
@@ -46,12 +49,14 @@ async def _add(page: Page, to: str, **keys: str) -> None:
     """A new entry of a list: what its form asks for, then its other keys where the page then stands."""
     path = json.dumps([int(part) if part.isdigit() else part for part in to.split("-")])
     form = page.locator(f"form[action$='/add']:has(input[name=path][value='{path}'])")
-    asked = {
-        name.removeprefix("key."): id_
-        for name, id_ in await form.evaluate("form => [...form.elements].filter(e => e.id).map(e => [e.name, e.id])")
-    }
+    parts = "form => [...form.querySelectorAll('[name]')].map(part => [part.name, part.id])"
+    asked = {name.removeprefix("key."): id_ for name, id_ in await form.evaluate(parts)}
     for name in asked.keys() & keys.keys():
-        await _fill(page, asked[name], keys[name])
+        if asked[name]:
+            await _fill(page, asked[name], keys[name])
+        else:  # one of a group of boxes
+            await form.evaluate(_OPENED)
+            await form.locator(f"[name='key.{name}'][value='{keys[name]}']").check()
     async with page.expect_navigation():
         await form.locator("button").click()
     entry = page.url.partition("#")[2]
