@@ -31,6 +31,7 @@ class Stage(Struct, frozen=True):
     n_days    on how many different days these must have been made
     near      how close someone stays
     slowest   whether it is driven in the slowest profile
+    one_new   whether a session adds one new task at most
     """
 
     number: int
@@ -42,6 +43,7 @@ class Stage(Struct, frozen=True):
     in_a_row: int = 10
     n_days: int = 3
     places: Where | None = None
+    one_new: bool = False
 
     @property
     def nobody_near(self) -> bool:
@@ -56,7 +58,7 @@ STAGES = (
     Stage(0, "ready", 0, ("stop_still", "rest_wake"), "hands_on_stop", True, in_a_row=5, n_days=1),
     Stage(1, "touch", 1, ("act_again",), "arms_length", True, in_a_row=0),
     Stage(2, "stop_go", 1, ("stop_word", "stop_line"), "arms_length", True),
-    Stage(3, "each_way", 1, ("left", "right", "back"), "arms_length", True),
+    Stage(3, "each_way", 1, ("left", "right", "back"), "arms_length", True, one_new=True),
     Stage(4, "corners", 2, ("straight", "corner", "park"), "arms_length", True),
     Stage(5, "tight", 2, ("own_door",), "same_room", False, places="home"),
     Stage(6, "real_day", 3, ("real_day",), "in_sight", False, places="day"),

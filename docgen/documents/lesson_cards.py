@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TypedDict
 
 from docgen.case.model import Case
@@ -25,15 +25,19 @@ MADE_FROM = {
     "lesson_stops": made_from(Privacy.TRAINING),
 }
 
+_LETTERS = "AB"  # rows of a card
+
 
 class LessonTask(TypedDict):
     """One task of a lesson card.
 
+    card    which card it is on, from 1
     letter  A or B, its row on the card
     rows    tries done alone in each full row so far, as text; empty where none is full
     begun   counted tries of a row that is not full; `begun_alone` of them alone
     """
 
+    card: int
     letter: str
     name: str
     profile: str | Gap
@@ -59,7 +63,8 @@ class LessonStops(TypedDict):
 
 
 def lesson_tasks(case: Case, words: Words) -> Iterator[LessonTask]:
-    """The tasks of the step to train at that are not passed, in its order, two to a card."""
+    """The tasks of the step to train at that are not passed, in its order, two to a card; at a step that adds one new
+    way in a session, no two new ones are on a card."""
     now = stage_now(case)
     if now is None:
         return
@@ -67,11 +72,13 @@ def lesson_tasks(case: Case, words: Words) -> Iterator[LessonTask]:
     tasks = [task for task in tasks_of(stage, case) if task not in STOP_TASKS or not stage.in_a_row]
     still_open = [task for task in tasks if walk is None or task not in walk.mastered] or tasks
     counts = {judged.task: judged for judged in walk.still_open if judged.stage == now} if walk else {}
-    for at, task in enumerate(still_open):
+    new = frozenset(still_open) - counts.keys() if stage.one_new else frozenset[str]()
+    for card, letter, task in _placed(still_open, new):
         count = counts.get(task)
         rows = count.rows if count else ()
         yield {
-            "letter": "AB"[at % 2],
+            "card": card,
+            "letter": letter,
             "name": task_with_one_try(case, task, words),
             "profile": profile_at(case, stage, task, words),
             "near": near_at(case, stage, task, words),
@@ -79,6 +86,17 @@ def lesson_tasks(case: Case, words: Words) -> Iterator[LessonTask]:
             "begun": count.n - FULL * len(rows) if count else 0,
             "begun_alone": count.n_alone - sum(rows) if count else 0,
         }
+
+
+def _placed(tasks: Sequence[str], new: frozenset[str]) -> Iterator[tuple[int, str, str]]:
+    """Each task with its card and its letter there."""
+    card: list[str] = []
+    number = 1
+    for task in tasks:
+        if len(card) == len(_LETTERS) or (task in new and not new.isdisjoint(card)):
+            number, card = number + 1, []
+        yield number, _LETTERS[len(card)], task
+        card.append(task)
 
 
 def lesson_stops(case: Case) -> LessonStops:
