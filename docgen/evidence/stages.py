@@ -112,12 +112,12 @@ class Walk(Struct, frozen=True):
     ended: tuple[Judged, ...]
     still_open: tuple[Judged, ...]
     passed: tuple[tuple[int, date], ...]
-    mastered: tuple[str, ...] = ()
-    waits: tuple[Judged, ...] = ()
-    back: tuple[Back, ...] = ()
-    entered: int | None = None
-    uncounted: tuple[int, ...] = ()
-    since_break: int = 0
+    mastered: tuple[str, ...]
+    waits: tuple[Judged, ...]
+    back: tuple[Back, ...]
+    entered: int | None
+    uncounted: tuple[int, ...]
+    since_break: int
 
 
 def walk(tries: Sequence[Try], start: int, rules: Mapping[int, Rule]) -> Walk:
@@ -203,7 +203,7 @@ class _Course:
         answer = decide(_rows(count.tries), self._rule(attempt.stage).nobody_near)
         if answer == "move_on":
             self._end(count, attempt, "passed")
-            count.passed, count.n_changes = True, 0
+            count.passed = True
         elif answer == "change":
             count.n_changes += 1
             self._end(count, attempt, "change" if count.n_changes == 1 else "therapist")

@@ -76,7 +76,7 @@ def order_for(n_methods: int, n_visits: int, visit: Visit, twice: bool = False) 
     if n_methods == 2:
         forward, back = mirrored((0, 1))
         n_of_four = attempts_a_block(visit, 4)
-        if twice and n_of_four >= 1 and n_of_four * 2 >= LEAST_A_BLOCK:
+        if twice and n_of_four * 2 >= LEAST_A_BLOCK:
             return _order("two_twice", _alternating((*forward, *back), n_visits), n_of_four)
         return _order("two", _alternating(forward, n_visits), n_block)
     if n_methods == 3 and n_block < LEAST_A_BLOCK and n_visits % 3 == 0:

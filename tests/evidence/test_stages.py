@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from docgen.evidence.stages import Rule, Try, walk
+from docgen.evidence.stages import Judged, Rule, Try, walk
 
 DAY = date(2026, 8, 10)
 NO_STOPS = {number: Rule((f"t{number}",), in_a_row=0) for number in range(9)}
@@ -97,6 +97,8 @@ def test_ten_stops_in_a_row_on_three_days_pass_the_stops_of_a_step():
     assert walk(stops(2, "1" * 10, a_day=5), 2, rules).stage == 2
     assert walk(stops(2, "1" * 11, a_day=5), 2, rules).stage == 3
     assert walk(stops(2, "p" * 30), 2, rules).stage == 2  # planned ones count neither way
+    assert walk(stops(2, "1"), 2, {2: Rule((), in_a_row=1, n_days=1), 3: Rule(("t3",))}).stage == 3
+    assert walk(stops(4, "1" * 12), 4, NO_STOPS).ended == ()  # none are asked for at this step
     found = walk(stops(2, "?" * 30), 2, rules)
     assert found.stage == 2 and len(found.uncounted) == 30
 
@@ -147,6 +149,8 @@ def test_a_stop_missed_after_the_pass_is_looked_at_and_the_second_in_twenty_is_f
     assert after("1h1") == [] and after("101") == ["look"]
     assert after("0" + "1" * 18 + "0") == ["look", "therapist"]
     assert after("0" + "1" * 19 + "0") == ["look", "look"]
+    broken_before = walk(stops(2, "0" + "1" * 10) + stops(2, "0", day=4), 2, rules).ended
+    assert [(judged.answer, judged.breaks) for judged in broken_before] == [("passed", 1), ("look", 0)]
 
 
 @of_each(
@@ -178,6 +182,11 @@ def test_an_event_begins_every_count_of_its_step_anew():
     assert found.ended[-1].answer == "stopped" and not found.still_open and found.mastered == ()
     assert walk(record + tries(4, "1" * 10, "u4", day=4), 4, rules).stage == 4  # the other task as well
     assert walk(record + tries(4, "1" * 10, "u4", day=4) + tries(4, "1" * 10, day=6), 4, rules).stage == 5
+
+
+def test_an_event_before_any_counted_try_is_told_of_its_task_alone():
+    (only,) = walk(tries(4, "?", broke="step"), 4, NO_STOPS).ended
+    assert only == Judged(4, "t4", "stopped", (), 0, 0, DAY, (0,), stop=False, breaks=0, in_a_row=0)
 
 
 def test_a_second_missed_stop_begins_the_stops_and_the_task_it_fell_in_anew():

@@ -67,6 +67,13 @@ def test_the_second_missed_stop_of_a_day_meets_the_rule_and_a_first_one_does_not
     assert stopped([*missed[:2], failed, row(5, task="stop_word")], STOPS) == ()
 
 
+def test_the_second_near_miss_of_a_session_meets_the_rule_and_a_try_without_any_counts_none():
+    (found,) = stopped([row(2, near_misses=1), row(3), row(4, near_misses=1), row(5)], STOPS)
+    assert (found.kind, found.line) == ("near_misses", 4)
+    assert [met.line for met in stopped([row(2, near_misses=2)], STOPS)] == [2]
+    assert stopped([row(2), row(3, near_misses=1), row(4)], STOPS) == ()
+
+
 def test_a_try_after_it_is_driving_on_and_a_clearance_in_time_is_not():
     touched = row(2, contacts=1, person_contacts=1, success=False)
     assert stopped([touched, row(3)], STOPS)[0].went_on == 3

@@ -6,8 +6,9 @@ from datetime import date
 
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.case.totals import DayTotal
-from docgen.evidence.stops import stops_on_request
+from docgen.case.totals import NO_LINE, DayTotal
+from docgen.case.tried import Method
+from docgen.evidence.stops import NO_DAY, beside_rows, stops_on_request
 
 DAY = date(2026, 3, 3)
 CASE = Case.model_validate(
@@ -49,3 +50,15 @@ def test_of_a_total_the_stops_it_counts_apart_count_and_else_the_tries_of_a_stop
 def test_without_a_stop_asked_for_nothing_is_counted():
     stops = stops_on_request(CASE, [row(2, "door", True), total(3, "door", 4, 4)])
     assert (stops.n_made, stops.n_asked, stops.rows, stops.missed) == (0, 0, (), ())
+
+
+def test_stops_of_a_method_that_no_attempt_counts_are_a_total_on_no_line():
+    def of_method(**recorded):
+        return beside_rows(Method(id="a", name="pads", **recorded))
+
+    asked = {"stops_asked": 6, "stops_made": 5}
+    (dated,) = of_method(**asked, stops_on=DAY, stops_say="in the hall")
+    assert dated == DayTotal(NO_LINE, DAY, "a", "", 0, 0, stops_asked=6, stops_made=5, note="in the hall")
+    (undated,) = of_method(**asked)
+    assert undated.date == NO_DAY
+    assert of_method(stops_asked=6) == of_method(stops_made=5) == of_method() == ()

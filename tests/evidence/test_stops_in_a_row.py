@@ -38,6 +38,7 @@ def test_without_a_limit_it_takes_as_long_as_the_formula_of_runs_says(share, tri
 def test_a_driver_who_always_stops_passes_at_the_tenth_and_one_who_never_does_breaks_off_at_the_third():
     assert (chance_to_pass(1), stops_until_settled(1)) == (1, 10)
     assert (chance_to_pass(0), stops_until_settled(0)) == (0, 3)
+    assert stops_until_settled(0.9, breaks=0, in_a_row=1) == pytest.approx(1)  # the first stop settles it
 
 
 def test_simulated_drivers_pass_as_often():

@@ -10,7 +10,7 @@ from gathered import of_each
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.stage import STAGES, STEPS, tasks_of
-from docgen.evidence.training import at_stage_now, by_day, mark_of, stage_now, stops_standing, walked, windows
+from docgen.evidence.training import at_stage_now, by_day, mark_of, rules_of, stage_now, stops_standing, walked, windows
 
 FIRST = date(2026, 3, 2)
 
@@ -47,6 +47,11 @@ def test_without_a_record_there_is_no_window_and_no_walk():
     assert windows(()) == {} and walked(case_with(stage=2)) is None and at_stage_now(case_with(stage=2)) == ()
     assert stage_now(case_with(stage=2)) == 2 and stage_now(case_with()) is None
     assert walked(case_with([session(2, 0)])) is None
+
+
+def test_the_rule_of_tasks_takes_no_stop_of_a_step():
+    tasks = {number: rule.tasks for number, rule in rules_of(case_with()).items()}
+    assert (tasks[0], tasks[2], tasks[4]) == (("rest_wake",), ("stop_line",), ("straight", "corner", "park"))
 
 
 def test_the_rows_of_a_day_are_one_session():

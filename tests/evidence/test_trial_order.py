@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from docgen.evidence.orders import followers, places
-from docgen.evidence.trial_order import FEWEST_ALTERNATIONS, LEAST_A_BLOCK, order_for
+from docgen.evidence.trial_order import FEWEST_ALTERNATIONS, LEAST_A_BLOCK, Order, order_for
 from docgen.evidence.trial_size import Visit
 
 MOUNTED = Visit(change=1)
@@ -26,6 +26,12 @@ def letters(order):
         ((2, 2, True), MOUNTED, "two_twice", "ABBA BAAB", 12),
         ((2, 2, True), Visit(change=1, attempt=1.5), "two_twice", "ABBA BAAB", 16),
         ((2, 2, False), MOUNTED, "two", "AB BA", 16),  # what tires needs a rest: not twice
+        ((2, 2), MOUNTED, "two", "AB BA", 16),
+        ((2, 4), Visit(), "two", "AB BA AB BA", 28),
+        ((2, 2, True), Visit(length=40, change=1), "two", "AB BA", 12),  # two blocks of two are fewer than five
+        ((3, 9), Visit(), "two_of_three", "AB BC CA AC CB BA AB BC CA", 42),
+        ((3, 3), Visit(length=54), "all", "ABC CBA BCA", 15),  # five a block are enough
+        ((3, 2), Visit(length=30), "sieve", "ABC CBA", 2),
         ((2, 2, True), Visit(), "two", "AB BA", 14),  # one attempt a block is none to count on
         ((3, 2), Visit(), "sieve", "ABC CBA", 6),
         ((3, 2), Visit(attempt=1.5), "sieve", "ABC CBA", 8),
@@ -48,7 +54,8 @@ def test_an_order_is_as_worked_out(asked, visit, kind, order, n_each):
 )
 def test_what_no_visit_holds_has_no_order(asked, visit):
     planned = order_for(*asked, visit)
-    assert (planned.kind, planned.rows, planned.n_each, planned.n_alternations) == ("none", (), (), 0)
+    assert planned == Order("none", (), 0, even=False, even_curved=False, both_ways=False, balanced=False)
+    assert (planned.n_each, planned.n_alternations) == ((), 0)
 
 
 @pytest.mark.parametrize(
@@ -84,6 +91,8 @@ def test_a_whole_square_in_visits_is_balanced_by_count_and_each_row_is_followed_
 def test_two_visits_hold_two_alternations_and_both_twice_hold_four():
     assert order_for(2, 2, Visit()).n_alternations == 2 < FEWEST_ALTERNATIONS
     assert order_for(2, 2, MOUNTED, True).n_alternations == FEWEST_ALTERNATIONS
+    once_less = Order("two", ((0, 1), (0,)), 5, even=False, even_curved=False, both_ways=False, balanced=False)
+    assert once_less.n_alternations == 1
     assert order_for(2, 2, Visit()).n_block >= LEAST_A_BLOCK > order_for(3, 2, Visit()).n_block
 
 

@@ -104,6 +104,7 @@ def test_what_no_attempt_showed_may_still_happen():
     assert {n: round(most_unseen(n), 4) for n in known} == known
     assert binom.pmf(0, 14, most_unseen(14)) == pytest.approx(0.05)
     assert most_unseen(14, level=0.9) < most_unseen(14)
+    assert most_unseen(1) == pytest.approx(0.95)
 
 
 @pytest.mark.parametrize(
@@ -127,6 +128,11 @@ def test_what_no_attempt_showed_may_still_happen():
 def test_what_there_cannot_be_is_refused_by_name(call, name):
     with pytest.raises(ValueError, match=name):
         call()
+
+
+def test_relief_and_slack_are_added_to_the_minutes_of_a_visit():
+    """By hand, beside 45 minutes for two blocks of seven attempts."""
+    assert [minutes_for(visit, 2, 7) for visit in (Visit(), Visit(relief=6), Visit(slack=4))] == [45, 51, 49]
 
 
 def test_a_visit_as_long_as_its_attempts_need_holds_just_them():
