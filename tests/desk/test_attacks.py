@@ -120,7 +120,7 @@ class _Wire:
         return answer.decode()
 
     async def sent_without_end(self, path: str, length: int | None) -> tuple[str, int]:
-        """Send zeros as a file: the first line that comes back, and the bytes that were taken until then.
+        """Send zeros as a file: the first line that comes back, if any, and the bytes that were taken until then.
 
         length  that the request says; None for one that says none and comes in chunks
         """
@@ -136,7 +136,9 @@ class _Wire:
                 n_sent += len(data)
                 if answer.done():
                     break
-        line = (await asyncio.wait_for(answer, 30)).decode()
+        line = ""
+        with suppress(ConnectionError):  # cut off before the answer was read
+            line = (await asyncio.wait_for(answer, 30)).decode()
         writer.close()
         return line, n_sent
 
@@ -153,7 +155,7 @@ async def _attacked(desk: Running) -> None:
     before_mb = _most_mb(desk.process.pid)
     for said in (2_000_000_000, None):
         line, n_sent = await wire.sent_without_end(rows, said)
-        assert (said, line.split()[1]) == (said, "413")
+        assert (said, line.split()[1:2]) in ((said, ["413"]), (said, []))
         assert n_sent < MOST_BYTES_WITH_FILES + 20_000_000
     assert _most_mb(desk.process.pid) < before_mb + 30
     crowd = [wire.asked("/files/desk.css", None if n % 2 else "desk=guessed") for n in range(500)]
