@@ -59,9 +59,39 @@ def test_a_count_that_asks_for_a_change_ends_and_the_second_one_waits_for_the_th
     assert answers(twice) == [("change", (1, 1)), ("therapist", (1, 1))]
     found = walk(twice + tries(4, "1" * 20, day=4), 4, NO_STOPS)
     assert found.stage == 4 and [judged.task for judged in found.waits] == ["t4"]  # what follows counts for nothing
-    decided = tries(4, "1" * 10, day=4)
-    decided[0] = replace(decided[0], cleared=True)
-    assert walk(twice + decided, 4, NO_STOPS).stage == 5
+    assert walk(twice + decided(tries(4, "1" * 10, day=4)), 4, NO_STOPS).stage == 5
+
+
+def decided(record):
+    """The same tries, the therapist being recorded at the first to have decided."""
+    return [replace(record[0], cleared=True), *record[1:]]
+
+
+def test_once_the_therapist_has_decided_a_count_begins_as_the_first_one_did():
+    twice = tries(4, "10000" * 2) + tries(4, "10000" * 2, day=2)
+    found = walk(twice + decided(tries(4, "10000" * 2, day=4)), 4, NO_STOPS)
+    assert [judged.answer for judged in found.ended] == ["change", "therapist", "change"]
+    assert (found.stage, found.back, found.waits) == (4, (), ())
+    passed = walk(twice + decided(tries(4, "1" * 10, day=4)), 4, NO_STOPS).ended[-1]
+    assert (passed.answer, passed.rows) == ("passed", (5, 5))
+    broken = walk(stops(2, "hhh") + decided(stops(2, "hh" + "1" * 10, day=2)), 2, {2: Rule(()), 3: Rule(("t3",))}).ended
+    assert [(judged.answer, judged.breaks) for judged in broken] == [("therapist", 3), ("passed", 2)]
+
+
+def test_a_decision_where_nothing_waits_takes_no_step_back():
+    found = walk(tries(4, "1" * 10) + decided(tries(4, "1", day=3)), 4, NO_STOPS)
+    assert (found.stage, found.back) == (5, ())
+
+
+def test_from_behind_the_last_step_it_goes_back_from_the_last():
+    missed = stops(2, "1" * 10) + stops(2, "00", day=3)
+    found = walk(missed + decided(tries(1, "1", day=5)), 2, {2: Rule(())})
+    assert [(back.before, back.after) for back in found.back] == [(2, 1)]
+
+
+def test_an_open_count_tells_full_rows_and_all_its_tries():
+    (judged,) = walk(tries(4, "1" * 5 + "1101"), 4, NO_STOPS).still_open
+    assert (judged.rows, judged.n, judged.n_alone, judged.breaks) == ((5,), 9, 8, 0)
 
 
 def test_nothing_is_taken_back_by_a_count():
@@ -99,6 +129,7 @@ def test_ten_stops_in_a_row_on_three_days_pass_the_stops_of_a_step():
     assert walk(stops(2, "p" * 30), 2, rules).stage == 2  # planned ones count neither way
     assert walk(stops(2, "1"), 2, {2: Rule((), in_a_row=1, n_days=1), 3: Rule(("t3",))}).stage == 3
     assert walk(stops(4, "1" * 12), 4, NO_STOPS).ended == ()  # none are asked for at this step
+    assert walk(stops(5, "1" * 12), 5, {4: Rule(())}).ended == ()  # which has no rule
     found = walk(stops(2, "?" * 30), 2, rules)
     assert found.stage == 2 and len(found.uncounted) == 30
 
