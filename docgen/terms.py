@@ -46,7 +46,8 @@ def sources() -> Mapping[str, str]:
     return dict(_tables()["sources"])
 
 
-def terms(kind: str) -> dict[str, Term]:
+@cache
+def terms(kind: str) -> Mapping[str, Term]:
     """Every term of a kind (features, settings, kinds, findings, labels, headings) by its id or key."""
     return {
         key: Term(**{**entry, "source": tuple(entry.get("source", ()))})

@@ -6,15 +6,15 @@ import gc
 import os
 import pickle
 import shutil
-import sys
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Generator, Mapping
 from functools import cache, lru_cache, wraps
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import pytest
+import tomli
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 
 from docgen.case import toml
@@ -27,8 +27,8 @@ from docgen.rendering import dialect
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
-# Nearly all that a run makes at its start stays to its end: the usual 700 have it looked through over and over.
-gc.set_threshold(50_000, 20, 20)
+# Nearly all that a run makes stays to its end: the usual 700 have it looked through over and over.
+gc.set_threshold(200_000, 50, 50)
 # A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.
 dialect._tokens = cache(dialect._tokens.__wrapped__)
 trees = import_module("docgen.packet.trees")  # the package has a function of that name
@@ -52,22 +52,25 @@ def _tree_once(file: CaseFile, worded: Wording, document: Document, shown: Mappi
 
 trees._tree = _tree_once
 
-_loads, _lines_of = tomllib.loads, lru_cache(200)(toml.lines_of)
+_lines_of = lru_cache(200)(toml.lines_of)
 _SHORT = 2000  # characters that are read faster than looked up
 
 
-@lru_cache(200)
-def _pickled_tables(text: str) -> bytes:
-    return pickle.dumps(_loads(text))
-
-
-@wraps(_loads)
-def _loads_once(text: str, **options: Any) -> dict[str, Any]:
+def _read_once(loads: Callable[..., dict[str, Any]]) -> Callable[..., dict[str, Any]]:
     """The tables of a text that was read before, its own for each reader; what is refused is refused anew."""
-    if options or not isinstance(text, str) or len(text) < _SHORT:
-        return _loads(text, **options)
-    tables: dict[str, Any] = pickle.loads(_pickled_tables(text))
-    return tables
+
+    @lru_cache(200)
+    def pickled(text: str) -> bytes:
+        return pickle.dumps(loads(text))
+
+    @wraps(loads)
+    def read(text: str, **options: Any) -> dict[str, Any]:
+        if options or not isinstance(text, str) or len(text) < _SHORT:
+            return loads(text, **options)
+        tables: dict[str, Any] = pickle.loads(pickled(text))
+        return tables
+
+    return read
 
 
 @wraps(toml.lines_of)
@@ -75,46 +78,92 @@ def _lines_once(text: str) -> dict[KeyPath, int]:
     return dict(_lines_of(text))
 
 
-tomllib.loads, toml.lines_of = _loads_once, _lines_once
+tomllib.loads, tomli.loads, toml.lines_of = _read_once(tomllib.loads), _read_once(tomli.loads), _lines_once
 
 
-# Files that take longest, longest first: each goes to a process whole, and none may be left for the end.
+# Folders whose files share what takes long to make: pages of every demo, the whole case without each of its keys, the
+# libraries that the numbers are held against. One process makes it.
+TOGETHER = ("accessibility", "criteria", "evidence")
+# What takes longest, longest first: each goes to a process whole, and none may be left for the end.
 LONGEST = (
     "test_templates.py",
-    "test_html_in_chromium.py",
+    "criteria",
+    "accessibility",
     "test_take_away.py",
     "test_deidentified.py",
+    "evidence",
     "test_many.py",
-    "test_hostile_text.py",
-    "test_pdf_ua.py",
-    "test_bounds.py",
-    "test_check.py",
-    "test_other_systems.py",
+    "test_language_build.py",
+    "test_readme.py",
+    "test_doors.py",
+    "test_spanish_words.py",
     "test_approval.py",
+    "test_check.py",
+    "test_belonging.py",
     "test_send.py",
     "test_nothing_leaves.py",
-    "test_each_key_left_out.py",
-    "test_doors.py",
-    "test_belonging.py",
-    "test_spanish_words.py",
-    "test_long_texts.py",
-    "test_language_build.py",
+    "test_bounds.py",
     "test_commands.py",
-    "test_readme.py",
+    "test_scripts.py",
+    "test_page_in_chromium.py",
+    "test_free_text.py",
+    "test_hostile_text.py",
+    "test_ablations.py",
+    "test_long_texts.py",
+    "test_write.py",
+    "test_request.py",
 )
 
 
 def pytest_configure(config: pytest.Config) -> None:
     """Where Python is told to keep nothing that it compiles, the processes of a run share what they compile all the
-    same, in the cache of the tests: each would compile the whole program anew."""
-    if sys.dont_write_bytecode and not hasattr(config, "workerinput") and getattr(config, "cache", None):
+    same: each would compile the whole program and all tests anew."""
+    if not hasattr(config, "workerinput"):
         os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-        os.environ["PYTHONPYCACHEPREFIX"] = str(config.cache.mkdir("bytecode"))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(
+    collector: pytest.Collector,
+) -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    """Every second process looks through the folders from their end: what one has compiled, the other need not."""
+    report = yield
+    if isinstance(collector, (pytest.Session, pytest.Directory)) and _is_every_second(collector.config):
+        report.result.reverse()
+    return report
+
+
+def _is_every_second(config: pytest.Config) -> bool:
+    name: str = getattr(config, "workerinput", {"workerid": "gw0"})["workerid"]
+    return int(name.removeprefix("gw")) % 2 == 1
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     place = {name: at for at, name in enumerate(LONGEST)}
-    items.sort(key=lambda item: place.get(item.path.name, len(place)))
+
+    def first(item: pytest.Item) -> tuple[int, Path]:
+        return min((place[part] for part in item.path.parts if part in place), default=len(place)), item.path
+
+    items.sort(key=first)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object:
+    """Where files go to a process whole, some go with the others of their folder."""
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class ByFileOrFolder(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file: str = super()._split_scope(nodeid)
+            return next((name for name in TOGETHER if name in file.split("/")), file)
+
+    return ByFileOrFolder(config, log)
+
+
+def pytest_collection_finish() -> None:
+    gc.freeze()  # what is there now is there at the end, and need not be looked through
 
 
 @pytest.fixture

@@ -5,7 +5,10 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from gathered import of_each
 
@@ -46,9 +49,23 @@ def _name(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def _imports(path: Path) -> set[str]:
+class Imported(NamedTuple):
+    """What a module imports: when it is imported itself, and at any time."""
+
+    at_once: set[str]
+    ever: set[str]
+
+
+@cache
+def _imports(path: Path) -> Imported:
+    module = ast.parse(path.read_text(encoding="utf-8"))
+    return Imported(_named_by(module.body), _named_by(ast.walk(module)))
+
+
+def _named_by(nodes: Iterable[ast.AST]) -> set[str]:
+    """What these statements import."""
     found = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes:
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -60,13 +77,13 @@ def _imports(path: Path) -> set[str]:
 def test_a_layer_imports_nothing_that_comes_after_it(path):
     layer = path.relative_to(ROOT).parts[0]
     never = tuple(f"docgen.{name}" for name in NEVER.get(layer, ()))
-    wrong = {name for name in _imports(path) if any(name == n or name.startswith(f"{n}.") for n in never)}
+    wrong = {name for name in _imports(path).ever if any(name == n or name.startswith(f"{n}.") for n in never)}
     assert not wrong
 
 
 def test_run_time_rests_on_no_scientific_library():
     heavy = ("scipy", "numpy", "statsmodels", "pandas", "matplotlib", "shapely", "textstat")
-    wrong = {(_name(path), name) for path in MODULES for name in _imports(path) if name.split(".")[0] in heavy}
+    wrong = {(_name(path), name) for path in MODULES for name in _imports(path).ever if name.split(".")[0] in heavy}
     assert not wrong
 
 
@@ -87,22 +104,10 @@ def test_importing_the_command_loads_nothing_heavy():
     assert "typer" in loaded
 
 
-def _at_import(path: Path) -> set[str]:
-    """Modules of ours that importing this one imports."""
-    body = ast.parse(path.read_text(encoding="utf-8")).body
-    found = set()
-    for node in body:
-        if isinstance(node, ast.Import):
-            found |= {alias.name for alias in node.names}
-        elif isinstance(node, ast.ImportFrom) and node.module:
-            found |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
-    return found
-
-
 def test_no_module_imports_itself_by_way_of_others():
     """So each can be imported first, whichever it is."""
     names = {_name(path): path for path in MODULES}
-    imports = {name: _at_import(path) & set(names) - {name} for name, path in names.items()}
+    imports = {name: _imports(path).at_once & set(names) - {name} for name, path in names.items()}
     assert sum(map(len, imports.values())) > 300
     assert not [cycle for cycle in [next(iter(_cycle(imports)), ())] if cycle]
 

@@ -173,17 +173,25 @@ Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and th
 
 @cache
 def _shares() -> dict[Path, list[Gone]]:
-    """Every key that any demo has, each on one of the demos that have it, spread evenly."""
+    """Every key that any demo has, each on the one of the demos that have it with the least to do so far."""
     having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
     for source in DEMO_FOLDERS:
         for path, gone in each_key_gone(tables_in_full(source)):
             general = tuple("*" if isinstance(part, int) else part for part in path)
             having.setdefault(general, []).append((source, (path, gone)))
     shares: dict[Path, list[Gone]] = {source: [] for source in DEMO_FOLDERS}
-    for place, found in enumerate(having.values()):
-        source, gone = found[place % len(found)]
+    # a case is also assessed, and its tables are laid out, as it stood on the days of its papers
+    work = {source: 1 + 2 * len(_states(source)) for source in DEMO_FOLDERS}
+    for found in sorted(having.values(), key=len, reverse=True):  # what all have first, so that each gets some of it
+        source, gone = min(found, key=lambda of: work[of[0]] * (1 + len(shares[of[0]])))
         shares[source].append(gone)
     return shares
+
+
+def _states(source: Path) -> list[Assessed]:
+    """The states of a demo on the days of its papers, without the one of today."""
+    trees(assessed := assess(source), TOLD)
+    return assessed.as_it_stood
 
 
 _read = cache(read_case)

@@ -108,7 +108,7 @@ class Part(BaseModel):
     @property
     def is_empty(self) -> bool:
         """Whether it holds nothing but defaults."""
-        return self == self.model_construct()  # needs no check, so no schema of this part alone
+        return self == _empty(type(self))
 
 
 def part_of(kind: Any) -> type[Part] | None:
@@ -141,6 +141,11 @@ def usual_of(field: FieldInfo) -> Usual | None:
 def fields_of(kind: type[BaseModel]) -> dict[str, FieldInfo]:
     """The fields of a model by key, to be read alone; its own `model_fields` takes ten times as long to give them."""
     return kind.model_fields
+
+
+@cache
+def _empty(kind: type[Part]) -> Part:
+    return kind.model_construct()  # needs no check, so no schema of this part alone
 
 
 @cache

@@ -5,16 +5,18 @@ from __future__ import annotations
 import typing
 from collections.abc import Iterator
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from docgen.case.base import Part
+from docgen.case.base import Part, fields_of
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
+
+_PATHS_KEPT = 5_000  # every key of a case, and those of many entries
 
 
 def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
@@ -24,7 +26,7 @@ def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
         if isinstance(part, int):
             node = node[part] if isinstance(node, tuple) and part < len(node) else default
         else:
-            node = getattr(node, part) if part in getattr(type(node), "model_fields", {}) else default
+            node = getattr(node, part) if isinstance(node, Part) and part in fields_of(type(node)) else default
     return node
 
 
@@ -67,6 +69,7 @@ def _put(node: Any, path: KeyPath, value: Any) -> Any:
     return node.model_copy(update={str(first): _put(getattr(node, str(first)), rest, value)})
 
 
+@lru_cache(_PATHS_KEPT)
 def table_at(path: KeyPath) -> type[BaseModel] | None:
     """The model of the table a path leads to: a table, or an entry of a list of tables; None for a key or a whole
     list."""
@@ -76,7 +79,7 @@ def table_at(path: KeyPath) -> type[BaseModel] | None:
         if isinstance(part, int):
             entry = True
             continue
-        field = getattr(model, "model_fields", {}).get(part)
+        field = fields_of(model).get(part) if isinstance(model, type) and issubclass(model, BaseModel) else None
         if field is None:
             return None
         inner = bare_kind(field.annotation)
@@ -88,7 +91,7 @@ def table_at(path: KeyPath) -> type[BaseModel] | None:
 def keys_at(path: KeyPath) -> dict[str, FieldInfo]:
     """The keys that the table at a path may hold; none where the path leads to no table."""
     model = table_at(path)
-    return dict(model.model_fields) if model else {}
+    return dict(fields_of(model)) if model else {}
 
 
 def entries_at(path: KeyPath) -> type[BaseModel] | None:

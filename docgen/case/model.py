@@ -129,35 +129,40 @@ class Case(Part):
             return self
         return self.model_copy(update={"configuration": self.configuration.model_copy(update={"mounting": mounting})})
 
+    def _beside(self, name: str) -> tuple[Any, ...]:
+        """What travels along with the keys; by the name alone, pydantic would take ten times as long to give it."""
+        beside: dict[str, tuple[Any, ...]] = self.__pydantic_private__ or {}
+        return beside[name]
+
     @property
     def placeholders(self) -> tuple[KeyPath, ...]:
         """Where a word stood that only keeps a place, such as "tbd"."""
-        return self._placeholders
+        return self._beside("_placeholders")
 
     @property
     def records(self) -> tuple[Row, ...]:
         """Raw rows of the trial, in the order of the file."""
-        return self._records
+        return self._beside("_records")
 
     @property
     def totals(self) -> tuple[DayTotal, ...]:
         """Day totals of the trial, in the order of their file."""
-        return self._totals
+        return self._beside("_totals")
 
     @property
     def tried(self) -> tuple[Tried, ...]:
         """All that counts attempts of the trial: its rows, then its day totals."""
-        return (*self._records, *self._totals)
+        return (*self.records, *self.totals)
 
     @property
     def sessions(self) -> tuple[SessionRow, ...]:
         """Raw rows of training after delivery, in the order of the file."""
-        return self._sessions
+        return self._beside("_sessions")
 
     @property
     def accepted(self) -> tuple[Accepted, ...]:
         """Rows of conditions that the clinic has accepted, for all its cases."""
-        return self._accepted
+        return self._beside("_accepted")
 
     def with_accepted(self, rows: tuple[Accepted, ...]) -> Case:
         """The same case with these rows accepted by the clinic."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, get_origin
 
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, fields_of, part_of
 from docgen.case.lines import MASK, KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
@@ -18,9 +18,10 @@ def is_private(path: KeyPath) -> bool:
         if is_list or isinstance(step, int):
             is_list = False
             continue
-        if step not in table.model_fields:
+        fields = fields_of(table)
+        if step not in fields:
             return False
-        kind = table.model_fields[step].annotation
+        kind = fields[step].annotation
         inner = part_of(kind)
         if inner is None:
             return table.privacy_of(step) is Privacy.PRIVATE

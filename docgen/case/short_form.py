@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, get_args
 
 from docgen.case.awaited import Awaited
-from docgen.case.base import Part, parts_in
+from docgen.case.base import Part, fields_of, parts_in
 
 _OF_VISIT = ("on", "by")
 DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
@@ -70,7 +70,7 @@ def _entries(value: Any) -> list[Mapping[str, Any]]:
 
 
 def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[str, Any]) -> dict[str, Any]:
-    written = dict(table)
+    written, fields = dict(table), fields_of(model)
     for name, inner in parts_in(model).items() if visits else ():
         value = table.get(name)
         if isinstance(value, Mapping):
@@ -80,9 +80,9 @@ def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[st
                 _with_visits(entry, inner, visits) if isinstance(entry, Mapping) else entry for entry in value
             )
     name_of_visit = table.get("visit")
-    visit = visits.get(name_of_visit, {}) if "visit" in model.model_fields and isinstance(name_of_visit, str) else {}
+    visit = visits.get(name_of_visit, {}) if "visit" in fields and isinstance(name_of_visit, str) else {}
     for key in _OF_VISIT:
-        if key in model.model_fields and visit.get(key) is not None:
+        if key in fields and visit.get(key) is not None:
             written.setdefault(key, visit[key])
     return written
 

@@ -69,14 +69,15 @@ def nearest_by_name(words: str, most: int = 5) -> tuple[str, ...]:
 
     Check: "postpolio syndrome" gives G14, "spinal muscular atrophy type 2" G12.1 or G12.9 (their names in the list).
     """
-    asked = [word for word in dict.fromkeys(stems(words)) if any(_same(word, known) for known in _rarity())]
-    if not asked:
+    # the words of all names are held against each word once: most stand in many names
+    alike = {word: {known for known in _rarity() if _same(word, known)} for word in dict.fromkeys(stems(words))}
+    weights = {word: max(_rarity()[stem] for stem in alike[word]) for word in alike if alike[word]}
+    if not weights:
         return ()
-    weights = {word: max(weight for known, weight in _rarity().items() if _same(word, known)) for word in asked}
     total = sum(weights.values())
     scored = []
     for code, known in _stems_of().items():
-        share = sum(weight for word, weight in weights.items() if any(_same(word, stem) for stem in known)) / total
+        share = sum(weight for word, weight in weights.items() if not alike[word].isdisjoint(known)) / total
         if share >= _LEAST:
             scored.append((-share, len(known), code))
     return tuple(code for _, _, code in sorted(scored)[:most])

@@ -85,9 +85,8 @@ def entries(part: Part, path: KeyPath = (), name: str = "") -> Iterator[tuple[Pa
     for key in parts_in(type(part)):
         value: Any = getattr(part, key)
         dotted = f"{name}.{key}" if name else key
-        if isinstance(value, Part):
-            yield from entries(value, (*path, key), dotted)
-        elif isinstance(value, tuple):
+        if isinstance(value, tuple):
             for at, entry in enumerate(value):
-                if isinstance(entry, Part):
-                    yield from entries(entry, (*path, key, at), dotted)
+                yield from entries(entry, (*path, key, at), dotted)
+        elif value is not None:
+            yield from entries(value, (*path, key), dotted)

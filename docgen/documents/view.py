@@ -111,7 +111,7 @@ def _table(
     shows_all, shown = keys == (ALL,), {}
     for key in tuple(value) if shows_all else keys:
         leaf = _part(value, key, name, in_table=True)
-        if type(leaf) in _PLAIN:
+        if type(leaf) in _PLAIN or (type(leaf) is tuple and _PLAIN.issuperset(map(type, leaf))):
             shown[key] = leaf
             continue
         if isinstance(leaf, Classed):
@@ -128,7 +128,7 @@ def _table(
 def _label(value: Any, key: str) -> str:
     if isinstance(value, BaseModel):
         return fields_of(type(value))[key].description or key
-    return value.get("_labels", {}).get(key, key) if isinstance(value, Mapping) else key
+    return value.get("_labels", {}).get(key, key) if isinstance(value, (dict, Mapping)) else key
 
 
 def _leaf(value: Any, name: str, label: str, missing: Callable[[str], str]) -> Any:

@@ -276,13 +276,13 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
 def _is_recognised(by: Recognised, case: Case, findings: frozenset[str], limited: frozenset[str]) -> bool:
     """Whether a case has what a condition is recognised by; its findings, and the screening that found something."""
     return bool(
-        any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses if by.codes)
+        (by.codes and any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses))
         or findings.intersection(by.findings)
         or limited.intersection(by.limits)
         or (by.level and _is_injured_at_or_above(case, by.level))
-        or any(diagnosis.course in by.courses for diagnosis in case.diagnoses)
+        or (by.courses and any(diagnosis.course in by.courses for diagnosis in case.diagnoses))
         or (by.younger is not None and _is_younger(case, by.younger))
-        or any(_said_yes(case, name) for name in by.answered)
+        or (by.answered and any(_said_yes(case, name) for name in by.answered))
     )
 
 

@@ -119,7 +119,9 @@ def fit(case: Case, where: Where) -> Fit:
     findings = tuple(finding.id for finding in case.findings)
     answers = {finding: present for finding in findings if (present := answering(finding, asked.values()))}
     by_item = {finding for item in case.configuration.items for finding in item.because}
-    open_ = [f for f in findings if f not in answers and f not in by_item and answering(f, known.values())]
+    left = [finding for finding in findings if finding not in answers and finding not in by_item]
+    called = {finding for feature in known.values() for finding in feature.called_for_by} if left else set()
+    open_ = [finding for finding in left if finding in called]
     return Fit(
         chosen=_chosen(case, findings, asked),
         answers=answers,
@@ -280,6 +282,8 @@ def _missing(
 
     A feature counts only where its host is requested; what speaks against it is told beside it and takes nothing away.
     """
+    if not findings:
+        return
     sites = driving_sites(asked.values())
     able = [f for f in known.values() if f.id not in asked and f.fits(asked)]
     for finding in findings:
@@ -288,7 +292,8 @@ def _missing(
         met = {feature.part for feature in answering(finding, asked.values())} | (
             {"control"} if finding in by_item else set()
         )
+        called_for = answering(finding, able)
         for part in PARTS:
-            wanted = tuple(feature for feature in answering(finding, able) if feature.part == part)
+            wanted = tuple(feature for feature in called_for if feature.part == part)
             if wanted and part not in met:
                 yield CalledFor(finding, part, wanted)

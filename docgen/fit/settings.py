@@ -207,8 +207,11 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
 def of_other_features(case: Case) -> set[str]:
     """Settings that only features not asked for would touch; none where no feature is asked for yet."""
     asked = {wanted.id for wanted in case.configuration.features}
-    touched = {name for feature in features().values() for name in feature.settings if not asked or feature.id in asked}
-    return {name for feature in features().values() for name in feature.settings} - touched
+    if not asked:
+        return set()
+    known = features().values()
+    touched = {name for feature in known if feature.id in asked for name in feature.settings}
+    return {name for feature in known for name in feature.settings} - touched
 
 
 def _moved(setting: DriveSetting, findings: Mapping[str, str], seen: Mapping[str, Sign]) -> Moved | None:

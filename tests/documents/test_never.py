@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from datetime import time
 from functools import cache
+from itertools import product
 from typing import Any
 
 import pytest
@@ -169,16 +170,17 @@ def _with_line(name: str, line: str, under: str, tmp_path: Any) -> tuple[Any, in
     return tmp_path / f"{name}.md", text.split("\n").index(line) + 1
 
 
-@pytest.mark.parametrize(
+@of_each(
     "name, entry",
     [(name, entry) for name, entries in NEVER_ASKED.items() for entry in entries if "figures" not in entry],
 )
 def test_what_a_reader_must_never_see_cannot_be_asked_for_by_a_clinics_template(name, entry, tmp_path):
     table, key = _asked_for(entry)
     shown = f'"{table}"' if "." in table else table
-    path, line = _with_line(name, f'{shown} = ["{key}"]', "[shows]", tmp_path)
+    (own := tmp_path / name).mkdir(exist_ok=True)
+    path, line = _with_line(name, f'{shown} = ["{key}"]', "[shows]", own)
     with pytest.raises(UserError) as failure:
-        overlaid(tmp_path)
+        overlaid(own)
     said = str(failure.value)
     if entry == "people":
         assert f"{path}:{line}: [shows] there is no table 'people'." in said
@@ -186,19 +188,19 @@ def test_what_a_reader_must_never_see_cannot_be_asked_for_by_a_clinics_template(
         assert f"{path}:{line}: the {name} must never show {table}.{key}: its reader may not see the class " in said
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
-@pytest.mark.parametrize("wanted", [one for one in Privacy if one is not Privacy.PRIVATE])
+@of_each("name, wanted", product(DOCUMENTS, (privacy for privacy in Privacy if privacy is not Privacy.PRIVATE)))
 def test_a_clinics_template_cannot_let_its_reader_see_another_class(name, wanted, tmp_path):
-    own = wording().documents[name].may_see
-    classes = ", ".join(f'"{one}"' for one in sorted(own | {wanted}))
-    path, line = _with_line(name, f"may_see = [{classes}]", "+++", tmp_path)
-    if wanted in own:
-        assert overlaid(tmp_path).documents[name].may_see == own
+    sees = wording().documents[name].may_see
+    classes = ", ".join(f'"{privacy}"' for privacy in sorted(sees | {wanted}))
+    (own := tmp_path / name).mkdir(exist_ok=True)
+    path, line = _with_line(name, f"may_see = [{classes}]", "+++", own)
+    if wanted in sees:
+        assert overlaid(own).documents[name].may_see == sees
         return
     with pytest.raises(
         UserError, match=rf"{path.name}:{line}: the reader of the {name} may not see the class {wanted}"
     ):
-        overlaid(tmp_path)
+        overlaid(own)
 
 
 @pytest.mark.parametrize(

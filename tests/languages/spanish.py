@@ -13,8 +13,10 @@ from docgen.fit.match import fit
 from docgen.packet.assess import Assessed
 from docgen.packet.languages import Foreign, in_language
 from docgen.packet.render import page_words
-from docgen.packet.translation import texts
+from docgen.packet.translation import texts, translated
+from docgen.packet.trees import tables, trees_of
 from docgen.packet.wording import wording
+from docgen.rendering.tree import Node
 
 
 def assessed(**tables) -> Assessed:
@@ -30,6 +32,13 @@ def of(case: Case, folder: Path = Path("robin-example")) -> Assessed:
 
 def guide(one: Assessed) -> Foreign:
     return in_language(one, "es", ["guide"])
+
+
+def guide_tree(one: Assessed) -> Node:
+    """The tree of the guide alone, without looking for what of it, drawings included, is left in English."""
+    spanish = wording("es")
+    result = translated(one, spanish).assessed
+    return trees_of(result, ["guide"], spanish, tables(result, spanish, ()))["guide"]
 
 
 def sheets(one: Assessed) -> Foreign:

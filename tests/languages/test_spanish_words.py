@@ -14,7 +14,7 @@ from gathered import of_each
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full, text_in_full
-from languages.spanish import assessed, guide, of, phrases, said, sheets
+from languages.spanish import assessed, guide, guide_tree, of, phrases, said, sheets
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess, each_key_gone
 
@@ -276,7 +276,7 @@ def test_a_gap_says_in_spanish_what_is_missing():
                 one = of(Case.model_validate(frozen(changed)))
             except ValueError:
                 continue  # a key that its table cannot do without
-            gaps = {node.plain() for node in guide(one).trees["guide"].walk() if node.kind == "gap"}
+            gaps = {node.plain() for node in guide_tree(one).walk() if node.kind == "gap"}
             seen |= gaps
             assert all(gap.startswith(("sin anotar: ", "Sin anotar: ")) for gap in gaps), path  # it may open a sentence
             assert not [gap for gap in gaps if words(gap) - OURS["es"]], path

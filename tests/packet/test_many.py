@@ -72,11 +72,12 @@ def test_results_come_in_the_order_asked_for_and_a_bad_case_stops_none(jobs, fol
 
 
 def test_two_processes_write_the_same_bytes_as_one(tmp_path):
-    recipe = Recipe(enclose=("guide",))
+    """Every document of a packet, made by several processes and by this one, is held in tests/test_readme.py."""
+    recipe = Recipe(enclose=("guide",), only=("cover", "letter", "guide"))
     for jobs in (1, 2):
         built(DEMO_FOLDERS[:2], recipe, tmp_path / str(jobs), jobs)
     one, two = on_disk(tmp_path / "1"), on_disk(tmp_path / "2")
-    assert one == two and len(one) > 30
+    assert one == two and len(one) > 20
 
 
 class _Killing(Processes):

@@ -7,6 +7,7 @@ from memory).
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import signal
@@ -36,6 +37,22 @@ for module, names in ((os, {_ONLY_POSIX[os]}), (signal, {_ONLY_POSIX[signal]})):
         delattr(module, name)
 sys.modules.update(dict.fromkeys(("fcntl", "pwd", "grp", "resource", "termios")))
 """
+_ONE_AFTER_ANOTHER = """
+import contextlib, io, json, sys
+from docgen.__main__ import main
+told = []
+if __name__ == "__main__":
+    for words in json.loads(sys.argv[1]):
+        sys.argv, out, err = ["docgen", *words], io.StringIO(), io.StringIO()
+        try:
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+                main()
+            status = 0
+        except SystemExit as end:
+            status = end.code
+        told.append((words[0], status, out.getvalue(), err.getvalue()))
+    print(json.dumps(told))
+"""
 
 
 @pytest.fixture
@@ -51,8 +68,7 @@ def no_posix(monkeypatch):
 def test_every_command_that_writes_does_so_without_what_only_posix_has(tmp_path):
     """In a process of its own, and in those that it starts, which are told the same before anything else."""
     (tmp_path / "sitecustomize.py").write_text(_HIDE, encoding="utf-8")
-    told = {}
-    for words in (
+    commands = (
         ["new", "robin-example", "--example"],
         ["new", "robin-sample", "--example"],
         ["new", "--templates", "own"],
@@ -60,16 +76,20 @@ def test_every_command_that_writes_does_so_without_what_only_posix_has(tmp_path)
         ["build", "robin-example", "robin-sample", "--only", "guide", "--formats", "html", "--jobs", "2"],
         ["build", "robin-example", "--only", "guide", "--formats", "html", "--deidentified"],
         ["forget", "robin-example", "--yes"],
-    ):
-        path = os.pathsep.join([str(tmp_path), str(Path(__file__).parents[2])])
-        command = [sys.executable, "-c", "from docgen.__main__ import main; main()", *words]
-        done = subprocess.run(
-            command, capture_output=True, text=True, cwd=tmp_path, env=os.environ | {"PYTHONPATH": path}
-        )
-        assert done.returncode in (0, 1), (words, done.stderr)
-        assert "Traceback" not in done.stderr
-        told[words[0]] = done.stdout
-    assert "Removed" in told["forget"]
+    )
+    path = os.pathsep.join([str(tmp_path), str(Path(__file__).parents[2])])
+    done = subprocess.run(
+        [sys.executable, "-c", _ONE_AFTER_ANOTHER, json.dumps(commands)],
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
+        env=os.environ | {"PYTHONPATH": path},
+    )
+    assert done.returncode == 0 and "Traceback" not in done.stderr, done.stderr
+    ended = json.loads(done.stdout)
+    assert [name for name, *_ in ended] == [name for name, *_ in commands]
+    assert [(name, err) for name, status, _, err in ended if status not in (0, 1) or "Traceback" in err] == []
+    assert "Removed" in ended[-1][2]
     assert (tmp_path / "robin-example" / "clipboard.pdf").read_bytes().startswith(b"%PDF")
     copy, kept = sorted(os.listdir(tmp_path / "out"))
     assert re.fullmatch(r"deidentified-\d{4}", copy) and kept == "robin-sample"

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from docgen.case.keys import texts_in
 from docgen.case.lines import KeyPath
@@ -26,6 +27,8 @@ _PROMISES = re.compile(
     re.IGNORECASE,
 )
 _DENIED = re.compile(r"\b(not|never|no|nothing|cannot)\b", re.IGNORECASE)
+_SENTENCE_END = re.compile(r"(?<=[.!?;])\s+")
+_TEXTS_KEPT = 1_000
 _TABLES = ("letter", "configuration", "activities", "transport", "cautions", "supervision", "emergency", "training")
 
 
@@ -50,12 +53,14 @@ def answer(grounds: Grounds) -> Answer:
     return met("No text promises what nobody has shown.", *dict.fromkeys((path[0],) for path, _ in texts))
 
 
-def _promised(text: str) -> Iterator[str]:
-    """Each sentence that promises, and denies nothing."""
-    for sentence in re.split(r"(?<=[.!?;])\s+", text):
-        hit = _PROMISES.search(sentence)
-        if hit and not _DENIED.search(sentence[: hit.start()]):
-            yield sentence
+@lru_cache(_TEXTS_KEPT)
+def _promised(text: str) -> tuple[str, ...]:
+    """Each sentence that promises, and denies nothing. A case is asked in several states, and few of its texts differ
+    between them."""
+    if not _PROMISES.search(text):
+        return ()
+    hits = ((sentence, _PROMISES.search(sentence)) for sentence in _SENTENCE_END.split(text))
+    return tuple(sentence for sentence, hit in hits if hit and not _DENIED.search(sentence[: hit.start()]))
 
 
 def _texts(grounds: Grounds) -> Iterator[tuple[KeyPath, str]]:

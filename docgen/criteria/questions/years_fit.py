@@ -81,9 +81,9 @@ def _days(case: Case) -> Iterator[_Day]:
             value = getattr(part, key)
             if isinstance(value, date) and key != "born_on" and not isinstance(part, Confirmed):
                 yield value, f"{dotted}.{key}" if dotted else key, (*path, key), ()
-    for on in sorted({row.date for row in case.records}):
-        lines = tuple(row.line for row in case.records if row.date == on)
-        yield on, "trial.date", ("trial", "rows"), lines[:1]
+    first_line = {row.date: row.line for row in reversed(case.records)}
+    for on in sorted(first_line):
+        yield on, "trial.date", ("trial", "rows"), (first_line[on],)
     for on in sorted({total.date for total in case.totals}):
         yield on, "totals.date", ("trial",), ()
     for on in sorted({row.date for row in case.sessions}):
