@@ -8,11 +8,12 @@ import pickle
 import shutil
 import tomllib
 from collections.abc import Callable, Generator, Mapping
-from functools import cache, lru_cache, wraps
+from functools import cache, lru_cache, partial, wraps
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+import jinja2
 import pytest
 import tomli
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
@@ -29,6 +30,8 @@ from docgen.resources import folder
 
 # Nearly all that a run makes stays to its end: the usual 700 have it looked through over and over.
 gc.set_threshold(200_000, 50, 50)
+# Environments of many wordings are made here, and nearly all of their templates are the program's own.
+jinja2.Environment._compile = staticmethod(lru_cache(500)(partial(compile, mode="exec")))
 # A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.
 dialect._tokens = cache(dialect._tokens.__wrapped__)
 trees = import_module("docgen.packet.trees")  # the package has a function of that name

@@ -94,6 +94,16 @@ def test_the_words_of_a_clinic_are_never_with_our_python(shipped, compiled, tmp_
     assert "guide.md" in compiled
 
 
+def test_of_a_clinics_templates_the_one_it_changed_is_compiled_and_no_other(shipped, compiled, tmp_path, monkeypatch):
+    monkeypatch.setattr(own, "wording", shipped)
+    text = (folder("templates") / "en" / "letter.md").read_text(encoding="utf-8")
+    (tmp_path / "letter.md").write_text(f"{text}\nAsk for a copy in large print.\n", encoding="utf-8")
+    worded = own.overlaid(tmp_path)
+    compiled.clear()
+    pages = trees(assess(DEMOS[0]), ["letter", "guide", "order"], worded)
+    assert "Ask for a copy in large print." in pages["letter"].plain() and compiled == ["letter.md"]
+
+
 @pytest.fixture
 def tables(python, monkeypatch):
     """The tables of a text as in a package that was installed from a wheel."""

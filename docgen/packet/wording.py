@@ -175,9 +175,8 @@ def overlaid(clinic: Path, lang: str = "en") -> Wording:
     if problems:
         raise UserError(problems)
     parts = {name: files.get(name, path) for name, path in own.paths.items() if name.startswith("_")}
-    return _wording(
-        {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}, parts, words
-    )
+    in_order = {document.name: document for document in sorted(docs.values(), key=lambda d: (d.order, d.name))}
+    return _wording(in_order, parts, words, lang if words is own.words else "")
 
 
 def _own_templates(clinic: Path, own: Wording) -> dict[str, Path]:
@@ -281,8 +280,8 @@ def _tables() -> Iterator[str]:
 def _wording(
     docs: Mapping[str, Document], parts: Mapping[str, Path], words: Mapping[str, Any], compiled: str = ""
 ) -> Wording:
-    """Wording of these templates; `compiled` is the language whose Python they may be taken from, empty for a
-    clinic's."""
+    """Wording of these templates; `compiled` is the language whose Python they may be taken from where their text is
+    that of the program, empty for words of a clinic's own."""
     texts = {name: text_of(path, str(path), _MOST_BYTES) for name, path in parts.items()}
     paths = {f"{name}.md": document.path for name, document in docs.items()} | dict(parts)
 
