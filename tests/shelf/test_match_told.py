@@ -8,7 +8,6 @@ import tomllib
 
 import pytest
 from canaries import every_word, keys_in
-from clients.made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, SMALL, run
 
@@ -38,89 +37,76 @@ MARISOL, ANSELM, ILMARI, DUNJA = (
 )
 
 
-@pytest.fixture(scope="module")
-def result(tmp_path_factory):
-    """The match of a client with the trial, by name, each once."""
-    known = {}
-
-    def of(name):
-        if name not in known:
-            known[name] = match_in(assessed(name, tmp_path_factory.mktemp("client")), shipped_shelf())
-        return known[name]
-
-    return of
-
-
 def flat(text):
     return " ".join(text.split())
 
 
-def test_what_stands_first_comes_first_and_what_can_harm_is_told_with_its_finding(result):
-    text = flat(match_text(result(ANSELM)))
+def test_what_stands_first_comes_first_and_what_can_harm_is_told_with_its_finding(compared):
+    text = flat(match_text(compared(ANSELM)))
     assert text.index("FIRST, WHATEVER THE ANSWERS hand_stick") < text.index("SET APART: CAN DO HARM")
     assert "Visual field deficit or inattention: Turning the head to scan the affected side drives the chair to" in text
     assert "the order of proof that a payer asks for, not better" in text
     assert not re.search(r"\bscore[sd]? \d|\d+ (?:of \d+ )?needs\b", text)
 
 
-def test_each_finding_is_told_with_every_device(result):
-    told = result(MARISOL)
+def test_each_finding_is_told_with_every_device(compared):
+    told = compared(MARISOL)
     text = flat(match_text(told))
     section = text[text.index("EACH FINDING") : text.index("ALTERNATIVES FOR THE LETTER")]
     assert section.count("breath_and_head_switches") + section.count(": all.") == len(told.match.client.findings)
 
 
-def test_why_the_one_rather_than_the_other_and_what_would_have_to_be_otherwise(result):
-    told = flat(why_text(result(MARISOL), "breath_tube", "breath_and_head_switches"))
+def test_why_the_one_rather_than_the_other_and_what_would_have_to_be_otherwise(compared):
+    told = flat(why_text(compared(MARISOL), "breath_tube", "breath_and_head_switches"))
     assert "rather than" in told and "neck pain with use (against it)" in told
     assert "would stand beside it were nothing left open or against it in: neck pain with use" in told
-    turned = flat(why_text(result(MARISOL), "breath_and_head_switches", "breath_tube"))
+    turned = flat(why_text(compared(MARISOL), "breath_and_head_switches", "breath_tube"))
     assert told == turned
-    assert "recorded answer to: unpredictable spasms" in flat(why_text(result(MARISOL), "breath_tube", "chin_stick"))
+    assert "recorded answer to: unpredictable spasms" in flat(why_text(compared(MARISOL), "breath_tube", "chin_stick"))
     with pytest.raises(UserError, match="the shelf holds no device 'breath'"):
-        why_text(result(MARISOL), "breath", "chin_stick")
+        why_text(compared(MARISOL), "breath", "chin_stick")
 
 
-def test_a_question_goes_to_the_lender_where_the_answer_could_change_what_leads(result):
-    text = flat(match_text(result(DUNJA)))
+def test_a_question_goes_to_the_lender_where_the_answer_could_change_what_leads(compared):
+    text = flat(match_text(compared(DUNJA)))
     assert "COULD BE FIRST, ONCE IT IS KNOWN chin_stick" in text
     assert "The supplier in Port Ansel, of a small joystick below the chin" in text
 
 
-def test_expected_and_seen_stand_side_by_side(result):
-    text = flat(match_text(result(MARISOL)))
+def test_expected_and_seen_stand_side_by_side(compared):
+    text = flat(match_text(compared(MARISOL)))
     assert "Expected: first. Seen: sip-and-puff, momentary: 25 of 28 (73 to 96%)" in text
     assert "39 percentage points (12 to 62). Not alike: " in text and "came first on every shared day" in text
     assert "It decides nothing here: too few attempts, or trials too unlike." in text
-    assert result(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
+    assert compared(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
     stick = ("head_array_proximity", "hand_stick")
-    assert stick in result(ILMARI).seen.better  # 32 of 38 against 4 of 16, 59 points (31 to 76)
+    assert stick in compared(ILMARI).seen.better  # 32 of 38 against 4 of 16, 59 points (31 to 76)
 
 
-def test_a_harm_that_was_expected_and_not_seen_is_told_and_stays(result):
-    told = result(ANSELM)
+def test_a_harm_that_was_expected_and_not_seen_is_told_and_stays(compared):
+    told = compared(ANSELM)
     assert told.match.devices["head_array_proximity"].stage == "harm"
     head = read_case(DEMOS["saoirse-villalobos-ng"])
     assert head.case.trial.methods  # its head array was seen to go without intent, so nothing differs there
-    assert [d for d in result("saoirse-villalobos-ng").differs if d.device == "head_array_proximity"] == []
+    assert [d for d in compared("saoirse-villalobos-ng").differs if d.device == "head_array_proximity"] == []
 
 
-def test_a_movement_that_was_driven_counts_as_one(result):
-    told = result(MARISOL)
+def test_a_movement_that_was_driven_counts_as_one(compared):
+    told = compared(MARISOL)
     assert told.expected.devices["head_array_proximity"].stage == "movement"
     assert told.match.devices["head_array_proximity"].stage == "layered"
     assert told.match.layers[0] == ("breath_tube",)
 
 
-def test_json_holds_what_the_page_says(result):
-    data = json.loads(json.dumps(match_json(result(MARISOL), ("breath_tube", "chin_stick"))))
+def test_json_holds_what_the_page_says(compared):
+    data = json.loads(json.dumps(match_json(compared(MARISOL), ("breath_tube", "chin_stick"))))
     assert data["format"] == "docgen match 1" and data["first"] == ["breath_tube"]
     assert {device["stage"] for device in data["devices"]} == {"layered", "harm", "movement"}
     assert data["why"]["above"] == "first" and data["seen_better"][0]["counts"] is False
 
 
-def test_alternatives_are_offered_and_are_no_statement_until_confirmed(result, demo):
-    told = result(ANSELM)
+def test_alternatives_are_offered_and_are_no_statement_until_confirmed(compared, demo):
+    told = compared(ANSELM)
     offers = {offer.judged.device.id: offer for offer in offered(told.case, told.match, told.seen)}
     assert "hand_stick" not in offers and "finger_stick" not in offers  # not recorded is no ground
     entry = tomllib.loads(entry_of(told.case, offers["head_angle"]))["alternatives"]["head_angle"]
@@ -135,17 +121,17 @@ def test_alternatives_are_offered_and_are_no_statement_until_confirmed(result, d
     assert read_case(toml.parent).case.alternatives[-1].id == "head_angle"
 
 
-def test_the_page_is_written_and_nothing_of_theirs_is_overwritten(result, tmp_path):
-    (page,) = match_files(result(MARISOL), tmp_path, ["html"])
+def test_the_page_is_written_and_nothing_of_theirs_is_overwritten(compared, tmp_path):
+    (page,) = match_files(compared(MARISOL), tmp_path, ["html"])
     text = page.read_text(encoding="utf-8")
     assert "sip-and-puff interface with four commands" in text and "Can Do Harm" in text
-    assert match_files(result(MARISOL), tmp_path, ["html"]) == [page]  # the same content
+    assert match_files(compared(MARISOL), tmp_path, ["html"]) == [page]  # the same content
     page.write_text("a note", encoding="utf-8")
     with pytest.raises(UserError, match="is there already"):
-        match_files(result(MARISOL), tmp_path, ["html"])
+        match_files(compared(MARISOL), tmp_path, ["html"])
     assert page.read_text(encoding="utf-8") == "a note"
     with pytest.raises(UserError, match="unknown format 'htm'"):
-        match_files(result(MARISOL), tmp_path, ["htm"])
+        match_files(compared(MARISOL), tmp_path, ["htm"])
 
 
 # Written by hand: all that therapist and supplier need of a case to choose what to borrow.
@@ -161,8 +147,8 @@ def test_the_page_tells_findings_and_trial_and_nothing_else_of_a_case(name):
     assert {"client.called", "trial.methods.name"} <= shown <= MAY_TELL
 
 
-def test_what_can_do_harm_stands_right_below_its_heading(result):
-    told = result(ILMARI)
+def test_what_can_do_harm_stands_right_below_its_heading(compared):
+    told = compared(ILMARI)
     context = page_context(told.assessed, told.match, told.seen, told.differs)
     kinds = [
         (node.kind, node.plain() if node.kind == "heading" else "")
@@ -172,8 +158,8 @@ def test_what_can_do_harm_stands_right_below_its_heading(result):
     assert kinds[at + 1][0] == "table"  # a heading stays with what follows; a line between would stay with the heading
 
 
-def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(result):
-    told = result(ILMARI)
+def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(compared):
+    told = compared(ILMARI)
     rows = {row["id"]: row for row in apart_rows(told.case, told.match, told.seen)}
     assert (
         rows["chin_stick"]["stage"] == "harm" and "jaw closed on the cup in 3 of 3" in rows["chin_stick"]["why"].lower()
@@ -186,8 +172,8 @@ def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(r
     assert rows["chin_stick"]["stage"] == "harm" and "No movement is recorded" not in rows["chin_stick"]["why"]
 
 
-def test_a_resting_head_is_told_as_a_harm_with_its_answer_and_not_as_met(result):
-    told = result(ILMARI)
+def test_a_resting_head_is_told_as_a_harm_with_its_answer_and_not_as_met(compared):
+    told = compared(ILMARI)
     (row,) = [row for row in device_rows(told.case, told.match, told.seen) if row["id"] == "head_array_proximity"]
     assert "head rests on posterior support" not in row["meets"] and "tone increases with effort" in row["meets"]
     assert "head rests on posterior support: A head at rest near the pad cannot be told from one" in row["guarded"]
@@ -196,17 +182,17 @@ def test_a_resting_head_is_told_as_a_harm_with_its_answer_and_not_as_met(result)
 
 
 @pytest.mark.parametrize("device", ["breath_tube", "breath_and_head_switches", "chin_stick"])
-def test_what_is_hard_near_the_face_is_told_of_every_control_there(result, device):
-    text = flat(match_text(result(MARISOL)))
-    told = result(MARISOL).match.devices
+def test_what_is_hard_near_the_face_is_told_of_every_control_there(compared, device):
+    text = flat(match_text(compared(MARISOL)))
+    told = compared(MARISOL).match.devices
     assert "teeth, lips or eyes" in caution_words(told[device]) and "(unpredictable spasms)" in caution_words(
         told[device]
     )
     assert text.count("strike teeth, lips or eyes") == 3 and caution_words(told["head_array_proximity"]) == ""
 
 
-def test_what_all_devices_have_alike_is_no_row_and_no_device_alone_meets_a_learner(result):
-    told = result(ILMARI)
+def test_what_all_devices_have_alike_is_no_row_and_no_device_alone_meets_a_learner(compared):
+    told = compared(ILMARI)
     rows, alike = mark_rows(told.match)
     devices = ", ".join(map(str, range(1, len(told.match.devices) + 1)))
     assert rows and all(devices not in row.values() for row in rows)
@@ -218,8 +204,8 @@ def test_what_all_devices_have_alike_is_no_row_and_no_device_alone_meets_a_learn
     )
 
 
-def test_a_name_with_markup_stands_as_it_is_written(result, tmp_path):
-    told = result(MARISOL)
+def test_a_name_with_markup_stands_as_it_is_written(compared, tmp_path):
+    told = compared(MARISOL)
     hostile = "a | tube **bold** <b>x</b> [y](http://z) {{ 1 }}"
     device = shipped_shelf().devices["breath_tube"].model_copy(update={"name": hostile})
     shelf = shipped_shelf().model_copy(update={"devices": {**shipped_shelf().devices, "breath_tube": device}})
@@ -228,8 +214,8 @@ def test_a_name_with_markup_stands_as_it_is_written(result, tmp_path):
     assert "a | tube **bold** &lt;b&gt;x&lt;/b&gt; [y](http://z) {{ 1 }}" in text
 
 
-def test_a_device_too_wide_for_a_doorway_says_so(result):
-    told = result("yewande-sollingcrest")
+def test_a_device_too_wide_for_a_doorway_says_so(compared):
+    told = compared("yewande-sollingcrest")
 
     def limits(width_mm):
         chair = told.case.configuration.chair.model_copy(update={"width_mm": width_mm})
@@ -267,9 +253,9 @@ def test_findings_alone_are_enough(case_folder):
     assert status == 0 and "FIRST, WHATEVER THE ANSWERS foot_stick" in flat(out)
 
 
-def test_a_caseload_is_counted_and_names_nobody(result):
+def test_a_caseload_is_counted_and_names_nobody(compared):
     names = [MARISOL, ANSELM, ILMARI]
-    counts = caseload(shipped_shelf(), (result(name).match for name in names))
+    counts = caseload(shipped_shelf(), (compared(name).match for name in names))
     assert (counts.n, counts.n_none, counts.devices["breath_tube"].leads) == (3, 0, 1)
     text = caseload_text(counts, shipped_shelf(), 0) + json.dumps(caseload_json(counts, 0))
     assert not re.search("|".join(part for name in names for part in name.split("-")), text, re.I)
@@ -312,8 +298,8 @@ def test_a_device_of_another_shelf_is_told_and_stops_nothing(tmp_path):
     assert "Tried, and not on this shelf: head_array_proximity and breath_tube." in flat(match_text(told))
 
 
-def test_a_case_without_a_finding_says_so(result):
-    told = result(ANSELM)
+def test_a_case_without_a_finding_says_so(compared):
+    told = compared(ANSELM)
     file = told.assessed.file
     bare = replace(
         told, assessed=replace(told.assessed, file=replace(file, case=file.case.model_copy(update={"findings": ()})))

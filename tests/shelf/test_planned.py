@@ -9,7 +9,6 @@ from datetime import date
 import pypdfium2
 import pytest
 from canaries import every_word, keys_in
-from clients.made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, SMALL, run
 
@@ -36,30 +35,9 @@ TWO_VISITS = {"methods": ("sip_puff", "head_pads"), "visits": 2, "visit_minutes"
 
 
 @pytest.fixture(scope="module")
-def compared(tmp_path_factory):
-    """The shelf against a client by name, each once."""
-    known = {}
-
-    def of(name):
-        if name not in known:
-            known[name] = match_in(assessed(name, tmp_path_factory.mktemp("client")), shipped_shelf())
-        return known[name]
-
-    return of
-
-
-@pytest.fixture(scope="module")
-def planned(compared):
+def planned(planned_with):
     """The trial of a client, with what its plan and its trial hold instead."""
-
-    def of(name, plan=None, **changes):
-        held = compared(name)
-        file = held.assessed.file
-        trial = file.case.trial.model_copy(update={**changes, **({"plan": TrialPlan(**plan)} if plan else {})})
-        case = file.case.model_copy(update={"trial": trial})
-        return trial_in(replace(held, assessed=replace(held.assessed, file=replace(file, case=case))))
-
-    return of
+    return lambda name, plan=None, **of_trial: planned_with(name, plan, of_trial, {})
 
 
 def page(result, suffix="html"):

@@ -7,10 +7,7 @@ from datetime import date
 
 import pypdfium2
 import pytest
-from clients.made import assessed
-from msgspec.structs import replace
 
-from docgen.case.trial_plan import TrialPlan
 from docgen.documents.planned_order import difference_words, holds_sentence, number_sentences, stop_attempts
 from docgen.documents.planned_packing import common_rows, once_rows, pack_rows
 from docgen.documents.planned_safety import (
@@ -23,10 +20,8 @@ from docgen.documents.planned_safety import (
     stop_rules,
     to_fill_in,
 )
-from docgen.library import match_in, trial_in
 from docgen.packet.trial_page import page_context
 from docgen.recording_sheet import trial_sheets
-from docgen.shelf.read import shipped_shelf
 
 MARISOL, ILMARI, BOHDAN = "marisol-quenneville-tran", "ilmari-okonjo-vale", "bohdan-lacroix-mbeki"
 PLAN = {
@@ -38,20 +33,9 @@ FILLED = {"guard": "therapist", "guard_stop": "red button", "worn": "nothing on 
 
 
 @pytest.fixture(scope="module")
-def planned(tmp_path_factory):
+def planned(planned_with):
     """The trial of a demo, with what its plan and its case hold instead."""
-    known = {}
-
-    def of(name, plan=(), **changes):
-        if name not in known:
-            known[name] = match_in(assessed(name, tmp_path_factory.mktemp("client")), shipped_shelf())
-        held = known[name]
-        file = held.assessed.file
-        trial = file.case.trial.model_copy(update={"plan": TrialPlan(**(PLAN[name] | dict(plan)))})
-        case = file.case.model_copy(update={"trial": trial, **changes})
-        return trial_in(replace(held, assessed=replace(held.assessed, file=replace(file, case=case))))
-
-    return of
+    return lambda name, plan=(), **of_case: planned_with(name, PLAN[name] | dict(plan), {}, of_case)
 
 
 def sheet_texts(result):

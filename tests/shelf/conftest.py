@@ -1,0 +1,44 @@
+"""What several tests of the shelf start from: clients held against it, and their trials planned."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import pytest
+from clients.made import assessed
+from msgspec.structs import replace
+
+from docgen.case.trial_plan import TrialPlan
+from docgen.library import match_in, trial_in
+from docgen.results import CaseMatch, CaseTrial
+from docgen.shelf.read import shipped_shelf
+
+
+@pytest.fixture(scope="session")
+def compared(tmp_path_factory) -> Callable[[str], CaseMatch]:
+    """The shelf against a client by name, each once."""
+    known: dict[str, CaseMatch] = {}
+
+    def of(name: str) -> CaseMatch:
+        if name not in known:
+            known[name] = match_in(assessed(name, tmp_path_factory.mktemp("client")), shipped_shelf())
+        return known[name]
+
+    return of
+
+
+@pytest.fixture(scope="session")
+def planned_with(compared) -> Callable[..., CaseTrial]:
+    """The trial of a client by name, with what its plan, its trial and its case hold instead."""
+
+    def of(
+        name: str, plan: Mapping[str, Any] | None, of_trial: Mapping[str, Any], of_case: Mapping[str, Any]
+    ) -> CaseTrial:
+        held = compared(name)
+        file = held.assessed.file
+        trial = file.case.trial.model_copy(update={**of_trial, **({"plan": TrialPlan(**plan)} if plan else {})})
+        case = file.case.model_copy(update={"trial": trial, **of_case})
+        return trial_in(replace(held, assessed=replace(held.assessed, file=replace(file, case=case))))
+
+    return of
