@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -48,6 +48,11 @@ class Assessed(Struct, frozen=True, dict=True):
     def as_it_stood(self) -> list[Assessed]:
         """What `on_its_day` has assessed of it, each state of the record once."""
         return []
+
+    @cached_property
+    def laid_out(self) -> dict[object, Mapping[str, Any]]:
+        """Its tables as `trees.tables` has laid them out, by their wording and by what is sent, each once."""
+        return {}
 
 
 def assess(path: Path, payer: Payer | None = None) -> Assessed:

@@ -90,7 +90,15 @@ def _tables_of_its_day(then: Assessed, worded: Wording, shown: Mapping[str, Any]
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:
-    """Everything that any document could be shown, by table: the case, what follows from it, the packet itself."""
+    """Everything that any document could be shown, by table: the case, what follows from it, the packet itself; to be
+    read, and laid out once for all that is made of the case."""
+    going = frozenset(worded.sent if sent is None else sent)
+    if (worded, going) not in assessed.laid_out:
+        assessed.laid_out[worded, going] = _laid_out(assessed, worded, going)
+    return dict(assessed.laid_out[worded, going])
+
+
+def _laid_out(assessed: Assessed, worded: Wording, sent: Collection[str]) -> dict[str, Any]:
     laid_out = everything(
         assessed.file.case,
         assessed.evidence,
@@ -100,7 +108,6 @@ def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = N
         worded.words,
     )
     documents = [row | {"place": Place(row["title"], f"{row['name']}/")} for row in laid_out["documents"]]
-    sent = worded.sent if sent is None else sent
     laid_out["documents"] = tuple(row for row in documents if row["name"] in sent)
     laid_out["other_documents"] = tuple(row for row in documents if row["name"] not in sent)
     laid_out["enclosed"] = ()  # known only once the other files are made

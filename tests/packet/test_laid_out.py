@@ -1,0 +1,41 @@
+"""The tables of a case are laid out once for all that is made of it, and nobody's use of them is seen by another."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import pytest
+from msgspec.structs import replace
+from support import ASSESSED
+
+from docgen.packet.assess import Assessed
+from docgen.packet.trees import tables, trees
+from docgen.packet.wording import wording
+
+
+@pytest.fixture
+def fresh() -> Assessed:
+    """A demo of which nothing is laid out yet."""
+    return replace(ASSESSED["anselm-kirawira-boone"])
+
+
+def test_several_documents_are_made_of_tables_laid_out_once(fresh, monkeypatch):
+    module, laid_out = import_module("docgen.packet.trees"), []
+    everything = module.everything
+    monkeypatch.setattr(module, "everything", lambda *known: (laid_out.append(known), everything(*known))[1])
+    letter = trees(fresh, ["letter"])["letter"].plain()
+    assert trees(fresh, ["letter", "guide"])["letter"].plain() == letter and len(laid_out) == 1
+    tables(fresh, wording("es"))
+    assert len(laid_out) == 2
+
+
+def test_other_documents_that_are_sent_are_other_tables(fresh):
+    worded = wording()
+    bare, enclosed = tables(fresh, worded), tables(fresh, worded, [*worded.sent, "guide"])
+    assert "guide" not in {row["name"] for row in bare["documents"]}
+    assert "guide" in {row["name"] for row in enclosed["documents"]}
+
+
+def test_what_one_puts_into_the_tables_is_not_seen_by_another(fresh):
+    tables(fresh, wording())["papers"] = ("a paper",)
+    assert tables(fresh, wording())["papers"] == ()
