@@ -1,6 +1,7 @@
 """Values and functions are named after what they hold, in words of the field or of Python."""
 
 import ast
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -57,3 +58,9 @@ def test_no_name_leaves_open_what_it_holds():
 )
 def test_each_way_to_give_such_a_name_is_seen(source):
     assert len(_empty_names(source, "case.py")) == 1
+
+
+def test_no_two_files_of_tests_have_one_name():
+    """Each stands for a module of its own: of two with one name, the whole run refuses the second."""
+    names = Counter(path.name for path in Path(__file__).parent.rglob("test_*.py"))
+    assert [name for name, n_files in names.items() if n_files > 1] == []
