@@ -28,6 +28,7 @@ from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.pasting import of_sheet, pasted, row_of
 from docgen.desk.reading import Reading
+from docgen.desk.searching import search
 from docgen.desk.sections import ids_in, missing, sections, wanted_keys
 from docgen.desk.shown import PAGES, page, sentence
 from docgen.desk.topics import topics
@@ -77,6 +78,7 @@ class _Desk:
             "papers": papers_of(looked.check),
             "glance": glance(looked.check),
             "changes": history.count(looked.folder),
+            "last_change": self.cases.last_change(looked.folder),
             "trouble": None,
         }
         return page("topic.html", status=status, **shown | more)
@@ -127,6 +129,16 @@ class _Desk:
             return RedirectResponse(f"/case/{address}/{topic}#{at}", status_code=303)
         looked = await run_in_threadpool(self.cases.look, folder)
         return self._topic(request, looked, status=409 if "now" in trouble else 422, trouble=trouble)
+
+    async def search(self, request: Request) -> Response:
+        """Findings and features by any words; they come by a form, since an address is kept in a browser."""
+        words = (await texts_of(request)).get("words", [""])[0][:200] if request.method == "POST" else ""
+        looked, address = self.cases.look(self.cases.of_request(request)), request.path_params["case"]
+        if looked.check is None:
+            return page("unreadable.html", looked=looked, address=address)
+        kinds = await run_in_threadpool(search, looked.check.case, words)
+        shown = {"address": address, "name": looked.folder.name, "topics": topics(), "words": words, "kinds": kinds}
+        return page("search.html", **shown)
 
     def rows(self, request: Request) -> Response:
         return self._rows(request)
@@ -258,6 +270,7 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
             Route("/case/{case}/behind/{name}/{sentence}", reading.behind),
             Route("/case/{case}/number/{name}/{fact}", reading.number),
             Route("/case/{case}/chart/{stamp}", reading.chart),
+            Route("/case/{case}/search", desk.search, methods=["GET", "POST"]),
             Route("/case/{case}/rows", desk.rows),
             Route("/case/{case}/rows", desk.paste, methods=["POST"]),
             Route("/case/{case}/count.html", desk.counting),

@@ -31,6 +31,8 @@ from docgen.desk.builds import Build, Builds
 from docgen.desk.fields import in_order, shown_answer, value_of
 from docgen.desk.finishing import EVERYTHING, Choice, papers_of
 from docgen.desk.forms import Upload
+from docgen.desk.picked import name_of
+from docgen.desk.sections import title_of
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
@@ -80,6 +82,7 @@ class Cases:
         self._salt = secrets.token_bytes(16)
         self.out = (folder.parent if (folder / "case.toml").is_file() else folder) / "out"  # where packets are written
         self._looked: dict[Path, tuple[str, Looked]] = {}
+        self._changes: dict[Path, list[str]] = {}
         self._read: dict[Path, tuple[str, set[str]]] = {}
         self._chosen: dict[Path, Choice] = {}
         self.builds = Builds()
@@ -140,7 +143,7 @@ class Cases:
             now = shown_answer(info, value_at(file.case, path))
             if now != was.replace("\r\n", "\n").strip() and now != shown_answer(info, _frozen(value)):
                 raise Conflict(now)
-            self._write(folder, file, with_key(file, path, value))
+            self._write(folder, file, with_key(file, path, value), f"answered: {title_of(path)}")
 
     def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]], photo: Upload | None = None) -> KeyPath:
         """Add an entry to a list; its path. Raises ValueError for what is no answer, UserError where the case could not
@@ -150,7 +153,7 @@ class Cases:
             values = {name: _answered((*of_list, 0), name, texts)[1] for name, texts in given.items()}
             file = read_case(folder)
             edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
-            self._write(folder, file, edited)
+            self._write(folder, file, edited, f"added to: {title_of(of_list)}")
         before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
         return (*of_list, next((at for at, entry in enumerate(now) if entry not in before), len(now) - 1))
 
@@ -159,7 +162,8 @@ class Cases:
         with alone_in(folder):
             file = read_case(folder)
             _refuse_missing_entry(file, entry)
-            self._write(folder, file, without_entry(file, entry))
+            says = f"taken out: {name_of(value_at(file.case, entry))}"
+            self._write(folder, file, without_entry(file, entry), says)
 
     def take_back(self, folder: Path) -> None:
         """Put the text before the last change back, if there is one. Raises UserError where it cannot be read."""
@@ -171,6 +175,12 @@ class Cases:
             with writing(folder / "case.toml"):
                 write_whole(folder / "case.toml", text.encode())
             history.drop_last(folder)
+            if self._changes.get(folder):
+                self._changes[folder].pop()
+
+    def last_change(self, folder: Path) -> str:
+        """What the last change was, in a few words; "" where this run of the desk made none that stands."""
+        return next(reversed(self._changes.get(folder) or [""]))
 
     def note_read(self, folder: Path, name: str) -> None:
         """Note that a document was opened as it now is."""
@@ -252,11 +262,12 @@ class Cases:
         asked = asked_of_new([given["payer"]] if given.get("payer") else (), given.get("kind"), given.get("control"))
         return start_case(self.folder / name, clipboard_pdf, asked=asked)
 
-    def _write(self, folder: Path, file: CaseFile, edited: Edited) -> None:
+    def _write(self, folder: Path, file: CaseFile, edited: Edited, says: str) -> None:
         if edited.text == file.text:
             return
         with writing(folder / "case.toml"):
             history.keep(folder, file.text)
+            self._changes.setdefault(folder, []).append(says)
             write_whole(folder / "case.toml", edited.text.encode())
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import date
+from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
@@ -14,10 +15,11 @@ from pydantic.fields import FieldInfo
 from docgen.case.base import Part, is_free_text, part_of
 from docgen.case.forgiving import days_of
 from docgen.case.keys import bare_kind, choices_in, keys_at, value_at
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.measures_written import EXAMPLES, measure_of, unit_of_key
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
+from docgen.case.respondents import FIRST_ASKED, respondent_of, respondents
 from docgen.case.stage import STEPS, is_step, step_words
 from docgen.desk.picked import choices_at
 from docgen.documents import measures
@@ -42,6 +44,7 @@ class Field(Struct, frozen=True):
     also      the same measure in the other units; "" where there is none
     example   one answer of the right form
     required  whether its entry cannot be without it
+    asked_of  who can answer it besides the therapist, in words; "" where that is nobody
     """
 
     path: KeyPath
@@ -53,6 +56,7 @@ class Field(Struct, frozen=True):
     also: str = ""
     example: str = ""
     required: bool = False
+    asked_of: str = ""
 
     @property
     def id(self) -> str:
@@ -93,8 +97,15 @@ def _field(case: Case, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     label = (info.description or name).removesuffix(f" in {unit}")
     return Field(
         path, label[:1].upper() + label[1:], kind, shown, choices, _UNITS.get(unit, ""), also, example,
-        info.is_required(),
+        info.is_required(), _asked_of(dotted(path)),
     )  # fmt: skip
+
+
+@cache
+def _asked_of(key: str) -> str:
+    """Who can be sent a sheet that asks for a key; nobody but the therapist where none is written for anybody else."""
+    who = respondents()[respondent_of(key)]
+    return who.name if who.may_see and who.id != FIRST_ASKED else ""
 
 
 def shown_answer(info: FieldInfo, value: Any) -> str:

@@ -63,7 +63,7 @@ def sections(case: Case, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Sec
 
 
 def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
-    value, title = value_at(case, path), _title(path)
+    value, title = value_at(case, path), title_of(path)
     if isinstance(value, Part):
         return _of_part(case, path, title, value, wanted)
     entries = tuple(
@@ -84,7 +84,8 @@ def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collecti
     return Section(path, title, first, tuple(field for field in fields if field not in first), inside)
 
 
-def _title(path: KeyPath) -> str:
+def title_of(path: KeyPath) -> str:
+    """The label of a key or a part."""
     table = table_at(path[:-1])
     info = table.model_fields[str(path[-1])] if table else None
     label = (info.description if info else "") or str(path[-1])

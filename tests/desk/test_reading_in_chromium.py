@@ -45,7 +45,7 @@ _PASTE = """text => {
 
 
 async def _rows(page: Page) -> None:
-    """Rows are typed by the keyboard and pasted from a spreadsheet into a grid, looked at and added."""
+    """Rows are typed by the keyboard and pasted into a grid, looked at and added; a finding is searched for."""
     await page.goto(page.url.partition("/who")[0] + "/rows")
     await page.locator("summary", has_text="Attempts, one in a row").press("Enter")
     await page.fill("[name='rows.0.date']", "2026-04-20")
@@ -66,6 +66,12 @@ async def _rows(page: Page) -> None:
     await _accessible(page)
     await page.click("text=Add them to the rows")
     assert "1 of 2" in await page.inner_text("tr:has-text('2026-04-20')")
+
+    await page.goto(page.url.partition("/rows")[0] + "/search")
+    await page.fill("#words", "knees fixed")
+    await page.keyboard.press("Enter")
+    await page.locator("text=Calls for:").first.wait_for()
+    await _accessible(page)
 
 
 async def _through(context: BrowserContext, link: str) -> None:

@@ -1,0 +1,71 @@
+"""Findings and features are found by any words and added with what they call for; a change can be put back by name."""
+
+from __future__ import annotations
+
+import re
+import shutil
+
+import pytest
+from asking import Visitor, address_of
+from support import DEMO_FOLDERS, NOT_REVIEWED
+
+from docgen.case.read import read_case
+from docgen.fit.feature import features
+
+
+@pytest.fixture
+def case(tmp_path):
+    shutil.copytree(DEMO_FOLDERS[1], tmp_path / DEMO_FOLDERS[1].name, ignore=NOT_REVIEWED)
+    return tmp_path / DEMO_FOLDERS[1].name
+
+
+@pytest.fixture
+def visitor(case):
+    return Visitor(case.parent).enter()
+
+
+@pytest.fixture
+def at(visitor, case):
+    return address_of(visitor.get("/").text, case.name)
+
+
+def test_a_finding_is_found_by_words_and_added_with_what_was_found(visitor, at, case):
+    page = visitor.post(f"{at}/search", words="knees fixed")
+    assert page.status == 200
+    found = re.findall(r'name="path" value="\[&#34;findings&#34;\]"><input [^>]*name="key.id" value="(\w+)"', page.text)
+    assert found
+    calling = [feature.name for feature in features().values() if found[0] in feature.called_for_by]
+    block = page.text.partition(f'id="hit-{found[0]}"')[2].partition("</section>")[0]
+    assert all(name in block.replace("&#39;", "'") for name in calling)
+    keys = {"key.id": found[0], "key.says": "The left knee does not bend past 40 degrees."}
+    assert visitor.post(f"{at}/body/add", path='["findings"]', **keys).status == 303
+    assert read_case(case).case.findings[-1].id == found[0]
+    assert "It is recorded." in visitor.post(f"{at}/search", words="knees fixed").text
+
+
+def test_a_feature_is_found_with_what_calls_for_it(visitor, at, case):
+    page = visitor.post(f"{at}/search", words="standby").text
+    assert "Called for by: " in page and "Add: " in page
+
+
+@pytest.mark.parametrize("words", ["", "zzzzqqq", "<script>alert(1)</script>", "x" * 5000])
+def test_words_that_fit_nothing_add_nothing(words, visitor, at):
+    page = visitor.post(f"{at}/search", words=words)
+    assert page.status == 200 and "<script>alert" not in page.text
+
+
+def test_an_entry_that_was_taken_out_is_put_back(visitor, at, case):
+    before = (case / "case.toml").read_text()
+    goal = read_case(case).case.goals[0]
+    assert visitor.post(f"{at}/home/remove", path='["goals", 0]').status == 303
+    page = visitor.get(f"{at}/home").text
+    assert f"Last change: taken out: {goal.says[:60]}".rstrip(".") in page.replace("&#39;", "'")
+    assert visitor.post(f"{at}/home/back").status == 303
+    assert (case / "case.toml").read_text() == before
+    assert "Last change" not in visitor.get(f"{at}/home").text
+
+
+def test_who_else_can_answer_stands_at_a_question(visitor, at):
+    assert re.search(
+        r"\(the supplier can answer: see Build and approve for a sheet\)", visitor.get(f"{at}/choice").text
+    )
