@@ -70,7 +70,7 @@ async def _rows(page: Page) -> None:
     await page.goto(page.url.partition("/rows")[0] + "/search")
     await page.fill("#words", "knees fixed")
     await page.keyboard.press("Enter")
-    await page.locator("text=Calls for:").first.wait_for()
+    await page.locator("text=To record:").first.wait_for()
     await _accessible(page)
 
 
