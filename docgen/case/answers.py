@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -19,7 +20,7 @@ from docgen.case.awaited import respondent_at
 from docgen.case.by_name import EACH, Form
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
-from docgen.case.lines import KeyPath, dotted, lines_of
+from docgen.case.lines import KeyPath, dotted, lines_of, spans_of
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
 from docgen.case.respondents import respondents
@@ -186,13 +187,29 @@ def with_keys(file: CaseFile, answers: Sequence[Answered], note: str = "") -> st
     for answer in answers:
         table = answer.path[:-1]
         (inside if _is_written(file, table, lines) else added).setdefault(table, []).append(answer)
-    for table in sorted(inside, key=lambda table: -file.lines[table]):
-        at = file.lines[table]  # the line after the head, counted from 0
-        lines[at - 1 : at] = _with_keys(file, lines[at - 1], table, inside[table], note)
+    ends = _ends_of_tables(file.text) if inside else {}
+    # from the foot of the file up, so that the numbers of the lines above stay true
+    for table in sorted(inside, key=lambda table: -ends.get(file.lines[table], file.lines[table])):
+        at = file.lines[table]
+        if end := ends.get(at):
+            lines[end:end] = [f"{answer.path[-1]} = {answer.value}{note}" for answer in inside[table]]
+        else:
+            lines[at - 1 : at] = _with_keys(file, lines[at - 1], table, inside[table], note)
     for table, new in sorted(added.items(), key=lambda item: [str(part) for part in item[0]]):
         keys = {str(answer.path[-1]): answer.value for answer in new}
         lines += ["", *_head(file, table, keys), *(f"{key} = {value}{note}" for key, value in keys.items())]
     return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _ends_of_tables(text: str) -> dict[int, int]:
+    """Line of each head of a table -> the last line of the keys below it, or its own where there are none."""
+    keys, heads = spans_of(text)
+    starts = [head.start for _, head in heads]
+    ends = {start: start for start in starts}
+    for span in keys.values():
+        if above := bisect_right(starts, span.start):
+            ends[starts[above - 1]] = max(ends[starts[above - 1]], span.end)
+    return {text.count("\n", 0, start) + 1: text.count("\n", 0, end) + 1 for start, end in ends.items()}
 
 
 def _is_written(file: CaseFile, table: KeyPath, lines: Sequence[str]) -> bool:
@@ -207,8 +224,6 @@ def _is_written(file: CaseFile, table: KeyPath, lines: Sequence[str]) -> bool:
 def _with_keys(file: CaseFile, line: str, table: KeyPath, answers: Sequence[Answered], note: str) -> list[str]:
     """The first line of a table with the keys that are new in it."""
     pairs = [f"{answer.path[-1]} = {answer.value}" for answer in answers]
-    if line.lstrip().startswith("["):
-        return [line, *(f"{pair}{note}" for pair in pairs)]
     if entry := _ROW.match(line):  # hand_weak = { says = "..." }
         return [f"{entry[1]}{{ {', '.join(pairs)}, {entry[2].lstrip()}{note}"]
     name = NAMED.match(line)

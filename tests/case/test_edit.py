@@ -239,3 +239,19 @@ def test_a_second_entry_under_one_name_stands_behind_the_first_and_each_is_chang
     for at, hour in ((1, 17), (2, 9)):
         edited = with_key(edited, ("training", "week", at, "starts_at"), time(hour)).file
     assert [entry.starts_at.hour for entry in edited.case.training.week] == [8, 17, 9]
+
+
+def test_new_keys_stand_in_the_order_in_which_they_are_answered(tmp_path):
+    text = 'format = "docgen case 2"\nid = "x"\n\n[client]  # the client\nname = "A"\n# a note\n\n[trial]\n'
+    (tmp_path / "x").mkdir()
+    file = read_text(text, tmp_path / "x")
+    for path, value in (
+        (("client", "called"), "B"),
+        (("trial", "place"), "hall"),
+        (("client", "lives"), "at home"),
+        (("trial", "limits"), "none"),
+    ):
+        file = with_key(file, path, value).file
+    client, trial = file.text.split("[trial]\n")
+    assert client.endswith('[client]  # the client\nname = "A"\ncalled = "B"\nlives = "at home"\n# a note\n\n')
+    assert trial == 'place = "hall"\nlimits = "none"\n'
