@@ -242,16 +242,16 @@ def test_a_second_entry_under_one_name_stands_behind_the_first_and_each_is_chang
 
 
 def test_new_keys_stand_in_the_order_in_which_they_are_answered(tmp_path):
-    text = 'format = "docgen case 2"\nid = "x"\n\n[client]  # the client\nname = "A"\n# a note\n\n[trial]\n'
+    text = 'format = "docgen case 2"\nid = "x"\n\n[client]  # the client\nname = "A"\n# a note\n\n[transport]\n'
     (tmp_path / "x").mkdir()
     file = read_text(text, tmp_path / "x")
     for path, value in (
         (("client", "called"), "B"),
-        (("trial", "place"), "hall"),
+        (("transport", "vehicle"), "a van"),
         (("client", "lives"), "at home"),
-        (("trial", "limits"), "none"),
+        (("transport", "says"), "He rides facing forward."),
     ):
         file = with_key(file, path, value).file
-    client, trial = file.text.split("[trial]\n")
+    client, transport = file.text.split("[transport]\n")
     assert client.endswith('[client]  # the client\nname = "A"\ncalled = "B"\nlives = "at home"\n# a note\n\n')
-    assert trial == 'place = "hall"\nlimits = "none"\n'
+    assert transport == 'vehicle = "a van"\nsays = "He rides facing forward."\n'
