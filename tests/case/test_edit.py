@@ -244,6 +244,7 @@ def test_a_second_entry_under_one_name_stands_behind_the_first_and_each_is_chang
 def test_new_keys_stand_in_the_order_in_which_they_are_answered(tmp_path):
     text = 'format = "docgen case 2"\nid = "x"\n\n[client]  # the client\nname = "A"\n# a note\n\n[transport]\n'
     (tmp_path / "x").mkdir()
+    (tmp_path / "x" / "trial.csv").write_text("date,method,task,success\n")
     file = read_text(text, tmp_path / "x")
     for path, value in (
         (("client", "called"), "B"),
