@@ -160,6 +160,17 @@ def test_a_task_still_open_is_told_as_done_alone():
     assert ahead["since.ahead"].value == 1 and "since.uncounted" not in ahead
 
 
+def test_a_count_names_its_task_its_step_and_its_full_rows():
+    alone = [SessionRow(line, FIRST, 4, "straight", True, help=0) for line in range(2, 7)]
+    facts = evidence(case_of([*alone, SessionRow(7, FIRST, 4, "left", False, help=0)]))
+    still_open, judged, other = facts["open.straight"], facts["judged.0"], facts["open.left"]
+    assert still_open.label == "straight at the step Straight and corners, still open: done alone"
+    assert judged.label == f"step Straight and corners, straight, until {FIRST}: done alone"
+    orientation = "the count ended at its first answer, so the interval is for orientation only"
+    assert still_open.note == f"rows 5; {orientation}" and judged.note == f"open; rows 5; {orientation}"
+    assert other.note == orientation  # no row of it is full
+
+
 def test_only_stops_by_surprise_are_counted_and_told():
     def stop(line, **more):
         return SessionRow(line, FIRST, 4, "stop_word", more.pop("success", True), **more)
