@@ -30,6 +30,14 @@ def written_out(tree: Node, short_forms: Mapping[str, str]) -> Node:
     return tree
 
 
+def in_full(text: str, short_forms: Mapping[str, str]) -> str:
+    """A text that is read by itself, each short form in it written out."""
+    for short, words in short_forms.items():
+        if short in text and f"({short})" not in text:
+            text = _bare(short).sub(lambda use, full=words: f"{use[1]} {full}" if use[1] else full, text)
+    return text
+
+
 @cache
 def _bare(short: str) -> re.Pattern[str]:
     """A use without brackets, with its article: "an LCD" becomes "a local ...", since the words begin with another

@@ -16,7 +16,7 @@ from docgen.case.who import ORDINALS
 from docgen.criteria.run import points
 from docgen.documents.document import Document, called_for, dated_on
 from docgen.documents.events import calendar_file
-from docgen.documents.lines_file import lines_file
+from docgen.documents.lines_file import lines_file, order_told
 from docgen.documents.order_file import order_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
@@ -106,10 +106,15 @@ def rendered(
     to_list = sent.difference(listing).intersection(only or sent)
     enclosed = _enclosed([name for name in worded.documents if name in to_list], worded, formats)
     laid_out = tables(assessed, worded, sent)
+    status = status_words(assessed, worded, review)
+    beside_order: dict[str, bytes] = {}
+    if "order" in called_for(worded.documents, assessed.file.case) and "order" in (only or ["order"]):
+        beside_order = _beside_order(assessed, worded, laid_out, status)
+    if enclosed and LINES in beside_order:
+        enclosed = (*enclosed, _marked(worded.words["lines_file"]["title"], LINES))
     listed = papers_shown(papers, assessed.file.case, worded.words)
     trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
     scenes = _drawings(assessed, trees, worded)
-    status = status_words(assessed, worded, review)
     pages = {
         name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
         for name in trees
@@ -118,13 +123,11 @@ def rendered(
     for name in trees:
         trees[name] = _finished(trees[name], shown[name], assessed, worded, name)
     beside = _beside(trees, sent, pages, shown, worded) if "pdf" in formats else None
-    files = _in_order(worded, trees, pages, shown, selection, enclosed, listing, beside)
+    files = _in_order(worded, trees, pages, shown, selection, enclosed, listing, beside, beside_order)
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
         files |= _beside_plan(assessed, worded)
-    if "order" in trees:
-        files |= _beside_order(assessed, worded, laid_out, status)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     if beside is None or not trees.keys() >= sent:
         return Rendered(files, letter_words)
@@ -147,9 +150,11 @@ def _in_order(
     enclosed: Sequence[Mapping[str, str]],
     listing: Collection[str],
     beside: Beside | None,
+    beside_order: Mapping[str, bytes],
 ) -> dict[str, bytes]:
-    """Every document in every format: those that list others with their digests after these."""
-    files: dict[str, bytes] = {}
+    """Every document in every format, with the files beside the order: those that list others with their digests after
+    these."""
+    files = dict(beside_order)
     for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
         if name in listing:
             _name_digests(trees[name], enclosed, files)
@@ -217,7 +222,13 @@ def _beside_order(assessed: Assessed, worded: Wording, laid_out: Mapping[str, An
     then = on_its_day(assessed, dated_on(order, assessed.file.case))
     laid_out = laid_out if then is assessed else tables(then, worded, ())
     return {
-        LINES: lines_file(laid_out["order_lines"], may_show, worded.words, status),
+        LINES: lines_file(
+            laid_out["order_lines"],
+            may_show,
+            worded.words,
+            status,
+            order_told(laid_out, order.shows, order.may_see),
+        ),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
     }
 
@@ -322,15 +333,12 @@ def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -
     """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which
     nobody would write."""
     suffix = sent_as(formats)
-    return tuple(
-        {
-            "title": worded.documents[name].title,
-            "file": file,
-            "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest(),
-        }
-        for name in names
-        if suffix and (file := f"{name}.{suffix}")
-    )
+    return tuple(_marked(worded.documents[name].title, f"{name}.{suffix}") for name in names if suffix)
+
+
+def _marked(title: str, file: str) -> dict[str, str]:
+    """A file by its title, with a mark in the place of its digest."""
+    return {"title": title, "file": file, "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest()}
 
 
 def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:

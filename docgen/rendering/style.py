@@ -102,12 +102,13 @@ COMPACT = Style(
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
 RECORD = replace(
     COMPACT,
-    body=TextStyle(9.5, 10.7, after=2.5),
-    item=TextStyle(9.5, 10.7, after=0.8),
-    cell=TextStyle(8.4, 9.4),
-    cell_padding=0.9,
-    margin_top=43.0,
-    margin_bottom=39.0,
+    body=TextStyle(9.5, 10.6, after=2.2),
+    item=TextStyle(9.5, 10.6, after=0.6),
+    cell=TextStyle(8.4, 9.3),
+    cell_padding=0.8,
+    margin_side=38.0,
+    margin_top=42.0,
+    margin_bottom=38.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.

@@ -14,6 +14,7 @@ import pytest
 from gathered import of_each
 from support import ASSESSED, DEMO_FOLDERS
 
+from docgen.case.nobody.birth import Oldest, YearOnly
 from docgen.documents.lines_file import harmless, lines_file
 from docgen.packet.render import LINES, render
 from docgen.packet.wording import language_words
@@ -44,6 +45,7 @@ LINE: dict[str, Any] = {
     "billed": "yes",
     "diagnoses": "G80.3",
     "months": 60,
+    "why": "It drives the chair.",
     "payer_says": "APPROVED, 1 EA",
     "payer_said_on": date(2026, 5, 15),
 }
@@ -66,10 +68,14 @@ def test_a_line_is_one_row_with_empty_places_for_the_supplier():
         "Class of the base": "",
         "Quantity": "1",
         "Unit": "each",
-        "Modifiers": "NU KX",
+        "Modifiers 1": "NU",
+        "Modifiers 2": "KX",
+        "Modifiers 3": "",
+        "Modifiers 4": "",
         "Billed separately": "yes",
         "Diagnosis codes": "G80.3",
         "Months needed": "60",
+        "Reason": "It drives the chair.",
         "Payer's answer": "APPROVED, 1 EA",
         "Date of the answer": "2026-05-15",
         "Manufacturer": "",
@@ -77,6 +83,72 @@ def test_a_line_is_one_row_with_empty_places_for_the_supplier():
         "Part number": "",
         "Status": "Draft",
     }
+
+
+ORDER: dict[str, Any] = {
+    "client": "Robin Example",
+    "born_on": date(2016, 11, 2),
+    "member_id": "KBC-3391",
+    "payer": "A Plan",
+    "ordered_on": date(2026, 4, 16),
+    "recorded_on": date(2026, 4, 17),
+}
+
+
+def _with_order(*lines: dict[str, Any], **changed: Any) -> list[dict[str, str]]:
+    return _rows(lines_file(lines, tuple(LINE), WORDS, "Draft", ORDER | changed))
+
+
+def test_a_row_says_by_itself_whose_it_is_of_which_order_and_has_a_key_of_its_own():
+    first, second = _with_order(LINE, LINE | {"number": 2})
+    assert [first["Key"], second["Key"]] == ["KBC-3391-2026-04-16-1", "KBC-3391-2026-04-16-2"]
+    assert list(first)[:7] == ["Key", "Client", "Date of birth", "Member number", "Payer", "Order date", "Record date"]
+    told = ("Client", "Date of birth", "Member number", "Payer", "Order date", "Record date")
+    assert [second[head] for head in told] == [
+        "Robin Example",
+        "2016-11-02",
+        "KBC-3391",
+        "A Plan",
+        "2026-04-16",
+        "2026-04-17",
+    ]
+
+
+@pytest.mark.parametrize("lacking", ["member_id", "ordered_on"])
+def test_no_key_is_made_of_half_of_what_it_needs(lacking):
+    [row] = _with_order(LINE, **{lacking: None})
+    assert row["Key"] == "not recorded"
+
+
+def test_of_a_copy_about_nobody_the_year_of_birth_alone_is_told():
+    assert _with_order(LINE, born_on=YearOnly(2016, 1, 1))[0]["Date of birth"] == "2016"
+    assert _with_order(LINE, born_on=Oldest(1930, 1, 1))[0]["Date of birth"] == ""
+
+
+@pytest.mark.parametrize(
+    ("recorded", "cells"),
+    [
+        ("", ["", "", "", ""]),
+        ("KX", ["KX", "", "", ""]),
+        ("NU, KX", ["NU", "KX", "", ""]),
+        ("NU KX RR GA", ["NU", "KX", "RR", "GA"]),
+        ("NU KX RR GA LT", ["NU", "KX", "RR", "GA LT"]),
+    ],
+)
+def test_each_modifier_has_a_column_and_none_is_lost(recorded, cells):
+    [row] = _rows(_file(LINE | {"modifiers": recorded}))
+    assert [row[f"Modifiers {at}"] for at in range(1, 5)] == cells
+
+
+def test_the_first_heading_is_read_as_it_is_by_a_strict_program():
+    """A mark of UTF-8 at its head (RFC 3629, 6) would become part of the heading."""
+    data = lines_file([LINE], tuple(LINE), WORDS, "Draft", ORDER | {"client": "Zo\u00eb"})
+    assert data.startswith(b"Key,") and "Zo\u00eb" in data.decode("utf-8")
+
+
+def test_a_short_form_is_written_out_in_each_row():
+    [row] = _rows(_file(LINE | {"name": "interface to the SGD"}))
+    assert row["Description"] == "interface to the speech generating device"
 
 
 def test_what_is_missing_is_told_and_a_line_without_a_code_says_so():
@@ -106,6 +178,8 @@ def test_the_packet_has_the_lines_of_its_order(source):
     files = render(assessed, ["html"], ["order"])
     rows, items = _rows(files[LINES]), assessed.file.case.configuration.items
     assert [row["Code"] for row in rows[1:]] == [item.code for item in items] and len(rows) == len(items) + 1
+    case = assessed.file.case
+    assert {row["Client"] for row in rows} == {case.client.name} and len({row["Key"] for row in rows}) in (1, len(rows))
     assert files == render(assessed, ["html"], ["order"])
     assert LINES not in render(assessed, ["html"], ["plan"])
 

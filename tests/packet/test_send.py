@@ -231,6 +231,7 @@ def test_the_order_lists_what_is_sent_with_its_digest_and_not_itself(formats, su
         assert [tuple(cell.text for cell in row.cells) for row in rows[1:]] == [
             ("Prior Authorization Cover Sheet", f"cover.{suffix}", digests["cover"]),
             ("Letter of Medical Necessity", f"letter.{suffix}", digests["letter"]),
+            ("Lines of the order, one line a row", "lines.csv", hashlib.sha256(files["lines.csv"]).hexdigest()),
         ]
     for name, digest in digests.items():
         assert not text or (digest in text and f"{name}.{suffix}" in text)
