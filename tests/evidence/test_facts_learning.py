@@ -27,6 +27,11 @@ def test_how_sure_the_rule_is_stands_in_the_facts_as_reckoned():
     assert facts["tries_to_look.90"].value == pytest.approx(370, abs=0.5)
     assert facts["stops_settled.90"].value == pytest.approx(13.5, abs=0.051)
     assert facts["stops_pass.80"].value == pytest.approx(0.289, abs=5.1e-4)
+    for share, percent, stops in ((70, 8.2, 9.5), (95, 93.5, 12.5)):
+        assert 100 * facts[f"stops_pass.{share}"].value == pytest.approx(percent, abs=0.0501)
+        assert facts[f"stops_settled.{share}"].value == pytest.approx(stops, abs=0.0601)
+    beside, far = (facts[f"moves_on{suffix}.60"].label for suffix in ("", "_far"))
+    assert beside == "chance of being moved on, at 60% done alone" and far == f"{beside}, with nobody at arm's length"
     assert facts["shown.10"].value == pytest.approx(0.741, abs=5.1e-4)
     assert not any(fact.listed for fact in facts.values() if fact.id != "goals_t")
 
