@@ -12,6 +12,9 @@ from msgspec.structs import replace
 from docgen.case.trial_plan import TrialPlan
 from docgen.library import match_in, trial_in
 from docgen.results import CaseMatch, CaseTrial
+from docgen.shelf.client import client_of
+from docgen.shelf.match import match
+from docgen.shelf.options import options, own_shelf
 from docgen.shelf.read import shipped_shelf
 
 
@@ -40,5 +43,25 @@ def planned_with(compared) -> Callable[..., CaseTrial]:
         trial = file.case.trial.model_copy(update={**of_trial, **({"plan": TrialPlan(**plan)} if plan else {})})
         case = file.case.model_copy(update={"trial": trial, **of_case})
         return trial_in(replace(held, assessed=replace(held.assessed, file=replace(file, case=case))))
+
+    return of
+
+
+@pytest.fixture(scope="session")
+def given(tmp_path_factory):
+    """Case, match and options of a client, each once."""
+    known = {}
+
+    def of(name, source="own", shelf=None):
+        key = (name, source)
+        if shelf is not None or key not in known:
+            case = assessed(name, tmp_path_factory.mktemp("client"))
+            own = shelf or (own_shelf(case.file.case) if source == "own" else shipped_shelf())
+            matched = match(client_of(case.file.case), own)
+            made = case, matched, options(case.file.case, matched)
+            if shelf is not None:
+                return made
+            known[key] = made
+        return known[key]
 
     return of
