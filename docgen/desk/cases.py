@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import secrets
 from collections.abc import Mapping
 from contextlib import AbstractContextManager, nullcontext
@@ -47,6 +48,9 @@ from docgen.results import CaseCheck
 _WORDLESS = (APPROVAL, KEY)  # files of a case that no page tells a word of
 
 
+_KEYS_TO_FILL = re.compile(r"\bkey(s?) to fill in \([^()]*\)")
+
+
 class Looked(Struct, frozen=True):
     """A case as it stands: what was read and judged of it, or why it cannot be read.
 
@@ -58,6 +62,11 @@ class Looked(Struct, frozen=True):
     report: dict[str, Any]
     problems: tuple[Problem, ...] = ()
     stamp: str = ""
+
+    @property
+    def summary(self) -> str:
+        """Where it stands, without the names of keys, which nobody sees at the desk."""
+        return _KEYS_TO_FILL.sub(lambda n: "answers to give" if n[1] else "answer to give", str(self.report["summary"]))
 
     @property
     def file(self) -> CaseFile:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.base import Part, part_of
-from docgen.case.keys import entries_at, table_at, value_at
+from docgen.case.keys import entries_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.criteria.criterion import Answer
 from docgen.desk.fields import Field, fields_of
 from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
@@ -18,6 +20,7 @@ from docgen.fit.feature import feature_entries
 from docgen.fit.finding import vocabulary
 from docgen.results import CaseCheck
 
+_OF_THE_FILE = re.compile(r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}")  # a list, a key, a dotted path
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -44,14 +47,20 @@ class Section(Struct, frozen=True):
         return "-".join(str(part) for part in self.path)
 
 
+class Step(Struct, frozen=True):
+    """What to do about a point: in words, and the screen and place where it is done."""
+
+    words: str
+    topic: str
+    anchor: str
+
+
 class Missing(Struct, frozen=True):
-    """A point that is open: what it is, what to do, and the screen and place where that is written."""
+    """A point that is open: what it is, and what to do. Neither names a key, which nobody sees at the desk."""
 
     severity: str
     reason: str
-    mend: str
-    topic: str
-    anchor: str
+    steps: tuple[Step, ...]
 
 
 def sections(case: Case, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Section, ...]:
@@ -136,11 +145,43 @@ def missing(check: CaseCheck) -> tuple[Missing, ...]:
     for severity, words in _SEVERITIES.items():
         for verdict in check.verdicts:
             if verdict.open and verdict.severity == severity:
-                place = next((path for path in verdict.answer.where if path), ())
-                anchor = "-".join(map(str, _there(check.case, place)))
-                point = Missing(words, verdict.answer.reason, verdict.answer.to_settle, topic_of(place).id, anchor)
-                shown.setdefault(point.mend or point.reason, point)
+                answer = verdict.answer
+                told = (answer.reason, answer.bare, f"{verdict.criterion.claim}.")
+                reason = next(text for text in told if text and not _OF_THE_FILE.search(text))
+                shown.setdefault(answer.to_settle or reason, Missing(words, reason, _steps(check.case, answer)))
     return tuple(shown.values())
+
+
+def _steps(case: Case, answer: Answer) -> tuple[Step, ...]:
+    """What settles an answer: keys to fill in, entries to add, or what it says in words."""
+    keys = [path for path in _keys_to_fill(answer) if str(path[-1]) in keys_at(path[:-1])]
+    adds = [tuple(entry.table.split(".")) for entry in (answer.mend.add if answer.mend else ())]
+    steps = [_step(case, f"Fill in: {title_of(path)}{_of_entry(case, path)}", path) for path in keys]
+    steps += [_step(case, f"Add to: {title_of(path)}", path) for path in adds]
+    says = answer.to_settle
+    if not steps or (answer.mend and answer.mend.work):
+        place = next((path for path in answer.where if path), ())
+        steps.insert(0, _step(case, says if says and not _OF_THE_FILE.search(says) else "Look at it", place))
+    return tuple(dict.fromkeys(steps))
+
+
+def _step(case: Case, words: str, path: KeyPath) -> Step:
+    return Step(words, topic_of(path).id, "-".join(map(str, _there(case, path))))
+
+
+def _of_entry(case: Case, path: KeyPath) -> str:
+    """Which entry of a list a key is of, in brackets; empty for a key of none."""
+    last = max((at for at, part in enumerate(path) if isinstance(part, int)), default=-1)
+    return f" ({name_of(value_at(case, path[: last + 1]))})" if last >= 0 else ""
+
+
+def _keys_to_fill(answer: Answer) -> Iterator[KeyPath]:
+    """Keys that an answer asks for: with dots from the top of the case, without in the tables that it points to."""
+    for key in answer.mend.fill if answer.mend else ():
+        if "." in key:
+            yield tuple(int(part) if part.isdecimal() else part for part in key.split("."))
+        else:
+            yield from ((*place, key) for place in answer.where)
 
 
 def _there(case: Case, path: KeyPath) -> KeyPath:
@@ -154,8 +195,5 @@ def wanted_keys(check: CaseCheck) -> frozenset[KeyPath]:
     """Keys that open points ask for."""
     wanted: set[KeyPath] = set()
     for answer in (verdict.answer for verdict in check.verdicts if verdict.open):
-        wanted.update(answer.where)
-        for key in answer.mend.fill if answer.mend else ():
-            # with dots from the top of the case, without in the tables that the answer points to
-            wanted.update([tuple(key.split("."))] if "." in key else [(*place, key) for place in answer.where])
+        wanted.update(answer.where, _keys_to_fill(answer))
     return frozenset(wanted)

@@ -69,3 +69,14 @@ def test_who_else_can_answer_stands_at_a_question(visitor, at):
     assert re.search(
         r"\(the supplier can answer: see Build and approve for a sheet\)", visitor.get(f"{at}/choice").text
     )
+
+
+@pytest.mark.parametrize("topic", ["who", "home"])
+def test_what_is_missing_is_told_without_a_key_and_leads_to_each_field(topic, visitor, at):
+    page = visitor.get(f"{at}/{topic}").text
+    beside = page.partition('id="missing"')[2].partition("As it would print now")[0]
+    assert not re.search(r"\[\[|>[^<]*\b[a-z]+_[a-z]+\b[^<]*<", beside)
+    links = re.findall(rf'href="{at}/(\w+)#([\w-]+)">Fill in: ', beside)
+    assert len(links) > 5
+    pages = {name: visitor.get(f"{at}/{name}").text for name in {topic for topic, _ in links}}
+    assert [link for link in links if f'id="{link[1]}"' not in pages[link[0]]] == []
