@@ -140,14 +140,14 @@ def ids_in(case: Case) -> dict[str, str]:
 
 
 def missing(check: CaseCheck) -> tuple[Missing, ...]:
-    """Every point that is open, heaviest first; those that one line settles are told once."""
+    """Every point that is open, heaviest first; those that one line settles are reasons once."""
     shown: dict[str, Missing] = {}
     for severity, words in _SEVERITIES.items():
         for verdict in check.verdicts:
             if verdict.open and verdict.severity == severity:
                 answer = verdict.answer
-                told = (answer.reason, answer.bare, f"{verdict.criterion.claim}.")
-                reason = next(text for text in told if text and not _OF_THE_FILE.search(text))
+                reasons = (answer.reason, answer.bare, f"{verdict.criterion.claim}.")
+                reason = next(text for text in reasons if text and not _OF_THE_FILE.search(text))
                 shown.setdefault(answer.to_settle or reason, Missing(words, reason, _steps(check.case, answer)))
     return tuple(shown.values())
 
