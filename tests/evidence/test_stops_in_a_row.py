@@ -63,6 +63,7 @@ def test_none_missed_shows_no_more_than_its_number(n, percent):
     ("ask", "words"),
     [
         (lambda: chance_to_pass(1.2), "share must be"),
+        (lambda: stops_until_settled(1.2), "share must be"),
         (lambda: chance_to_pass(0.9, -1), "breaks must be at least 0"),
         (lambda: stops_until_settled(0.9, in_a_row=0), "in_a_row must be at least 1"),
         (lambda: least_share_shown(0), "n must be at least 1"),
