@@ -45,6 +45,7 @@ class DailyUse(TypedDict):
     touched        what is looked at first when it moves as soon as it is on; "control" where it has none of the rest
     unreached      what is looked at first when it will not go one way; likewise
     staged         a setting that is used until a stage of training is passed
+    mapped   what moves and stops the chair is drawn, command by command
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     alone          whether someone may be away while it is on, in some place
     barred         names of the settings of places where nobody drives for now
@@ -68,6 +69,7 @@ class DailyUse(TypedDict):
     sinks: bool
     touched: Touched
     unreached: Unreached
+    mapped: bool
     alone: bool
     barred: tuple[str, ...]
     staged: bool
@@ -78,6 +80,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
     kinds = {kind for chosen in fit.chosen for kind in chosen.feature.kinds}
     mounting = case.configuration.mounting
     _, stop_site = case.configuration.stop.at_hand
+    commands = {command.does for command in case.configuration.commands}
     return {
         "pads": "pads" in kinds,
         "side_pads": "side_pads" in kinds,
@@ -96,6 +99,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
         "sinks": any(part.site == "head_back" for part in mounting)
         and any(finding.id in _HEAD_SINKS for finding in case.findings),
+        "mapped": {"forward", "stop"} <= commands,
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),

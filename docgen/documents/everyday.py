@@ -6,9 +6,12 @@ memory.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 COIN_WIDTH_MM = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26}
 COIN_THICKNESS_MM = {"pennies": 1.52, "nickels": 1.95}
 AA_WIDTH_MM = 14.0
+AA_WITHIN_MM = 0.5  # a battery may be so much wider or narrower
 MOST_COINS = 6  # a higher stack does not stand
 ABOUT_MM, NEAR_MM = 0.5, 1.0  # within the first it is "about", within the second "a bit more" or "a bit less"
 
@@ -23,3 +26,32 @@ def like(gap_mm: float) -> tuple[str, int, float] | None:
     stacks = [(name, n, n * size) for name, size in COIN_THICKNESS_MM.items() for n in range(2, MOST_COINS + 1)]
     fits = [(name, n, gap_mm - size) for name, n, size in (*single, *stacks) if abs(gap_mm - size) <= NEAR_MM + 1e-9]
     return min(fits, key=lambda fit: (abs(fit[2]) > ABOUT_MM, fit[1] > 1, abs(fit[2])), default=None)
+
+
+def fits(low_mm: float, gap_mm: float) -> tuple[str, int] | None:
+    """What must go into the gap: the smallest thing that is no thinner than the gap may be, and how many of it; None
+    where no thing lies between the least gap and the right one.
+
+    Check: 5 and 10 mm: three nickels (5.85); 15 and 20 mm: a dime (17.91); 2 and 3 mm: nothing.
+    """
+    among = [(least, name, n) for least, _, name, n in _things() if low_mm <= least and gap_mm > least]
+    return min(among)[1:] if among else None
+
+
+def too_big(high_mm: float, gap_mm: float) -> tuple[str, int] | None:
+    """What must not go into the gap: the largest thing that is no thicker than the gap may be.
+
+    Check: 15 and 10 mm: an AA battery (up to 14.5); 25 and 20 mm: a quarter (24.26); 4 and 2 mm: two nickels (3.90).
+    """
+    among = [(most, name, n) for _, most, name, n in _things() if most <= high_mm and gap_mm < most]
+    return max(among)[1:] if among else None
+
+
+def _things() -> Iterator[tuple[float, float, str, int]]:
+    """Least and largest size of each thing in mm, its name and how many of it."""
+    for name, size in COIN_WIDTH_MM.items():
+        yield size, size, name, 1
+    yield AA_WIDTH_MM - AA_WITHIN_MM, AA_WIDTH_MM + AA_WITHIN_MM, "aa", 1
+    for name, size in COIN_THICKNESS_MM.items():
+        for n in range(1, MOST_COINS + 1):
+            yield n * size, n * size, name, n

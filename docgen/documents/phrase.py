@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
 from docgen.documents import measures
-from docgen.documents.everyday import ABOUT_MM, like
+from docgen.documents.everyday import ABOUT_MM, COIN_THICKNESS_MM, fits, like, too_big
 from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
@@ -19,9 +19,17 @@ from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
 from docgen.units import decimals, rounded, two_digits
 
+_STACKED = COIN_THICKNESS_MM.keys()
+_BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0-9])")
+
 Words = Mapping[str, Any]
 InWords = Callable[[Fact | None], Number | Gap | None]  # a fact as a template takes it; None where there is none
 _ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
+
+
+def sentences_apart(text: str) -> list[str]:
+    """The sentences of a text of the case, in its order."""
+    return [sentence for sentence in _BETWEEN_SENTENCES.split(text.strip()) if sentence]
 
 
 def number(fact: Fact, words: Words) -> Number | Gap:
@@ -226,6 +234,28 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         how = "about" if abs(wider_mm) <= ABOUT_MM else "more" if wider_mm > 0 else "less"
         return patterns[f"{how}_{'high' if n > 1 else 'wide'}"].format(thing=thing)
 
+    def points(text: str) -> list[str]:
+        """The sentences of a text of the case, each to stand as a point of its own; of one that is left in another
+        language each has the sign of that."""
+        sign, _, _ = str(words.get("original", "")).partition("{text}")
+        sign = sign if sign and text.startswith(sign) else ""
+        return [f"{sign}{sentence(point)}" for point in sentences_apart(text.removeprefix(sign))]
+
+    def thing(measure_of: tuple[str, int] | None) -> str:
+        names: Mapping[str, str] = words["coins"]
+        if measure_of is None:
+            return names["ruler"]
+        name, n = measure_of
+        return names[f"one_of_{name}"] if name in _STACKED and n == 1 else names[name].format(n=n)
+
+    def fitting(gap_mm: float, low_mm: float) -> str:
+        """What must go into a gap, for whoever has no gauge; else that a ruler is needed."""
+        return thing(fits(low_mm, gap_mm))
+
+    def over(gap_mm: float, high_mm: float) -> str:
+        """What must not go into a gap; else that a ruler is needed."""
+        return thing(too_big(high_mm, gap_mm))
+
     form_of = plural_rule(words.get("plural_forms", ""))
 
     def plural(count: float, *forms: str) -> str:
@@ -240,6 +270,8 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         bare,
         listed,
         upper_first,
+        fitting,
+        over,
         sentence,
         within,
         spoken,
@@ -253,6 +285,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     } | {
         "interval": _past_gaps(interval, Markup("")),
         "everyday": _past_gaps(everyday, ""),
+        "points": lambda text: [text] if isinstance(text, Gap) else points(text or ""),
     }
 
     def whole(value: Any) -> Any:

@@ -11,14 +11,13 @@ from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import LEAD, PANEL, bounds, composed, lettered, panel
-from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved
 from docgen.scene import Poly, Rect, Scene, Shape
 
 MADE_FROM = ("configuration.commands",)
 
 _MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
-_SCALE, _SHARE, _ICON = 0.28, 0.76, 48.0  # of the chair; of chair and arrow; the room of a picture in points
+_SCALE, _ICON = 0.2, 50.0  # of the chair; the room of a picture in points
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -37,9 +36,8 @@ def _move(move: str, command: str, words: Mapping[str, str]) -> Scene:
     """The picture of one movement beside its command."""
     does, command_words = words[f"moves_{move}"], command[:1].upper() + command[1:].rstrip(". ")
     picture = _stop_sign() if move == "stop" else [*chair_from_above(0, 0, _SCALE), *_way(move)]
-    picture = scaled(picture, _SHARE)
     left, top, right, _ = bounds(picture)
-    drawn = [Rect(0, 0, _ICON, 32, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
+    drawn = [Rect(0, 0, _ICON, 40, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
     room = PANEL - _ICON - 12
     named, y = lettered(_ICON + 8, 16, does, room, True)
     lines, _ = lettered(_ICON + 8, y + 0.1 * LEAD, command_words, room)
@@ -50,13 +48,13 @@ def _way(move: str) -> list[Shape]:
     """The arrow of a movement round the chair; a turn starts forward and ends to its side."""
     if move in ("forward", "back"):
         sign = -1 if move == "forward" else 1
-        return arrow([(0, sign * 26), (0, sign * 46)], 3.0, 11)
+        return arrow([(0, sign * 19), (0, sign * 39)], 3.0, 10)
     along = -1 if move in ("left", "right") or "forward" in move else 1
     side = -1 if move.endswith("left") else 1
     if move in COMBINED:
-        return arrow([(side * 14, along * 28), (side * 27, along * 46)], 3.0, 11)
-    turn = [(11 - 11 * math.cos(a), -27 - 12 * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 15))]
-    return arrow([(side * x, y) for x, y in (*turn, (27.0, -39.0))], 3.0, 11)
+        return arrow([(side * 11, along * 20), (side * 24, along * 37)], 3.0, 10)
+    turn = [(11 - 11 * math.cos(a), -20 - 11 * math.sin(a)) for a in (math.radians(d) for d in range(0, 91, 15))]
+    return arrow([(side * x, y) for x, y in (*turn, (27.0, -31.0))], 3.0, 10)
 
 
 def _stop_sign() -> list[Shape]:

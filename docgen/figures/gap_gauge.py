@@ -65,9 +65,7 @@ def _measured(words: Mapping[str, str]) -> list[Scene]:
         pair += [body, Rect(x + 46, -20, _PART, 40, fill=0.7, radius=3)]
         pair += span(x + 26 - 0.028 * y * y, y, x + 46, y)
     pair += [*right(74, 0), *wrong(170, 0)]
-    lines = [Told(words["gauge_where"], True), Told(words["gauge_not_where"])]
-    alt = f"{words['gauge_where']} {words['gauge_not_where']}"
-    return [panel(pair, words["gauge_where_alt"], leads=True), listed("", lines, alt)]
+    return [panel(pair, words["gauge_where_alt"], leads=True)]
 
 
 def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:
@@ -78,7 +76,7 @@ def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) 
         Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
         *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    gap = gap_words(part.gap_mm or 0, words)
+    gap = in_mm(part.gap_mm or 0, words)
     lines = [Told(part.part, True), Told(unbroken(with_range(part, gap, words)))]
     shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
     return [

@@ -162,7 +162,7 @@ def _swing(swinging: Sequence[Numbered], words: Mapping[str, str]) -> list[Scene
         Line(left, bottom + 12, left + 24, bottom + 12, 4.0, 0.0, (5.0, 3.0)),
         Text(left + 30, bottom + 16, words["swung_out"], LETTERS_PT),
     ]
-    return [panel(shapes, words["swing_alt"], words["swing_panel"], leads=True), stacked(ways, 8.0)]
+    return [panel(shapes, words["swing_alt"], words["swing_panel"], leads=True), stacked(ways, 2.0)]
 
 
 def _catch(mount: Mount) -> str:

@@ -24,7 +24,7 @@ from docgen.scene import LETTERS_PT, PANELS_APART_PT, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
-_LEAST, _CLOSE = 100.0, 8.0  # width of words beside both views; between the words of two parts
+_LEAST, _CLOSE = 100.0, 2.0  # width of words beside both views; between the words of two parts
 _THIRD = (PAGE - 2 * PANELS_APART_PT) / 3
 
 
@@ -58,7 +58,7 @@ def _with_words(
     left = PAGE - above.w - side.w - 2 * PANELS_APART_PT
     if left >= _LEAST:
         return [above, side, stacked([_words_of(*part, min(left, PANEL), words) for part in numbered], _CLOSE)]
-    return [above, side, *words_below]
+    return [above, side, stacked([_words_of(*part, PANEL, words) for part in numbered], _CLOSE)]
 
 
 def _words_of(number: int, mount: Mount, room: float, words: Mapping[str, str]) -> Scene:

@@ -15,7 +15,7 @@ from docgen.figures.placing import Drawn
 from docgen.figures.strokes import moved, ringed, span, turned
 from docgen.scene import Circle, Poly, Rect, Shape
 
-SCALE = 0.5  # points per mm
+SCALE = 0.41  # points per mm
 PAD_MM = 12.0  # how thick a part is drawn whose thickness is not recorded
 PLATE_MM = 4.0  # of the plate behind a pad
 _MOST_THICK_MM = 40.0  # the thickest drawn

@@ -45,7 +45,7 @@ def from_above(body: Body, parts: Sequence[Drawn], with_word: bool, words: Mappi
         shapes += _key_of_dashes(shapes, any(part.side == "above" for part in parts), words)
     if with_word and body.above_more:
         shapes.append(
-            Text(0, (min(y for _, y in body.above_more[0]) + 36) * SCALE, words["lips"], LETTERS_PT, anchor="middle")
+            Text(0, min(y for _, y in body.above_more[0]) * SCALE + 18, words["lips"], LETTERS_PT, anchor="middle")
         )
     return shapes
 

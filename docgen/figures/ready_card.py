@@ -1,4 +1,4 @@
-"""The driver ready to drive, from the left: each thing to see to with its number, in the order of doing."""
+"""The driver ready to drive, from the left: the number of each step of getting ready beside what it is about."""
 
 from __future__ import annotations
 
@@ -6,38 +6,29 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
-from docgen.figures.panels import bounds, composed, lettered, panel
+from docgen.figures.panels import bounds, composed, panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
 from docgen.figures.strokes import ringed
-from docgen.scene import Scene, Shape
+from docgen.scene import Circle, Line, Scene, Shape
 
 MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
 
-_SCALE, _ROOM = 0.082, 132.0  # points for a mm; width of the words
-_STEPS = ("hips", "belt", "feet", "head")
+_SCALE, _AWAY = 0.082, 15.0  # points for a mm; from the outline of the drawing to the middle of a number
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
-    """The driver in the chair and the four things beside."""
-    return composed([ready_panel(case, words["card_ready"], words)])
-
-
-def ready_panel(case: Case, title: str, words: Mapping[str, str], room: float = _ROOM) -> Scene:
-    """The picture of `scene` as one panel under a title."""
+    """The driver in the chair and the four numbers, each beside the drawing with a line to its place."""
     size = sizes_of(case.configuration.chair)
-    at = {
-        "hips": (-40.0, -62.0),
-        "belt": (-265.0, -92.0),
-        "feet": (-size.depth - 190, size.leg - 70),
-        "head": (-102.0, -size.back - 280),
-    }
     drawn: list[Shape] = scaled([*chair_from_left(size), *driver_from_left(size), *armrest_from_left(size)], _SCALE)
-    _, top, right, _ = bounds(drawn)
-    y = top + 14
-    for number, step in enumerate(_STEPS, 1):
-        x_mm, y_mm = at[step]
-        drawn += ringed(x_mm * _SCALE, y_mm * _SCALE, str(number))
-        line, y = lettered(right + 8, y, words[f"ready_{step}"], room, True)
-        drawn += line
-        y += 5
-    return panel(drawn, words["card_ready_alt"], title)
+    left, _, right, _ = bounds(drawn)
+    spots = (  # place in mm, and whether its number stands before the driver or behind
+        ("1", -30.0, -95.0, False),
+        ("2", -150.0, -165.0, True),
+        ("3", -size.depth - 150, size.leg - 40, True),
+        ("4", -150.0, -size.back - 280, True),
+    )
+    for number, x_mm, y_mm, before in spots:
+        x, y = x_mm * _SCALE, y_mm * _SCALE
+        edge = left - _AWAY if before else right + _AWAY
+        drawn += [Line(x, y, edge, y, 1.2), Circle(x, y, 2.2, fill=0.0), *ringed(edge, y, number)]
+    return composed([panel(drawn, words["card_ready_alt"])])

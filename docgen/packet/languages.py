@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
 
+from docgen.documents.phrase import sentences_apart
 from docgen.errors import Problem, UserError
 from docgen.packet.assess import Assessed
 from docgen.packet.render import FORMATS, page_words, render_alone
@@ -106,7 +107,11 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
     wanted = [name for name in worded.documents if not only or name in only]
     pages = trees_of(result.assessed, wanted, worded, tables(result.assessed, worded, ())) if wanted else {}
     shown = " ".join(page_words(result.assessed, pages, worded).split())
-    originals = {text: where for text, where in result.originals.items() if _stem(text) in shown}
+    originals = {
+        text: where
+        for text, where in result.originals.items()
+        if all(_stem(sentence) in shown for sentence in sentences_apart(text))
+    }
     _mark_passages(pages.values(), worded.words["original"], originals)
     return Foreign(lang, pages, result.assessed, originals, result.unused)
 
@@ -114,7 +119,11 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
 def _mark_passages(trees: Iterable[Node], pattern: str, originals: Iterable[str]) -> None:
     """Make a passage in English of each text left as it stands, so that it is read aloud as such."""
     before, _, after = pattern.partition("{text}")
-    texts = sorted((_stem(text).removeprefix(before).removesuffix(after) for text in originals), key=len, reverse=True)
+    wholes = {_stem(text).removeprefix(before).removesuffix(after) for text in originals}
+    sentences = {
+        _stem(sentence) for whole in wholes for sentence in sentences_apart(whole)
+    }  # as points each stands alone
+    texts = sorted(wholes | sentences, key=len, reverse=True)
     if not texts:
         return
     left = re.compile(f"(?<={re.escape(before)})({'|'.join(map(re.escape, texts))})")

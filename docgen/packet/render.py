@@ -378,6 +378,8 @@ def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
     client = case.client.name or case.id
     on = dated_on(document, case)
     undated = "" if on else f", {worded.words['not_recorded'].format(label=worded.words['date_of_page'])}"
+    if document.plain and status == worded.words["unsigned"]:  # whoever finds it in an emergency must not put it away
+        status = worded.words["unsigned_sheet"]
     page = Page(
         title=f"{document.title}: {client}",
         running_head=f"{client}, {document.head}{_edition(case, document, worded.words)}{undated}",

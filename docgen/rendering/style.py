@@ -151,34 +151,39 @@ LARGE = Style(
 
 # A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
 CARD = Style(
-    body=TextStyle(12, 14.4, after=3),
+    body=TextStyle(12, 14.2, after=2),
     headings=(
-        TextStyle(25, 28, after=4, bold=True, keep=True),
-        TextStyle(14, 17, before=6, after=2, bold=True, keep=True),
-        TextStyle(12.5, 15, before=4, after=1, bold=True, keep=True),
+        TextStyle(24, 26, after=3, bold=True, keep=True),
+        TextStyle(14, 17, before=4, after=1, bold=True, keep=True),
+        TextStyle(12.5, 15, before=3, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(12, 14.4, after=2),
-    action=TextStyle(16, 19, after=1, bold=True, keep=True),
+    item=TextStyle(12, 14.2, after=1),
+    action=TextStyle(16, 18.4, after=1, bold=True, keep=True),
     cell=TextStyle(12, 14),
     caption=TextStyle(12, 14, before=2, after=2, bold=True, keep=True),
     furniture=TextStyle(12, 14),
-    cell_padding=1.4,
+    cell_padding=1.0,
     least_figure=0.6,
     columns=2,
     indent=20.0,
     margin_side=40.0,
-    margin_top=60.0,
-    margin_bottom=44.0,
+    margin_top=55.0,
+    margin_bottom=38.0,
 )
 
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
     CARD,
-    body=TextStyle(12, 13.8, after=2),
-    headings=(TextStyle(22, 24, after=3, bold=True, keep=True), *CARD.headings[1:]),
+    body=TextStyle(12, 13.8, after=1.5),
+    headings=(
+        TextStyle(22, 24, after=3, bold=True, keep=True),
+        TextStyle(14, 16, before=4, after=1, bold=True, keep=True),
+        TextStyle(12.5, 14.4, before=3, after=1, bold=True, keep=True),
+    ),
     item=TextStyle(12, 13.8, after=1),
     action=TextStyle(14.5, 16.5, after=1, bold=True, keep=True),
     cell=TextStyle(12, 13.4),
+    cell_padding=0.8,
     margin_side=36.0,
     margin_top=56.0,
     margin_bottom=34.0,
@@ -186,24 +191,24 @@ CARD_LONG = replace(
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
 BOOKLET = Style(
-    body=TextStyle(12, 13.8, after=3),
+    body=TextStyle(12, 13.8, after=2),
     headings=(
         TextStyle(20, 23, after=3, bold=True, keep=True),
-        TextStyle(14.5, 16.6, before=4, after=1, bold=True, keep=True),
-        TextStyle(12.5, 14.5, before=4, after=1, bold=True, keep=True),
+        TextStyle(14.5, 16.6, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(12.5, 14.5, before=3, after=0.5, bold=True, keep=True),
     ),
     item=TextStyle(12, 13.8, after=1),
     cell=TextStyle(12, 13.6),
-    caption=TextStyle(12, 13.6, before=2, after=2, bold=True, keep=True),
+    caption=TextStyle(12, 13.6, before=1, after=1.5, bold=True, keep=True),
     furniture=TextStyle(12, 12.6),
     cell_padding=1.2,
     indent=13.0,
     least_figure=0.6,
-    margin_side=36.0,
+    margin_side=32.0,
     margin_top=55.0,
     margin_bottom=36.0,
     columns=2,
-    gutter=18.0,
+    gutter=16.0,
 )
 
 # A sheet to fill in by hand: rows as high as a hand needs.

@@ -31,7 +31,6 @@ SECTIONS = (  # in the order of the day
     "On the way",
     "What is wrong, and what to do",
     "Take care of body and chair",
-    "Who else to call",
 )
 
 
@@ -118,9 +117,9 @@ def test_no_sentence_stands_on_two_sheets(name):
 
 @DEMO
 def test_every_call_has_its_hours_and_begins_with_the_number(name):
-    guide = sheets(name)["guide"]
-    at = next(n for n, block in enumerate(guide.children) if block.plain() == "Who else to call")
-    calls = guide.children[at + 2]
+    log = sheets(name)["log"]
+    at = next(n for n, block in enumerate(log.children) if block.plain() == "Who else to call")
+    calls = log.children[at + 2]
     for item in calls.children:
         assert re.match(r"[\d-]+ ", item.plain()) and re.search(r"\([^()]+\)\. For ", item.plain()), item.plain()
     assert "not recorded" not in calls.plain()

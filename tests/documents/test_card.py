@@ -88,11 +88,12 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
 def test_the_steps_of_getting_ready_have_the_numbers_of_the_drawing():
     words = language_words()["figures"]
     picture = ready_card.scene(ASSESSED[DEMOS[0]].file.case, ASSESSED[DEMOS[0]].evidence, words)
-    drawn = {shape.text for shape in picture.shapes if isinstance(shape, Text)}
+    drawn = [shape.text for shape in picture.shapes if isinstance(shape, Text)]
     steps = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered][1]
     told = [step.plain().lower() for step in steps.children]
     for number, part in enumerate(("hips", "belt", "feet", "head"), 1):
-        assert part in told[number - 1] and any(label.startswith(f"{number}. {part}") for label in drawn)
+        assert part in told[number - 1] and f"{number} {part}" in picture.alt
+    assert sorted(drawn) == ["1", "2", "3", "4"]  # the words stand beside it, once
 
 
 def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
@@ -157,8 +158,11 @@ def test_a_new_edition_lists_which_sheets_to_collect():
 def test_the_log_has_a_line_filled_in_and_a_box_for_each_check(lang):
     table = next(block for block in sheet(DEMOS[0], lang, "log").children if block.kind == "table")
     head, example, *days = table.children
-    assert example.role == "chosen" and "√" in example.plain() and len(days) == 14
-    assert all(day.plain().count("□") == example.plain().count("√") + example.plain().count("–") for day in days)
+    right, wrong = {"en": ("yes", "no"), "es": ("sí", "no")}[lang]
+    answers = [cell.plain() for cell in example.children]
+    assert example.role == "chosen" and {right, wrong} <= set(answers) and len(days) == 14
+    to_fill = [[cell.plain() for cell in day.children].count("____") for day in days]
+    assert set(to_fill) == {answers.count(right) + answers.count(wrong) + 2}  # hours and initials besides
     assert len(head.children) == 9 and not re.search(r"\d", " ".join(day.plain() for day in days))
 
 

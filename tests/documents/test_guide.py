@@ -17,7 +17,7 @@ from made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess
 
-from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, like
+from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, fits, like, too_big
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
 from docgen.fit.feature import Kind, features
@@ -390,7 +390,7 @@ def test_the_slowest_setting_is_called_by_its_name_when_every_speed_is_recorded(
     )
     text = text_of(chair(profiles=profiles))
     assert told in text and not re.search(r"0\.[234]", text)
-    assert ("Not recorded: how to choose a drive setting" in text) == (len(speeds) > 1)
+    assert ("ot recorded: how to choose a drive setting" in text) == (len(speeds) > 1)
 
 
 @pytest.mark.parametrize(
@@ -447,7 +447,7 @@ def test_a_part_on_a_tray_brings_how_the_tray_comes_off_or_a_gap(held_by, swing,
 def test_only_the_parts_that_the_record_says_to_swing_may_be_swung():
     parts = (MOUNT | {"part": "left pad", "swings": "left", "mark": "line"}, MOUNT | {"id": "two", "part": "rear pad"})
     told = text_of(chair(("swing_away_mount",), mounting=parts))
-    assert "You may only swing it out and back to its mark: left pad. Use no tool." in told
+    assert "You may only swing it out and back to its mark: left pad.Use no tool." in told
     unknown = text_of(chair(("swing_away_mount",), mounting=(MOUNT,)))
     assert "You may only swing it out and back: the control." in unknown
 
@@ -505,14 +505,14 @@ STOP_TEST = {
         "must move",
         "Press the stop switch yourself",
         "nothing may move",
-        "Do not drive. Call the supplier.",
+        "It must not move and does? Turn the power off. Do not drive. Call the supplier.",
         "try each way once",
     ),
     "es": (
         "debe moverse",
         "Oprima usted el interruptor de paro",
         "nada debe moverse",
-        "No manejen. Llame al proveedor.",
+        "¿No debe moverse y se mueve? Apague la silla. No manejen. Llame al proveedor.",
         "cada dirección una vez",
     ),
 }
@@ -525,7 +525,8 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
     moves, press, still, forbids, each_way = STOP_TEST[lang]
     before, after = made["card"].plain().split(press)
     moved = before.rindex(moves)
-    assert each_way not in before[moved:] and after.index(still) < after.index(forbids) < after.index(each_way)
+    # what ends the test stands before its first step, for it holds at each
+    assert forbids in before[:moved] and each_way not in before[moved:] and after.index(still) < after.index(each_way)
     before_driving = {"en": "Do the stop test of the card, before any other driving.", "es": "Haga la prueba de paro"}
     assert before_driving[lang] in made["guide"].plain()
 
@@ -533,7 +534,7 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = card(folder).plain().split("Press the stop switch yourself")[1].split("It did not move when it must")[0]
+    step = card(folder).plain().split("Press the stop switch yourself")[1].split("All right? Then")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
     order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Turn the power on."]
@@ -547,14 +548,14 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
 @DEMOS
 def test_the_plan_and_the_card_give_the_stop_test_in_the_same_words(folder):
     made = trees(assess(folder), ["card", "plan"])
-    steps = made["card"].plain().split("Turn the chair on in a clear space. Use")[1].split("Call the supplier.")[0]
+    steps = made["card"].plain().split("Turn the chair on in a clear space. Use")[1].split("All right? Then")[0]
     assert "nothing may move" in steps and steps in made["plan"].plain()
 
 
 def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_again():
     """What wakes the drive comes only after the signal has ended."""
     stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
-    tested = text_of(chair(stop=stop)).split("keep trying.")[1].split("Do not drive.")[0]
+    tested = text_of(chair(stop=stop)).split("keep trying.")[1].split("All right? Then")[0]
     places = [
         tested.index(words) for words in ("Turn it out.", "must not start", "lets go of the control", "Hold the second")
     ]
@@ -594,7 +595,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
-    assert "To shut off driving alone: F, not C." in text_of(chair(stop=stop))
+    assert "Shut off drivingF, as on the card. Never C. The seat still moves." in text_of(chair(stop=stop))
 
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
@@ -647,7 +648,8 @@ def test_the_card_names_the_emergencies_and_the_guide_leads_to_it(folder):
     row = next(row.plain() for row in calls.children if row.plain().startswith(number))
     assert all(word in row for word in ("cannot breathe", "will not wake", "hurt", "trapped", "seizure"))
     assert "a seizure or medicine" not in row
-    assert "Emergency, night, supplier, therapist: the card." in guide(folder).plain()
+    log = trees(assess(folder), ["log"])["log"].plain()
+    assert "Emergency, night, supplier, therapist: the card." in log and "Who else to call:" in guide(folder).plain()
 
 
 # ---- a gap beside an everyday thing -------------------------------------------------------------
@@ -657,6 +659,26 @@ def test_the_card_names_the_emergencies_and_the_guide_leads_to_it(folder):
 def test_coins_have_the_width_that_the_law_gives_them(coin, inches):
     # 31 U.S.C. 5112(a): diameters in inches
     assert COIN_WIDTH_MM[coin] == pytest.approx(inches * 25.4, abs=0.01)
+
+
+@given(st.floats(0.5, 40), st.floats(0.1, 10), st.floats(0.1, 10))
+def test_what_fits_and_what_is_too_big_can_let_no_gap_outside_its_range_pass(gap_mm, below, above):
+    """Sizes of the law and of IEC 60086-2, from memory, written down here anew."""
+    sizes = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26, "pennies": 1.52, "nickels": 1.95}
+    low, high = gap_mm - below, gap_mm + above
+    if (found := fits(low, gap_mm)) is not None:
+        name, n = found
+        assert low - 1e-9 <= (13.5 if name == "aa" else n * sizes[name]) < gap_mm
+    if (found := too_big(high, gap_mm)) is not None:
+        name, n = found
+        assert gap_mm < (14.5 if name == "aa" else n * sizes[name]) <= high + 1e-9
+
+
+def test_the_range_of_a_gap_is_told_in_coins():
+    filters = wording().environment.filters
+    told = [(filters["fitting"](gap, low), filters["over"](gap, high)) for gap, low, high in ((10, 5, 15), (2, 1, 4))]
+    assert told == [("3 nickels", "AA battery"), ("penny, flat", "2 nickels")]
+    assert filters["fitting"](3.0, 2.0) == "ruler"
 
 
 @given(st.floats(0.1, 80))
@@ -723,7 +745,7 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch, A.A: red box on the handle." in text_of(one).replace("\n", "")
-    assert "E is the driver's own: left knee." in text_of(one)
+    assert "presses the driver's stop switch (E): left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown
 
 
@@ -743,8 +765,12 @@ def test_an_angle_stands_with_its_range_only_where_one_was_set(angles, line):
 @pytest.mark.parametrize(
     ("ranges", "told", "not_told"),
     [
-        ({"gap_from_mm": 8.0, "gap_to_mm": 16.0}, ("8 to 16 mm", "outside its range counts"), "Any difference"),
-        ({}, ("Any difference that you can see counts", "no difference"), "good from"),
+        (
+            {"gap_from_mm": 8.0, "gap_to_mm": 16.0},
+            ("8 to 16 mm", "A gap outside its range: do not drive."),
+            "Any difference",
+        ),
+        ({}, ("Any difference that you can see: do not drive.", "no difference"), "good from"),
         (
             {"gap_to_mm": 16.0},
             ("Not recorded: smallest gap at which it still works in mm to 16 mm",),
@@ -760,13 +786,14 @@ def test_any_difference_counts_only_where_no_range_was_set(ranges, told, not_tol
 def test_what_is_worn_every_day_stands_where_the_parts_are_set():
     source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("saoirse"))
     text = guide(source).plain().split("Where each part belongs")[1]
-    assert "on when it was checked: the firm-soled shoe. Is something else on? Check each gap first." in text
+    assert "on when it was checked: the firm-soled shoe. Is something else on? Take it off." in text
+    assert "It must stay on? Check each gap first." in text
 
 
 @pytest.mark.parametrize(
     ("fitted", "told", "not_told"),
     [
-        ((), "Each gap is a value of the trial, to be set at delivery.", "as fitted"),
+        ((), "No gap is set on this chair yet: no driving without the therapist.", "as fitted"),
         (({"mount": MOUNT["id"], "gap_mm": 14.0, "on": "2026-08-03"},), "14 mm", "12 mm"),
     ],
 )

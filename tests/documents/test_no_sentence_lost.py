@@ -15,7 +15,8 @@ from docgen.resources import folder
 
 TABLE = tomllib.loads((Path(__file__).parent / "guide_sentences.toml").read_text(encoding="utf-8"))
 STANDS = [(name, sentence) for name, sentences in TABLE["stands"].items() for sentence in sentences]
-SHEETS = {"card", "guide", "log", "emergency", "_emergency", "_stop_test"}
+# the order has what only a gauge of the supplier can measure
+SHEETS = {"card", "guide", "log", "emergency", "_emergency", "_stop_test", "order"}
 
 
 def bare(text: str) -> str:

@@ -162,7 +162,7 @@ def test_the_review_of_the_english_packet_is_no_review_of_the_spanish_guide(tmp_
     folder = tmp_path / "out" / source.name
     assert "Reviewed by" in (folder / "guide.html").read_text(encoding="utf-8")
     spanish = (folder / "guide.es.html").read_text(encoding="utf-8")
-    assert "Borrador: traducción sin revisar" in spanish and "Reviewed" not in spanish
+    assert "Traducción sin revisar" in spanish and "Reviewed" not in spanish
 
 
 # ---- phrases ----------------------------------------------------------------------------------------------

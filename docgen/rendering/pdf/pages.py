@@ -35,11 +35,20 @@ class Furniture:
         room = self.line - max((line_width(line, size) for line in self.date), default=0.0) - _DATE_GAP
         self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
         self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
+        self.beside = size >= style.body.size and self._in_one_line(room)
+
+    def _in_one_line(self, room: float) -> bool:
+        """Whether the status has room between the running head and the date."""
+        lines = (*self.head, *self.status)
+        size = self.style.furniture.size
+        return len(self.head) == len(self.status) == len(self.date) == 1 and (
+            sum(line_width(line, size) for line in lines) + _DATE_GAP <= room
+        )
 
     @property
     def top(self) -> float:
         """Height of the upper edge of the text; a head of many lines pushes it down."""
-        n_lines = max(len(self.head), len(self.date)) + len(self.status)
+        n_lines = max(len(self.head), len(self.date)) + (0 if self.beside else len(self.status))
         head = _EDGE + n_lines * self.style.furniture.leading + _HEAD_GAP
         return self.sheet[1] - max(self.style.margin_top, head)
 
@@ -56,8 +65,12 @@ class Furniture:
         with canvas.artifact("Header"):
             self._show(canvas, self.head, left, y, furniture.shade)
             self._show(canvas, self.date, right, y, furniture.shade, to_the_left=True)
-            below = y - max(len(self.head), len(self.date)) * furniture.leading
-            self._show(canvas, self.status, left, below, 0.0)
+            if self.beside:
+                after = left + line_width(self.head[0], furniture.size) + _DATE_GAP
+                self._show(canvas, self.status, after, y, 0.0)
+            else:
+                below = y - max(len(self.head), len(self.date)) * furniture.leading
+                self._show(canvas, self.status, left, below, 0.0)
         words = f"{self.labels.page} {number} {self.labels.of} {n_pages}"
         with canvas.artifact("Footer"):
             lines = broken([Run(words)], self.line, furniture.size)
