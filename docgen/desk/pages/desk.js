@@ -106,8 +106,10 @@ reveal();
     const answer = await fetch(row.dataset.look).catch(() => null);
     if (!answer || !answer.ok) continue;
     const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("li");
-    fresh.hidden = row.hidden;
-    row.replaceWith(fresh);
+    // its heading stays: somebody may be about to press it
+    for (const old of row.querySelectorAll("p")) old.remove();
+    row.append(...fresh.querySelectorAll("p"));
+    row.dataset.case = fresh.dataset.case;
   }
 })();
 document.getElementById("search")?.addEventListener("input", (event) => {
