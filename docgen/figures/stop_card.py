@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from msgspec.structs import replace
+
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import symbol
@@ -34,13 +36,20 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         wide = sum(view.w for view in views) + PANELS_APART_PT * (len(views) - 1)
         if wide <= _WIDE and max(view.h for view in views) <= room:
             break
-    return composed([*views, *key])
+    told = " ".join(_alt(switch, words) for switch in there if switch[1] in _IN_A_STEP)  # for who does not see it
+    first = replace(views[0], alt=f"{views[0].alt} {told}".rstrip())
+    return composed([first, *views[1:], *key])
+
+
+def _alt(switch: Switch, words: Mapping[str, str]) -> str:
+    letter, _, name, text, _ = switch
+    return words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
 
 
 def _name(switch: Switch, words: Mapping[str, str]) -> Scene:
     """What a switch is beside its letter and sign, and its name in the words of the record, as every page has it."""
     letter, kind, name, text, place = switch
-    alt = words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
+    alt = _alt(switch, words)
     lines = [Told(words[name], True)]
     if kind == "lever":
         lines.append(Told(words["not_to_stop"]))

