@@ -71,10 +71,16 @@ class Activity(Part):
     before: HelpLevel | None = key(Privacy.NEED, "help needed now", "done_for")
     with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
     minutes_before: Minutes | None = key(
-        Privacy.NEED, "minutes of help a day now", 18, usual=Usual(1, 240, usual.PRACTICE, or_none=True)
+        Privacy.NEED,
+        "minutes of help by hand a day now, watching not counted",
+        18,
+        usual=Usual(1, 240, usual.PRACTICE, or_none=True),
     )
     minutes_with: Minutes | None = key(
-        Privacy.NEED, "minutes of help a day with the device", 6, usual=Usual(1, 240, usual.PRACTICE, or_none=True)
+        Privacy.NEED,
+        "minutes of help by hand a day with the device, watching not counted",
+        6,
+        usual=Usual(1, 240, usual.PRACTICE, or_none=True),
     )
     when_alone: Literal["drives", "at_rest", "no"] | None = key(
         Privacy.NEED,

@@ -42,13 +42,13 @@ def too_small(grounds: Grounds, method: str | None) -> str:
 
 
 def luck(grounds: Grounds, method: str | None) -> str:
-    """How often two equal controls would differ as much, as a sentence; "" where the difference is clear."""
+    """How often two equal controls would differ as much, as a sentence; "" where the two were not compared."""
     chance = grounds.evidence.of("by_chance", method)
     if chance is None:
         return ""
     return (
-        f"Two equal controls would differ as much in {_percent(recorded(chance.value))} of trials of this size, "
-        "if their attempts were independent."
+        f"By Fisher's exact test, two equal controls would differ as much in {_percent(recorded(chance.value))} of "
+        "trials of this size, if their attempts were independent."
     )
 
 

@@ -16,6 +16,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
+from docgen.criteria.ways_out import BACKING, backing_tried
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
 from docgen.documents.checklist import checklist
@@ -46,7 +47,7 @@ from docgen.documents.sitting import sitting_tables, standby_s
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stop_tests import stop_tests
-from docgen.documents.stopping_told import stopping_told
+from docgen.documents.stopping_told import slower, stopping_told
 from docgen.documents.supervised import step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
@@ -180,7 +181,7 @@ def everything(
             "waits_for": tuple(entry for entry in case.awaited if entry.holds and entry.is_open),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
-            "places": tuple(places(evidence, shown)),
+            "places": tuple(places(case, evidence, shown)),
             "ride": ride(case, words),
             "as_fitted": as_fitted(case),
             "fitted_otherwise": tuple(fitted_otherwise(case)),
@@ -188,6 +189,7 @@ def everything(
             "configuration": case.as_fitted.configuration,  # as the guide shows it; the order has a table of its own
             "rooms": tuple(rooms(case, evidence, words)),
             "stopping": stopping_told(case, evidence, words),
+            "slower": tuple(slower(case, evidence)),
             "mounting": tuple(mounting(case)),
             "heights": heights(case),
             "zero": zero(case),
@@ -242,6 +244,7 @@ def _control(case: Case) -> dict[str, Any]:
         "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
         "counts_presses": _counts_presses(case),
         "seat_reclines": reclines(case),
+        "backing_open": not backing_tried(case) and not BACKING.search(case.trial.limits or ""),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
@@ -279,13 +282,16 @@ def _stages_named(case: Case) -> list[int]:
 
 
 def _days_seen(case: Case) -> tuple[date, ...]:
-    """Days on which the evaluator saw the client, as visits record them up to the report, calls left out; empty
-    where they record none but the day of the report."""
+    """Days up to the report on which the evaluator saw the client: visits, calls left out, and days of the
+    evaluator's own entries; empty where they are none but the day of the report."""
     ids = {person.id for person in case.with_role("evaluator")}
     report = case.dates.evaluated_on
-    visits = (visit for visit in case.visits if visit.by in ids and not visit.is_call)
-    days = tuple(sorted({visit.on for visit in visits if report is None or visit.on <= report}))
-    return () if days == (report,) else days
+    calls = {visit.on for visit in case.visits if visit.is_call}
+    days = {visit.on for visit in case.visits if visit.by in ids}
+    entries = (*case.limits, *case.findings, *case.alternatives)
+    days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
+    seen = tuple(sorted(day for day in days - calls if report is None or day <= report))
+    return () if seen == (report,) else seen
 
 
 def _ordered_by_practitioner(case: Case) -> bool:

@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
+from docgen.criteria.ways_out import BACKING, cannot_turn
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal, mm
 from docgen.documents.phrase import InWords
 from docgen.evidence.fact import Evidence
+from docgen.evidence.stopping_rule import StopThere
 from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {
@@ -37,6 +39,8 @@ class PlaceRow(TypedDict):
     rails, doors  on which sides a ramp has a handrail, how doors of an elevator open; empty where it is not recorded
     stops       a distance to stop in belongs to it: its profile and the free length ahead are known
     worked_out  that distance follows from the record
+    backs_out   no floor to turn on is recorded there that holds the chair, its control has reverse, and `says` does not
+                tell it
     """
 
     name: str
@@ -68,13 +72,13 @@ class PlaceRow(TypedDict):
     speed_m_s: float | None
     worked_out: bool
     distance: Number | Gap | None
+    backs_out: bool
     _labels: dict[str, str]
 
 
-def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
+def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
     """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
-    level = [there for there in evidence.stopping.places if not there.space.is_sloping]
-    margins = [there.margin_m for there in level if there.margin_m is not None]
+    least = tightest(evidence)
     for there in evidence.stopping.places:
         space, profile = there.space, there.profile
         stops = profile is not None and there.room_m is not None
@@ -84,7 +88,7 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
             "kind": space.kind,
             "at_home": space.at_home,
             "placed": space.at_home is not None,
-            "tightest": there in level and there.margin_m is not None and there.margin_m == min(margins),
+            "tightest": there in least,
             "clear_width_mm": space.clear_width_mm,
             "tells_width": bool(space.clear_width_mm) or space.kind in _NARROW,
             "turning_mm": space.turning_mm,
@@ -109,6 +113,9 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
             "speed_m_s": profile.speed_m_s if profile else None,
             "worked_out": distance is not None and distance.value is not None,
             "distance": shown(distance),
+            "backs_out": case.configuration.backs is True
+            and cannot_turn(case, space)
+            and not (space.at_home and BACKING.search(space.says or "")),
             "_labels": {
                 "at_home": f"whether the {space.name} is in the home",
                 "speed_m_s": f"speed at the {space.name}",
@@ -123,6 +130,13 @@ def places(evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
                 "floor": f"floor of the {space.name}",
             },
         }
+
+
+def tightest(evidence: Evidence) -> tuple[StopThere, ...]:
+    """The level places that leave the least room to stop in; more than one where they leave as much."""
+    level = [there for there in evidence.stopping.places if not there.space.is_sloping and there.margin_m is not None]
+    least = min((there.margin_m for there in level if there.margin_m is not None), default=None)
+    return tuple(there for there in level if there.margin_m == least)
 
 
 class RoomRow(TypedDict):

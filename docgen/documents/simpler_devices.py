@@ -18,7 +18,8 @@ from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
 
-_NOT_SETTLED = ("worse_so_far", "better_so_far")
+_RARE = 0.05  # the usual limit of chance: common practice, no source
+_APART = ("clearly_worse", "worse_so_far", "better_so_far", "clearly_better")
 
 
 class SimplerDevice(TypedDict):
@@ -33,9 +34,12 @@ class SimplerDevice(TypedDict):
     refused    whether the client will not have it
     shared, shared_asked  successful attempts on the days that both were driven, with it and with the control asked for,
                where those are not all the days
-    by_chance  how often chance alone would bring such a difference, where that was worked out
-    explained  why the two may differ while the record does not settle it: trials unlike each other, or chance; empty
-               else
+    shared_days      how many days those are
+    shared_by_chance  how often two equal controls would differ as much on them
+    shared_explained  the same, in a word
+    by_chance  how often two equal controls would differ as much over all days
+    explained  how often chance alone would bring such a difference, in a word; empty where the two are too close to
+               tell apart
     caution    signs that something other than the control may explain the difference, each as it follows "because" and
                the requested control
     """
@@ -56,13 +60,16 @@ class SimplerDevice(TypedDict):
     success: Number | Gap | None
     difference: Number | Gap | None
     verdict: str
-    explained: Literal["unlike", "chance", ""]
+    explained: Literal["seldom", "often", ""]
     caution: tuple[str, ...]
     method: str
     refused: bool
     by_chance: Number | Gap | None
     shared: Number | Gap | None
     shared_asked: Number | Gap | None
+    shared_days: int
+    shared_by_chance: Number | Gap | None
+    shared_explained: Literal["seldom", "often", ""]
     _labels: dict[str, str]
 
 
@@ -79,6 +86,7 @@ def simpler_device(
     difference = evidence.of("difference", key)
     reason = alternative.reason
     tried = evidence.of("success", key) is not None
+    shared_days, same_day = evidence.of("shared_days", key), evidence.of("same_day_by_chance", key)
     return {
         "name": alternative.name,
         "kind": alternative.kind,
@@ -96,13 +104,16 @@ def simpler_device(
         "success": shown(evidence.of("success", key)),
         "difference": shown(difference),
         "verdict": difference.verdict if difference else "",
-        "explained": explained(difference),
+        "explained": explained(evidence.of("by_chance", key)) if difference and difference.verdict in _APART else "",
         "caution": tuple(_caution(key, evidence, words)) if difference else (),
         "method": method.name if method else "",
         "refused": alternative.ruled_out_by == "refusal",
         "by_chance": shown(evidence.of("by_chance", key)),
         "shared": shown(evidence.of("shared", key)),
         "shared_asked": shown(evidence.of("shared_asked", key)),
+        "shared_days": int(shared_days.value or 0) if shared_days else 0,
+        "shared_by_chance": shown(same_day),
+        "shared_explained": explained(same_day),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "ground": f"what rules out {alternative.name}",
@@ -113,15 +124,15 @@ def simpler_device(
 
 
 def _caution(method: str, evidence: Evidence, words: Words) -> Iterator[str]:
+    shared = evidence.of("shared_days", method)
+    days = words["shared_days"]["one" if shared and shared.value == 1 else "several"]
     for fact in evidence.values():
         if fact.id.startswith(f"unfair.{method}.") and fact.verdict != "none":
-            yield words["read_with_caution"][fact.verdict]
+            yield words["read_with_caution"][fact.verdict].format(days=days)
 
 
-def explained(difference: Fact | None) -> Literal["unlike", "chance", ""]:
-    """Why a difference that is not settled may be there: an interval on one side of zero rules chance out."""
-    if difference is None or difference.verdict not in _NOT_SETTLED:
+def explained(chance: Fact | None) -> Literal["seldom", "often", ""]:
+    """How often chance alone would bring a difference, by the test that is named beside it; "" where none is given."""
+    if chance is None or chance.value is None:
         return ""
-    low, high = difference.low, difference.high
-    excludes_zero = (low is not None and low > 0) or (high is not None and high < 0)
-    return "unlike" if excludes_zero else "chance"
+    return "seldom" if chance.value < _RARE else "often"

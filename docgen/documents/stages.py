@@ -7,6 +7,7 @@ from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
+from docgen.criteria.near import IN_REACH, parted
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
@@ -140,7 +141,7 @@ def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
         return untold
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
-    who = dict.fromkeys(place.by for place in places if place.by and place.level == level)
+    who = dict.fromkeys(_who_is_near(place.by, level, words) for place in places if place.by and place.level == level)
     nearness = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
     return ". ".join(
         (
@@ -152,6 +153,14 @@ def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
             ),
         )
     )
+
+
+def _who_is_near(by: str, level: str, words: Words) -> str:
+    """Who they are; those whom the record puts out of arm's reach are set apart from those within it."""
+    near, far = parted(by) if level in IN_REACH else ((by,), ())
+    if not near or not far:
+        return by
+    return str(words["out_of_reach"].format(near=", ".join(near), far=", ".join(far)))
 
 
 def _so_far(walk: Walk | None, evidence: Evidence, task: str, words: Words) -> str | Number | Gap:

@@ -12,6 +12,7 @@ from docgen.case.model import Case
 from docgen.case.stage import STEPS
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, ruled_out_by
+from docgen.criteria.near import IN_REACH, parted
 from docgen.documents.as_fitted import as_fitted
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
@@ -56,7 +57,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
         yield {
             "place": place.place,
             "who": _how_many(place, words) if apart else place.by,
-            "level": place.level,
+            "level": _level(place),
             "named": _in_one(place.by) if apart and place.by else "",
             "after": _reliable_then(place.after_stage, words),
             "until": _until(place, words),
@@ -64,6 +65,12 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "against": alone_against(case, place, words),
             "_labels": {"who": "how many people" if apart else "who is near"},
         }
+
+
+def _level(place: Supervision) -> str:
+    """How near they stay; where the record puts some of them out of arm's reach, that one of them is within it."""
+    near, far = parted(place.by or "")
+    return "one_in_reach" if place.level in IN_REACH and near and far else place.level
 
 
 def _how_many(place: Supervision, words: Words) -> str | None:

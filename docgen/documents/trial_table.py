@@ -48,7 +48,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
     for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
         values[name] = shown(evidence.of(f"{name}_counted", method.id)) or values[name]
     difference = evidence.of("difference", method.id)
-    missed = evidence.of("stops_missed", method.id)
+    stops = evidence.of("stop_request", method.id)
     return values | {
         "id": method.id,
         "name": method.name,
@@ -61,7 +61,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
             shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in tasks_apart(case)
         ),
         "verdict": difference.verdict if difference else "",
-        "n_missed": missed.n if missed else 0,
+        "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 

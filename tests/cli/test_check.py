@@ -406,7 +406,7 @@ def test_a_local_payer_file_changes_the_verdict_of_check_and_build(payer_file, t
         "Rules: Harbour State Health Plan, reviewed 2024-01-01. The case itself names the payer 'general'."
         in page.replace("\n  ", " ")
     )
-    assert "plan manual, part 3" in page and "the last day for the order was March 24, 2026" in " ".join(page.split())
+    assert "plan manual, part 3" in page and "had to follow by March 24, 2026" in " ".join(page.split())
     status, out, _ = run(
         "build", ILMARI, "--payer", path, "--out", tmp_path / "out", "--formats", "html", "--only", "cover"
     )

@@ -20,7 +20,7 @@ def _holding(*facts: Fact) -> Grounds:
 )
 def test_luck_is_told_in_whole_percents_or_as_less_than_one(chance, words):
     facts = () if chance is None else (Fact("by_chance.stick", "", "", "proportion", chance),)
-    said = f"Two equal controls would differ as much in {words} of trials of this size"
+    said = f"By Fisher's exact test, two equal controls would differ as much in {words} of trials of this size"
     said += ", if their attempts were independent."
     assert luck(_holding(*facts), "stick") == (said if words else "")
 

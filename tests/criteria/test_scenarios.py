@@ -74,7 +74,7 @@ def test_a_rule_of_what_is_absent_is_met_where_nothing_of_the_kind_is_ordered():
 @pytest.mark.parametrize(
     ("name", "row", "words"),
     [
-        ("S5 late order, other signer", "encounter", "the last day for the order was March 2, 2026"),
+        ("S5 late order, other signer", "encounter", "had to follow by March 2, 2026"),
         ("S15 late delivery", "delivery_in_time", "the last day for it was October 7, 2026"),
         ("S1", "decision_time", "8 business days later"),
         ("S11 wrong base", "weight", "318 lb (144.2 kg), and K0823 is for 0 to 300 lb"),
@@ -102,7 +102,7 @@ def test_an_order_on_the_last_day_of_the_month_is_in_time_and_said_to_be_borderl
     found = verdicts(grounds(case, FIRST_ROWS), MEDICARE, case["request"]["requested_on"])
     answer = next(v.answer for v in found if v.requirement.id == "encounter")
     # 2025-08-31 plus 180 days is 2026-02-27, counted on the calendar; six months clamp to 2026-02-28
-    assert answer.status == "met" and "the last day for the order was February 28, 2026" in answer.reason
+    assert answer.status == "met" and "had to follow by February 28, 2026" in answer.reason
     entry = next(
         e
         for e in calendar(grounds(case, FIRST_ROWS).case, MEDICARE, found)

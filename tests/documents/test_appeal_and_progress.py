@@ -274,7 +274,9 @@ def test_each_reason_is_quoted_exactly_and_answered_alone_or_not_at_all():
         "(release 1.6 s)." in third
     )
     assert "7 of 8 stops on command were made, and 1 was missed." in third and "before June 19, 2026" in third
-    assert "three hours alone" not in third and "To stop the chair, the client presses the cheek switch" in third
+    assert (
+        "three hours alone" not in third and "To stop the chair, the client lets go, presses the cheek switch" in third
+    )
     assert "drives without anyone near" not in third
     second = " ".join(items(tree, "Reason 2"))
     assert (

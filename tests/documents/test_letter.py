@@ -29,8 +29,8 @@ FIXED = (
     r"The tasks were 33 ft \(10 m\) straight \(between lines 3 ft 11 in \(1\.2 m\) apart, no line crossed\); stop on "
     r"command \(at an unplanned word, within 3 ft 3 in \(1 m\)\); through a doorway",  # one card of tasks for all
     r"This sheet is not part of the letter of medical necessity\. It lists [^.]*\.",
-    r"Treating practitioner's concurrence: I have read this letter and concur with it\.",
-    r"The control rests on published coverage: Medicare's local coverage determinations \(LCD\) L33789 and L33792 name "
+    r"I concur with this letter\.",
+    r"As published coverage of another payer, Medicare's local coverage determinations \(LCD\) L33789 and L33792 name "
     r"a drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     r"power wheelchair with a power option\.",
     r"An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
@@ -263,21 +263,22 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         (
             "marisol-quenneville-tran",
             "On two days she completed 6 of 16 attempts with it, fewer than the 25 of 28 with the requested control, a "
-            "difference of 52 percentage points (23 to 72). On the days they share, she completed 3 of 8 with it and "
-            "6 of 8 with the sip-and-puff, momentary. Two equal controls would differ as much in less than 1% of such "
-            "trials, but I read this with caution, because the sip-and-puff, momentary always came first on the days "
-            "they share (fatigue favors it) and had more days.",
+            "difference of 52 percentage points (23 to 72). Chance alone would seldom bring such a difference "
+            "(Fisher's exact test, less than 1%), but I read it with caution, because the sip-and-puff, momentary came "
+            "first on the day they share (fatigue favors it) and had more days. On the day they share, she completed "
+            "3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, which chance alone could still bring (31%).",
         ),
         (
             "ilmari-okonjo-vale",
             "completed 4 of 16 attempts with it, clearly fewer than the 32 of 38 with the requested control, a "
-            "difference of 59 percentage points (31 to 76).",
+            "difference of 59 percentage points (31 to 76). Chance alone would seldom bring such a difference "
+            "(Fisher's exact test, less than 1%), but I read it with caution, because the proximity head array had "
+            "more days.",
         ),
         (
             "pilar-nakashima-holt",
             "more than the 14 of 20 with the requested control, for which the difference is -20 percentage points (-43 "
-            "to 5). Two equal controls would differ as much in 16% of such trials, so chance alone could still explain "
-            "the difference.",
+            "to 5). Chance alone could still bring such a difference (Fisher's exact test, 24%).",
         ),
         (
             "anselm-kirawira-boone",

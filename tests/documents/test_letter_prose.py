@@ -27,6 +27,7 @@ SHARED = (
     "On request I send these records and each row of the trial.",
     "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
+    "She backs out, as no floor to turn on is recorded there.",
     "With the control I expect 23 minutes a day.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
@@ -35,7 +36,7 @@ SHARED = (
     "An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
     "collision, hands-on help or a missed stop.",
     'Release time runs from the word "stop" until the control is let go.',
-    "The control rests on published coverage: Medicare's local coverage determinations (LCD) L33789 and L33792 name a "
+    "As published coverage of another payer, Medicare's local coverage determinations (LCD) L33789 and L33792 name a "
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     "power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",

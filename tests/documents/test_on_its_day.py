@@ -25,7 +25,7 @@ def test_no_paper_of_a_request_names_a_later_day(document, source):
     case = assess(FOLDERS[source]).file.case
     words = trees(assess(FOLDERS[source]), [document])[document].plain()
     # what a rule gives until is worked out on the day
-    ahead = re.sub(r"the last day(?: for the order)? (?:is|was) \w+ \d+, \d{4}", "", words)
+    ahead = re.sub(r"(?:the last day is|had to follow by) \w+ \d+, \d{4}", "", words)
     days = {date(int(year), MONTHS[month], int(day)) for month, day, year in DAY.findall(ahead)}
     asked_on = max(filter(None, (case.dates.written_on, case.request.requested_on)))
     assert {on for on in days if on > asked_on} <= {case.training.start_on}

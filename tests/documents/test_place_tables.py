@@ -19,7 +19,7 @@ def row_of(**keys):
     """The row of one place with these keys; a distance shows as the id of its fact."""
     space = Space.model_validate({"id": "there", "name": "a place", "kind": "stopping", **keys})
     case = CASE.model_copy(update={"spaces": (space,)})
-    [row] = places(evidence(case), lambda fact: fact and fact.id)
+    [row] = places(case, evidence(case), lambda fact: fact and fact.id)
     return row
 
 

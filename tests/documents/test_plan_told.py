@@ -195,7 +195,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
     near, _, now = rows["archive aisle"].partition(". For now, at the archive: ")
     assert near == "within arm's reach: her job coach" and now.startswith("No driving at the archive until")
     assert rows["ramp at the front door"] == (
-        "within arm's reach: her aide behind her at the stop, the neighbor waiting at the end"
+        "within arm's reach: her aide behind her at the stop; out of reach, the neighbor waiting at the end"
     )
     real = next(stage for stage in STAGES if stage.id == "real_day")
     ilmari = ASSESSED[ILMARI]

@@ -161,20 +161,9 @@ def test_without_a_visit_nothing_is_looked_at():
     assert planned()["what"] == ""
 
 
-@of_each(
-    "verdict, low, high, why",
-    [
-        ("worse_so_far", -0.4, -0.1, "unlike"),
-        ("better_so_far", 0.1, 0.4, "unlike"),
-        ("worse_so_far", -0.4, 0.1, "chance"),
-        ("better_so_far", 0.0, 0.4, "chance"),
-        ("clearly_worse", -0.4, -0.1, ""),
-        ("not_told_apart", -0.4, 0.1, ""),
-    ],
-)
-def test_a_difference_that_is_not_settled_is_laid_to_chance_where_its_interval_holds_nought(verdict, low, high, why):
-    fact = Fact("difference.x", "comparison", "difference", "difference", -0.2, low=low, high=high, verdict=verdict)
-    assert explained(fact) == why
+@of_each("share, word", [(0.0005, "seldom"), (0.0499, "seldom"), (0.05, "often"), (0.31, "often")])
+def test_how_often_chance_alone_brings_a_difference_is_a_word_by_the_test(share, word):
+    assert explained(Fact("by_chance.x", "comparing", "chance", "proportion", share)) == word
     assert explained(None) == ""
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from scipy.stats import beta
+from scipy.stats import beta, fisher_exact
 from small_trial import attempt, known, of_day, small_case
 from statsmodels.stats.proportion import confint_proportions_2indep
 
@@ -33,15 +33,47 @@ def test_clearly_stands_beside_one_sign_of_unfairness_and_luck_is_told_where_it_
     assert [fact.verdict for name, fact in facts.items() if name.startswith("unfair.b.")] == signs
     assert facts["difference.b"].verdict == verdict
     assert facts["difference.b"].note == "27 of 30 against 3 of 30" and facts["difference.b"].n == 60
-    assert ("by_chance.b" in facts) == (verdict == "worse_so_far") and "further.b" not in facts
+    assert facts["by_chance.b"].value == pytest.approx(fisher_exact([[27, 3], [3, 27]]).pvalue)
+    assert "further.b" not in facts
 
 
-def test_luck_alone_is_worked_out_with_the_share_of_both_together():
-    """Ten attempts each at 0.8 are 15 points or more apart in 0.394 of trials: sums with scipy.stats.binom."""
-    facts = compared(totals=pair((9, 10), (7, 10)))
-    assert facts["difference.b"].verdict == "worse_so_far"
-    assert facts["by_chance.b"].value == pytest.approx(0.394, abs=5.001e-4)
-    assert facts["by_chance.b"].note == "10 attempts with one and 10 with the other, both at 80%"
+# attempts of the demo trials, all days and the days that two controls share
+COUNTED = [
+    ((32, 38), (4, 16)),
+    ((32, 38), (2, 6)),
+    ((25, 28), (6, 16)),
+    ((25, 28), (8, 16)),
+    ((25, 28), (17, 20)),
+    ((29, 32), (2, 8)),
+    ((29, 32), (7, 16)),
+    ((13, 18), (4, 16)),
+    ((9, 10), (2, 6)),
+    ((6, 8), (3, 8)),
+    ((9, 10), (4, 8)),
+    ((9, 10), (7, 10)),
+]
+
+
+@pytest.mark.parametrize(("mine", "other"), COUNTED)
+def test_what_chance_brings_is_fishers_exact_test_as_scipy_has_it(mine, other):
+    """scipy.stats.fisher_exact, two-sided."""
+    (k, n), (j, m) = mine, other
+    fact = compared(totals=pair(mine, other))["by_chance.b"]
+    assert fact.value == pytest.approx(fisher_exact([[k, n - k], [j, m - j]]).pvalue, abs=1e-12)
+    assert fact.note == f"{k} of {n} against {j} of {m}" and "Fisher" in fact.formula
+
+
+def test_the_days_that_two_controls_share_have_a_test_of_their_own():
+    alike = {"supervisor": "x", "speed_m_s": 0.4}
+    totals = [
+        of_day(2, 20, 19, order=1, **alike),
+        of_day(3, 8, 6, day=10, order=1, **alike),
+        of_day(4, 8, 3, "b", day=10, order=2, **alike),
+    ]
+    facts = compared(totals=totals)
+    assert (facts["shared_asked.b"].k, facts["shared.b"].k, facts["shared_days.b"].value) == (6, 3, 1)
+    assert facts["same_day_by_chance.b"].value == pytest.approx(fisher_exact([[6, 2], [3, 5]]).pvalue)
+    assert facts["by_chance.b"].value == pytest.approx(fisher_exact([[25, 3], [3, 5]]).pvalue)
 
 
 @pytest.mark.parametrize(

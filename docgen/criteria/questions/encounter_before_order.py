@@ -47,11 +47,11 @@ def answer(grounds: Grounds, months: int) -> Answer:
     last = months_later(encounter, months)
     if not within_months(encounter, order, months):
         return not_met(
-            f"{seen}; the last day for the order was {day(last)}.",
+            f"{seen}; it had to follow by {day(last)}.",
             *at,
             mend="A new encounter before a new order is needed.",
         )
-    return met(f"{seen}; the last day for the order was {day(last)}.", *at)
+    return met(f"{seen}, which had to follow by {day(last)}.", *at)
 
 
 _KEYS = {"encounter": "dates.encounter_on", "order": "dates.ordered_on"}

@@ -80,7 +80,7 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
     uncounted = [activity.name for _, activity in home if _is_uncounted(activity)]
     if not uncounted:
         return ""
-    return f" No minutes are counted for help to {listed(uncounted)}, though some is needed with the device."
+    return f" No minutes are counted for help to {listed(uncounted)}, though with the device someone is needed."
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:

@@ -41,7 +41,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
     present = [
-        limit.kind if limit.kind != "other" else "another area, described in the letter"
+        limit.kind if limit.kind != "other" else f"another area (“{(limit.says or '').rstrip('. ')}”)"
         for limit in limits
         if limit.found
     ]

@@ -15,7 +15,7 @@ from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import capital, listed
 
 HEADING = "order"
 CLAIM = "A line that overlaps another says why both are needed"
@@ -39,7 +39,11 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
             mend=fill_in({key: _FORMS[key] for key in lacks}, " in [[configuration.items]]"),
         )
     return met(
-        f"The reason for both is recorded: {named(line for line, _ in overlaps)}.",
+        " ".join(
+            f"{capital(words)}; why {named([line])} is needed besides it is recorded: {line[1].why.rstrip('. ')}."
+            for line, words in overlaps
+            if line[1].why
+        ),
         *places((line for line, _ in overlaps), "why"),
     )
 

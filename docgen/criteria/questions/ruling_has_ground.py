@@ -37,13 +37,21 @@ def answer(grounds: Grounds) -> Answer:
         if lacking := _groundless(grounds, device, weighing, ("alternatives", index)):
             return lacking
     refused = [device.name for device in alternatives if device.ruled_out_by == "refusal"]
-    unmeasured = [device.name for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
+    bare = [device for device in alternatives if device.ruled_out_by == "condition" and not device.measure]
+    successes = {device.id: grounds.evidence.of("success", device.method) for device in bare}
+    unmeasured = [device.name for device in bare if successes[device.id] is None]
+    driven = [f"{device.name} ({k_of_n(success)})" for device in bare if (success := successes[device.id])]
     return met(
         f"{counted(len(alternatives), 'device is', 'devices are')} recorded, each with its reason"
         + (f"; refused by the client: {listed(refused)}" if refused else "")
+        + (
+            f"; driven in the trial, and ruled out by its reason, not by that result: {listed(driven)}"
+            if driven
+            else ""
+        )
         + (f"; without an objective measure: {listed(unmeasured)}." if unmeasured else "."),
         ("alternatives",),
-        limit="in_part" if unmeasured else "",
+        limit="in_part" if bare else "",
     )
 
 

@@ -112,13 +112,22 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
         reason
         + (
             f"; {about}this is the finding so far, which a longer or more balanced trial could still change. "
-            + " ".join(f"{capital(m.name)}: {_lower(luck(grounds, m.id))}" for m in simpler if luck(grounds, m.id))
+            + " ".join(f"{capital(m.name)}: {_lower(luck(grounds, m.id))}" for m in simpler)
             if so_far
             else "."
-        ),
+        )
+        + _others(grounds, simpler),
         ("trial", "methods"),
         facts=tuple(f"difference.{m.id}" for m in simpler),
     )
+
+
+def _others(grounds: Grounds, simpler: Sequence[Method]) -> str:
+    """Controls that were tried and are no simpler ones, as a sentence after others; empty for none."""
+    case, evidence = grounds.case, grounds.evidence
+    others = [m for m in case.trial.methods if m not in simpler and m.id != case.configuration.method]
+    tried = [f"{m.name} ({k_of_n(fact)})" for m in others if (fact := evidence.of("success", m.id))]
+    return f" Tried besides, and not simpler: {listed(tried)}." if tried else ""
 
 
 def _lower(sentence: str) -> str:

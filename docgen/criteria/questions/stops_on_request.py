@@ -76,8 +76,11 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             mend=add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
+    near = "someone is near wherever the client drives"
+    if not all(place.is_near for place in places):
+        near += "; where nobody is near, the chair or its drive is off"
     return met(
-        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near wherever the client drives.",
+        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and {near}.",
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",

@@ -54,7 +54,12 @@ def answer(grounds: Grounds, points: list[str]) -> Answer:
     if not open_:
         settled = sorted({line[0] for _, affected in touched for line in affected})
         items = [(i, case.configuration.items[i]) for i in settled]
-        return met(f"The payer's answer is recorded for {named(items)}.", *places(items, "payer_says"))
+        answers = "; ".join(f"{named([line])}, “{recorded(line[1].payer_says).rstrip('. ')}”" for line in items)
+        return met(
+            f"The payer's answer is recorded: {answers}.",
+            *places(items, "payer_says"),
+            bare=f"The payer's answer is recorded for {named(items)}.",
+        )
     reason = " ".join(f"{named(bare)}: {why}." for why, bare in open_)
     return cannot_tell(
         reason,

@@ -22,6 +22,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.criteria.ways_out import floor_mm
 from docgen.units import length
 
 HEADING = "record"
@@ -109,19 +110,10 @@ def _needing(case: Case) -> Iterator[tuple[str, KeyPath]]:
 def _without_room_to_turn(space: Space, circle_mm: float | None) -> str:
     """The place in a few words where the chair cannot turn or is said to back up, or an elevator without measures;
     else ""."""
-    floor_mm = _floor_mm(space)
-    if space.kind == "elevator" and floor_mm is None:
+    floor = floor_mm(space)
+    if space.kind == "elevator" and floor is None:
         return f"the {space.name}"
     turned_in = space.kind in ("elevator", "turning")
-    if turned_in and floor_mm is not None and circle_mm is not None and floor_mm < circle_mm:
-        return f"the {space.name}, {length(floor_mm, 'down')} to turn in and {length(circle_mm, 'up')} needed"
+    if turned_in and floor is not None and circle_mm is not None and floor < circle_mm:
+        return f"the {space.name}, {length(floor, 'down')} to turn in and {length(circle_mm, 'up')} needed"
     return f"the {space.name}" if space.says and _BACKING.search(space.says) else ""
-
-
-def _floor_mm(space: Space) -> float | None:
-    """The floor to turn on; of an elevator that has none recorded, its shorter side."""
-    if space.turning_mm is not None or space.kind != "elevator":
-        return space.turning_mm
-    if space.clear_width_mm is None or space.clear_ahead_mm is None:
-        return None
-    return min(space.clear_width_mm, space.clear_ahead_mm)

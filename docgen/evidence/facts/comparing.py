@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from typing import Any
 
 from docgen.case.model import Case
@@ -12,7 +11,6 @@ from docgen.case.totals import Tried
 from docgen.case.tried import Method
 from docgen.evidence.blocks import by_method, exposure, lines, n_attempts, tally, total_lines
 from docgen.evidence.difference import NEWCOMBE, fisher_exact, newcombe_interval, verdict
-from docgen.evidence.equal_controls import chance_as_far_apart
 from docgen.evidence.fact import Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.fairness import MOST_SIGNS_FOR_CLEARLY, Sign, signs
@@ -26,7 +24,7 @@ QUESTION = "Is it better than the other controls tried, and was that fair?"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """difference, same_day, shared, shared_asked, fisher, by_chance, contact_ratio, time_ratio, further and
+    """difference, by_chance, same_day, shared, shared_asked, same_day_by_chance, contact_ratio, time_ratio, further and
     unfair.<method> of each method but the one asked for."""
     rows_of = by_method(case.tried)
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
@@ -79,40 +77,24 @@ def _success(
         **known,
     )
     yield from _same_day(asked, method, chosen, rows)
-    yield Fact(
-        f"fisher.{method.id}",
-        label=f"chance of so large a difference if {method.name} were as good",
-        kind="p",
-        value=fisher_exact(*mine, *other).two_sided,
-        formula="Fisher's exact test, two-sided; belongs to no interval",
-        source="Fisher 1935",
-        listed=False,
-        **known,
-    )
-    if words.endswith("so_far"):
-        yield _by_chance(method, mine, other, known)
+    yield _by_chance("by_chance", method, "", mine, other, known)
     if not judged.words.startswith("clearly"):
         yield _further(method, mine, other, known)
 
 
-def _by_chance(method: Method, chosen: tuple[int, int], other: tuple[int, int], known: dict[str, Any]) -> Fact:
-    """How far luck alone goes: without it nobody can weigh "worse so far"."""
-    apart = abs(Fraction(*chosen) - Fraction(*other))
-    (k, n), (j, m) = chosen, other
+def _by_chance(
+    name: str, method: Method, where: str, chosen: tuple[int, int], other: tuple[int, int], known: dict[str, Any]
+) -> Fact:
+    """How far luck alone goes: without it nobody can weigh "worse so far", and a reader works the same test out."""
     return Fact(
-        f"by_chance.{method.id}",
-        label=f"how often two equal controls would differ as much as this one and {method.name} do",
+        f"{name}.{method.id}",
+        label=f"how often two equal controls would differ as much as this one and {method.name} do{where}",
         kind="proportion",
-        value=chance_as_far_apart(n, m, (k + j) / (n + m), apart),
-        formula="share of trials of this size in which two controls, both as good as these two together, differ as "
-        "much "
-        "or more, either way around; exact sum over two binomials",
-        source="binomial distribution",
-        note=f"{n} attempts with one and {m} with the other, both at {(k + j) / (n + m):.0%}",
-        question=known["question"],
-        rows=known["rows"],
-        totals=known["totals"],
-        keys=known["keys"],
+        value=fisher_exact(*chosen, *other).two_sided,
+        formula="Fisher's exact test, two-sided, as if attempts were independent; belongs to no interval",
+        source="Fisher 1935",
+        note=f"{chosen[0]} of {chosen[1]} against {other[0]} of {other[1]}",
+        **{key: known[key] for key in ("question", "rows", "totals", "keys")},
     )
 
 
@@ -124,6 +106,23 @@ def _same_day(asked: Method, method: Method, chosen: Sequence[Tried], rows: Sequ
         return  # the shared days are all the days
     (k, n), (j, m) = tally(mine), tally(other)
     apart = newcombe_interval(k, n, j, m)
+    known: Any = {
+        "question": "comparing",
+        "rows": lines((*mine, *other)),
+        "totals": total_lines((*mine, *other)),
+        "keys": ("configuration.method",),
+    }
+    yield _by_chance("same_day_by_chance", method, " on the days they share", (k, n), (j, m), known)
+    yield Fact(
+        f"shared_days.{method.id}",
+        label=f"days that {asked.name} and {method.name} share",
+        kind="count",
+        value=len(shared),
+        k=len(shared),
+        formula="days with attempts of both",
+        listed=False,
+        **known,
+    )
     for name, which, rows_of_it in (("shared_asked", asked, mine), ("shared", method, other)):
         yield share(
             f"{name}.{method.id}",

@@ -51,11 +51,13 @@ test_each_record_gets_its_answer = RECORDS.test()
 
 
 def test_a_trial_too_small_to_tell_gives_its_numbers_and_how_far_luck_goes():
-    # 2 attempts and 24 at 24 of 26 done: two equal controls differ by 2 in 2 in (2/26)^2 of trials or a little more
-    # (binomials)
+    # 0 of 2 against 24 of 24: one table of comb(26, 2) = 325 (Fisher's exact test, by hand)
     reason = ask("ruling_has_ground", grounds(changed(), attempts("stick", "00") + GOOD)).reason
     assert "0 of 2 attempts successful, requested control 24 of 24" in reason
-    assert "Two equal controls would differ as much in less than 1% of trials of this size, if" in reason
+    assert (
+        "By Fisher's exact test, two equal controls would differ as much in less than 1% of trials of this size, if"
+        in reason
+    )
 
 
 def test_a_device_that_the_client_refuses_is_said_to_be_refused():

@@ -1,0 +1,83 @@
+"""A chair under five years old is replaced for a reason that was measured.
+
+Asks: Where the words on the chair in use date its delivery less than five years before the request, whether they say
+    with a measure what has changed.
+Why a payer asks: A chair inside its useful lifetime is replaced only when it no longer serves; "outgrown" without a
+    measure is denied as same or similar equipment.
+What settles it: chair_now and chair_now_history under [request], with the measure of the chair and that of the client.
+Source: 42 CFR 414.210(f)(1), reasonable useful lifetime of at least five years (from memory).
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import day
+from docgen.months import months_later
+
+HEADING = "order"
+CLAIM = "A chair under five years old is replaced for a measured reason"
+SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
+NOT_FOR = ("control_only",)
+SETTINGS = {"years": 5}
+
+_MONTHS = "January February March April May June July August September October November December".split()
+_DELIVERED = re.compile(
+    rf"\b(?:delivered|bought|received|supplied|paid for|new|dates)\b[^.;]*?\b(?:in|from|on) (?:({'|'.join(_MONTHS)}) )?"
+    r"(?:\d{1,2}, )?(\d{4})\b",
+    re.IGNORECASE,
+)
+_LOAN = re.compile(r"\b(loan|rented|borrowed|hired)\b", re.IGNORECASE)
+_MEASURED = re.compile(r"\b\d[\d/ .]* ?(?:mm|cm|m|in|inches|ft|lb|kg|degrees|percent|minutes|seconds|s|g)\b")
+
+
+def answer(grounds: Grounds, years: int) -> Answer:
+    case = grounds.case
+    at = (("request", "chair_now"), ("request", "chair_now_history"))
+    words = " ".join(filter(None, (case.request.chair_now, case.request.chair_now_history)))
+    if not words:
+        return cannot_tell(
+            "The chair in use now is not recorded.", *at, mend=fill_in({"request.chair_now": "<the chair in use>"})
+        )
+    asked_on = case.request.requested_on or case.dates.written_on
+    delivered_on = _delivered_on(words)
+    if asked_on is None or delivered_on is None or _LOAN.search(words):
+        return does_not_apply("No chair of the client's own is dated that is in use now.", *at)
+    old_on = months_later(delivered_on, 12 * years)
+    if old_on <= asked_on:
+        return met(f"The chair in use now is {years} years old or older on the day of the request.", *at)
+    if _measured(case):
+        return met(f"The chair in use now is {years} years old in {_month(old_on)}, and what changed is measured.", *at)
+    return cannot_tell(
+        f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
+        "and no measure says what has changed.",
+        *at,
+        mend=fill_in(
+            {"request.chair_now": "<why it no longer serves, with the measure of the chair and of the client>"}
+        ),
+    )
+
+
+def _delivered_on(words: str) -> date | None:
+    """The day of delivery that the words tell, the last of its month or year where they tell no more."""
+    dated = _DELIVERED.search(words)
+    if dated is None:
+        return None
+    month, year = dated.group(1), int(dated.group(2))
+    if not 1900 <= year <= 9000:
+        return None
+    return months_later(date(year, 1, 31), (_MONTHS.index(month.capitalize()) if month else 11))
+
+
+def _measured(case: Case) -> bool:
+    return bool(
+        _MEASURED.search(case.request.chair_now or "") or _MEASURED.search(case.request.chair_now_history or "")
+    )
+
+
+def _month(on: date) -> str:
+    return f"{_MONTHS[on.month - 1]} {on.year}"

@@ -1,0 +1,84 @@
+"""What the record says did not happen in driving, no other text of it tells.
+
+Asks: Whether a sentence says that a spasm, a seizure or another such event while driving is not on record, or was not
+    seen, and names no control or time, where another text of the record tells of one in driving.
+Why a payer asks: Both sentences stand in one letter, on the point on which the safety of the request rests.
+What settles it: The sentence with the control and the days that it holds for, or the other one mended.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
+    such an event is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
+
+HEADING = "record"
+CLAIM = "No text tells of what another says did not happen in driving"
+SHOWN_IN = ("letter: Alternatives Considered and Ruled Out", "letter: Safety and Home Environment")
+SETTINGS: dict[str, object] = {}
+
+_EVENTS = {
+    "spasm": r"spasms?",
+    "seizure": r"seizures?",
+    "faint": r"faint(?:s|ed|ing)?",
+    "cough": r"cough(?:s|ed|ing)?",
+}
+_DRIVING = r"(?:mid-drive|(?:while|when|as) (?:she|he|they|\w+) (?:drives?|drove|was driving)|while driving|in driving)"
+_NONE = re.compile(
+    r"\b(?:not (?:on record|recorded|seen|known|noted)|no(?:ne)?\b[^.]*\b(?:on record|recorded|seen|noted)|never)", re.I
+)
+_LIMITED = re.compile(r"\b(?:with (?:it|this|the)\b|alone|other than|on (?:January|February|March|April|May|June|July|"
+                      r"August|September|October|November|December)|since|after|before)", re.I)  # fmt: skip
+
+
+def answer(grounds: Grounds) -> Answer:
+    if not [*_texts(grounds.case)]:
+        return cannot_tell(
+            "No finding, alternative, feature or limit of the trial is told in words.",
+            ("findings",),
+            mend=add_entry("findings", "says"),
+        )
+    denied = [*_sentences(grounds.case, denying=True)]
+    telling = [*_sentences(grounds.case, denying=False)]
+    if not denied:
+        return does_not_apply("No text says that something did not happen in driving.", ("configuration", "features"))
+    for event, at, sentence in denied:
+        against = next(((where, says) for other, where, says in telling if other == event), None)
+        if against is not None:
+            where, says = against
+            return not_met(
+                f"The record says “{sentence}”, and it says “{says}”.",
+                at,
+                where,
+                mend="Name the control and the days for which it was not seen, or mend the other sentence.",
+                danger=True,
+            )
+    return met("No other text tells of what is said not to have happened in driving.", *(at for _, at, _ in denied))
+
+
+def _sentences(case: Case, denying: bool) -> Iterator[tuple[str, KeyPath, str]]:
+    """Event, place and sentence: those that deny an event in driving without a limit, or those that tell of one."""
+    for at, text in _texts(case):
+        for sentence in re.split(r"(?<=[.!?;])\s+", text):
+            for event, words in _EVENTS.items():
+                if not re.search(rf"\b{words}\b", sentence, re.I) or not re.search(_DRIVING, sentence, re.I):
+                    continue
+                denies = bool(_NONE.search(sentence))
+                if denies is denying and not (denying and _LIMITED.search(sentence)):
+                    yield event, at, sentence.rstrip(".; ")
+
+
+def _texts(case: Case) -> Iterator[tuple[KeyPath, str]]:
+    """Texts that tell how the client drives, and where they stand."""
+    texts: list[tuple[KeyPath, str | None]] = [(("trial", "limits"), case.trial.limits)]
+    texts += [(("letter", name), getattr(case.letter, name)) for name in type(case.letter).model_fields]
+    texts += [(("findings", at, "says"), finding.says) for at, finding in enumerate(case.findings)]
+    texts += [(("alternatives", at, "reason"), device.reason) for at, device in enumerate(case.alternatives)]
+    texts += [(("configuration", "features", at, "note"), f.note) for at, f in enumerate(case.configuration.features)]
+    yield from ((at, text) for at, text in texts if text)

@@ -1,0 +1,41 @@
+"""How the chair comes out of a place that it drives into: turned round, or backward."""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.model import Case
+from docgen.case.need import Space
+
+# which words tell of backing up: common use, no source
+BACKING = re.compile(
+    r"\b(backs? (out|up|away)|back(ing|ed) (out|up|away)|backing|backward|in reverse|reversing)\b", re.IGNORECASE
+)
+
+
+def is_entered(space: Space) -> bool:
+    """Whether the chair drives into a room there, of which the length from the way in is measured."""
+    return space.kind in ("doorway", "elevator") and space.ahead_from == "way_in"
+
+
+def floor_mm(space: Space) -> float | None:
+    """The floor to turn on, in mm; of an elevator that has none recorded, its shorter side."""
+    if space.turning_mm is not None or space.kind != "elevator":
+        return space.turning_mm
+    if space.clear_width_mm is None or space.clear_ahead_mm is None:
+        return None
+    return min(space.clear_width_mm, space.clear_ahead_mm)
+
+
+def cannot_turn(case: Case, space: Space) -> bool:
+    """Whether nothing recorded of a place that is driven into has the chair turn there."""
+    floor, circle_mm = floor_mm(space), case.configuration.chair.turning_mm
+    return is_entered(space) and (floor is None or circle_mm is None or floor < circle_mm)
+
+
+def backing_tried(case: Case) -> bool:
+    """Whether a task of the trial has the requested control back the chair up."""
+    tasks = {row.task for row in case.tried if row.method == case.configuration.method}
+    return any(
+        BACKING.search(" ".join(filter(None, (task.name, task.rule)))) for task in case.trial.tasks if task.id in tasks
+    )
