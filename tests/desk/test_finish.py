@@ -94,14 +94,16 @@ def test_the_words_of_an_approval_given_elsewhere_are_kept_once_the_desk_sees_it
 
 
 def test_a_packet_holds_what_was_chosen_for_it(visitor, at, case):
-    told = _built(visitor, at, formats="html", langs="es")
+    told = _built(visitor, at, formats=["html", "docx"], langs="es")
     assert "The packet is built." in told
     out = case.parent / "out" / case.name
     names = {path.name for path in out.iterdir()}
-    assert {"letter.html", "guide.html", "guide.es.html"} <= names
-    assert not [name for name in names if name.endswith((".pdf", ".docx")) or "_large" in name]
+    assert {"letter.html", "guide.docx", "guide.es.html"} <= names
+    assert not [name for name in names if name.endswith(".pdf") or "_large" in name]
     chosen = visitor.get(f"{at}/finish").text
-    assert re.findall(r'name="formats" value="(\w+)" checked', chosen) == ["html"]
+    assert re.findall(r'name="formats" value="(\w+)" checked', chosen) == ["docx", "html"]
+    _built(visitor, at, formats="docx", large_print="yes")
+    assert (out / "guide_large.docx").is_file()
 
 
 def test_papers_are_read_before_they_are_kept_and_go_into_the_packet(visitor, at, case):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from asking import HOME, PORT, Visitor
+from asking import HOME, PORT, Visitor, address_of
+from by_hand import ID, write_by_hand
 
 from docgen.desk.guard import MOST_BYTES
 
@@ -88,3 +89,20 @@ def test_no_answer_is_kept_or_framed_or_runs_a_script_of_the_page(path, visitor)
 @pytest.mark.parametrize("path", ["/files/../app.py", "/files/%2e%2e/app.py", "/files//etc/passwd", "/case/../../etc"])
 def test_no_path_leads_out(path, visitor):
     assert visitor.get(path).status in (400, 404)
+
+
+_PART = b'--x\r\nContent-Disposition: form-data; name="a"\r\n\r\nb\r\n'
+
+
+@pytest.mark.parametrize(
+    "body",
+    [b"", b"no part", _PART[:-9], _PART * 501 + b"--x--\r\n", b"--x\r\nContent-Disposition: \xff\r\n\r\n--x--\r\n"],
+    ids=["empty", "no_part", "cut_off", "too_many", "no_name"],
+)
+@pytest.mark.parametrize("kind", ["multipart/form-data; boundary=x", "multipart/form-data", "application/json"])
+def test_what_is_no_form_is_refused(kind, body, tmp_path):
+    visitor = Visitor(write_by_hand(tmp_path).parent).enter()
+    at = address_of(visitor.get("/").text, ID)
+    answer = visitor.ask("POST", f"{at}/enclose", body, origin=f"http://{HOME}", content_type=kind)
+    assert answer.status in (400, 413, 415, 422)
+    assert not (tmp_path / ID / ".desk").exists()
