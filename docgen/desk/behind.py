@@ -31,7 +31,9 @@ from docgen.rendering.template import Gap
 
 _OF_A_FACT = re.compile(r'<span data-fact="([^"]+)">(.*?)</span>', re.S)
 _OF_A_GAP = re.compile(r'<mark class="gap" data-gap="([^"]+)">.*?</mark>', re.S)
+_SECTION, _MARKUP = re.compile(r'<h2 id="([^"]+)">(.*?)</h2>', re.S), re.compile(r"<[^>]+>")
 _STYLE = (
+    ".sections{display:flex;flex-wrap:wrap;gap:0 1rem;font-size:.9rem}.sections a{padding:.3rem 0}"
     "a.from{display:inline-block;min-width:1.5rem;margin:.1rem .15rem;padding:0 .2rem;text-align:center;"
     "font-size:.75rem;font-weight:normal;line-height:1.5rem;vertical-align:middle;text-decoration:none;"
     "border:1px solid;border-radius:.75rem}"
@@ -113,7 +115,14 @@ class Pages:
             return f'<a href="{escaped(field)}" target="_top">{mark[0]}</a>' if field else mark[0]
 
         html = _OF_A_GAP.sub(filled_in, _OF_A_FACT.sub(led_on, html))
-        return html.replace("</style>", f"{_STYLE}</style>", 1).encode()
+        html = html.replace("</style>", f"{_STYLE}</style>", 1)
+        return html.replace("<main>", f"{_sections(html)}<main>", 1).encode()
+
+
+def _sections(html: str) -> str:
+    """Links to the sections of a page, so that nobody has to go through every mark of it."""
+    links = "".join(f'<a href="#{anchor}">{_MARKUP.sub("", words)}</a> ' for anchor, words in _SECTION.findall(html))
+    return f'<nav class="sections" aria-label="Sections of this page">{links}</nav>\n' if links else ""
 
 
 def gap_field(file: CaseFile, name: str, at: str) -> str:

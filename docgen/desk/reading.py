@@ -43,6 +43,7 @@ class Reading:
             "topics": topics(),
             "name": name,
             "papers": self._papers(looked),
+            "enclosing": "enclosed" in wording().documents[name].shows,
         }
         response = page("read.html", **shown)
         response.background = BackgroundTask(self.pages.origins(looked, name).prepare)

@@ -140,7 +140,7 @@ def ids_in(case: Case) -> dict[str, str]:
 
 
 def missing(check: CaseCheck) -> tuple[Missing, ...]:
-    """Every point that is open, heaviest first; those that one line settles are reasons once."""
+    """Every point that is open, heaviest first; those that one line settles are told once."""
     shown: dict[str, Missing] = {}
     for severity, words in _SEVERITIES.items():
         for verdict in check.verdicts:

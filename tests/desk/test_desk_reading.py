@@ -95,3 +95,11 @@ def test_only_a_frame_of_the_desk_itself_shows_what_is_behind(visitor, at):
     for path in (f"{at}/behind", f"{at}/behind/letter/0"):
         assert "frame-ancestors 'self'" in visitor.get(path).headers["content-security-policy"]
     assert "frame-ancestors 'none'" in visitor.get(f"{at}/read/letter").headers["content-security-policy"]
+
+
+def test_the_sections_of_a_page_can_be_gone_to_past_its_marks(visitor, at):
+    page = visitor.get(f"{at}/page/letter").text
+    links = re.findall(r'<a href="#([^"]+)">', page.partition('class="sections"')[2].partition("</nav>")[0])
+    assert links == re.findall(r'<h2 id="([^"]+)"', page) and len(links) > 4
+    assert "is listed once the packet is built" in visitor.get(f"{at}/read/order").text
+    assert "is listed once the packet is built" not in visitor.get(f"{at}/read/letter").text
