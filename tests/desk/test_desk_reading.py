@@ -103,3 +103,10 @@ def test_the_sections_of_a_page_can_be_gone_to_past_its_marks(visitor, at):
     assert links == re.findall(r'<h2 id="([^"]+)"', page) and len(links) > 4
     assert "is listed once the packet is built" in visitor.get(f"{at}/read/order").text
     assert "is listed once the packet is built" not in visitor.get(f"{at}/read/letter").text
+
+
+def test_what_is_shown_in_a_frame_does_not_offer_to_close_the_desk(visitor, at):
+    said = _sentence("The home visit was on ")
+    for path in ("behind", f"behind/letter/{said.id}", "behind/letter/0", "number/letter/stopping.indoor"):
+        assert "Close the desk" not in visitor.get(f"{at}/{path}").text
+    assert "Close the desk" in visitor.get(f"{at}/read/letter").text
