@@ -74,7 +74,7 @@ SHOWN = [
     ("letter", "All help together, day and night, takes 240 minutes a day now; with the control I expect 150 minutes."),
     ("letter", "That was counted like this: a log of one week."),
     ("letter", "Ada Example, MD, Example General Hospital, wrote this on January 20, 2026: swallowing study."),
-    ("letter", "It is 20 ft 1 in (6100 mm) long. It has a handrail on each side."),
+    ("letter", " over 20 ft 1 in (6100 mm), with a handrail on each side."),
     ("letter", "Inside, it is 53 3/4 in (1370 mm) wide and 55 in (1400 mm) deep."),
     (
         "letter",

@@ -93,7 +93,7 @@ def test_the_day_of_a_report_is_not_taken_for_that_of_the_evaluation(tmp_path):
     """Where no visit of the evaluator is recorded, only the report has a day."""
     visits = re.compile(r"^by = \"therapist\"\n", re.MULTILINE)
     words = letter(tmp_path, lambda text: visits.sub('by = "doctor"\n', text))
-    assert "Specialty evaluation, report of April 2, 2026" in words
+    assert "Specialty evaluation by Perpetua Lindqvist-Amadi, OTR/L; report of April 2, 2026" in words
 
 
 def _of_the_trial(tmp_path, change) -> str:
