@@ -48,6 +48,12 @@ def planned_with(compared) -> Callable[..., CaseTrial]:
 
 
 @pytest.fixture(scope="session")
+def planned(planned_with):
+    """The trial of a client, with what its plan and its trial hold instead."""
+    return lambda name, plan=None, **of_trial: planned_with(name, plan, of_trial, {})
+
+
+@pytest.fixture(scope="session")
 def given(tmp_path_factory):
     """Case, match and options of a client, each once."""
     known = {}
