@@ -99,7 +99,7 @@ LONGEST = (
     "test_language_build.py",
     "test_readme.py",
     "test_doors.py",
-    "test_spanish_words.py",
+    "test_spanish_pages.py",
     "test_approval.py",
     "test_check.py",
     "test_belonging.py",
