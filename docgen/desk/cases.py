@@ -121,6 +121,11 @@ class Cases:
         before, looked = self._looked.get(folder, ("", None))
         return looked if before == stamp else None
 
+    def _file(self, folder: Path) -> CaseFile:
+        """The case as it is now, which is read once for what is shown and what is changed. Raises UserError."""
+        looked = self.known(folder)
+        return looked.file if looked and looked.check else read_case(folder)
+
     def look(self, folder: Path) -> Looked:
         """The case as it stands now."""
         stamp = _stamp(folder)
@@ -145,7 +150,7 @@ class Cases:
         """
         with _photo_beside(folder, photo, path) as name, alone_in(folder):
             info, value = _answered(path[:-1], str(path[-1]), [name] if name else given)
-            file = read_case(folder)
+            file = self._file(folder)
             _refuse_missing_entry(file, path)
             if len(given) > 1:
                 value = in_order(value, value_at(file.case, path))
@@ -160,7 +165,7 @@ class Cases:
         with _photo_beside(folder, photo, (*of_list, 0, "file")) as photo_name, alone_in(folder):
             given = keys | ({"file": [photo_name]} if photo_name else {})
             values = {name: _answered((*of_list, 0), name, texts)[1] for name, texts in given.items()}
-            file = read_case(folder)
+            file = self._file(folder)
             edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
             self._write(folder, file, edited, f"added to: {title_of(of_list)}")
         before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
@@ -169,7 +174,7 @@ class Cases:
     def remove(self, folder: Path, entry: KeyPath) -> None:
         """Take an entry out of its list."""
         with alone_in(folder):
-            file = read_case(folder)
+            file = self._file(folder)
             _refuse_missing_entry(file, entry)
             says = f"taken out: {name_of(value_at(file.case, entry))}"
             self._write(folder, file, without_entry(file, entry), says)
