@@ -169,6 +169,7 @@ def test_a_count_names_its_task_its_step_and_its_full_rows():
     orientation = "the count ended at its first answer, so the interval is for orientation only"
     assert still_open.note == f"rows 5; {orientation}" and judged.note == f"open; rows 5; {orientation}"
     assert other.note == orientation  # no row of it is full
+    assert "since.ahead" not in facts  # the step reached is none beyond it
 
 
 def test_only_stops_by_surprise_are_counted_and_told():
