@@ -78,3 +78,9 @@ def test_whoever_signed_the_order_and_held_the_encounter_stands_beside_it():
             for row in checklist(_case(people=people, order=order, encounter=encounter), (), WORDS)
         }
         assert [rows[WORDS["papers"][paper]] for paper in ("order", "encounter", "concurrence")] == by
+
+
+def test_the_cover_says_which_papers_are_not_in_the_packet():
+    words = " ".join(trees(ASSESSED["marisol-quenneville-tran"], ["cover"])["cover"].plain().split())
+    said = "Not in this packet, and looked for by whoever decides: Written order, complete and signed; Face-to-face"
+    assert said in words

@@ -18,7 +18,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
-from docgen.units import length, speed, stretch
+from docgen.units import Side, length, rounded, speed, stretch
 
 HEADING = "safety"
 CLAIM = "The chair stops within the space available"
@@ -26,6 +26,7 @@ DANGER = True
 SETTINGS: dict[str, object] = {}
 _ROUNDING_MM = 1e-6  # of a difference of two distances
 _TOLD_BELOW_MM = 60  # two inches, each rounded to its own side, may read alike or even the other way round
+_IN_INCHES_BELOW_M = 2.0  # common practice, no source
 _WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
 
@@ -138,7 +139,7 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 
 def _room(there: StopThere) -> str:
-    distance, room = stretch(recorded(there.distance_m), "up"), stretch(recorded(there.room_m), "down")
+    distance, room = _told(recorded(there.distance_m), "up"), _told(recorded(there.room_m), "down")
     both = f"the chair stops in {distance} and has {room}"
     margin_mm = recorded(there.margin_m) * 1000
     if abs(margin_mm) >= _TOLD_BELOW_MM:
@@ -147,6 +148,13 @@ def _room(there: StopThere) -> str:
         spare = math.floor(margin_mm + _ROUNDING_MM)
         return f"{both}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
     return f"{both}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
+
+
+def _told(metres: float, side: Side) -> str:
+    """A length as the letter tells it: where whole inches would hide what is to spare, in inches and fractions."""
+    if metres >= _IN_INCHES_BELOW_M:
+        return stretch(metres, side)
+    return length(10 * rounded(metres * 100, side), side)
 
 
 def _on_slopes(slopes: list[StopThere]) -> str:

@@ -67,7 +67,7 @@ def test_a_door_with_too_little_behind_it_holds_the_packet_whoever_pays():
     """0.4 m/s, 0.6 s to let go, 0.15 s, 0.8 m/s2: 0.30 + 0.10 = 0.40 m (by hand); 1300 mm less 1000 leave 0.30."""
     here, blocked = held(FROM_DOOR, ("configuration.profiles.0.why", "Steady."))
     assert "stops_within_space" in blocked
-    assert "stops in 1 ft 4 in (0.40 m) and has 11 in (0.30 m)" in ask("stops_within_space", here).reason
+    assert "stops in 15 3/4 in (400 mm) and has 11 3/4 in (300 mm)" in ask("stops_within_space", here).reason
 
 
 def test_both_readings_are_told_with_their_keys_where_the_record_does_not_say_which_holds():
