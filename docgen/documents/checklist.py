@@ -43,12 +43,14 @@ class PaperRow(TypedDict):
 
     kind           by which the paper itself is found, where it is enclosed
     by             who signed or wrote it, and what they are; empty where nobody is recorded
+    phone          their number, to ask for a paper that is not enclosed; empty where none is recorded
     authorization  words on prior authorization in the place of a status; empty for any other paper
     """
 
     kind: str
     paper: str
     by: str
+    phone: str
     on: date | None
     status: Status | Literal[""]
     authorization: str
@@ -78,10 +80,19 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
         status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
         undated = days[paper] is None and status == "met"
-        yield _row(paper, names[paper], _by(case, by.get(paper)), days[paper], "cannot_tell" if undated else status, "")
+        person = case.person(by.get(paper))
+        phone = (person.phone or "") if person else ""
+        yield _row(
+            paper,
+            names[paper],
+            (_by(case, by.get(paper)), phone),
+            days[paper],
+            "cannot_tell" if undated else status,
+            "",
+        )
     authorization = case.authorization
     on = authorization.decided_on or authorization.requested_on
-    yield _row("authorization", names["authorization"], "", on, "", names[_state(case)])
+    yield _row("authorization", names["authorization"], ("", ""), on, "", names[_state(case)])
 
 
 def _by(case: Case, person_id: str | None) -> str:
@@ -104,11 +115,14 @@ def _state(case: Case) -> str:
     return "asked_with" if case.request.requested_on else "needed"
 
 
-def _row(kind: str, paper: str, by: str, on: date | None, status: Status | Literal[""], authorization: str) -> PaperRow:
+def _row(
+    kind: str, paper: str, by: tuple[str, str], on: date | None, status: Status | Literal[""], authorization: str
+) -> PaperRow:
     return {
         "kind": kind,
         "paper": paper,
-        "by": by,
+        "by": by[0],
+        "phone": by[1],
         "on": on,
         "status": status,
         "authorization": authorization,

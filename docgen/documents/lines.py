@@ -203,10 +203,12 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     ranks = {name: at for at, name in enumerate(words["standard_part"])}
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
+    in_mounting = {mount.part for mount in case.configuration.mounting}
     for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
-        placed = part.part in _MOUNTED or (part.part == "headrest" and brought)
+        unplaced = part.part == "other" and brought and part.name not in in_mounting
+        placed = part.part in _MOUNTED or (part.part == "headrest" and brought) or unplaced
         yield {
             "mounted": part.mounted if placed and part.comes != "not_needed" else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
@@ -214,7 +216,11 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
             "line": number,
             "code": (item.code or "") if item else "",
             "says": part.says or "",
-            "_labels": {"part": "name of the part", "comes": "who provides it", "mounted": "how it is mounted"},
+            "_labels": {
+                "part": "name of the part",
+                "comes": "who provides it",
+                "mounted": "how it is mounted, and its size",
+            },
         }
 
 

@@ -60,13 +60,14 @@ _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋",
 
 
 def order_told(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy]
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy], day: date | None
 ) -> dict[str, Any]:
     """What each row says of the whole order: heading of its column -> value, None where nobody has recorded it.
 
     tables   every table that a document could be shown
     shows    tables and keys that the order shows, and `may_see` the classes of privacy of its reader: the file tells
              no more
+    day      that of the order, as its pages have it
     """
     places = {name: place for name, place in _ORDER.items() if place[1] in shows.get(place[0], ())}
     wanted: dict[str, tuple[str, ...]] = {}
@@ -74,7 +75,8 @@ def order_told(
         wanted[table] = (*wanted.get(table, ()), key)
     shown = project(tables, wanted, "{label}", may_see=may_see)
     values = {name: shown[table][key] for name, (table, key) in places.items()}
-    return {name: None if isinstance(value, Gap) else value for name, value in values.items()}
+    recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
+    return recorded | ({"recorded_on": day} if "recorded_on" in recorded else {})
 
 
 def lines_file(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, partial
 
 from docgen.rendering.tree import Node
 
@@ -34,8 +34,12 @@ def in_full(text: str, short_forms: Mapping[str, str]) -> str:
     """A text that is read by itself, each short form in it written out."""
     for short, words in short_forms.items():
         if short in text and f"({short})" not in text:
-            text = _bare(short).sub(lambda use, full=words: f"{use[1]} {full}" if use[1] else full, text)
+            text = _bare(short).sub(partial(_whole, words), text)
     return text
+
+
+def _whole(words: str, use: re.Match[str]) -> str:
+    return f"{use[1]} {words}" if use[1] else words
 
 
 @cache

@@ -227,7 +227,7 @@ def _beside_order(assessed: Assessed, worded: Wording, laid_out: Mapping[str, An
             may_show,
             worded.words,
             status,
-            order_told(laid_out, order.shows, order.may_see),
+            order_told(laid_out, order.shows, order.may_see, dated_on(order, assessed.file.case)),
         ),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
     }

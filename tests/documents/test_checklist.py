@@ -60,7 +60,21 @@ def test_the_cover_answers_the_papers_before_any_question_of_the_program(source)
     assert headings.index("Documentation Checklist") < headings.index("Coverage Criteria and Location in the Record")
     table = next(node for node in tree.walk() if node.kind == "table")
     rows = [[cell.plain() for cell in row.children] for row in table.children]
-    assert rows[0] == ["Document", "Date", "Answer"] and len(rows) == 8 and not [row for row in rows if "" in row]
+    assert (
+        rows[0] == ["Document", "Date", "Answer", "Enclosed"]
+        and len(rows) == 8
+        and not [row for row in rows if "" in row]
+    )
+
+
+def test_a_paper_that_is_not_enclosed_says_whom_to_call_for_it():
+    """The evaluation is the letter, which is; nobody is recorded who could send the report of the home."""
+    tree = trees(ASSESSED["ilmari-okonjo-vale"], ["cover"])["cover"]
+    table = next(node for node in tree.walk() if node.kind == "table")
+    cells = {row.children[0].plain().partition(":")[0]: row.children[3].plain() for row in table.children}
+    assert cells["Written order, complete and signed"] == "no, call 555-0119"  # the practitioner's
+    assert cells["Specialty evaluation, independent"].startswith("Letter of Medical Necessity")
+    assert (cells["Home assessment"], cells["Prior authorization"]) == ("no", "not applicable")
 
 
 def test_whoever_signed_the_order_and_held_the_encounter_stands_beside_it():

@@ -93,7 +93,7 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
     rows = table(
         trees(ASSESSED[source.name], ["order"])["order"],
         "Position of the center of each part and its gap, and as fitted, to be filled in at the fitting",
-    )[1:]
+    )[1::2]  # below each stands the row to be filled in
     # gaps as measured: who builds needs no inches
     for number, (mount, row) in enumerate(zip(case.configuration.mounting, rows, strict=True), 1):
         gap = f"{mount.gap_mm:g}\N{NO-BREAK SPACE}mm;"
