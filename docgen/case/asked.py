@@ -84,6 +84,11 @@ class Configuration(Part):
     rest: Words | None = key(
         Privacy.DEVICE, "how to put it in standby and wake it", "Tap the knee switch once; a falling tone sounds."
     )
+    swing_back: Words | None = key(
+        Privacy.DEVICE,
+        "how it is brought back, and what shows that it holds; `swing` then says how it is moved away alone",
+        "Swing it back until it clicks and the lines meet.",
+    )
     swing: Words | None = key(
         Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
     )

@@ -75,4 +75,14 @@ class Sitting(Part):
         True,
     )
     commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
+    moved_by: int | None = key(
+        Privacy.CARE, "how many people it takes to move the client in or out of the chair", 2, ge=1, le=5
+    )
+    moving: tuple[Words, ...] = key(
+        Privacy.CARE,
+        "moving in or out in its order: sling, head, straps, belt, foot plates, what stays in place",
+        ["Sling on, head held.", "Chest strap open, then the belt."],
+        default=(),
+        max_length=7,
+    )
     after: AfterMove = part("after a move of the seat", AfterMove)

@@ -105,6 +105,16 @@ class Stop(Part):
     drive_off_site: OnChair | None = key(
         Privacy.DEVICE, "place of what turns the drive off, for the drawing", "back_left"
     )
+    backing: Words | None = key(
+        Privacy.DEVICE,
+        "how the driver stops it while it backs up, and when that was tried",
+        "Lifts the toes and leans the foot out. Tried ten times, 2026-03-06.",
+    )
+    brakes: Words | None = key(
+        Privacy.DEVICE,
+        "what the brakes do when the power is off or cut, and whether that was tried on a slope",
+        "They lock by themselves. Not tried on a slope.",
+    )
     other_way: Words | None = key(
         Privacy.DEVICE,
         "another way to cut the power, when neither switch stops it",

@@ -1,13 +1,40 @@
 """Who is near while the client drives, and what holds where nobody is."""
 
-from datetime import date
-from typing import Literal
+from datetime import date, time
+from typing import Literal, Self
+
+from pydantic import model_validator
 
 from docgen.case import usual
-from docgen.case.base import Id, Minutes, Part, Seconds, Words, key, must
+from docgen.case.base import Id, Minutes, Part, Seconds, Words, key, many, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
+from docgen.case.training import Day
 from docgen.case.usual import Usual
+
+
+class HoursAlone(Part):
+    """Hours in which the client is alone."""
+
+    days: tuple[Day, ...] = key(
+        Privacy.SUPERVISION, "days of the week", ["monday", "tuesday"], default=(), max_length=7
+    )
+    starts_at: time = must(Privacy.SUPERVISION, "from when the client is alone", time(11, 0))
+    ends_at: time = must(Privacy.SUPERVISION, "until when", time(14, 0))
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.starts_at == self.ends_at:
+            raise ValueError("must not end when they start")
+        return self
+
+
+class LooksIn(Part):
+    """Who comes by in hours alone, and what they do."""
+
+    who: Id = must(Privacy.SUPERVISION, "person who comes, by id", "neighbor")
+    at: time = must(Privacy.SUPERVISION, "when they come", time(12, 0))
+    helps_with: Words = must(Privacy.SUPERVISION, "what they help with then", "a drink and the leg bag")
 
 
 class Supervision(Part):
@@ -86,6 +113,11 @@ class Supervision(Part):
     )
     help_after_min: Minutes | None = key(
         Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
+    )
+    hours: tuple[HoursAlone, ...] = many("hours in which the client is alone there")
+    looks_in: tuple[LooksIn, ...] = many("who comes by in these hours")
+    no_answer: Words | None = key(
+        Privacy.SUPERVISION, "what the client does when nobody answers the call", "The pendant calls 911."
     )
     if_stuck: Words | None = key(
         Privacy.SUPERVISION,

@@ -48,7 +48,7 @@ from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stop_tests import stop_tests
 from docgen.documents.stopping_told import slower, stopping_told
-from docgen.documents.supervised import step_away, supervised
+from docgen.documents.supervised import alone_hours, step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
 from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_planned, trial_sessions, unfair
@@ -205,6 +205,7 @@ def everything(
             "visits_planned": visits_planned(case, words),
             "supervised": tuple(supervised(case, words)),
             "step_away": tuple(step_away(case, words)),
+            "alone_hours": tuple(alone_hours(case, words)),
             "slopes": tuple(slopes(case)),
             "reliable": reliable(case),
             "unfair": tuple(unfair(case, evidence, words)),

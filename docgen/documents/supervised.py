@@ -4,13 +4,14 @@ however the helpers are named."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from datetime import date
-from typing import TypedDict
+from collections.abc import Iterator, Sequence
+from datetime import date, time
+from typing import TypedDict, get_args
 
 from docgen.case.model import Case
 from docgen.case.stage import STEPS
-from docgen.case.supervision import Supervision
+from docgen.case.supervision import HoursAlone, LooksIn, Supervision
+from docgen.case.training import Day
 from docgen.criteria.alone import not_settled, ruled_out_by
 from docgen.criteria.near import IN_REACH, parted
 from docgen.documents.as_fitted import as_fitted
@@ -19,9 +20,11 @@ from docgen.documents.phrase import Words
 
 MADE_FROM = {
     "supervised": made_from("supervision"),
+    "alone_hours": made_from("supervision", looks_in=("people.name", "people.phone")),
     "step_away": made_from("supervision", reach_before="fitted"),
 }
 
+DAYS: tuple[str, ...] = get_args(Day)
 _STAYS = ("hands_on_stop", "arms_length", "same_room")  # levels at which nobody steps away
 
 # what cannot stand between a person and a verb: a list, an aside, where somebody is or by what they are called
@@ -109,6 +112,8 @@ class StepAwayRow(TypedDict):
     stands   where they stand is recorded
     barred   what holds for now comes before every rule of driving there
     reach_s  seconds in which its stop must be reached; None where nobody measured it
+    state    the chair in hours alone, where it may not drive; empty elsewhere
+    seen     they stay where they see the chair, and no nearer
     away     they may be away from the chair, so that the time matters on the card
     reach_before  that time was measured before the delivered chair was fitted, or on no recorded day
     """
@@ -125,6 +130,8 @@ class StepAwayRow(TypedDict):
     open: tuple[str, ...]
     against: tuple[str, ...]
     alone: bool
+    state: str | None
+    seen: bool
     reach_s: float | None
     away: bool
     reach_on: date | None
@@ -157,6 +164,8 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "alone": alone,
+            "state": place.chair_state if alone and place.chair_state in ("off", "seat_only") else "",
+            "seen": place.level == "in_sight",
             "reach_s": place.reach_s,
             "away": place.level in ("same_room", "in_sight"),
             "reach_on": place.reach_on,
@@ -174,6 +183,50 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
                 "pushed": "how the chair is pushed at a ramp or slope, by how many, or that it is not",
             },
         }
+
+
+class AloneHours(TypedDict):
+    """When the client is alone in a place, and who comes by then.
+
+    hours     days and hours, "" where none are recorded
+    looks_in  each a time, a person with their number, and what they do
+    """
+
+    place: str
+    hours: str
+    looks_in: tuple[str, ...]
+
+
+def alone_hours(case: Case, words: Words) -> Iterator[AloneHours]:
+    """Each place in which the client is alone, in the order of the case."""
+    for place in case.supervision:
+        if not place.is_near:
+            yield {
+                "place": place.place,
+                "hours": "; ".join(_hours(entry, words) for entry in place.hours),
+                "looks_in": tuple(_looks_in(case, entry, words) for entry in place.looks_in),
+            }
+
+
+def _hours(entry: HoursAlone, words: Words) -> str:
+    weekdays: Sequence[str] = words["weekdays"]
+    on_days = [weekdays[DAYS.index(day)] for day in entry.days]
+    days = str(words["every_day"]) if len(on_days) == len(weekdays) else ", ".join(on_days)
+    pattern = "from_to" if days else "from_to_alone"
+    return str(words[pattern]).format(
+        days=days, starts=_clock(entry.starts_at, words), ends=_clock(entry.ends_at, words)
+    )
+
+
+def _looks_in(case: Case, entry: LooksIn, words: Words) -> str:
+    person = case.person(entry.who)
+    who = ", ".join(part for part in ((person.name, person.phone) if person else ()) if part) or entry.who
+    return str(words["looks_in"]).format(at=_clock(entry.at, words), who=who, does=entry.helps_with)
+
+
+def _clock(at: time, words: Words) -> str:
+    half = words["halves"][at.hour >= 12]
+    return str(words["clock"]).format(hour=at.hour, hour12=at.hour % 12 or 12, minute=f"{at.minute:02d}", half=half)
 
 
 def near_rule(place: Supervision, words: Words) -> str:

@@ -173,6 +173,8 @@ WHOLE: dict[str, Any] = {
         "while_off": "Wheels locked, key on, gray switch alone.",
         "not_at_all": "Two people lift Robin to bed within the half hour.",
         "stays_chosen": True,
+        "moved_by": 2,
+        "moving": ["Sling on.", "Then the belt."],
         "after": {"reached": "The head meets the pad.", "restart": "At a word.", "decides": "Robin."},
     },
     "transport": {
@@ -247,6 +249,8 @@ WHOLE: dict[str, Any] = {
             "after_stop": "waits",
             "set_back": "turn it out",
             "stop_switch_by": "both",
+            "brakes": "They lock.",
+            "backing": "Head off.",
         },
         "features": [
             {"id": "head_array", "because": ["head_three_way"]},

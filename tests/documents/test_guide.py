@@ -210,9 +210,9 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
         ("hands_on_stop", "no."),
         ("arms_length", "no."),
         ("same_room", "no."),
-        ("in_sight", "stay where you see"),
-        ("on_call", "yes."),
-        ("alone", "yes"),
+        ("in_sight", "not out of sight. Stay where you see"),
+        ("on_call", "only so. The chair is off. Then yes."),
+        ("alone", "only so. The chair is off. Then yes"),
     ],
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
@@ -221,7 +221,8 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
-    assert f"At home: {answer}" in for_now and "(an aunt). For now: Off when alone." in for_now
+    first = "At home: only so. Off when alone. Then yes" if level in ("on_call", "alone") else f"At home: {answer}"
+    assert first in for_now and (first != f"At home: {answer}" or "(an aunt). For now: Off when alone." in for_now)
     assert "Turn the chair off before you leave" in for_now  # it is off there too: there is no exception
     seat = text_of(assessed(supervision=(place | {"for_now": "Off when alone", "chair_state": "seat_only"},)))
     alone = level in ("on_call", "alone")  # where someone must be near, nothing is left on for nobody

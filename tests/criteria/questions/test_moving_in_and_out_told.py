@@ -1,0 +1,20 @@
+"""What `moving_in_and_out_told` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+RECORDS = Records(
+    "moving_in_and_out_told",
+    met=[("the whole case", [])],
+    cannot_tell=[
+        ("not said how many it takes", [("sitting.moved_by", GONE)]),
+        ("not said in which order", [("sitting.moving", GONE)]),
+        ("no finding", [("findings", [])]),
+    ],
+    does_not_apply=[("no lift and no slide", [("findings.1.id", "trunk_weak")])],
+    rests_on=("sitting.moved_by", "sitting.moving"),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

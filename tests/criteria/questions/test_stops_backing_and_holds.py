@@ -1,0 +1,22 @@
+"""What `stops_backing_and_holds` says of each record."""
+
+from __future__ import annotations
+
+from records import Records
+from whole_case import GONE
+
+BACKS = ("configuration.commands", [{"does": "forward", "input": "a puff"}, {"does": "back", "input": "a sip"}])
+ONE_WAY = ("configuration.commands", [{"does": "forward", "input": "a puff"}])
+NO_BACKING = ("configuration.stop.backing", GONE)
+
+RECORDS = Records(
+    "stops_backing_and_holds",
+    met=[("the whole case", []), ("reverse, and how that is stopped", [BACKS]), ("no reverse", [ONE_WAY, NO_BACKING])],
+    cannot_tell=[
+        ("not said what the brakes do", [("configuration.stop.brakes", GONE)]),
+        ("reverse, and not how that is stopped", [BACKS, NO_BACKING]),
+    ],
+    rests_on=("configuration.stop.brakes",),
+)
+
+test_each_record_gets_its_answer = RECORDS.test()

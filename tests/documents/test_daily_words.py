@@ -1,0 +1,117 @@
+"""Card and guide where a condition comes before the yes it belongs to, and what is told only where it is recorded. Both
+languages."""
+
+from __future__ import annotations
+
+from datetime import time
+
+import pytest
+from made import assessed
+
+from docgen.packet.languages import in_language
+from docgen.packet.trees import trees
+
+BOTH = pytest.mark.parametrize("lang", ["en", "es"])
+ALONE = {
+    "place": "at home",
+    "level": "on_call",
+    "by": "an aunt",
+    "chair_state": "off",
+    "calls_by": "by voice",
+    "call_needs_chair": False,
+    "help_after_min": 5,
+    "fire_plan": "Out.",
+}
+
+
+def told(paper, lang="en", **case):
+    """The words of one paper, the marks of another language taken out."""
+    made = assessed(client={"called": "Robin"}, **case)
+    tree = trees(made, [paper])[paper] if lang == "en" else in_language(made, lang, [paper]).trees[paper]
+    return tree.plain().replace("[inglés] ", "").replace("\n", " ")
+
+
+@BOTH
+@pytest.mark.parametrize("for_now", ["The lever is left.", None])
+def test_the_condition_of_a_yes_comes_before_it(lang, for_now):
+    page = told("card", lang, supervision=(ALONE | {"for_now": for_now},))
+    condition = for_now or {"en": "The chair is off.", "es": "La silla está apagada."}[lang]
+    yes = {"en": "Then yes. Stay close", "es": "Entonces sí"}[lang]
+    assert {"en": "only so. ", "es": "solo así. "}[lang] + condition in page
+    assert page.index(condition) < page.index(yes)
+
+
+@BOTH
+def test_whoever_must_see_the_chair_is_told_no_further(lang):
+    page = told("card", lang, supervision=({"place": "at home", "level": "in_sight", "by": "an aunt"},))
+    assert {"en": "ot out of sight. Stay where you see", "es": "o la pierda de vista. Donde vea"}[lang] in page
+
+
+@BOTH
+def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(lang):
+    near = {"place": "at home", "level": "same_room", "by": "an aunt", "reach_s": 1.5}
+    page = told("card", lang, supervision=(near,))
+    other = {"en": "easured with another chair. Here: ____", "es": "(en otra silla; en esta: ____)"}[lang]
+    assert other in page and "not on this chair" not in page
+
+
+@BOTH
+def test_hours_alone_have_their_times_and_who_comes_by(lang):
+    people = ({"id": "neighbor", "role": "other", "name": "Ned Example", "phone": "555-0100"},)
+    visit = {"who": "neighbor", "at": time(12), "helps_with": "a drink"}
+    hours = ({"days": ("monday", "friday"), "starts_at": time(11), "ends_at": time(14, 30)},)
+    place = ALONE | {"hours": hours, "looks_in": (visit,), "no_answer": "It calls 911."}
+    page = told("guide", lang, supervision=(place,), people=people)
+    wanted = {
+        "en": (
+            "Monday, Friday, 11:00 am to 2:30 pm.",
+            "At 12:00 pm Ned Example, 555-0100 comes: a drink.",
+            "No answer: ",
+        ),
+        "es": ("Lunes, viernes, 11:00 a 14:30.", "llega Ned Example, 555-0100: a drink.", "Si no contestan: "),
+    }
+    assert all(words in page for words in wanted[lang]) and "It calls 911." in page
+    assert wanted[lang][2] not in told("guide", lang, supervision=(ALONE,))
+
+
+@BOTH
+@pytest.mark.parametrize("driven", ["Eight runs.", None])
+def test_no_slope_is_driven_that_nobody_has_written(lang, driven):
+    place = {"place": "outside", "level": "arms_length", "stands": "beside", "by": "an aunt", "driven": driven}
+    page = told("guide", lang, supervision=(place,))
+    assert ({"en": "Level ground only", "es": "Solo piso plano"}[lang] in page) is (driven is None)
+
+
+@BOTH
+def test_the_control_comes_back_after_the_lift_where_that_is_told_apart(lang):
+    configuration = {
+        "swing": "Press and swing.",
+        "features": ({"id": "swing_away_mount", "because": ()},),
+    }
+    parts = told("guide", lang, configuration=configuration | {"swing_back": "Click it in."})
+    sling = {"en": "Keep straps and slings", "es": "Mantenga correas"}[lang]
+    assert parts.index("Press and swing.") < parts.index(sling) < parts.index("Click it in.")
+
+
+@BOTH
+def test_how_many_move_the_client_and_in_which_order(lang):
+    page = told("guide", lang, sitting={"moved_by": 2, "moving": ("Sling on.", "Then the belt.")})
+    assert page.index({"en": "It takes two people.", "es": "Hacen falta dos personas."}[lang]) < page.index("Sling on.")
+    assert page.index("Sling on.") < page.index("Then the belt.")
+
+
+@BOTH
+def test_what_the_brakes_do_and_how_reverse_is_stopped_is_told_where_it_is_recorded(lang):
+    stop = {"stop": {"brakes": "They lock.", "backing": "Foot out."}}
+    assert "They lock." in told("card", lang, configuration=stop)
+    assert "Foot out." in told("guide", lang, configuration=stop)
+
+
+@BOTH
+def test_a_stop_is_let_go_under_a_command_with_a_hand_at_the_power_switch(lang):
+    stop = {"stop": {"stop_switch": "a button", "after_stop": "waits", "set_back": "Turn it."}}
+    page = told("card", lang, configuration=stop)
+    hand = {"en": "Your hand at the power switch, nobody in front.", "es": "Su mano en el encendido, nadie delante."}[
+        lang
+    ]
+    assert page.index(hand) < page.index("Turn it.")
