@@ -189,8 +189,8 @@ CARD_LONG = replace(
     action=TextStyle(14.5, 16.5, after=1, bold=True, keep=True),
     cell=TextStyle(12, 13.4),
     cell_padding=0.8,
-    margin_side=36.0,
-    margin_top=56.0,
+    margin_side=30.0,
+    margin_top=54.0,
     margin_bottom=34.0,
 )
 
