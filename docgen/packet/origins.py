@@ -29,6 +29,7 @@ from docgen.packet.trees import trees
 from docgen.packet.wording import Wording, wording
 
 Group = tuple[int, ...]  # places of answers among all that are recorded
+_PREPARED = 4  # how often what is tried is halved beforehand
 _MARK = re.compile(r" zq(\d+)q")
 
 
@@ -67,9 +68,13 @@ class Origins:
         return on_its_day(self._assessed, dated_on(document, case)).evidence
 
     def prepare(self) -> None:
-        """Try what is tried for any sentence first, so that the first one that is asked for is not waited for."""
-        for sentence in self.sentences[:1]:
-            self.behind(sentence)
+        """Try what is tried for any sentence first, so that the first one that is asked for is not waited for long."""
+        groups: tuple[Group, ...] = (self._no_texts,)
+        self._quoted.get("")
+        for _ in range(_PREPARED):
+            for group in groups:
+                self._page_with(group)
+            groups = tuple(half for group in groups if len(group) > 1 for half in _halves(group))
 
     def behind(self, sentence: Sentence) -> Behind:
         """The answers that change a sentence: none of them where it says the same of every case."""
@@ -106,7 +111,7 @@ class Origins:
         if len(group) == 1:
             yield group[0], page is not None
             return
-        for half in (group[: len(group) // 2], group[len(group) // 2 :]):
+        for half in _halves(group):
             yield from self._parted(text, half)
 
     @cached_property
@@ -148,6 +153,10 @@ class Origins:
         then = known_on(case, day) if day else case
         tree = trees(assess_file(replace(self._assessed.file, case=then)), (self._document,), self._worded)
         return [sentence.text for sentence in sentences(tree[self._document])]
+
+
+def _halves(group: Group) -> tuple[Group, Group]:
+    return group[: len(group) // 2], group[len(group) // 2 :]
 
 
 def _with_mark(answer: Other, at: int) -> Any:
