@@ -27,7 +27,7 @@ from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
 from docgen.documents.features_and_items import feature_row, item_rows
 from docgen.documents.follow_up import visits_planned
-from docgen.documents.lines import lines_alike, order_lines, standard_parts
+from docgen.documents.lines import lines_alike, order_lines, standard_parts, unlined
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together
@@ -77,7 +77,7 @@ MADE_FROM = {
         "configuration.profiles",
         seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
     ),
-    "ordered": made_from("dates.ordered_on"),
+    "ordered": made_from("dates.ordered_on", unlined="diagnoses.code"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "seen": made_from(on="visits.on"),
@@ -167,7 +167,10 @@ def everything(
             "tasks_apart": tuple(tasks_apart(case)),
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
             "chosen": chosen_method(case, evidence, shown, words),
-            "ordered": {"on": case.dates.ordered_on if _ordered_by_practitioner(case) else None},
+            "ordered": {
+                "on": case.dates.ordered_on if _ordered_by_practitioner(case) else None,
+                "unlined": unlined(case),
+            },
             "stage_names": tuple(
                 {
                     "number": n,

@@ -114,7 +114,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "code": chair.base_code,
             "without_code": False,
             "name": chair.name,
-            "described": base_described(chair.base_code, words),
+            "described": base_described(chair.base_code, words) + _seating_apart(case, words),
             "size_mm": "",
             "quantity": 1,  # a person has one chair of a payer
             "unit": words["unit"]["each"],
@@ -178,6 +178,24 @@ def line_numbers(case: Case) -> dict[str, int]:
 def orders_chair(case: Case) -> bool:
     """Whether the chair itself is on the order."""
     return not control_alone(case)
+
+
+def _seating_apart(case: Case, words: Words) -> str:
+    """That power seating which the chair's own name may speak of is a line of its own; empty where none is ordered."""
+    numbers = line_numbers(case)
+    lines = [
+        str(numbers[item.id])
+        for item in case.configuration.items
+        if (code := hcpcs.code(item.code)) is not None and code.kind == "seating"
+    ]
+    return str(words["base"]["seating_line"].format(lines=joined(lines, words))) if lines else ""
+
+
+def unlined(case: Case) -> tuple[str, ...]:
+    """Codes of diagnoses that no line names; none where the lines name none."""
+    named = {code for item in case.configuration.items for code in item.diagnosis_codes}
+    named |= {*case.configuration.chair.diagnosis_codes}
+    return tuple(d.code for d in case.diagnoses if d.code and d.code not in named) if named else ()
 
 
 def base_described(code: str | None, words: Words) -> str:

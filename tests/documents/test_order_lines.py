@@ -15,7 +15,7 @@ from docgen.case.items import ASKED_PARTS, StandardPart
 from docgen.case.known_on import known_on
 from docgen.case.model import Case
 from docgen.documents.as_fitted import settings_otherwise
-from docgen.documents.lines import base_described, order_lines, standard_parts
+from docgen.documents.lines import base_described, order_lines, standard_parts, unlined
 from docgen.errors import UserError
 from docgen.fit.in_force import in_force
 from docgen.library import check_case
@@ -52,6 +52,15 @@ def _line(case: Case, number: int) -> Any:
 )
 def test_a_base_is_described_as_its_code_has_it(code, described):
     assert base_described(code, WORDS) == described
+
+
+def test_a_chair_says_which_line_its_power_seating_is_and_a_diagnosis_that_no_line_rests_on_is_told():
+    seat = ITEM | {"id": "seat", "code": "E1007", "diagnosis_codes": ("G82.51",)}
+    codes = tuple({"code": code, "name": "x"} for code in ("S14.114D", "G82.51"))
+    case = _case([ITEM, seat], diagnoses=codes)
+    assert _line(case, 1)["described"].endswith("; its power seating is ordered as line 3")
+    assert unlined(case) == ("S14.114D",)
+    assert "seating" not in _line(_case(), 1)["described"].replace("seat and back", "") and unlined(_case()) == ()
 
 
 @of_each(
