@@ -85,7 +85,7 @@ ALLOWED: dict[str, list[str]] = {
         "evidence/trend.py tau_u",
         "evidence/trend.py nap_se",
     ],
-    "what a page of the desk shows": ["desk/behind.py href"],
+    "what a page of the desk shows": ["desk/behind.py href", "desk/grid.py is_filled", "desk/grid.py from_totals"],
     "words of a page that are chosen by the tone of a call-out": [
         "rendering/labels.py important",
     ],
