@@ -63,6 +63,9 @@ class Stop(Part):
     power_off_site: OnChair | None = key(
         Privacy.DEVICE, "place of the power switch on the chair, for the drawing", "armrest_right"
     )
+    off_sign: Words | None = key(
+        Privacy.DEVICE, "which way the power switch is off, and how one sees it", "pushed down; its light is out"
+    )
     helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
     set_back: Words | None = key(
         Privacy.DEVICE, "how the stop switch is set back, where it waits then", "Turn the button until it pops out."

@@ -17,8 +17,8 @@ from docgen.scene import PANELS_APART_PT, Scene
 MADE_FROM = ("configuration.stop", "sitting.seat_switch", "configuration.chair.seat_width_mm")
 
 _IN_A_STEP = ("stop", "power", "plug")  # what the steps of the card name with its letter and its place
-_SHARES = (1.1, 1.0, 0.9, 0.8, 0.7, 0.6, 0.5)  # of the usual size of the views, largest first
-_WIDE, _HIGH, _CLOSE = 250.0, 312.0, 1.0  # room beside the steps; between two names
+_SHARES = (1.1, 1.0, 0.9, 0.8, 0.7, 0.6, 0.55, 0.5)  # of the usual size of the views, largest first
+_WIDE, _HIGH, _CLOSE = 250.0, 312.0, 0.0  # room beside the steps; between two names
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -36,8 +36,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
         wide = sum(view.w for view in views) + PANELS_APART_PT * (len(views) - 1)
         if wide <= _WIDE and max(view.h for view in views) <= room:
             break
-    told = " ".join(_alt(switch, words) for switch in there if switch[1] in _IN_A_STEP)  # for who does not see it
-    first = replace(views[0], alt=f"{views[0].alt} {told}".rstrip())
+    switches = " ".join(_alt(switch, words) for switch in there if switch[1] in _IN_A_STEP)  # for who does not see it
+    first = replace(views[0], alt=f"{views[0].alt} {switches}".rstrip())
     return composed([first, *views[1:], *key])
 
 
