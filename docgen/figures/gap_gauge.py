@@ -21,8 +21,8 @@ MADE_FROM = ("configuration.mounting",)
 _POINTS_PER_MM = 72 / MM_PER_INCH
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BAR_MM, _STEP_MM = 50, 10
-_BODY, _PART, _HIGH = 12.0, 12.0, 34.0  # widths and height of what a gap is drawn between, in points
-_WORDS, _BAR_WORDS = 146.0, 101.0  # width of the words beside a gap and beside the bar
+_BODY, _PART, _HIGH = 12.0, 12.0, 26.0  # widths and height of what a gap is drawn between, in points
+_WORDS, _BAR_WORDS = 156.0, 101.0  # width of the words beside a gap and beside the bar
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
