@@ -154,7 +154,7 @@ def _by_heading(text: str, headings: list[str]) -> list[Counter[str]]:
 @pytest.fixture(scope="module")
 def opened(tmp_path_factory):
     """Every letter and order of the ready demos: its tree, the pages of its PDF, its DOCX as LibreOffice reads it; and
-    the folder with the letters of all demos as LibreOffice prints them."""
+    the folder with these, and the letters of all demos, as LibreOffice prints them."""
     if not shutil.which("soffice"):
         pytest.skip("LibreOffice is not installed")
     import pypdfium2
@@ -187,10 +187,10 @@ def opened(tmp_path_factory):
         capture_output=True,
         timeout=240,
     )
-    letters = sorted(folder.glob("*-letter.docx"))
+    printed = sorted(folder.glob("*.docx"))
     command = ["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to", "pdf"]
     subprocess.run(
-        [*command, "--outdir", str(folder), *map(str, letters)], check=True, capture_output=True, timeout=240
+        [*command, "--outdir", str(folder), *map(str, printed)], check=True, capture_output=True, timeout=240
     )
     read = {
         key: (*value, (folder / f"{'-'.join(key)}.txt").read_text(encoding="utf-8-sig")) for key, value in found.items()
@@ -221,6 +221,15 @@ def test_a_letter_has_two_to_four_pages_in_libreoffice_and_at_most_one_more_or_l
         opened_pages = [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
     n_pages = _n_of_the_letter(opened_pages)
     assert 2 <= n_pages <= 4 and abs(len(opened_pages) - len(_pages(name))) <= 1
+
+
+@pytest.mark.parametrize("name", [f.name for f in READY])
+def test_an_order_has_four_or_five_pages_in_the_pdf_and_in_libreoffice(name, opened):
+    import pypdfium2
+
+    with pypdfium2.PdfDocument(opened["folder"] / f"{name}-order.pdf") as document:
+        n_opened = len(document)
+    assert {len(opened[name, "order"][1]), n_opened} <= {4, 5}
 
 
 @of_each(
