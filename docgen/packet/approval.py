@@ -15,6 +15,7 @@ import os
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -44,6 +45,7 @@ LETTER = "letter"
 _FORMAT = "docgen approval 1"
 _MOST_BYTES = 100_000
 _TEMPLATE_COMMENT = re.compile(r"\{#.*?#\}", re.S)
+_WORDINGS_KEPT = 10  # of the languages, and of a clinic
 _PAGES, _LETTERHEAD = "pages of ", "letterhead"
 
 
@@ -109,16 +111,15 @@ def basis(
     contents["payer rules"] = _rules(case, assessed.payer)
     for order, payer in zip(ORDINALS, later_payers(assessed.file), strict=False):
         contents[f"rules of the {order} payer"] = _rules(case, payer)
-    contents |= _wordings(worded)
+    digests = {name: digest(content) for name, content in contents.items()} | _wording_digests(worded)
     if case.photos and assessed.copy is None:  # the files too: another picture under the same name is another page
         from docgen.packet.photos import plain_photos  # with what draws
 
-        contents["photo files"] = {
-            name: hashlib.sha256(photo.jpeg).hexdigest() for name, photo in plain_photos(assessed.file).items()
-        }
+        files = {name: hashlib.sha256(photo.jpeg).hexdigest() for name, photo in plain_photos(assessed.file).items()}
+        digests["photo files"] = digest(files)
     if letterhead is not None:
-        contents[_LETTERHEAD] = letterhead.digest
-    return {name: digest(content) for name, content in contents.items()}
+        digests[_LETTERHEAD] = digest(letterhead.digest)
+    return digests
 
 
 def _rules(case: Case, payer: Payer) -> list[Any]:
@@ -132,8 +133,9 @@ def _filled_in(rows: Iterable[Struct]) -> list[dict[str, Any]]:
     return [{k: v for k, v in asdict(row).items() if k != "line" and v is not None} for row in rows]
 
 
-def _wordings(worded: Wording) -> dict[str, Any]:
-    """The templates, the parts that they share, and the fixed words."""
+@lru_cache(_WORDINGS_KEPT)
+def _wording_digests(worded: Wording) -> dict[str, str]:
+    """Digests of the templates, of the parts that they share, and of the fixed words; the same for every case."""
     contents: dict[str, Any] = {}
     for name, document in worded.documents.items():
         front = [
@@ -149,7 +151,7 @@ def _wordings(worded: Wording) -> dict[str, Any]:
     for name, text in worded.parts.items():
         if any(f'"{name}"' in document.body for document in worded.documents.values()):
             contents[f"shared wording {name}"] = _speaking_lines(text)
-    return contents | {"fixed words": worded.words}
+    return {name: digest(content) for name, content in contents.items()} | {"fixed words": digest(worded.words)}
 
 
 def sections(case: Case) -> dict[str, Any]:
