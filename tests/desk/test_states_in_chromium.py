@@ -79,7 +79,8 @@ async def _of_a_topic(page: Page, at: str, case: Path) -> None:
     await page.goto(f"{at}/who")
     assert await _stops(page, "To the questions", "Client's full name") <= 2
     assert await _stops(page, "To what is missing", "Add") <= 4
-    assert await _stops(page, "Screens of this case", "Build and approve") <= 20
+    assert await _stops(page, "Build and approve") <= 5
+    assert await _stops(page, "Screens of this case", "Body and findings") <= 8
     await page.fill("#client-weight_kg", "heavy")
     await page.keyboard.press("Tab")
     await page.locator("#state", has_text="Not saved: see the question.").wait_for()
