@@ -68,7 +68,11 @@ def test_hours_alone_have_their_times_and_who_comes_by(lang):
             "At 12:00 pm Ned Example, 555-0100 comes: a drink.",
             "No answer: ",
         ),
-        "es": ("Lunes, viernes, 11:00 a 14:30.", "llega Ned Example, 555-0100: a drink.", "Si no contestan: "),
+        "es": (
+            "Lunes, viernes, 11:00 de la mañana a 2:30 de la tarde.",
+            "llega Ned Example, 555-0100: a drink.",
+            "Si no contestan: ",
+        ),
     }
     assert all(words in page for words in wanted[lang]) and "It calls 911." in page
     assert wanted[lang][2] not in told("guide", lang, supervision=(ALONE,))
