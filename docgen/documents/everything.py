@@ -292,8 +292,8 @@ def _days_seen(case: Case) -> tuple[date, ...]:
     report = case.dates.evaluated_on
     calls = {visit.on for visit in case.visits if visit.is_call}
     days = {visit.on for visit in case.visits if visit.by in ids}
-    entries = (*case.limits, *case.findings, *case.alternatives)
-    days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
+    for entries in (case.limits, case.findings, case.alternatives):
+        days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
     seen = tuple(sorted(day for day in days - calls if report is None or day <= report))
     return () if seen == (report,) else seen
 

@@ -167,9 +167,9 @@ _SKILLS_OF_A_TRAINER = ("stop",)
 
 
 def _trainers(case: Case, words: Words) -> Iterator[dict[str, Any]]:
-    """Who trains and who else can: what each was taught and when last; `lacks` the skills that nobody taught them."""
+    """Who trains and who else can: skills of each and when last taught; `lacks` the skills that nobody taught them."""
     for person in filter(None, (case.person(case.training.coach), case.person(case.training.substitute))):
-        of_person = [entry for entry in case.taught if entry.who == person.id]
+        of_person = [entry for entry in case.taught if entry.who == person.id and entry.skills]
         skills = dict.fromkeys(skill for entry in of_person for skill in entry.skills)
         lacks = [words["skills"][skill] for skill in _SKILLS_OF_A_TRAINER if skill not in skills]
         yield {

@@ -13,6 +13,7 @@ from docgen.documents.everything import _days_seen
 from docgen.documents.places import places
 from docgen.documents.stopping_told import slower
 from docgen.documents.supervised import supervised
+from docgen.documents.training import _trainers
 from docgen.documents.trial_table import method_row
 from docgen.evidence.gather import evidence
 from docgen.packet.wording import language_words
@@ -77,3 +78,12 @@ def test_the_days_of_the_evaluation_are_those_of_the_evaluators_visits_and_entri
     by_another = [entry.model_copy(update={"by": "doctor"}) for entry in MARISOL.file.case.findings]
     alone = MARISOL.file.case.model_copy(update={"findings": tuple(by_another), "limits": (), "alternatives": ()})
     assert _days_seen(alone) == ()
+
+
+def test_a_trainer_was_taught_a_skill_on_no_day_on_which_something_else_was_shown():
+    before = tuple(entry for entry in SAOIRSE.file.case.taught if entry.on < date(2026, 7, 1))
+    case = SAOIRSE.file.case.model_copy(update={"taught": before})
+    days = {row["name"]: row["on"] for row in _trainers(case, WORDS)}
+    assert days == {"Philippa Dunmore-Iyer": date(2026, 3, 3), "Gideon Ashgrove-Lam": date(2026, 3, 3)}
+    whole = {row["name"]: row["on"] for row in _trainers(SAOIRSE.file.case, WORDS)}
+    assert set(whole.values()) == {date(2026, 7, 6)}
