@@ -21,7 +21,7 @@ from docgen.packet.render import render
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
 WIDTHS = (320, 390, 1280)
-PAPERS = ("card", "guide")
+PAPERS = ("card", "guide", "emergency")
 _LEAST_LETTER_PX = 12.0  # of a drawing
 _LEAST_TARGET_PX = 24.0
 _LOOK = """() => ({

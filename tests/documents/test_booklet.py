@@ -21,6 +21,7 @@ DEMO = pytest.mark.parametrize("name", DEMOS)
 SHEETS = ("card", "guide", "log")
 MOST_PAGES, MOST_SPANISH = 6, 7
 MOST_STEPS = 7  # of a list, else it is split under a heading: CDC Simply Put (2009), from memory
+MOST_BLOCK_WORDS = 105  # common practice, no source
 MOST_CHARACTERS = 70  # of a line of the running text: RNIB, clear print
 SECTIONS = (  # in the order of the day
     "What this control does",
@@ -79,6 +80,42 @@ def test_no_list_of_steps_is_longer_than_seven(name):
         for block in tree.children:
             if block.kind == "list" and block.ordered:
                 assert len(block.children) <= MOST_STEPS, (sheet, block.plain()[:60])
+
+
+@DEMO
+@pytest.mark.parametrize("sheet", ["card", "guide"])
+def test_a_block_is_read_in_one_go(name, sheet):
+    """PEMAT item 8, CDC item 9. What is told of hours alone is as long as the arrangement is."""
+    alone, told = False, {}
+    for block in sheets(name)[sheet].children:
+        if block.kind == "heading":
+            alone = block.plain().startswith("When ") and block.plain().endswith("is alone")
+        pieces = block.children if block.kind == "list" else [block] if block.kind == "paragraph" else []
+        told |= {} if alone else {piece.plain(): len(piece.plain().split()) for piece in pieces}
+    assert {text: n for text, n in told.items() if n > MOST_BLOCK_WORDS} == {}
+
+
+@DEMO
+def test_a_step_of_the_stop_test_holds_one_act_and_what_must_then_be_seen(name):
+    """PEMAT item 22. The driver's own stop is tried in one step: asked for, seen, and set back as before."""
+    card = sheets(name)["card"]
+    at = next(n for n, block in enumerate(card.children) if block.plain().startswith("Stop test"))
+    steps = next(block for block in card.children[at:] if block.kind == "list" and block.ordered)
+    stop = ASSESSED[name].file.case.configuration.stop
+    for step in steps.children:
+        text = step.plain().replace(stop.again or "-", "as before.").replace(stop.set_back or "-", "As before.")
+        assert len(sentences([text])) <= (4 if text.startswith("Your hand at") else 3), text  # a caution before the act
+    assert 5 <= len(steps.children) <= MOST_STEPS
+
+
+@DEMO
+def test_the_worst_row_of_the_trouble_table_stands_first(name):
+    """PEMAT item 10. What moved by itself is driven no more before it was checked, on whatever sheet."""
+    guide = sheets(name)["guide"]
+    (trouble,) = (b for b in guide.children if b.kind == "table" and b.children[0].plain().startswith("You see"))
+    first, second = (row.plain() for row in trouble.children[1:3])
+    assert first.startswith("It keeps going") and second.startswith("It moves as soon as it is on")
+    assert all("No driving until it is checked." in row for row in (first, second))
 
 
 @DEMO
