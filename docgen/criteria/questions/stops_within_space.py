@@ -139,7 +139,7 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 
 def _room(there: StopThere) -> str:
-    distance, room = _told(recorded(there.distance_m), "up"), _told(recorded(there.room_m), "down")
+    distance, room = _compared(recorded(there.distance_m), "up"), _compared(recorded(there.room_m), "down")
     both = f"the chair stops in {distance} and has {room}"
     margin_mm = recorded(there.margin_m) * 1000
     if abs(margin_mm) >= _TOLD_BELOW_MM:
@@ -150,7 +150,7 @@ def _room(there: StopThere) -> str:
     return f"{both}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
 
 
-def _told(metres: float, side: Side) -> str:
+def _compared(metres: float, side: Side) -> str:
     """A length as the letter tells it: where whole inches would hide what is to spare, in inches and fractions."""
     if metres >= _IN_INCHES_BELOW_M:
         return stretch(metres, side)
