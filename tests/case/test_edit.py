@@ -60,7 +60,9 @@ def test_a_key_is_changed_alone_and_back_again_to_the_character(folder):
         back = with_key(edited.file, path, value)
         # where the key was said with that of others, it stands by itself from then on
         was_shared = sum(map(len, spans_of(edited.text)[0])) != sum(map(len, spans_of(file.text)[0]))
-        alike = back.file.case == file.case if was_shared else back.text == file.text
+        # a text of one line in three quotes comes back in one pair
+        in_one_pair = [text.replace('"""', '"') for text in (back.text, file.text)]
+        alike = back.file.case == file.case if was_shared else in_one_pair[0] == in_one_pair[1]
         if "\n" not in str(value) and n_lines == 1 and not alike:
             wrong.append((path, "not back"))
     assert wrong == []
