@@ -52,7 +52,7 @@ def test_an_approval_that_no_longer_stands_is_told_in_one_sentence(change, demo,
     elif change == "no record":
         record.unlink()
     else:
-        record.write_text(record.read_text(encoding="utf-8").replace("2026-04-20", "2026-04-19"), encoding="utf-8")
+        record.write_text(record.read_text(encoding="utf-8").replace("2026-04-21", "2026-04-19"), encoding="utf-8")
     wrong = approved.what_is_wrong()
     assert approved.CASE in wrong and wrong.count(": read its pages again") == 1 and "\n" not in wrong
     monkeypatch.setenv("DOCGEN_REWRITE", "1")

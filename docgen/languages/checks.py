@@ -12,7 +12,7 @@ from jinja2.lexer import TOKEN_NAME
 _ENV = Environment()  # reads tags, renders nothing
 _TAGS = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}")
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
-_PLACE = re.compile(r"\{[a-z_]*(?:![rsa])?(?::[^}]*)?\}")
+_PLACE = re.compile(r"\{[a-z_0-9]*(?:![rsa])?(?::[^}]*)?\}")
 _LEAD = re.compile(r"\s*(?:>\s?)*(?:#+ |\d+\. |[-*] |\||\[!\w+\])?")
 _PLURAL = re.compile(r"plural\(([^()]*)\)")
 _FREE = re.compile(r"who\.\w+|called|lets_go")  # the client's name and what agrees with it: a language may say "she"

@@ -11,7 +11,7 @@ from pathlib import Path
 from babel.messages.pofile import read_po, write_po
 
 LONG, TO_LEFT = "qaa", "qaa-Hebr"  # tags that BCP 47 keeps for private use
-_CODE = re.compile(r"(\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}|\{[a-z_]*(?:![rsa])?(?::[^}]*)?\}|\]\([^)]*\)|\[!\w+\])")
+_CODE = re.compile(r"(\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}|\{[a-z_0-9]*(?:![rsa])?(?::[^}]*)?\}|\]\([^)]*\)|\[!\w+\])")
 _WORDS_IN_TAGS = re.compile(r'(gap\("[^"]*",\s*"|plural\("|,\s*")([^"]*[^\W\d_][^"]*)(")')
 _LETTERS = "אבגדהוזחטיכלמנסעפצקרשת"
 
