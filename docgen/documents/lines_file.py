@@ -31,8 +31,10 @@ _ORDER: dict[str, tuple[str, str]] = {
     "ordered_on": ("dates", "ordered_on"),
     "recorded_on": ("dates", "written_on"),
     "prescriber": ("practitioner", "name"),
-    "supplier": ("supplier", "name"),
+    "supplier": ("supplier", "organisation"),
+    "contact": ("supplier", "name"),
     "authorization": ("authorization", "tracking"),
+    "authorization_is": ("authorization", "needed"),
     "payer_says_of_all": ("request", "payer_says"),
 }
 _KEYS = (
@@ -54,7 +56,7 @@ _KEYS = (
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier
 _MAY_BE_EMPTY = frozenset(
-    {"described", "size_mm", "payer_says", "payer_said_on", "authorization", "payer_says_of_all", "supplier"}
+    {"described", "size_mm", "payer_says", "payer_said_on", "authorization", "payer_says_of_all", "supplier", "contact"}
 )
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -76,7 +78,21 @@ def order_told(
     shown = project(tables, wanted, "{label}", may_see=may_see)
     values = {name: shown[table][key] for name, (table, key) in places.items()}
     recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
+    if "authorization_is" in recorded:
+        recorded["authorization_is"] = _authorized(tables, shows, may_see)
     return recorded | ({"recorded_on": day} if "recorded_on" in recorded else {})
+
+
+def _authorized(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy]
+) -> str | None:
+    """Where prior authorization stands, as the id of a word; None where it is not recorded."""
+    shown = project(tables, {"authorization": shows["authorization"]}, "{label}", may_see=may_see)["authorization"]
+    if "decision" in shown and not isinstance(shown["decision"], Gap) and shown["decision"]:
+        return str(shown["decision"])
+    if "requested_on" in shown and not isinstance(shown["requested_on"], Gap) and shown["requested_on"]:
+        return "requested"
+    return {True: "needed", False: "not_needed"}.get(shown["needed"]) if isinstance(shown["needed"], bool) else None
 
 
 def lines_file(
@@ -97,6 +113,8 @@ def lines_file(
     short_forms: Mapping[str, str] = words["short_forms"]
     keys = [key for key in _KEYS if key in may_show]
     whole = dict(of_order or {})
+    if state := whole.get("authorization_is"):
+        whole["authorization_is"] = {**words["decision"], **heads}[state]
     keyed = {"number"} <= {*keys} and {"member_id", "ordered_on"} <= whole.keys()
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")

@@ -216,3 +216,18 @@ def test_the_file_tells_what_was_known_on_the_day_of_the_order():
     assert any(answered)
     rows = csv.DictReader(io.StringIO(render(assessed, ("html",), ("order",))[LINES].decode("utf-8-sig")))
     assert {row["Payer's answer"] for row in rows} == {""}
+
+
+@pytest.mark.parametrize(
+    ("name", "state"),
+    [
+        ("ilmari-okonjo-vale", "not needed"),
+        ("marisol-quenneville-tran", "needed, no request recorded: order nothing before the decision"),
+        ("saoirse-villalobos-ng", "requested, no decision recorded: order nothing before it"),
+    ],
+)
+def test_each_row_says_where_prior_authorization_stands_and_which_company_supplies(name, state):
+    rows = _rows(render(ASSESSED[name], ["html"], ["order"])[LINES])
+    supplier = ASSESSED[name].file.case.with_role("supplier")[0]
+    assert {row["Prior authorization"] for row in rows} == {state}
+    assert {(row["Supplier"], row["Supplier's contact"]) for row in rows} == {(supplier.organisation, supplier.name)}

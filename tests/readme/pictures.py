@@ -22,7 +22,7 @@ from docgen.resources import folder
 
 HERE = Path(__file__).parent
 CASE = "ilmari-okonjo-vale"
-REVIEWED_BY, REVIEWED_ON = "Perpetua Lindqvist-Amadi, OTR/L", date(2026, 4, 20)
+REVIEWED_BY, REVIEWED_ON = "Perpetua Lindqvist-Amadi, OTR/L", date(2026, 4, 21)
 TEXT = "text of the page"
 _SCALE = 800 / 612  # a page of 612 points, 800 pixels wide
 _GREYS = 16  # black on white with soft edges
