@@ -80,7 +80,7 @@ class Sitting(Part):
     )
     moving: tuple[Words, ...] = key(
         Privacy.CARE,
-        "moving in or out in its order: sling, head, straps, belt, foot plates, what stays in place",
+        "moving in or out in its order: sling, head, straps, belt, footplates, what stays in place",
         ["Sling on, head held.", "Chest strap open, then the belt."],
         default=(),
         max_length=7,

@@ -56,7 +56,7 @@ def _finding(case: Case, entry: Entry) -> Hit:
     known, meaning = features().values(), vocabulary()[entry.id]
     calls = [feature.name for feature in known if entry.id in feature.called_for_by]
     against = [f.name for f in known if any(entry.id == speaks.finding for speaks in f.spoken_against_by)]
-    leads = (_line("Calls for", calls), _line("Speaks against", against), f"To record: {meaning.record}")
+    leads = (_line("Calls for", calls), _line("A reason against", against), f"To record: {meaning.record}")
     there = any(finding.id == entry.id for finding in case.findings)
     return Hit(entry.id, entry.name, entry.meaning, tuple(filter(None, leads)), "What was found", there, "body",
                ("findings",))  # fmt: skip
@@ -67,7 +67,7 @@ def _feature(case: Case, entry: Entry) -> Hit:
     against = [f"{finding_name(speaks.finding)} ({speaks.risk})" for speaks in feature.spoken_against_by]
     leads = (
         _line("Called for by", [finding_name(finding) for finding in feature.called_for_by]),
-        _line("Spoken against by", against),
+        _line("Reasons against", against),
         *(f"Must not go without {' or '.join(features()[n].name for n in need.any_of)}" for need in feature.needs),
     )
     there = any(chosen.id == entry.id for chosen in case.configuration.features)

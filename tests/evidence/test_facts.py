@@ -54,7 +54,7 @@ def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
 
 # too many or too fine for a page: for the training plan and for programs
 _OF_RULE = ("moves_on", "changes", "undecided", "tries_to_pass", "tries_to_change")
-UNLISTED = {"attempts", "fisher", "stopping_with", "shown", "stops_pass", "stops_settled", "tries_to_look"} | {
+UNLISTED = {"attempts", "shared_days", "stopping_with", "shown", "stops_pass", "stops_settled", "tries_to_look"} | {
     f"{what}{far}" for what in _OF_RULE for far in ("", "_far")
 }
 

@@ -1,7 +1,7 @@
 """Moving in and out of the chair is told in its order.
 
 Asks: Where the client is lifted or slides in and out: how many people it takes, and in which order sling, head, straps,
-    belt and foot plates come, with what stays in its place.
+    belt and footplates come, with what stays in its place.
 Why a payer asks: A payer does not. A chest strap that opens before the sling holds lets its wearer fall forward.
 What settles it: moved_by and moving under [sitting].
 Source: common practice, no source.

@@ -30,6 +30,7 @@ RECORDS = Records(
         ("nobody is recorded as near", [("supervision", [])]),
     ],
     does_not_apply=[("the whole case", [])],
+    rests_on=("supervision.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

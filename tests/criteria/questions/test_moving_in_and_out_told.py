@@ -14,7 +14,8 @@ RECORDS = Records(
         ("no finding", [("findings", [])]),
     ],
     does_not_apply=[("no lift and no slide", [("findings.1.id", "trunk_weak")])],
-    rests_on=("sitting.moved_by", "sitting.moving"),
+    only_recorded=True,
+    rests_on=("findings", "sitting.moved_by", "sitting.moving"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -16,6 +16,7 @@ RECORDS = Records(
         ("not said what the brakes do", [("configuration.stop.brakes", GONE)]),
         ("reverse, and not how that is stopped", [BACKS, NO_BACKING]),
     ],
+    only_recorded=True,
     rests_on=("configuration.stop.brakes",),
 )
 
