@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -70,35 +71,31 @@ def new(
         if case_id or templates is not None or shelf is not None:
             raise typer.BadParameter("--language starts a language alone: leave out the rest")
         _new_language(language)
-        return
-    if submission:
+    elif submission:
         _new_submission(Path(case_id))
-        return
+    elif templates is not None and not case_id:
+        _new_templates(templates)
+    elif shelf is not None:
+        if case_id or templates is not None:
+            raise typer.BadParameter("--shelf starts a shelf alone: leave out the case and the templates")
+        _new_shelf(shelf)
+    elif templates is not None or not case_id:
+        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
+    else:
+        asked_for = None if example or everything or former else (payer or (), kind or None, control or None)
+        _new_case(Path(case_id), example, asked_for, former)
+
+
+def _new_case(
+    case: Path, example: bool, asked_for: tuple[Sequence[str], str | None, str | None] | None, former: Path | None
+) -> None:
+    """Start a case: with the keys that payers, kind and control of `asked_for` need, or with every key."""
     from docgen.case.new import start
     from docgen.filling import asked_of_new, count_file
-    from docgen.packet.wording import copy_out
     from docgen.recording_sheet import clipboard_pdf
 
-    if templates is not None and not case_id:
-        with problems_told():
-            copied = copy_out(templates)
-        typer.echo(f"Copied {len(copied)} templates to {templates}. Keep those you change, take the others away.")
-        typer.echo(f"Build with them: docgen build CASE --templates {templates}")
-        return
-    if shelf is not None and not case_id and templates is None:
-        from docgen.filling import start_shelf
-
-        with problems_told():
-            start_shelf(shelf)
-        typer.echo(f"Made {shelf}. Fill in your devices, then run: docgen shelf {shelf}")
-        return
-    if shelf is not None:
-        raise typer.BadParameter("--shelf starts a shelf alone: leave out the case and the templates")
-    if templates is not None or not case_id:
-        raise typer.BadParameter("name a case to start, or a folder for templates: one of the two")
     with problems_told():
-        asked = None if example or everything or former else asked_of_new(payer or (), kind or None, control or None)
-        started = start(Path(case_id), clipboard_pdf, example, asked, former)
+        started = start(case, clipboard_pdf, example, asked_of_new(*asked_for) if asked_for else None, former)
         count_file(started)
     typer.echo(f"Made {started}: case.toml, trial.csv, clipboard.pdf to print and count.html to count on a phone.")
     typer.echo(
@@ -106,6 +103,23 @@ def new(
         if example
         else f"Fill in {started / 'case.toml'}, then run: docgen check {started}"
     )
+
+
+def _new_templates(templates: Path) -> None:
+    from docgen.packet.wording import copy_out
+
+    with problems_told():
+        copied = copy_out(templates)
+    typer.echo(f"Copied {len(copied)} templates to {templates}. Keep those you change, take the others away.")
+    typer.echo(f"Build with them: docgen build CASE --templates {templates}")
+
+
+def _new_shelf(shelf: Path) -> None:
+    from docgen.filling import start_shelf
+
+    with problems_told():
+        start_shelf(shelf)
+    typer.echo(f"Made {shelf}. Fill in your devices, then run: docgen shelf {shelf}")
 
 
 def _new_language(tag: str) -> None:
