@@ -83,7 +83,10 @@ def test_a_photo_stands_in_place_of_its_drawing_with_its_arrows_its_words_and_th
     assert Image.open(io.BytesIO(jpeg)).size == (1000, 750)
     assert "<title id=" in shown and "Her own chair from behind, the yellow knob at the right." in shown
     assert "Yellow knob: press it" in shown and "From behind</text>" not in shown
-    assert ">Stop switch<" in shown and ">Power switch<" in shown  # what each letter is still stands below
+    # what each letter is still stands there: of A and B in their steps, of C and D below the photo
+    assert "A: <strong>yellow knob on the push handle" in shown and "B: <strong>slide switch at the front" in shown
+    assert ">C</text>" in shown and ">Brake release levers<" in shown
+    assert ">D</text>" in shown and ">If both fail<" in shown
     assert ">a</text>" in shown and ">1</text>" in shown  # a part has the number that it has in the record
     assert "img-src data:" in shown
 

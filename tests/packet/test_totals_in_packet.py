@@ -55,7 +55,8 @@ def test_evidence_names_the_lines_of_the_totals(totalled):
 
 def test_the_letter_says_what_totals_do_not_tell(totalled):
     letter = trees(assess(totalled), ["letter"])["letter"].plain()
-    assert "Recorded as day totals only: with the " in letter and "38 of 38 attempts (totals.csv, lines 6-13" in letter
+    assert "Only the totals of a day were kept of all 16 attempts with the hand-operated standard joystick " in letter
+    assert " and of all 38 attempts with the proximity head array " in letter
     assert "Totals give no times of single attempts and no order, and of the releases only the slowest." in letter
 
 

@@ -1,7 +1,7 @@
 """A chair under five years old is replaced for a reason that was measured.
 
 Asks: Where the words on the chair in use date its delivery less than five years before the request, whether they say
-    with a measure what has changed.
+    with a measure why it does not serve: what has changed, or what the client cannot do with it.
 Why a payer asks: A chair inside its useful lifetime is replaced only when it no longer serves; "outgrown" without a
     measure is denied as same or similar equipment.
 What settles it: chair_now and chair_now_history under [request], with the measure of the chair and that of the client.
@@ -51,13 +51,13 @@ def answer(grounds: Grounds, years: int) -> Answer:
     if old_on <= asked_on:
         return met(f"The chair in use now is {years} years old or older on the day of the request.", *at)
     if _measured(case):
-        return met(f"The chair in use now is {years} years old in {_month(old_on)}, and what changed is measured.", *at)
+        return met(f"The chair in use now is {years} years old in {_month(old_on)}, and why it does not serve is measured.", *at)
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
-        "and no measure says what has changed.",
+        "and no measure says why it does not serve.",
         *at,
         mend=fill_in(
-            {"request.chair_now": "<why it no longer serves, with the measure of the chair and of the client>"}
+            {"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}
         ),
     )
 

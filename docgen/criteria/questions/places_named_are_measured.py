@@ -99,7 +99,7 @@ def _room_lacking(case: Case, named: Mapping[str, Sequence[KeyPath]]) -> Answer 
             *(path for paths in unmeasured.values() for path in paths),
             ("spaces",),
             mend=Mend(
-                f"Add [[spaces]] of the {room} with clear_width_mm or turning_mm, or fill it in.",
+                f"Add [[spaces]] for the {room} with clear_width_mm or turning_mm, or fill it in.",
                 add=(NewEntry("spaces", ("clear_width_mm", "clear_ahead_mm")),),
             ),
         )
