@@ -3,8 +3,8 @@
 A drawing is a module here with
 
     scene(case, evidence, words) -> Scene | None    what is drawn; None where the case lacks the facts
-    MADE_FROM                  keys of the case that it is drawn from, or a class of privacy where it tells less than they
-                               hold; it is shown only to who may see them
+    MADE_FROM                  keys of the case that it is drawn from, or a class of privacy where it tells less than
+                               they hold; it is shown only to who may see them
     WORDS                      optional: its words in English; [figures] of a language's words.toml replaces them
     SHOWN_IN, CAPTION          optional: "document: Section" at whose end it stands, where no template places it
 """

@@ -122,7 +122,8 @@ def test_the_letter_tells_age_state_and_source_of_the_chair_in_use_or_marks_them
     def change(case: Case) -> Case:
         return case.model_copy(update={"request": case.request.model_copy(update={"chair_now_history": None})})
 
-    assert "missing: age, state of repair and source of the chair in use now" in page(name, "letter", change).lower()
+    missing = "missing: age, source, state of repair and hours on the meter of the chair in use now"
+    assert missing in page(name, "letter", change).lower()
 
 
 @pytest.mark.parametrize(("name", "asked"), [(ILMARI, True), (SAOIRSE, True), (MARISOL, False)])

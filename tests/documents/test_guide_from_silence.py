@@ -22,7 +22,7 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes."}
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        ({}, "At home: yes."),
+        ({}, "At home: only so. The chair is off. Then yes."),
         ({"chair_state": None}, "At home: no, not yet. First settle this: not recorded: whether the chair is off then"),
         ({"calls_by": None}, "how help is called"),
         ({"call_needs_chair": None}, "whether that call works without the chair"),
@@ -39,8 +39,8 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes."}
 def test_nobody_may_step_away_where_hours_alone_are_not_provided_for(change, says, level):
     place = {key: value for key, value in (ALONE | change | {"level": level}).items() if value is not None}
     told = guide(supervision=(place,))
-    assert (says if change or level == "alone" else "At home: yes. Stay close to the phone.") in told
-    assert ("At home: yes" in told) == (not change)
+    assert (says if change or level == "alone" else f"{says} Stay close to the phone.") in told
+    assert (says in told) and ("Then yes" in told) == (not change) and "At home: yes" not in told
 
 
 def test_a_ride_of_which_a_point_is_open_is_no_ban_and_tells_what_the_record_says_of_it():

@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 from made import assessed
+from msgspec.structs import replace
 from support import ASSESSED
 
 from docgen.figures import stop_card
@@ -31,8 +32,9 @@ def told(document: str, **place: object) -> str:
 
 @pytest.mark.parametrize("stands, where", [("in_the_room", "Stay in the room"), ("behind", "Stand behind the chair")])
 def test_card_and_guide_say_where_to_stay_in_the_same_words(stands, where):
-    for document in ("card", "guide"):
-        assert f"At home: stay where you see the chair. {where}" in told(document, stands=stands)
+    """The card answers first whether one may step away."""
+    assert f"At home: not out of sight. Stay where you see the chair. {where}" in told("card", stands=stands)
+    assert f"At home: stay where you see the chair. {where}" in told("guide", stands=stands)
 
 
 def test_a_place_that_is_barred_for_now_has_no_rule_of_driving_in_the_guide():
@@ -56,8 +58,10 @@ def test_a_reach_time_of_another_chair_says_so(reach_on, before):
         fitted=(_FITTED,),
     )
     card = trees(case, ["card"])["card"].plain()
-    assert ("Stop within 1.2 seconds (not on this chair)." in card) is before
-    assert ("Stop within 1.2 seconds." in card) is not before
+    time = "Have your hand on the stop within 1.2 seconds."
+    assert card.count(time) == 1
+    assert (f"{time} Measured with another chair. Here: ____." in card) is before
+    assert ("another chair" in card) is before
 
 
 @pytest.mark.parametrize("name", ASSESSED)
@@ -74,9 +78,15 @@ def test_a_lever_that_rolls_says_that_it_is_no_stop_whatever_stands_beside_it(na
     assert drawn is not None and "Never for stopping" in repr(drawn)
 
 
-def test_what_wakes_the_control_is_named_before_the_seat_is_raised():
-    guide = trees(ASSESSED["marisol-quenneville-tran"], ["guide"])["guide"].plain()
-    assert "The control rests by then: wake the seat first." in guide
+@pytest.mark.parametrize("stays", [True, False, None])
+def test_what_wakes_the_control_is_named_before_the_seat_is_raised(stays):
+    """A seat that stays chosen needs no waking; where nobody has said, that is asked for."""
+    now = ASSESSED["marisol-quenneville-tran"]
+    case = now.file.case
+    case = case.model_copy(update={"sitting": case.sitting.model_copy(update={"stays_chosen": stays})})
+    guide = trees(replace(now, file=replace(now.file, case=case)), ["guide"])["guide"].plain()
+    assert ("The control rests by then: wake the seat first." in guide) == (stays is False)
+    assert ("whether the seat, once chosen on the control, stays so" in guide) == (stays is None)
     assert "It does not drive at all" in guide and "A mark or a gap is wrong" in guide
 
 

@@ -53,8 +53,8 @@ def test_it_stands_beside_the_order_with_the_same_lines(tmp_path):
 
     run("build", folder("cases") / name, "--out", tmp_path, "--only", "order", "--formats", "html")
     content = json.loads((tmp_path / name / "order.json").read_text())
-    rows = [*csv.reader(io.StringIO((tmp_path / name / "lines.csv").read_text(encoding="utf-8-sig")))][1:]
-    assert [line["code"] for line in content["lines"]] == [row[1] for row in rows]
+    rows = [*csv.DictReader(io.StringIO((tmp_path / name / "lines.csv").read_text(encoding="utf-8")))]
+    assert rows and [line["code"] for line in content["lines"]] == [row["Code"] for row in rows]
     manifest = json.loads((tmp_path / name / "manifest.json").read_text())
     schema = json.loads(run("schema", "--of", "manifest")[1])
     assert not [*Draft202012Validator(schema).iter_errors(manifest)]

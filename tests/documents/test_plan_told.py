@@ -225,7 +225,7 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert "in the six hours alone: her aide, fifteen minutes away, available by phone" in told
     assert (
-        "For now: The chair is off while she is alone. She calls by the pendant at her heel. "
+        "For now: The chair is off while she is alone. She calls by the pendant at her right heel. "
         "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told

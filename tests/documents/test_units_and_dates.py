@@ -111,12 +111,19 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 
 @EVERY
 def test_whoever_helps_reads_millimetres_and_a_plain_fraction(source):
-    """The card has the numbers; the booklet says each beside its gap at true size."""
+    """The card has the millimetres that each gap may have; the booklet says each, with its fraction of an inch, beside
+    the gap at true size."""
     case, pages = assess(source).file.case, _pages(source)
+    card = trees(assess(source), ["card"])["card"]
+    checks = next(node for node in card.walk() if node.kind == "table" and node.children[0].plain().startswith("Part"))
+    rows = [[" ".join(cell.plain().split()) for cell in row.children] for row in checks.children[1:]]
+    assert len(rows) == len(case.configuration.mounting)
     for number, mount in enumerate(case.configuration.mounting, 1):
         if mount.gap_mm is not None:
             part = mount.part[:1].upper() + mount.part[1:]
-            assert f"{number} {part}{measures.gap(mount.gap_mm, words=WORDS)}" in pages["card"]
+            alone = f"{measures.gap(mount.gap_mm, words=WORDS)}, no difference".replace("\N{NO-BREAK SPACE}", " ")
+            allowed = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if mount.gap_from_mm else alone
+            assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", allowed)
             size = measures.mm(mount.gap_mm, words=WORDS)
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
