@@ -46,6 +46,7 @@ def file(tmp_path):
         ("Settle it in [[emergency.settled]] of K-07, with says.", "Settle it in [emergency.settled.K-07], with says."),
         ("Write [[emergency.steps]] of epilepsy.seizure.", 'Write [emergency.steps."epilepsy.seizure"].'),
         ("in [[conditions.answers]] of epilepsy: kind", "in [conditions.epilepsy.answers]: kind"),
+        ("Add [[spaces]] for the bathroom with turning_mm.", "Add [spaces.NAME] for the bathroom with turning_mm."),
         ("Add [[goals]] with id and says.", "Add [[goals]] with id and says."),
     ],
 )

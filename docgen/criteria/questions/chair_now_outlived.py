@@ -51,14 +51,15 @@ def answer(grounds: Grounds, years: int) -> Answer:
     if old_on <= asked_on:
         return met(f"The chair in use now is {years} years old or older on the day of the request.", *at)
     if _measured(case):
-        return met(f"The chair in use now is {years} years old in {_month(old_on)}, and why it does not serve is measured.", *at)
+        return met(
+            f"The chair in use now is {years} years old in {_month(old_on)}, and why it does not serve is measured.",
+            *at,
+        )
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",
         *at,
-        mend=fill_in(
-            {"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}
-        ),
+        mend=fill_in({"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}),
     )
 
 
