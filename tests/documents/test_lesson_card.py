@@ -67,9 +67,8 @@ def test_a_card_has_two_sides_two_tasks_and_four_columns_at_most(name):
 def test_a_card_carries_what_is_open_and_says_what_waits():
     text = MADE[SAOIRSE]["lesson"].plain()
     assert (
-        "Stops wait for Emeka Strand-Whitlock. Call before this session: 555-0112. Until then only rows A and B, a hand at the "
-        "stop, and no surprise stops."
-        in text
+        "Stops wait for Emeka Strand-Whitlock. Call before this session: 555-0112. Until then only rows A and B, "
+        "a hand at the stop, and no surprise stops." in text
     )
     card = [row for node in MADE[SAOIRSE]["lesson"].walk() if node.kind == "table" for row in node.children]
     carried = {row.children[0].plain(): row.children[1].plain() for row in card}
