@@ -271,7 +271,7 @@ def _of_profile(profile: Profile, name: str, words: Words) -> str | None:
     if name == "latch":
         return None if profile.latched is None else str(wording["on" if profile.latched else "off"])
     if name == "latch_timeout" and profile.latched is False:
-        return str(wording["off"])
+        return str(wording["latch_stays_off"])
     value = getattr(profile, VALUE_OF[name])
     return None if value is None else in_words(name, value, words)
 
