@@ -14,8 +14,10 @@ def made_text(read: Understood, source: Path, target: str) -> str:
     lines = [f"{source}:", *(f"  {sentence}" for sentence in read.says[:_MOST])]
     if len(read.says) > _MOST:
         lines.append(f"  and {len(read.says) - _MOST} more")
-    n, days = len(read.rows), len({row.get("date") for row in read.rows})
-    lines.append(f"{n} row{'' if n == 1 else 's'} on {days} day{'' if days == 1 else 's'} for {target}")
+    n, days = len(read.rows), len({row["date"] for row in read.rows if row.get("date")})
+    undated = sum(not row.get("date") for row in read.rows)
+    beside = f", {undated} of them without a date," if undated else ""
+    lines.append(f"{n} row{'' if n == 1 else 's'}{beside} on {days} day{'' if days == 1 else 's'} for {target}")
     return "\n".join(lines)
 
 

@@ -159,7 +159,7 @@ def _missed(method: Method, missed: Sequence[Miss]) -> Fact:
 def _what_happened(miss: Miss) -> str:
     """A missed stop in words: its day, of a total how many of how many, what happened, its release time."""
     of_how_many = "" if miss.n_asked == 1 else f", {miss.n_missed} of {miss.n_asked}"
-    return f"{_day(miss.row)}{of_how_many}: {miss.what or 'what happened is not recorded'}{miss.release}"
+    return f"{_day(miss.row)}{of_how_many}: {miss.what.rstrip('.') or 'what happened is not recorded'}{miss.release}"
 
 
 class Miss(Struct, frozen=True):
