@@ -215,6 +215,8 @@ class Caution(Part):
         "fire",
         "night",
         "meal",
+        "ready",
+        "slope",
         "other",
     ] = must(Privacy.CARE, "what it is about", "skin")
     says: Words = must(Privacy.CARE, "the caution in plain words", "Look behind both ears night and morning.")

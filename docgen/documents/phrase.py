@@ -241,20 +241,21 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         sign = sign if sign and text.startswith(sign) else ""
         return [f"{sign}{sentence(point)}" for point in sentences_apart(text.removeprefix(sign))]
 
-    def thing(measure_of: tuple[str, int] | None) -> str:
+    def thing(measure_of: tuple[str, int] | None, limit_mm: float) -> str:
         names: Mapping[str, str] = words["coins"]
         if measure_of is None:
-            return names["ruler"]
+            return names["ruler"].format(mm=measure(limit_mm))
         name, n = measure_of
         return names[f"one_of_{name}"] if name in _STACKED and n == 1 else names[name].format(n=n)
 
-    def fitting(gap_mm: float, low_mm: float) -> str:
-        """What must go into a gap, for whoever has no gauge; else that a ruler is needed."""
-        return thing(fits(low_mm, gap_mm))
+    def fitting(gap_mm: float, low_mm: float, at_lips: bool = False) -> str:
+        """What must go into a gap and how it is held, for whoever has no gauge; a ruler where nothing is of that size,
+        and at the lips, where a loose coin can choke."""
+        return thing(None if at_lips else fits(low_mm, gap_mm), low_mm)
 
-    def over(gap_mm: float, high_mm: float) -> str:
-        """What must not go into a gap; else that a ruler is needed."""
-        return thing(too_big(high_mm, gap_mm))
+    def over(gap_mm: float, high_mm: float, at_lips: bool = False) -> str:
+        """What must not go into a gap, likewise."""
+        return thing(None if at_lips else too_big(high_mm, gap_mm), high_mm)
 
     form_of = plural_rule(words.get("plural_forms", ""))
 

@@ -678,8 +678,12 @@ def test_what_fits_and_what_is_too_big_can_let_no_gap_outside_its_range_pass(gap
 def test_the_range_of_a_gap_is_told_in_coins():
     filters = wording().environment.filters
     told = [(filters["fitting"](gap, low), filters["over"](gap, high)) for gap, low, high in ((10, 5, 15), (2, 1, 4))]
-    assert told == [("3 nickels", "AA battery"), ("penny, flat", "2 nickels")]
-    assert filters["fitting"](3.0, 2.0) == "ruler"
+    assert told == [
+        ("3 nickels, stacked flat", "AA battery, lying"),
+        ("1 penny, flat", "2 nickels, stacked flat"),
+    ]
+    assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
+    assert filters["fitting"](3.0, 2.0) == "2 mm, by ruler"
 
 
 @given(st.floats(0.1, 80))
@@ -771,7 +775,7 @@ def test_an_angle_stands_with_its_range_only_where_one_was_set(angles, line):
             ("8 to 16 mm", "A gap outside its range: do not drive."),
             "Any difference",
         ),
-        ({}, ("Any difference that you can see: do not drive.", "no difference"), "good from"),
+        ({}, ("Any difference that you can see: do not drive.", "12 mm exactly"), "good from"),
         (
             {"gap_to_mm": 16.0},
             ("Not recorded: smallest gap at which it still works in mm to 16 mm",),
