@@ -2,7 +2,7 @@
 
 Asks: Whether distance and minutes fit the speed driven; speeds of the methods, the rows and the profiles each other;
     seat, back, footplate and parts at the head the client's height and weight; gaps and circumference the width of
-    the head; a ramp a slope.
+    the head; a ramp a slope; whether stops counted beside the rows are none of the rows of their day.
 Why a payer asks: Each of two values can be right alone, and both together not; a stop worked out from the wrong one
     is too short.
 What settles it: The wrong one of the two looked up and corrected, or an entry of [[confirmed]] for either.
@@ -20,8 +20,11 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.doubt import Doubt, contradiction, doubtful, unconfirmed
 from docgen.criteria.measured import outside
 from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import counted, day
 from docgen.criteria.sizes_agree import doubts_of_sizes
 from docgen.criteria.speeds_agree import doubts_of_speeds
+from docgen.evidence.blocks import lines, total_lines
+from docgen.evidence.stops import with_stops
 from docgen.grammar import with_verb
 
 HEADING = "record"
@@ -48,6 +51,7 @@ def answer(grounds: Grounds) -> Answer:
 
 def _doubts(case: Case) -> Iterator[Doubt]:
     yield from doubts_of_speeds(case)
+    yield from _stops_perhaps_twice(case)
     yield from doubts_of_sizes(case)
     for at, space in enumerate(case.spaces):
         if space.kind == "ramp" and space.slope_percent and space.slope_percent < LEAST_RAMP:
@@ -56,4 +60,21 @@ def _doubts(case: Case) -> Iterator[Doubt]:
                 f"The {with_verb(space.name, 'is')} a ramp with a slope of {space.slope_percent:g} percent",
                 [side],
                 True,
+            )
+
+
+def _stops_perhaps_twice(case: Case) -> Iterator[Doubt]:
+    """Stops counted beside the rows of a day whose rows hold stops too."""
+    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    for at, method in enumerate(case.trial.methods):
+        tried = [row for row in case.tried if row.method == method.id and row.date == method.stops_on]
+        if method.stops_asked and method.stops_on and (rows := [*with_stops(tried, stop_tasks)]):
+            yield Doubt(
+                f"Beside the rows, {counted(method.stops_asked, 'stop', 'stops')} of {day(method.stops_on)} with the "
+                f"{method.name} {'is' if method.stops_asked == 1 else 'are'} counted, and the rows of that day hold stops too; "
+                "perhaps they are the same.",
+                (("trial", "methods", at, "stops_asked"), ("trial", "methods", at, "stops_on")),
+                (("trial.methods.stops_asked", (float(method.stops_asked),)),),
+                lines(rows),
+                totals=total_lines(rows),
             )

@@ -39,6 +39,12 @@ def ramp(slope_percent: float) -> list[tuple[str, object]]:
     return [("spaces.+", {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": slope_percent})]
 
 
+def stops_beside(on: date) -> list[tuple[str, object]]:
+    return [
+        (f"trial.methods.0.{key}", value) for key, value in (("stops_asked", 10), ("stops_made", 9), ("stops_on", on))
+    ]
+
+
 def at(key: str, value: float) -> list[tuple[str, object]]:
     """A measure of the chair, of a client of 1650 mm and 61 kg with a head of 154 by 200 mm."""
     return [TALL, *HEAD, (key, value)]
@@ -124,6 +130,7 @@ LESSON = {"date": date(2026, 8, 10), "stage": 3, "task": "left", "success": True
 RECORDS = Records(
     "values_agree",
     met=[
+        ("stops counted on a day without rows", stops_beside(date(2026, 3, 9))),
         ("the whole case", []),
         ("a seat that fits", [TALL, (f"{CHAIR}.seat_depth_mm", 450), (f"{CHAIR}.leg_mm", 420)]),
         ("the mean head of 4082 men", [*HEAD, ("client.head.circumference_mm", 574)]),
@@ -154,6 +161,7 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        ("stops counted beside rows that hold stops", stops_beside(date(2026, 3, 3))),
         ("a seat deeper than thighs", [TALL, (f"{CHAIR}.seat_depth_mm", 645)]),
         ("a footplate for a child", [TALL, (f"{CHAIR}.leg_mm", 190)]),
         ("a seat narrower than hips", [TALL, ("client.weight_kg", 134), (f"{CHAIR}.seat_width_mm", 410)]),
