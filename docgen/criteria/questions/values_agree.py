@@ -71,8 +71,8 @@ def _stops_perhaps_twice(case: Case) -> Iterator[Doubt]:
         if method.stops_asked and method.stops_on and (rows := [*with_stops(tried, stop_tasks)]):
             yield Doubt(
                 f"Beside the rows, {counted(method.stops_asked, 'stop', 'stops')} of {day(method.stops_on)} with the "
-                f"{method.name} {'is' if method.stops_asked == 1 else 'are'} counted, and the rows of that day hold stops too; "
-                "perhaps they are the same.",
+                f"{method.name} {'is' if method.stops_asked == 1 else 'are'} counted, and the rows of that day hold "
+                "stops too; perhaps they are the same.",
                 (("trial", "methods", at, "stops_asked"), ("trial", "methods", at, "stops_on")),
                 (("trial.methods.stops_asked", (float(method.stops_asked),)),),
                 lines(rows),
