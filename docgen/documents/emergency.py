@@ -40,6 +40,7 @@ MADE_FROM = {
 
 _STEP_LABEL = "the step, in the words of whoever gives it"
 _ALONE_LABEL = "what one helper alone does at this step"
+_TO_WRITE_IN = "______________"  # in place of a name
 _BY_ROLE = "emergency_roles"
 
 _SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
@@ -227,8 +228,11 @@ def _alarm(case: Case, words: Words) -> str | None:
 
 
 def cleared_by(case: Case, words: Words) -> tuple[str, ...]:
-    """Who must say, after an emergency, that driving may begin again: each with role and number, in this order."""
-    names = (_with_role(case, who, words, with_phone=True) for who in case.emergency.restart_by)
+    """Who must say, after an emergency, that driving may begin again: each with role and number, in this order.
+
+    Whoever has no name on record must agree all the same: in place of the name is room to write it.
+    """
+    names = (_with_role(case, who, words, _TO_WRITE_IN, with_phone=True) for who in case.emergency.restart_by)
     return tuple(name for name in names if name)
 
 
@@ -410,15 +414,19 @@ def _name(case: Case, person_id: str | None) -> str | None:
     return person.name if person else None
 
 
-def _with_role(case: Case, person_id: str | None, words: Words, *, with_phone: bool = False) -> str | None:
-    """The name of a person, what they are to the client, and their number where it is asked for."""
+def _with_role(
+    case: Case, person_id: str | None, words: Words, unnamed: str | None = None, *, with_phone: bool = False
+) -> str | None:
+    """The name of a person or what stands in its place, what they are to the client, and their number where it is
+    asked for."""
     person = case.person(person_id)
-    if person is None or person.name is None:
+    name = (person.name or unnamed) if person else None
+    if person is None or name is None:
         return None
     role = person.relation or words.get(_BY_ROLE, {}).get(person.role, "")
     number = person.phone if with_phone else None
     is_told = ", ".join(words_of for words_of in (role, number) if words_of)
-    return f"{person.name} ({is_told})" if is_told else person.name
+    return f"{name} ({is_told})" if is_told else name
 
 
 def _day(day: date, words: Words) -> str:

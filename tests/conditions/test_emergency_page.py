@@ -87,6 +87,13 @@ def test_whoever_must_say_that_driving_may_begin_again_is_named_in_order(restart
     assert told in page(steps=STEPS, after="Look.", restart_by=restart_by)
 
 
+def test_whoever_must_say_so_and_has_no_name_on_record_is_not_left_out():
+    case = case_of("autonomic_dysreflexia", steps=STEPS, after="Look.", restart_by=["nurse", "aunt"])
+    nameless = (case.people[0], case.people[1].model_copy(update={"name": None}))
+    text = pages(case.model_copy(update={"people": nameless}), ("emergency",))["emergency"].replace("\n", " ")
+    assert "so, in this order. 1: Nim Example. 2: ______________. Write it down." in text
+
+
 def test_the_drive_goes_off_before_what_is_seen_is_sorted_out():
     told = page(steps=STEPS, signs=({"says": "gray", "first": "seat back", "moves": "back"},))
     assert told.index("Wheels off.") < told.index("What do you see?") and "Then do this" in told
