@@ -94,6 +94,11 @@ def test_whoever_must_say_so_and_has_no_name_on_record_is_not_left_out():
     assert "so, in this order. 1: Nim Example. 2: ______________. Write it down." in text
 
 
+def test_the_address_is_that_of_the_home_and_elsewhere_the_place_is_said():
+    told = page(steps=STEPS, **CREW, consent={**AGREED, "on": "2026-03-03", "names_medicine": True})
+    assert told.index("At home, say:") < told.index(CREW["address"]) < told.index("Anywhere else: say where you are.")
+
+
 def test_the_drive_goes_off_before_what_is_seen_is_sorted_out():
     told = page(steps=STEPS, signs=({"says": "gray", "first": "seat back", "moves": "back"},))
     assert told.index("Wheels off.") < told.index("What do you see?") and "Then do this" in told

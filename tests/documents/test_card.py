@@ -9,6 +9,7 @@ from functools import cache
 import pypdfium2
 import pytest
 from made import assessed
+from msgspec.structs import replace
 from support import ASSESSED, DEMOS
 
 from docgen.case.sheets import Sheets
@@ -102,6 +103,52 @@ def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
     assert (
         "ot recorded: who is there at night" in told and "ot recorded: what comes first here at smoke or fire" in told
     )
+
+
+@pytest.mark.parametrize(
+    "commands, told",
+    [
+        ((), "Stay beside it, never in front or behind. "),
+        (({"does": "back", "input": "a sip"},), "Stay beside it, never in front or behind: it can back up. "),
+    ],
+)
+def test_nobody_is_sent_behind_a_chair_that_may_back_up(commands, told):
+    text = trees(assessed(configuration={"commands": commands}), ["card"])["card"].plain()
+    assert told in text and "or behind it" not in text
+
+
+def test_behind_is_safe_only_where_a_record_says_that_the_chair_has_no_reverse():
+    told = {name: sheet(name, "en").plain() for name in DEMOS}
+    without = {name for name in DEMOS if ASSESSED[name].file.case.configuration.is_without_reverse}
+    assert {name for name in DEMOS if "Stay beside it or behind it" in told[name]} == without
+    assert without and without != set(DEMOS)
+
+
+@DEMO
+def test_that_no_gap_is_set_stands_before_the_steps_of_getting_ready(name):
+    text = sheet(name, "en").plain().split("Before each drive")[1]
+    if "No gap is set on this chair yet" in text:
+        assert text.index("No gap is set") < text.index("Hips back")
+    else:
+        assert "As fitted on this chair" in text or not ASSESSED[name].file.case.configuration.mounting
+
+
+def test_what_comes_before_a_drive_and_what_to_do_on_a_ramp_stand_on_the_card():
+    ready, ramp = "Mute the device.", "Stuck? Turn it off."
+    cautions = ({"about": "ready", "says": ready}, {"about": "slope", "says": ramp})
+    pages = trees(assessed(cautions=cautions), ["card", "guide"])
+    assert pages["card"].plain().index(ready) < pages["card"].plain().index("Hips back")
+    assert f"On the ramp. {ramp}" in pages["card"].plain()
+    assert ready not in pages["guide"].plain()
+
+
+def test_a_ramp_without_a_word_on_it_is_a_gap_on_the_card():
+    case = ASSESSED["saoirse-villalobos-ng"]
+    kept = tuple(caution for caution in case.file.case.cautions if caution.about != "slope")
+    assert len(kept) < len(case.file.case.cautions)
+    file = replace(case.file, case=case.file.case.model_copy(update={"cautions": kept}))
+    told = trees(replace(case, file=file), ["card"])["card"].plain()
+    assert "ot recorded: who stands where, up and down, and what comes first when the chair is stuck" in told
 
 
 @DEMO

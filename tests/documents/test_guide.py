@@ -686,6 +686,15 @@ def test_the_range_of_a_gap_is_told_in_coins():
     assert filters["fitting"](3.0, 2.0) == "2 mm, by ruler"
 
 
+@pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])
+def test_no_loose_coin_comes_near_the_lips(site, coins):
+    part = MOUNT | {"site": site, "gap_mm": 10.0, "gap_from_mm": 5.0, "gap_to_mm": 15.0}
+    text = text_of(chair((), mounting=(part,)))
+    assert ("3 nickels, stacked flat" in text) is coins and ("nickels" in text) is coins
+    assert ("5 mm, by ruler" in text and "15 mm, by ruler" in text) is not coins
+    assert ("At the mouth only a ruler: a loose coin can choke." in text) is not coins
+
+
 @given(st.floats(0.1, 80))
 def test_a_gap_is_never_said_to_be_like_a_thing_more_than_a_millimetre_off(gap_mm):
     found = like(gap_mm)
