@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
+from difflib import SequenceMatcher
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -177,15 +178,20 @@ def _translated_lines(path: Path, name: str) -> Iterator[tuple[tuple[str, str], 
             yield (name, line), translation
 
 
-def paired_lines(english: str, own: str) -> list[tuple[str, str]]:
-    """The lines of an English template's body, each with the one of another language's; nothing where their number
-    differs, beyond the notice below the title that nobody has signed."""
-    of_english = english.rpartition(_FENCE)[2].split("\n")
-    of_translation = own.rpartition(_FENCE)[2].split("\n")
-    if _IN_ENGLISH in own:
-        at = next(at for at, line in enumerate(of_translation) if _IN_ENGLISH in line)
-        del of_translation[at - 1 : at + 1]  # with the blank line above it
-    return list(zip(of_english, of_translation, strict=True)) if len(of_english) == len(of_translation) else []
+def paired_lines(english: str, own: str) -> Iterator[tuple[str, str]]:
+    """The lines of an English template's body, each with the one of another language's that stands in its place, by
+    the tags and marks around them; lines that one of the two has alone are left out."""
+    of_english, of_own = (text.rpartition(_FENCE)[2].split("\n") for text in (english, own))
+    compared = SequenceMatcher(None, [*map(_skeleton, of_english)], [*map(_skeleton, of_own)], autojunk=False)
+    for _, first, last, at, end in compared.get_opcodes():
+        if last - first == end - at:
+            yield from zip(of_english[first:last], of_own[at:end], strict=True)
+
+
+def _skeleton(line: str) -> str:
+    """The tags of a line without the words in them, and the mark at its head; alike in every language."""
+    tags = "".join(re.sub(r'"[^"]*"', '""', tag) for tag in re.findall(r"\{%.*?%\}", line))
+    return f"{line[:1] if line[:1] in '#|>-!' else bool(line.strip())}{tags}"
 
 
 def _template_in(name: str, translate: Translate) -> str | None:
