@@ -355,7 +355,7 @@ def test_the_guide_says_at_a_ramp_how_many_it_takes_and_what_was_driven(lang):
 
 # ---- sentences of any record ---------------------------------------------------------------------
 
-WAITS = {"en": "Do not shift weight when: After meals.", "es": "Espera cuando pasa esto: After meals."}
+WAITS = {"en": "Do not shift weight when: After meals.", "es": "No se hace cuando pasa esto: After meals."}
 
 
 @BOTH
