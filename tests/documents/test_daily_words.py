@@ -51,7 +51,7 @@ def test_whoever_must_see_the_chair_is_told_no_further(lang):
 def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(lang):
     near = {"place": "at home", "level": "same_room", "by": "an aunt", "reach_s": 1.5}
     page = told("card", lang, supervision=(near,))
-    other = {"en": "easured with another chair. Here: ____", "es": "(en otra silla; en esta: ____)"}[lang]
+    other = {"en": "easured with another chair. Here: ____", "es": "Medido con otra silla. Aquí: ____."}[lang]
     assert other in page and "not on this chair" not in page
 
 

@@ -201,7 +201,7 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
     ilmari = ASSESSED[ILMARI]
     day = stage_table(ilmari.file.case, ilmari.evidence, real, None, WORDS)
     assert str(day["task_near"][0]).startswith(
-        "within arm's reach: a classroom aide"
+        "within arm's reach: a trained classroom aide"
     )  # the step would ask for "in sight"
 
 
