@@ -4,35 +4,15 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 
 import pytest
-from asking import Visitor, address_of
-from support import DEMO_FOLDERS, NOT_REVIEWED, run
+from support import run
 
 from docgen.case.base import Part
 from docgen.case.model import Case
 from docgen.case.read import read_case
 from docgen.desk import history, kept
 from docgen.desk.topics import topics
-
-_DEMO = DEMO_FOLDERS[0]
-
-
-@pytest.fixture
-def case(tmp_path):
-    shutil.copytree(_DEMO, tmp_path / _DEMO.name, ignore=NOT_REVIEWED)
-    return tmp_path / _DEMO.name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
 
 
 def _answer(visitor, at, path, value, was):

@@ -4,32 +4,13 @@ from __future__ import annotations
 
 import io
 import json
-import shutil
 
 import pytest
-from asking import Visitor, address_of
 from PIL import Image
-from support import DEMO_FOLDERS, NOT_REVIEWED
 
 from docgen.case.read import read_case
 
 _SECRET = b"52.5200N 13.4050E"
-
-
-@pytest.fixture
-def case(tmp_path):
-    shutil.copytree(DEMO_FOLDERS[0], tmp_path / DEMO_FOLDERS[0].name, ignore=NOT_REVIEWED)
-    return tmp_path / DEMO_FOLDERS[0].name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
 
 
 def _photo():

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import csv
 import re
-import shutil
 
 import pytest
-from asking import Visitor, address_of
-from support import ASSESSED, DEMO_FOLDERS, NOT_REVIEWED
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.read import read_case
 from docgen.packet.sentences import sentences
@@ -18,19 +16,8 @@ _DEMO = DEMO_FOLDERS[1]
 
 
 @pytest.fixture
-def case(tmp_path):
-    shutil.copytree(_DEMO, tmp_path / _DEMO.name, ignore=NOT_REVIEWED)
-    return tmp_path / _DEMO.name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
+def source():
+    return _DEMO
 
 
 def _sentence(words):

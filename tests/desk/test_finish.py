@@ -8,7 +8,6 @@ import time
 
 import pytest
 import typer
-from asking import Visitor, address_of
 from by_hand import write_by_hand
 from pypdfium2 import PdfDocument
 from support import run
@@ -21,16 +20,6 @@ _REVIEWER = "Ephraim Example, OT"
 @pytest.fixture
 def case(tmp_path):
     return write_by_hand(tmp_path / "cases")
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
 
 
 @pytest.fixture

@@ -5,30 +5,9 @@ from __future__ import annotations
 import csv
 import html
 import re
-import shutil
 from collections import Counter
 
-import pytest
-from asking import Visitor, address_of
-from support import DEMO_FOLDERS, NOT_REVIEWED
-
 from docgen.case.read import read_case
-
-
-@pytest.fixture
-def case(tmp_path):
-    shutil.copytree(DEMO_FOLDERS[0], tmp_path / DEMO_FOLDERS[0].name, ignore=NOT_REVIEWED)
-    return tmp_path / DEMO_FOLDERS[0].name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
 
 
 def _row(n, **cells):

@@ -4,33 +4,15 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 
 import pytest
-from asking import Visitor, address_of
-from support import CASES, DEMO_FOLDERS, DEMOS, NOT_REVIEWED
+from support import CASES, DEMOS
 
 from docgen.case.base import Part, fields_of
 from docgen.case.read import read_case
 from docgen.desk.fields import field_at
 from docgen.desk.picked import choices_at
 from docgen.desk.topics import topic_of
-
-
-@pytest.fixture
-def case(tmp_path):
-    shutil.copytree(DEMO_FOLDERS[0], tmp_path / DEMO_FOLDERS[0].name, ignore=NOT_REVIEWED)
-    return tmp_path / DEMO_FOLDERS[0].name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
 
 
 def _answer(visitor, at, path, value, was):

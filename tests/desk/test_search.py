@@ -3,30 +3,17 @@
 from __future__ import annotations
 
 import re
-import shutil
 
 import pytest
-from asking import Visitor, address_of
-from support import DEMO_FOLDERS, NOT_REVIEWED
+from support import DEMO_FOLDERS
 
 from docgen.case.read import read_case
 from docgen.fit.feature import features
 
 
 @pytest.fixture
-def case(tmp_path):
-    shutil.copytree(DEMO_FOLDERS[1], tmp_path / DEMO_FOLDERS[1].name, ignore=NOT_REVIEWED)
-    return tmp_path / DEMO_FOLDERS[1].name
-
-
-@pytest.fixture
-def visitor(case):
-    return Visitor(case.parent).enter()
-
-
-@pytest.fixture
-def at(visitor, case):
-    return address_of(visitor.get("/").text, case.name)
+def source():
+    return DEMO_FOLDERS[1]
 
 
 def test_a_finding_is_found_by_words_and_added_with_what_was_found(visitor, at, case):
