@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
+from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.means import means_not_recorded
+from docgen.criteria.mend import add_entry
 
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
@@ -12,6 +14,17 @@ _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire
 def places_alone(case: Case) -> list[tuple[int, Supervision]]:
     """The places where nobody need be near enough to step in, each with its number among those of supervision."""
     return [(at, place) for at, place in enumerate(case.supervision) if not place.is_near]
+
+
+def none_alone(case: Case) -> Answer | None:
+    """The answer of a question on hours alone where there is nothing to ask it of; None where there is."""
+    if not case.supervision:
+        return cannot_tell(
+            "Who is near, and where, is not recorded.",
+            ("supervision",),
+            mend=add_entry("supervision", "place", "level", "by"),
+        )
+    return None if places_alone(case) else does_not_apply("No hours alone are recorded.", ("supervision",))
 
 
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:

@@ -11,9 +11,9 @@ Source: common practice, no source; no published guidance on hours alone was fou
 
 from __future__ import annotations
 
-from docgen.criteria.alone import places_alone
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.alone import none_alone, places_alone
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -24,15 +24,9 @@ _WORDS = {"hours": "from when until when", "no_answer": "what an unanswered call
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if nothing_to_ask := none_alone(case):
+        return nothing_to_ask
     alone = places_alone(case)
-    if not case.supervision:
-        return cannot_tell(
-            "Who is near, and where, is not recorded.",
-            ("supervision",),
-            mend=add_entry("supervision", "place", "level", "by"),
-        )
-    if not alone:
-        return does_not_apply("No hours alone are recorded.", ("supervision",))
     shown = {entry.who for entry in case.taught}
     for at, place in alone:
         if untaught := [entry.who for entry in place.looks_in if entry.who not in shown]:

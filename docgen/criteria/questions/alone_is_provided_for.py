@@ -18,10 +18,10 @@ from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
-from docgen.criteria.alone import not_settled, places_alone
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.alone import none_alone, not_settled, places_alone
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.fact import Evidence, Fact
 
@@ -41,15 +41,9 @@ _WORDS = {
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if nothing_to_ask := none_alone(case):
+        return nothing_to_ask
     alone = places_alone(case)
-    if not case.supervision:
-        return cannot_tell(
-            "Who is near, and where, is not recorded.",
-            ("supervision",),
-            mend=add_entry("supervision", "place", "level", "by"),
-        )
-    if not alone:
-        return does_not_apply("No hours alone are recorded.", ("supervision",))
     for at, place in alone:
         if place.call_needs_chair:
             return not_met(
