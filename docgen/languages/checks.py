@@ -10,13 +10,13 @@ from jinja2 import Environment, TemplateSyntaxError
 from jinja2.lexer import TOKEN_NAME
 
 _ENV = Environment()  # reads tags, renders nothing
-_TAGS = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}")
+TAG = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}")
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
 _PLACE = re.compile(r"\{[a-z_0-9]*(?:![rsa])?(?::[^}]*)?\}")
 _LEAD = re.compile(r"\s*(?:>\s?)*(?:#+ |\d+\. |[-*] |\||\[!\w+\])?")
 _PLURAL = re.compile(r"plural\(([^()]*)\)")
 _FREE = re.compile(r"who\.\w+|called|lets_go")  # the client's name and what agrees with it: a language may say "she"
-_WORDS_OF_TAGS = frozenset(
+_WORDS_OFTAG = frozenset(
     "if elif else endif for in endfor set macro endmacro not and or is defined true false none loop from import"
     " recursive".split()
 )
@@ -100,7 +100,7 @@ def _names(text: str) -> Iterator[str]:
     while at < len(tokens):
         _, kind, value = tokens[at]
         before = tokens[at - 1][2] if at else ""
-        if kind == TOKEN_NAME and before not in ("|", ".") and value not in _WORDS_OF_TAGS:
+        if kind == TOKEN_NAME and before not in ("|", ".") and value not in _WORDS_OFTAG:
             parts = [value]
             while at + 2 < len(tokens) and tokens[at + 1][2] == "." and tokens[at + 2][1] == TOKEN_NAME:
                 parts.append(tokens[at + 2][2])
@@ -111,7 +111,7 @@ def _names(text: str) -> Iterator[str]:
 
 
 def _numbers(text: str) -> list[str]:
-    return _NUMBER.findall(_LEAD.sub("", _TAGS.sub("", _PLACE.sub("", text)), count=1))
+    return _NUMBER.findall(_LEAD.sub("", TAG.sub("", _PLACE.sub("", text)), count=1))
 
 
 def _differ(english: list[str], translation: list[str]) -> tuple[list[str], list[str]]:
@@ -121,4 +121,4 @@ def _differ(english: list[str], translation: list[str]) -> tuple[list[str], list
 
 
 def _cells(row: str) -> int:
-    return _TAGS.sub("", row).count("|")
+    return TAG.sub("", row).count("|")

@@ -20,6 +20,7 @@ from docgen.case.mistakes import toml_of
 from docgen.documents.document import front_matter
 from docgen.fit.condition import conditions
 from docgen.fit.feature import features
+from docgen.languages.checks import TAG
 from docgen.packet.wording import ENGLISH_TAG, wording, words_of_drawings
 from docgen.rendering.labels import ENGLISH
 from docgen.resources import folder
@@ -30,7 +31,6 @@ UNSIGNED = "**Not reviewed.** A qualified translator must review this page."
 _IN_ENGLISH = "[**A qualified translator must review this.**](lang:en)"
 _FENCE = "+++\n"
 _WORDS, _FEATURES, _COUNT = "words.toml", "features.toml", "count.toml"
-_TAG = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}")
 _CALLED_WITH_WORDS = re.compile(r'(?:gap\("[^"]*",\s*|plural\()"[^"]*[^\W\d_]')
 _LITERAL_OF_WORDS = re.compile(r'"[^"]*[^\W\d_] [^"]*"')
 _CODE_OF_A_LINK = re.compile(r"\]\([^)]*\)|\[!\w+\]")
@@ -132,7 +132,7 @@ def lines_with_words(template: str) -> Iterator[tuple[int, str]]:
 def has_words(line: str) -> bool:
     """Whether a line of a template holds words, outside its tags or as a text in one of them; a comment has none."""
     code = re.sub(r"\{#.*?#\}", "", line)
-    outside = _CODE_OF_A_LINK.sub("", _TAG.sub("", code))
+    outside = _CODE_OF_A_LINK.sub("", TAG.sub("", code))
     return any(
         pattern.search(text)
         for pattern, text in ((_LETTER, outside), (_CALLED_WITH_WORDS, code), (_LITERAL_OF_WORDS, code))
