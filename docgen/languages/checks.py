@@ -16,7 +16,7 @@ _PLACE = re.compile(r"\{[a-z_0-9]*(?:![rsa])?(?::[^}]*)?\}")
 _LEAD = re.compile(r"\s*(?:>\s?)*(?:#+ |\d+\. |[-*] |\||\[!\w+\])?")
 _PLURAL = re.compile(r"plural\(([^()]*)\)")
 _FREE = re.compile(r"who\.\w+|called|lets_go")  # the client's name and what agrees with it: a language may say "she"
-_WORDS_OFTAG = frozenset(
+_WORDS_OF_TAGS = frozenset(
     "if elif else endif for in endfor set macro endmacro not and or is defined true false none loop from import"
     " recursive".split()
 )
@@ -100,7 +100,7 @@ def _names(text: str) -> Iterator[str]:
     while at < len(tokens):
         _, kind, value = tokens[at]
         before = tokens[at - 1][2] if at else ""
-        if kind == TOKEN_NAME and before not in ("|", ".") and value not in _WORDS_OFTAG:
+        if kind == TOKEN_NAME and before not in ("|", ".") and value not in _WORDS_OF_TAGS:
             parts = [value]
             while at + 2 < len(tokens) and tokens[at + 1][2] == "." and tokens[at + 2][1] == TOKEN_NAME:
                 parts.append(tokens[at + 2][2])
