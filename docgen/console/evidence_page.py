@@ -17,7 +17,7 @@ from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import by_method
 from docgen.evidence.fact import Fact
-from docgen.evidence.facts.stopping import misses
+from docgen.evidence.misses import misses
 from docgen.evidence.stops import NO_DAY, beside_rows
 from docgen.packet.wording import language_words
 from docgen.rendering.template import Gap

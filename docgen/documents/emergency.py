@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from itertools import zip_longest
 from typing import TypedDict
 
 from docgen.case.emergency import Accepted, EmergencySign, EmergencyStep
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
+from docgen.documents.emergency_steps import columns, n_first, n_shared, step_row, two_states
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
 from docgen.documents.phrase import inside
@@ -38,8 +38,6 @@ MADE_FROM = {
     "emergency_numbers": made_from("emergency.numbers", "conditions.answers", by="people.name"),
 }
 
-_STEP_LABEL = "the step, in the words of whoever gives it"
-_ALONE_LABEL = "what one helper alone does at this step"
 _TO_WRITE_IN = "______________"  # in place of a name
 _BY_ROLE = "emergency_roles"
 
@@ -102,19 +100,6 @@ class Sign(TypedDict):
     _labels: dict[str, str]
 
 
-class Step(TypedDict):
-    """One step; None where it is in nobody's words, which shows as a gap.
-
-    says       what one helper alone does
-    with_help  what is done besides, or in its place, once there are two; "" where one is enough
-    """
-
-    says: str | None
-    if_seen: str
-    with_help: str | None
-    _labels: dict[str, str]
-
-
 class AnswerTold(TypedDict):
     """What a helper must know of the chair or the person, as answered to a condition's question.
 
@@ -124,17 +109,6 @@ class AnswerTold(TypedDict):
     name: str
     says: str | None
     signals: bool
-    _labels: dict[str, str]
-
-
-class SideBySide(TypedDict):
-    """What is done at the same turn in each of two states that look alike; "" below the last step of one of them."""
-
-    number: str
-    first: str | None
-    first_with_help: str | None
-    second: str | None
-    second_with_help: str | None
     _labels: dict[str, str]
 
 
@@ -164,7 +138,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     """The tables of the emergency page, by name."""
     emergency, consent = case.emergency, case.emergency.consent
     may_tell_crew = bool(consent.names_medicine and consent.given_by)
-    states = _two_states(case)
+    states = two_states(case)
     sheet: Sheet = {
         "wanted": emergency_wanted(case),
         "alarm": _alarm(case, words),
@@ -202,9 +176,9 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "emergency_signs": tuple(_signs(case)),
         "emergency_answers": tuple(_answers(case, words)),
         "daily_answers": tuple(_daily_answers(case, words)),
-        "emergency_first": tuple(_step(case, step) for step in emergency.steps[: _n_first(case)]),
-        "emergency_steps": tuple(_step(case, step) for step in emergency.steps[_n_first(case) : _n_shared(case)]),
-        "emergency_columns": tuple(_columns(case)),
+        "emergency_first": tuple(step_row(case, step) for step in emergency.steps[: n_first(case)]),
+        "emergency_steps": tuple(step_row(case, step) for step in emergency.steps[n_first(case) : n_shared(case)]),
+        "emergency_columns": tuple(columns(case)),
         "emergency_calls": tuple(_calls(case)),
         "emergency_numbers": tuple(_numbers(case, words)),
     }
@@ -296,72 +270,6 @@ def _on_page(condition_id: str, question: Question, words: Words) -> str:
     translated = words.get("emergency_labels", {}).get(f"{condition_id}.{question.id}")
     words_on_page = question.on_page or question.on_card
     return translated or str(words.get("original", "{text}")).replace("{text}", words_on_page)
-
-
-def _step(case: Case, step: EmergencyStep) -> Step:
-    own = step.says if step.by is not None and step.on is not None else None
-    row = _row_words(case, step.row) if step.row is not None else None
-    says = " ".join(part for part in (row, own) if part) if row else (None if step.row else own)
-    takes_two = bool(step.alone) or (step.needs or 1) > 1
-    return {
-        "says": step.alone if takes_two and says else says,
-        "if_seen": (step.if_seen or "") if says else "",
-        "with_help": says if takes_two else (step.with_help or ""),
-        "_labels": {"says": _ALONE_LABEL if takes_two and says else _STEP_LABEL, "with_help": _STEP_LABEL},
-    }
-
-
-def _two_states(case: Case) -> tuple[str, str] | None:
-    """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast."""
-    states = tuple(dict.fromkeys(step.if_seen for step in case.emergency.steps if step.if_seen))
-    return (states[0], states[1]) if len(states) == 2 else None
-
-
-def _n_first(case: Case) -> int:
-    """How many steps at the head of the list turn the drive off: they come before whatever is seen is sorted out."""
-    steps = case.emergency.steps
-    ends = (at for at, step in enumerate(steps) if step.moves != "drive_off" or step.if_seen)
-    return next(ends, len(steps))
-
-
-def _n_shared(case: Case) -> int:
-    """How many steps come first, whatever is seen; all of them where no two states are told apart."""
-    steps = case.emergency.steps
-    return next(at for at, step in enumerate(steps) if step.if_seen) if _two_states(case) else len(steps)
-
-
-def _columns(case: Case) -> Iterator[SideBySide]:
-    """The steps after the shared ones, for two states side by side.
-
-    A step that holds always stands in both, so that whoever reads one column down misses nothing.
-    """
-    n_shared = _n_shared(case)
-    later = case.emergency.steps[n_shared:]
-    states = [
-        [_step(case, step) for step in later if step.if_seen in (None, state)] for state in _two_states(case) or ()
-    ]
-    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}}
-    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=nothing), n_shared + 1):
-        yield {
-            "number": str(at),
-            "first": first["says"],
-            "first_with_help": first["with_help"],
-            "second": second["says"],
-            "second_with_help": second["with_help"],
-            "_labels": _labels_of("first", first) | _labels_of("second", second),
-        }
-
-
-def _labels_of(column: str, step: Step) -> dict[str, str]:
-    """What the gaps of a step are called in its column."""
-    labels = step["_labels"] or {"says": _STEP_LABEL, "with_help": _STEP_LABEL}
-    return {column: labels["says"], f"{column}_with_help": labels["with_help"]}
-
-
-def _row_words(case: Case, row_id: str) -> str | None:
-    """The words of an accepted row, in the language of the page; None where it may not be printed."""
-    prints = printable(case, row_id)
-    return next((row.in_language or prints for row in case.accepted if row.row == row_id), None) if prints else None
 
 
 def _calls(case: Case) -> Iterator[Call]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import date
 from typing import Literal, TypedDict
 
@@ -225,10 +225,8 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
-        unplaced = part.part == "other" and brought and part.name not in in_mounting
-        placed = part.part in _MOUNTED or (part.part == "headrest" and brought) or unplaced
         yield {
-            "mounted": part.mounted if placed and part.comes != "not_needed" else part.mounted or "",
+            "mounted": part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
@@ -240,6 +238,17 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
                 "mounted": "how it is mounted, and its size",
             },
         }
+
+
+def _is_placed(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> bool:
+    """Whether it must be told where the part stands: a place that is not recorded is then a gap.
+
+    brought  the item that brings it
+    """
+    if part.comes == "not_needed":
+        return False
+    unplaced = part.part == "other" and part.name not in in_mounting
+    return part.part in _MOUNTED or (brought is not None and (part.part == "headrest" or unplaced))
 
 
 def _asked_parts(case: Case) -> list[StandardPart]:

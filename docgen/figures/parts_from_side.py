@@ -76,23 +76,10 @@ def _before(body: Body, part: Drawn, nearest: float | None, is_over_another: boo
     edge, at = reach(as_part_sees(body.side, *pivot), side, low, high)
     inner = edge + sign * (part.mount.gap_mm or 0)
     thick = part.wide if part.stands else max(part.wide, PAD_MM) if part.mount.site == "mouth" else thickness(part)
-    drawn: list[Shape] = [block(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)]
+    shapes = _shapes_before(part, inner, thick, sign)
     if part.mount.site == "mouth":
-        outer = inner - thick
-        drawn = [*tube(outer, part.up, ((-14.0, 2.0), (-26.0, 14.0), (-26.0, 58.0))), *drawn]
-        number = ringed(outer * SCALE - 4, (part.up - part.high / 2) * SCALE - 14, str(part.number))
-        return leaning([*drawn, *gap_span(edge, at, inner, at)], *pivot), leaning(number, *pivot)
-    if part.stands:  # the boot round the foot of a stick
-        low, high = part.up + part.high * 0.08, part.up + part.high * 0.3
-        drawn += [outlined(((inner, y), (inner + sign * thick, y)), None, 0.8) for y in (low, high)]
-    else:
-        plate = block(
-            inner + sign * thick + (0 if sign > 0 else -PLATE_MM),
-            part.up - part.high * 0.3,
-            PLATE_MM,
-            part.high * 0.6,
-        )
-        drawn.insert(0, replace(plate, fill=0.3) if isinstance(plate, Rect) else plate)
+        number = ringed((inner - thick) * SCALE - 4, (part.up - part.high / 2) * SCALE - 14, str(part.number))
+        return leaning([*shapes, *gap_span(edge, at, inner, at)], *pivot), leaning(number, *pivot)
     hidden = sign > 0 and nearest is not None and nearest > inner  # by a part at the side
     if hidden and not is_over_another:  # its number stands below
         number = numbered(part, inner + thick / 2, part.up + part.high / 2, 0, 1, 0)
@@ -100,7 +87,23 @@ def _before(body: Body, part: Drawn, nearest: float | None, is_over_another: boo
         share = 0.5 if min(thick, part.high) * SCALE >= 21 else 1
         outside = thick * share if share < 1 and not hidden else thick + (0 if part.stands else PLATE_MM)
         number = numbered(part, inner + sign * outside, part.up, sign, 0, 0 if hidden else min(thick, part.high))
-    return leaning([*drawn, *gap_span(edge, at, inner, at)], *pivot), leaning(number, *pivot)
+    return leaning([*shapes, *gap_span(edge, at, inner, at)], *pivot), leaning(number, *pivot)
+
+
+def _shapes_before(part: Drawn, inner: float, thick: float, sign: int) -> list[Shape]:
+    """The part itself with what holds it: a tube at the mouth, a boot round the foot of a stick, else a plate.
+
+    inner, thick  the edge towards the body and how far the part goes from it, in mm; `sign` is -1 in front, 1 behind
+    """
+    shape = block(min(inner, inner + sign * thick), part.up - part.high / 2, thick, part.high)
+    if part.mount.site == "mouth":
+        return [*tube(inner - thick, part.up, ((-14.0, 2.0), (-26.0, 14.0), (-26.0, 58.0))), shape]
+    if part.stands:
+        low, high = part.up + part.high * 0.08, part.up + part.high * 0.3
+        return [shape, *(outlined(((inner, y), (inner + sign * thick, y)), None, 0.8) for y in (low, high))]
+    start = inner + sign * thick + (0 if sign > 0 else -PLATE_MM)
+    plate = block(start, part.up - part.high * 0.3, PLATE_MM, part.high * 0.6)
+    return [replace(plate, fill=0.3) if isinstance(plate, Rect) else plate, shape]
 
 
 def _level(body: Body, part: Drawn, words: Mapping[str, str]) -> _Layers:

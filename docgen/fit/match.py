@@ -119,20 +119,26 @@ def fit(case: Case, where: Where) -> Fit:
     findings = tuple(finding.id for finding in case.findings)
     answers = {finding: present for finding in findings if (present := answering(finding, asked.values()))}
     by_item = {finding for item in case.configuration.items for finding in item.because}
-    left = [finding for finding in findings if finding not in answers and finding not in by_item]
-    called = {finding for feature in known.values() for finding in feature.called_for_by} if left else set()
-    open_ = [finding for finding in left if finding in called]
+    unmet = _unmet([finding for finding in findings if finding not in answers and finding not in by_item], known)
     return Fit(
         chosen=_chosen(case, findings, asked),
         answers=answers,
         by_item=tuple(finding for finding in findings if finding in by_item),
-        unmet=tuple(f for f in open_ if not is_ability(f)),
-        unused=tuple(f for f in open_ if is_ability(f)),
+        unmet=tuple(finding for finding in unmet if not is_ability(finding)),
+        unused=tuple(finding for finding in unmet if is_ability(finding)),
         missing=tuple(_missing(known, findings, asked, by_item)),
         unanswered=tuple(_unanswered(case, by_item)),
         unexplained=tuple(_unexplained(case)),
         needed=frozenset(_needed(asked.values(), findings)),
     )
+
+
+def _unmet(unanswered: Sequence[str], known: Mapping[str, Feature]) -> list[str]:
+    """The unanswered findings that some feature is called for by."""
+    if not unanswered:
+        return []
+    called = {finding for feature in known.values() for finding in feature.called_for_by}
+    return [finding for finding in unanswered if finding in called]
 
 
 def features_of(case: Case) -> Mapping[str, Feature]:

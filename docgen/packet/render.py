@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +22,7 @@ from docgen.packet.approval import LETTER, Review, digest
 from docgen.packet.assess import Assessed, for_later_payers, on_its_day
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
 from docgen.packet.dial import jumps_of, with_dialling
+from docgen.packet.digests import enclosed_files, marked_file, name_digests
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
 from docgen.packet.photos import scenes_of
 from docgen.packet.recipe import EVERY_FILE, Selection
@@ -32,7 +31,7 @@ from docgen.packet.teaching import marked
 from docgen.packet.telling import tell
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
-from docgen.rendering.formats import format_names, format_of, is_fixed_size, sent_as
+from docgen.rendering.formats import format_names, format_of, is_fixed_size
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
@@ -104,24 +103,18 @@ def rendered(
     # a document that lists the others with their digests can only be finished after them, and cannot list itself
     listing = [name for name, document in worded.documents.items() if "enclosed" in document.shows]
     to_list = sent.difference(listing).intersection(only or sent)
-    enclosed = _enclosed([name for name in worded.documents if name in to_list], worded, formats)
+    enclosed = enclosed_files([name for name in worded.documents if name in to_list], worded, formats)
     laid_out = tables(assessed, worded, sent)
     status = status_words(assessed, worded, review)
-    beside_order: dict[str, bytes] = {}
-    if "order" in called_for(worded.documents, assessed.file.case) and "order" in (only or ["order"]):
-        beside_order = _beside_order(assessed, worded, laid_out, status)
+    beside_order = _beside_order(assessed, worded, laid_out, status, only)
     if enclosed and LINES in beside_order:
-        enclosed = (*enclosed, _marked(worded.words["lines_file"]["title"], LINES))
+        enclosed = (*enclosed, marked_file(worded.words["lines_file"]["title"], LINES))
     listed = papers_shown(papers, assessed.file.case, worded.words)
     trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
     scenes = _drawings(assessed, trees, worded)
-    pages = {
-        name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
-        for name in trees
-    }
+    pages = _pages(assessed, worded, trees, status, letterhead)
     shown = scenes_of(trees, scenes, assessed, worded)
-    for name in trees:
-        trees[name] = _finished(trees[name], shown[name], assessed, worded, name)
+    trees = {name: _finished(tree, shown[name], assessed, worded, name) for name, tree in trees.items()}
     beside = _beside(trees, sent, pages, shown, worded) if "pdf" in formats else None
     files = _in_order(worded, trees, pages, shown, selection, enclosed, listing, beside, beside_order)
     if COVER in trees:
@@ -131,14 +124,19 @@ def rendered(
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     if beside is None or not trees.keys() >= sent:
         return Rendered(files, letter_words)
-    refused, inserts = "", {}
-    if signed and not (refused := signed.refused_for(letter_words, len(beside.laid[LETTER].pages))):
-        inserts = {LETTER: scan_of_letter(signed, worded)}
-    going = {name: trees[name] for name in trees if name in sent}
-    chapters = sent_chapters(going, pages, worded, scenes, beside.laid, inserts)
+    refused = signed.refused_for(letter_words, len(beside.laid[LETTER].pages)) if signed else ""
+    scan = signed if not refused else None
+    chapters = sent_chapters(
+        _only(trees, sent),
+        pages,
+        worded,
+        scenes,
+        beside.laid,
+        {LETTER: scan_of_letter(scan, worded)} if scan else {},
+    )
     chapters += paper_chapters(papers, listed, chapters[0].page, assessed, worded)
     files[PACKET] = sealed(PACKET, one_file(chapters, worded), mark_of(assessed.file.key))
-    return Rendered(files, letter_words, bool(inserts), refused)
+    return Rendered(files, letter_words, scan is not None, refused)
 
 
 def _in_order(
@@ -157,7 +155,7 @@ def _in_order(
     files = dict(beside_order)
     for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
         if name in listing:
-            _name_digests(trees[name], enclosed, files)
+            name_digests(trees[name], enclosed, files)
             if beside:
                 beside.again(name)
         files |= _files(
@@ -213,8 +211,14 @@ def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
     return {CALENDAR: sealed(CALENDAR, calendar, mark_of(key))} if calendar else {}
 
 
-def _beside_order(assessed: Assessed, worded: Wording, laid_out: Mapping[str, Any], status: str) -> dict[str, bytes]:
-    """The lines to order as rows, and the order as data, where it shows any key of a line: as known on its own day."""
+def _beside_order(
+    assessed: Assessed, worded: Wording, laid_out: Mapping[str, Any], status: str, only: Collection[str]
+) -> dict[str, bytes]:
+    """The lines to order as rows, and the order as data, where this build makes an order that shows any key of a line:
+    as known on its own day."""
+    is_made = "order" in called_for(worded.documents, assessed.file.case) and (not only or "order" in only)
+    if not is_made:
+        return {}
     order = worded.documents["order"]
     may_show = order.shows.get("order_lines", ())
     if not may_show:
@@ -246,11 +250,10 @@ def render_alone(
     scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
     shown = scenes_of(documents, scenes, assessed, worded)
     files: dict[str, bytes] = {}
+    pages = _pages(assessed, worded, documents, status, letterhead)
     for name, tree in documents.items():
-        page = _page(assessed, worded, name, status)
-        page = replace(page, letterhead=letterhead, jumps=jumps_of(name, documents, worded))
         finished = _finished(tree, shown[name], assessed, worded, name)
-        files |= _files(worded, name, finished, page, shown[name], formats, large_print)
+        files |= _files(worded, name, finished, pages[name], shown[name], formats, large_print)
         tell(name)
     return files
 
@@ -293,7 +296,12 @@ def _beside(
         style = _style(worded, name)
         return laid_out(trees[name], pages[name], shown[name], style, labels=worded.labels, elsewhere=elsewhere)
 
-    return Beside({name: trees[name] for name in trees if name in sent}, lay_out, worded.words["outside"]["back"])
+    return Beside(_only(trees, sent), lay_out, worded.words["outside"]["back"])
+
+
+def _only(trees: Mapping[str, Node], names: Collection[str]) -> dict[str, Node]:
+    """The documents of these names, in their own order."""
+    return {name: tree for name, tree in trees.items() if name in names}
 
 
 def _style(worded: Wording, name: str) -> Style:
@@ -329,34 +337,6 @@ def _files(
     return {file: sealed(file, data, page.mark) for file, data in files.items()}
 
 
-def _enclosed(names: Iterable[str], worded: Wording, formats: Collection[str]) -> tuple[dict[str, str], ...]:
-    """Each of these documents, once, as the file most likely to go out; in place of its digest a mark as long, which
-    nobody would write."""
-    suffix = sent_as(formats)
-    return tuple(_marked(worded.documents[name].title, f"{name}.{suffix}") for name in names if suffix)
-
-
-def _marked(title: str, file: str) -> dict[str, str]:
-    """A file by its title, with a mark in the place of its digest."""
-    return {"title": title, "file": file, "sha256": hashlib.sha256(f"digest of {file}".encode()).hexdigest()}
-
-
-def _name_digests(tree: Node, enclosed: Iterable[Mapping[str, str]], files: Mapping[str, bytes]) -> None:
-    """Put the SHA-256 of each file into the place of its mark."""
-    digests = {entry["sha256"]: hashlib.sha256(files[entry["file"]]).hexdigest() for entry in enclosed}
-    if not digests:
-        return
-    mark = re.compile("|".join(digests))
-
-    def named(text: str) -> str:
-        return mark.sub(lambda placeholder: digests[placeholder[0]], text)
-
-    for node in tree.walk():
-        node.text = named(node.text)
-        if isinstance(caption := node.attrs.get("caption"), str):
-            node.attrs["caption"] = named(caption)
-
-
 def status_words(assessed: Assessed, worded: Wording, review: Review | None = None) -> str:
     """What every page says about the state of the packet: a draft until a clinician has reviewed exactly this."""
     words, count = worded.words, points(assessed.open)
@@ -371,6 +351,16 @@ def status_words(assessed: Assessed, worded: Wording, review: Review | None = No
         day = worded.environment.filters["day"](review.on)
         status = words["reviewed" if review.stands else "changed"].format(by=review.by, day=day)
     return status
+
+
+def _pages(
+    assessed: Assessed, worded: Wording, trees: Mapping[str, Node], status: str, letterhead: Letterhead | None
+) -> dict[str, Page]:
+    """What stands round the text of each document."""
+    return {
+        name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
+        for name in trees
+    }
 
 
 def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:

@@ -50,6 +50,7 @@ ALLOWED: dict[str, list[str]] = {
             "daily_use",
             "drive_profiles",
             "emergency",
+            "emergency_steps",
             "follow_up",
             "lesson_cards",
             "matched",

@@ -1,0 +1,106 @@
+"""The steps of the emergency page: those that turn the drive off, those for whatever is seen, and, where two
+states look alike, those of each side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import zip_longest
+from typing import TypedDict
+
+from docgen.case.emergency import EmergencyStep
+from docgen.case.model import Case
+from docgen.fit.condition import printable
+
+_STEP_LABEL = "the step, in the words of whoever gives it"
+_ALONE_LABEL = "what one helper alone does at this step"
+
+
+class Step(TypedDict):
+    """One step; None where it is in nobody's words, which shows as a gap.
+
+    says       what one helper alone does
+    with_help  what is done besides, or in its place, once there are two; "" where one is enough
+    """
+
+    says: str | None
+    if_seen: str
+    with_help: str | None
+    _labels: dict[str, str]
+
+
+class SideBySide(TypedDict):
+    """What is done at the same turn in each of two states that look alike; "" below the last step of one of them."""
+
+    number: str
+    first: str | None
+    first_with_help: str | None
+    second: str | None
+    second_with_help: str | None
+    _labels: dict[str, str]
+
+
+def step_row(case: Case, step: EmergencyStep) -> Step:
+    """A step for one helper alone, with what two do; in the words of an accepted row first, where it rests on one."""
+    own = step.says if step.by is not None and step.on is not None else None
+    row = _row_words(case, step.row) if step.row is not None else None
+    says = " ".join(part for part in (row, own) if part) if row else (None if step.row else own)
+    takes_two = bool(step.alone) or (step.needs or 1) > 1
+    return {
+        "says": step.alone if takes_two and says else says,
+        "if_seen": (step.if_seen or "") if says else "",
+        "with_help": says if takes_two else (step.with_help or ""),
+        "_labels": {"says": _ALONE_LABEL if takes_two and says else _STEP_LABEL, "with_help": _STEP_LABEL},
+    }
+
+
+def two_states(case: Case) -> tuple[str, str] | None:
+    """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast."""
+    states = tuple(dict.fromkeys(step.if_seen for step in case.emergency.steps if step.if_seen))
+    return (states[0], states[1]) if len(states) == 2 else None
+
+
+def n_first(case: Case) -> int:
+    """How many steps at the head of the list turn the drive off: they come before whatever is seen is sorted out."""
+    steps = case.emergency.steps
+    ends = (at for at, step in enumerate(steps) if step.moves != "drive_off" or step.if_seen)
+    return next(ends, len(steps))
+
+
+def n_shared(case: Case) -> int:
+    """How many steps come first, whatever is seen; all of them where no two states are told apart."""
+    steps = case.emergency.steps
+    return next(at for at, step in enumerate(steps) if step.if_seen) if two_states(case) else len(steps)
+
+
+def columns(case: Case) -> Iterator[SideBySide]:
+    """The steps after the shared ones, for two states side by side.
+
+    A step that holds always stands in both, so that whoever reads one column down misses nothing.
+    """
+    n_before = n_shared(case)
+    later = case.emergency.steps[n_before:]
+    states = [
+        [step_row(case, step) for step in later if step.if_seen in (None, state)] for state in two_states(case) or ()
+    ]
+    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}}
+    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=nothing), n_before + 1):
+        yield {
+            "number": str(at),
+            "first": first["says"],
+            "first_with_help": first["with_help"],
+            "second": second["says"],
+            "second_with_help": second["with_help"],
+            "_labels": _labels_of("first", first) | _labels_of("second", second),
+        }
+
+
+def _labels_of(column: str, step: Step) -> dict[str, str]:
+    """What the gaps of a step are called in its column."""
+    labels = step["_labels"] or {"says": _STEP_LABEL, "with_help": _STEP_LABEL}
+    return {column: labels["says"], f"{column}_with_help": labels["with_help"]}
+
+
+def _row_words(case: Case, row_id: str) -> str | None:
+    """The words of an accepted row, in the language of the page; None where it may not be printed."""
+    prints = printable(case, row_id)
+    return next((row.in_language or prints for row in case.accepted if row.row == row_id), None) if prints else None
