@@ -50,9 +50,11 @@ def nearest(words: str, entries: Iterable[Entry], most: int = 5) -> list[Entry]:
 def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find") -> str:
     """A sentence with the five nearest and what each means; where none is near, how to look for one."""
     known = list(entries)
-    close = difflib.get_close_matches(wrong, [entry.id for entry in known], n=1, cutoff=_ID_LIKE)
     listed = nearest(wrong.replace("_", " "), known)
-    listed = sorted(listed, key=lambda entry: entry.id not in close)
+    # a synonym word for word is meant more surely than an id that looks like it
+    named_so = [entry.id for entry in listed if stems(wrong.replace("_", " ")) in _stems_of(entry)[2]]
+    close = named_so or difflib.get_close_matches(wrong, [entry.id for entry in known], n=1, cutoff=_ID_LIKE)
+    listed = sorted(listed, key=lambda entry: entry.id not in close[:1])
     asks = f"'{command} WORD' looks for one by any word."
     if not listed:
         return asks[:1].upper() + asks[1:]

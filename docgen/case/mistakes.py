@@ -19,7 +19,7 @@ from pydantic.fields import FieldInfo
 from docgen.case.base import Part, is_free_text, is_number, part_of, usual_of
 from docgen.case.by_name import LIKE, form_of_list
 from docgen.case.forgiving import days_of
-from docgen.case.keys import choices_in
+from docgen.case.keys import bare_kind, choices_in
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.measures_written import EXAMPLES, unit_of_key
 from docgen.case.model import Case
@@ -203,6 +203,8 @@ def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty
     if part_of(field.annotation) is not None:
         return holds
     key = next(part for part in reversed(path) if isinstance(part, str))
+    if bare_kind(field.annotation) is bool:  # one of the two as an example would be taken over without a thought
+        return f"{holds} Write it as: {key} = true, or {key} = false."
     stands = None if is_free_text(field) else _elsewhere(path, raw, faulty)  # words of a person are nobody's example
     unit = unit_of_key(key) if is_number(field) else ""
     holds += f' Its unit may stand in it, as "{EXAMPLES[unit]}".' if unit else ""

@@ -19,7 +19,12 @@ class Limit(Part):
     kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behavior", "skin", "other"] = must(
         Privacy.CLINICAL, "what was screened", "vision"
     )
-    found: bool = must(Privacy.CLINICAL, "whether a deficit was found", False)
+    found: bool = must(
+        Privacy.CLINICAL,
+        "whether a deficit was found; of seizures, whether any are told of that the practitioner does not hold to be "
+        "over",
+        True,
+    )
     says: Words | None = key(
         Privacy.CLINICAL, "what was seen in the screening", "Follows a target at 3 m to both sides."
     )

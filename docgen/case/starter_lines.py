@@ -13,6 +13,7 @@ from pydantic.fields import FieldInfo
 
 from docgen.case.base import Part
 from docgen.case.by_name import EACH, Form, choices_of
+from docgen.case.keys import bare_kind
 from docgen.case.mistakes import toml_of
 from docgen.case.names_that_say import said_by_name
 from docgen.case.short_form import KIND_NAMES
@@ -98,10 +99,12 @@ def _shorter(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> l
     """In which form an entry may stand of which no more is known than one of its keys, or two."""
     name = key_of(_name_of_example(model, form))
     forms: list[str] = []
-    if form.pair and {*form.pair} < asked.keys():
+    by_name = said_by_name(model, _name_of_example(model, form))
+    must = {n for n, field in asked.items() if field.is_required() and n not in by_name}  # without them there is no entry
+    if form.pair and must <= {*form.pair} < asked.keys():
         forms.append("[" + ", ".join(f'"<{key}>"' for key in form.pair) + "]")
     alone = next((key for key in (form.text, form.texts, form.day) if key in asked), "")
-    if alone and len(asked) > 1:
+    if alone and must <= {alone} and len(asked) > 1:
         forms.append(example(asked[alone]))
     return [line for written in forms if len(line := f"#   in short: {name} = {written}") <= WIDTH]
 
@@ -142,6 +145,8 @@ def example(field: FieldInfo) -> str:
 
 
 def _meaning(field: FieldInfo) -> str:
+    if bare_kind(field.annotation) is bool:  # one of the two as an example would be taken over without a thought
+        return f"{field.description}; form: true or false"
     words = [json.dumps(choice) for choice in _choices(field.annotation)]
     return f"{field.description}: {', '.join(words)}" if words else f"{field.description}; form: {example(field)}"
 

@@ -81,7 +81,9 @@ def test_each_mistake_is_told_with_its_place_and_a_form_that_the_key_takes(value
             if at[: len(path)] != path:
                 continue  # what else the entry lacks
             n_said += 1
-            form = re.search(r"(?:Write it as|As elsewhere here): (\w+) = (.*?)\.(?: Allowed: .*)?$", message)
+            form = re.search(
+                r"(?:Write it as|As elsewhere here): (\w+) = (.*?)(?:, or \1 = false)?\.(?: Allowed: .*)?$", message
+            )
             two_days = re.search(r"Write it as (\w+) = (\S+), if that is meant", message)
             kinds = message.count("; ") >= 2 and path == ("request", "kind")
             right = form or two_days
@@ -113,6 +115,12 @@ def test_the_example_is_one_of_the_same_file_where_there_is_one():
         f"{AT}: follow_up.done_on is 'soon', which is not a date. It holds: date the visit or call was held. "
         "As elsewhere here: done_on = 2026-09-01."
     )
+
+
+def test_yes_and_no_are_both_shown_for_neither_is_the_likelier_answer():
+    limits = [{"kind": "vision", "found": False}, {"kind": "seizures", "found": "two"}]
+    [(_, message)] = _said({"format": "docgen case 1", "id": "small", "limits": limits})
+    assert message.endswith("Write it as: found = true, or found = false.")
 
 
 def test_no_words_of_one_person_are_the_example_for_another():

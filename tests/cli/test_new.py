@@ -137,6 +137,14 @@ def test_what_most_entries_have_is_laid_out_once():
     assert "quantity" not in entries(text, "configuration.items").get("NAME", [])
 
 
+def test_of_yes_and_no_neither_is_offered_and_no_screening_is_laid_out_as_one_that_found_nothing():
+    text = starter("robin-example", asked_of_new(["medicaid_under_21"], "new_chair", "foot_site"))
+    limits = text[text.index("\n[limits]\n") : text.index("\n[findings]\n")]
+    assert "found = false" not in text and "# NAME = { found =, says =, answer = }" in limits
+    assert limits.count("true or false") == 1 and "in short" not in limits  # a text alone says nothing of found
+    assert not re.search(r"form: (?:true|false)$", text, re.MULTILINE)
+
+
 def test_all_shows_every_key(tmp_path):
     assert run("new", tmp_path / "robin-example", "--all")[0] == 0
     assert shown((tmp_path / "robin-example" / "case.toml").read_text(encoding="utf-8")) == EVERYTHING
@@ -149,6 +157,12 @@ def test_all_shows_every_key(tmp_path):
         (("--payer", "nobody"), "unknown payer 'nobody'"),
         (("--kind", "new_cart"), "unknown kind of request 'new_cart'"),
         (("--control", "head_arrays"), "'head_arrays' is not a control. Did you mean 'head_array'?"),
+        # the words in which the README names the controls
+        (("--control", "foot_control"), "Did you mean 'foot_site'?"),
+        (("--control", "sip-and-puff"), "Did you mean 'pneumatic_four_command'?"),
+        (("--control", "chin joystick"), "Did you mean 'chin_site'?"),
+        (("--control", "switch array"), "Did you mean 'finger_switch_array'?"),
+        (("--control", "head_control"), "Did you mean 'head_array'?"),
     ],
 )
 def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path):
