@@ -100,7 +100,7 @@ def _shorter(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> l
     name = key_of(_name_of_example(model, form))
     forms: list[str] = []
     by_name = said_by_name(model, _name_of_example(model, form))
-    must = {n for n, field in asked.items() if field.is_required() and n not in by_name}  # without them there is no entry
+    must = {n for n, field in asked.items() if field.is_required() and n not in by_name}
     if form.pair and must <= {*form.pair} < asked.keys():
         forms.append("[" + ", ".join(f'"<{key}>"' for key in form.pair) + "]")
     alone = next((key for key in (form.text, form.texts, form.day) if key in asked), "")

@@ -43,8 +43,11 @@ class Alternative(Part):
     id: Id = must(Privacy.NEED, "short id", "manual_chair")
     kind: AlternativeKind = must(Privacy.NEED, "kind of device", "manual_chair")
     name: Words = must(Privacy.NEED, "name of the device in plain words", "a manual wheelchair")
-    ruled_out_by: Literal["trial", "condition", "feature", "refusal", "nothing"] | None = key(
-        Privacy.NEED, "what rules it out; refusal where the client will not have it", "condition"
+    ruled_out_by: Literal["trial", "condition", "feature", "refusal", "not_a_fair_try", "nothing"] | None = key(
+        Privacy.NEED,
+        "what rules it out; refusal where the client will not have it, not_a_fair_try where it was tried and that try "
+        "tells nothing",
+        "condition",
     )
     method: Id | None = key(Privacy.NEED, "trial method that tried it", "hand_stick")
     features: tuple[FeatureId, ...] = key(
@@ -60,6 +63,16 @@ class Alternative(Part):
     on: date | None = key(Privacy.NEED, "date considered", date(2026, 3, 3))
     by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
     visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
+
+    @property
+    def is_ruled_out(self) -> bool:
+        """Whether something is recorded that rules it out; a try that was not a fair one does not."""
+        return self.ruled_out_by not in (None, "nothing", "not_a_fair_try")
+
+    @property
+    def had_no_fair_try(self) -> bool:
+        """Whether it was tried, and the record says that this try tells nothing."""
+        return self.ruled_out_by == "not_a_fair_try"
 
 
 Headwear = Literal["hat", "hood", "helmet", "glasses", "hearing_aid", "headscarf", "hair_clip"]

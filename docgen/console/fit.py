@@ -94,7 +94,11 @@ def _open_of_request(fit: Fit) -> Iterator[str]:
 
 def _points(difference: Fact | None) -> str:
     """The difference as the requested control less the other."""
-    return "not tried" if difference is None else f"difference, requested control minus this one: {points(difference)}"
+    return (
+        "no attempt recorded"
+        if difference is None
+        else f"difference, requested control minus this one: {points(difference)}"
+    )
 
 
 def _release_used(evidence: Evidence) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
+from docgen.case.tried import Alternative
 from docgen.console.features import wrapped
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.evidence.fact import Evidence
@@ -63,7 +64,7 @@ def done_with(evidence: Evidence, method: str | None) -> str:
     ]
     slowest = evidence.of("release_slowest", method)
     in_words += [f"slowest release {slowest.value:.2g} s"] if slowest and slowest.value is not None else []
-    return f": {', '.join(in_words)}" if in_words else ": not tried"
+    return f": {', '.join(in_words)}" if in_words else ": no attempt recorded"
 
 
 def devices_not_chosen(case: Case, evidence: Evidence, weighed: tuple[Weighed, ...]) -> Iterator[str]:
@@ -73,10 +74,9 @@ def devices_not_chosen(case: Case, evidence: Evidence, weighed: tuple[Weighed, .
         yield from _device(case, evidence, device)
     if simple:
         yield from wrapped(
-            "; ".join(
-                f"{device.alternative.name}, by {device.alternative.ruled_out_by or 'nothing recorded'}"
-                for device in simple
-            ).join(("Not controls: ", "."))
+            "; ".join(f"{device.alternative.name}, by {_ruled_out_by(device.alternative)}" for device in simple).join(
+                ("Not controls: ", ".")
+            )
         )
 
 
@@ -95,11 +95,20 @@ def _kind(kind: str | None, name: str) -> str:
     return f" ({term.term})" if term and term.term not in name.lower() else ""
 
 
+def _ruled_out_by(device: Alternative) -> str:
+    """What is given as ruling a device out, in words."""
+    words = {
+        None: "nothing recorded",
+        "feature": "its features",
+        "not_a_fair_try": "nothing; its try was not a fair one",
+    }
+    return words.get(device.ruled_out_by) or str(device.ruled_out_by)
+
+
 def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
     device = weighed.alternative
     yield from wrapped(
-        f"{capital(device.name)}{_kind(device.kind, device.name)}. Said to be ruled out by: "
-        f"{(device.ruled_out_by or 'not recorded').replace('feature', 'its features')}."
+        f"{capital(device.name)}{_kind(device.kind, device.name)}. Said to be ruled out by: {_ruled_out_by(device)}."
     )
     asked, own = evidence.of("success", case.configuration.method), evidence.of("success", device.method)
     if own and weighed.difference and asked:
@@ -119,7 +128,7 @@ def _device(case: Case, evidence: Evidence, weighed: Weighed) -> Iterator[str]:
         yield from wrapped(f"reason: {device.reason.rstrip('.')}{f' ({device.measure})' if device.measure else ''}", 4)
     if not weighed.grounds:
         yield from wrapped("nothing in the record rules it out", 4)
-    elif device.ruled_out_by not in (*weighed.grounds, "nothing", None):
+    elif device.is_ruled_out and device.ruled_out_by not in weighed.grounds:
         yield from wrapped(f"what is said does not support it; what does: {listed(weighed.grounds)}", 4)
 
 

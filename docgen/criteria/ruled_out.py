@@ -78,6 +78,24 @@ def nothing_recorded(about: str, kind: str) -> Answer:
     )
 
 
+FAIR_TRY = (
+    "Try it again in its best setup, with the same tasks, as many attempts and the same rests as the requested control"
+)
+
+
+def no_fair_try(devices: Sequence[Placed]) -> Answer | None:
+    """Cannot be told, where a device was tried and the record says that this was not a fair try; None where none is."""
+    unfair = [(i, device) for i, device in devices if device.had_no_fair_try]
+    if not unfair:
+        return None
+    names = listed(device.name for _, device in unfair)
+    return cannot_tell(
+        f"{capital(with_verb(names, 'was'))} tried, and that was not a fair try: how the client would do is not known.",
+        *(("alternatives", i) for i, _ in unfair),
+        mend=f"{FAIR_TRY}, or fill in what else rules it out.",
+    )
+
+
 def not_ruled_out(devices: Sequence[Placed]) -> Answer | None:
     """Not met where a device is recorded as not ruled out, cannot be told where a ground is missing; else None."""
     if kept := [(i, device) for i, device in devices if device.ruled_out_by == "nothing"]:
@@ -86,6 +104,8 @@ def not_ruled_out(devices: Sequence[Placed]) -> Answer | None:
             *(("alternatives", i) for i, _ in kept),
             mend="If it will do, ask for it; if not, record why.",
         )
+    if unfair := no_fair_try(devices):
+        return unfair
     if bare := [(i, device) for i, device in devices if not device.ruled_out_by or not device.reason]:
         return cannot_tell(
             f"The record does not say why {listed(device.name for _, device in bare)} will not do.",

@@ -75,7 +75,7 @@ def recorded_words(case: Case, device: Device) -> str:
         if entry.kind == device.kind
         and entry.method is None
         and entry.reason
-        and entry.ruled_out_by not in (None, "nothing")
+        and entry.is_ruled_out
         and (set(entry.features) <= {*(device.drives or ())} if entry.features else entry.kind not in _MANY_KINDS)
     ]
     says = [_ended(words) for entry in entries for words in (entry.reason, entry.measure) if words]

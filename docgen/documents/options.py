@@ -198,7 +198,7 @@ def _counted(what: str, tally: tuple[int, int]) -> str:
     """A count in both frames, done and not done, and how many of ten the same record leaves open."""
     done, n = tally
     if not n:
-        return f"{what}: not tried."
+        return f"{what}: no try recorded."
     share = wilson_interval(done, n)
     low, high = math.floor(10 * share.low), math.ceil(10 * share.high)
     return f"{what}: {done} of {n} tries done, {n - done} not (range: {low} to {high} of 10)."

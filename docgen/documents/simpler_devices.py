@@ -29,6 +29,7 @@ class SimplerDevice(TypedDict):
     tried      whether the trial has attempts with it
     untried    it is a drive control, and no attempt with it is recorded
     kept       it is recorded as not ruled out
+    unfair     it was tried, and the record says that this was not a fair try
     ground     what rules it out; None where that is not recorded, or is a trial without an attempt
     verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it
@@ -56,6 +57,7 @@ class SimplerDevice(TypedDict):
     tried: bool
     untried: bool
     kept: bool
+    unfair: bool
     ground: str | None
     success: Number | Gap | None
     difference: Number | Gap | None
@@ -100,6 +102,7 @@ def simpler_device(
         "tried": tried,
         "untried": not tried and alternative.kind in kinds(),
         "kept": alternative.ruled_out_by == "nothing",
+        "unfair": alternative.had_no_fair_try,
         "ground": None if alternative.ruled_out_by == "trial" and not tried else alternative.ruled_out_by,
         "success": shown(evidence.of("success", key)),
         "difference": shown(difference),
@@ -117,7 +120,9 @@ def simpler_device(
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "ground": f"what rules out {alternative.name}",
-            "account": f"why {alternative.name} will not do",
+            "account": f"what happened when {alternative.name} was tried"
+            if alternative.had_no_fair_try
+            else f"why {alternative.name} will not do",
             "on": f"date {alternative.name} was considered",
         },
     }

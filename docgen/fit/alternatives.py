@@ -65,6 +65,7 @@ class Weighed(Struct, frozen=True):
         """Simpler, tried, as good in the trial as far as can be told, safe by its features, and every need met."""
         return (
             self.simpler
+            and not self.alternative.had_no_fair_try
             and self.difference is not None
             and self.difference.verdict not in WORSE
             and bool(self.features)
@@ -118,7 +119,8 @@ def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit)
     speaks = tuple(_speaks(kind, own, findings, sites, spared))
     unmet = tuple(f for f in fit.answers if own and f not in answers and _is_need_of(f, sites))
     difference = evidence.of("difference", alternative.method)
-    grounds = tuple(_grounds(alternative, did_worse(case, evidence, alternative.method), bool(speaks or unmet)))
+    borne_out = did_worse(case, evidence, alternative.method) and not alternative.had_no_fair_try
+    grounds = tuple(_grounds(alternative, borne_out, bool(speaks or unmet)))
     return Weighed(
         alternative, tuple(own.values()), answers, speaks, unmet, difference, grounds, _simpler(case, alternative)
     )

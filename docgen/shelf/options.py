@@ -138,7 +138,7 @@ def _bare(name: str) -> str:
 
 def _is_open(entry: Alternative) -> bool:
     """Whether nothing is recorded that rules an alternative out."""
-    return entry.ruled_out_by == "nothing" or (entry.ruled_out_by is None and entry.reason is None)
+    return not entry.is_ruled_out and (entry.ruled_out_by is not None or entry.reason is None)
 
 
 def own_shelf(case: Case) -> Shelf | None:

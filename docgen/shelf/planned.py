@@ -217,7 +217,7 @@ def _is_known(case: Case, entry: Alternative) -> bool:
 
 def _ground(entries: tuple[Alternative, ...], offered: tuple[Judged, ...]) -> Ground:
     if entries:
-        ruled = all(entry.ruled_out_by not in (None, "nothing") and entry.reason for entry in entries)
+        ruled = all(entry.is_ruled_out and entry.reason for entry in entries)
         return "ruled_out" if ruled else "no_ground"
     return "offered" if offered else "untold"
 

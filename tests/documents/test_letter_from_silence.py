@@ -119,3 +119,10 @@ def test_a_refusal_by_the_client_is_said_as_one(tmp_path):
     words = letter(tmp_path, lambda text: ground.sub('ruled_out_by = "refusal"', text))
     assert "A force-sensing headrest. Ilmari will not have it. Pushing for speed raised his tone" in words
     assert words.count("will not have it.") == 2  # of the devices that were tried, and of no other
+
+
+def test_a_try_that_was_not_a_fair_one_is_told_as_such_and_rules_nothing_out(tmp_path):
+    ground = re.compile(r'^ruled_out_by = "trial"$', re.MULTILINE)
+    words = letter(tmp_path, lambda text: ground.sub('ruled_out_by = "not_a_fair_try"', text))
+    assert words.count("That was not a fair try, so how he would do with ") == 2
+    assert "so how he would do with a force-sensing headrest is not known." in words

@@ -119,6 +119,14 @@ def test_the_simpler_control_is_preferred_only_if_it_meets_every_need_and_is_not
     assert weighed(findings, PADS, alternative, records).preferred is preferred
 
 
+def test_a_try_that_was_not_a_fair_one_is_no_ground_and_prefers_nothing():
+    unfair = {"kind": "stick_by_hand", "method": "stick", "ruled_out_by": "not_a_fair_try", "reason": "Five minutes."}
+    worse = rows("stick", "0" * 20) + rows("pads", "1" * 20, 40)
+    assert weighed(["head_three_way"], PADS, unfair | {"ruled_out_by": "trial"}, worse).grounds == ("trial",)
+    assert weighed(["head_three_way"], PADS, unfair, worse).grounds == ()
+    assert weighed(["head_three_way"], PADS, unfair, AS_GOOD).preferred is False
+
+
 def test_a_control_after_the_one_asked_for_is_not_simpler():
     case = case_of(
         ["head_three_way"],

@@ -6,7 +6,7 @@ Asks: Whether each entry under alternatives says what rules it out and holds wha
     at odds with a finding or leaves one unmet, or a measure.
 Why a payer asks: "Not appropriate" without a reason is the commonest cause of a denial.
 What settles it: ruled_out_by with rows of that method, or with a reason and how it was measured; for a refusal, the
-    client's reason.
+    client's reason. A try that was not a fair one rules nothing out.
 Source: US national coverage determination 280.3 B, lead-in (a device need not be tried where the condition plainly
     rules it out; otherwise evidence).
 """
@@ -17,7 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.tried import Alternative
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, add_entry, fill_in
-from docgen.criteria.ruled_out import too_small
+from docgen.criteria.ruled_out import no_fair_try, too_small
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, Weighed
 
@@ -61,8 +61,12 @@ def _groundless(grounds: Grounds, device: Alternative, weighing: Weighed, at: Ke
         return cannot_tell(
             f"The record does not say what rules out {device.name}.",
             at,
-            mend=fill_in({"ruled_out_by": ""}, ': "trial", "condition", "feature", "refusal", or "nothing"'),
+            mend=fill_in(
+                {"ruled_out_by": ""}, ': "trial", "condition", "feature", "refusal", "not_a_fair_try", or "nothing"'
+            ),
         )
+    if unfair := no_fair_try([(int(at[1]), device)]):
+        return unfair
     if device.ruled_out_by == "trial" and (lacking := _not_by_trial(grounds, device, at)):
         return lacking
     if device.ruled_out_by == "feature" and "feature" not in weighing.grounds:

@@ -16,7 +16,7 @@ from docgen.case.tried import Method
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, luck, too_small, worked
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, luck, no_fair_try, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.fit.alternatives import WORSE
 
@@ -50,7 +50,14 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "The trial has no rows with the requested control.", ("trial", "rows"), mend="Add its rows to the CSV file."
         )
-    return _not_worse(grounds, simpler, asked) or _too_few_to_tell(grounds, simpler) or _worse(grounds, simpler)
+    ids_simpler = {method.id for method in simpler}
+    tried = [(i, device) for i, device in enumerate(case.alternatives) if device.method in ids_simpler]
+    return (
+        no_fair_try(tried)
+        or _not_worse(grounds, simpler, asked)
+        or _too_few_to_tell(grounds, simpler)
+        or _worse(grounds, simpler)
+    )
 
 
 def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answer | None:

@@ -33,7 +33,10 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return does_not_apply(
             "A caregiver drives, and no control for the client is requested.", ("attendant", "drives")
         )
+    no_fair = {device.method for device in case.alternatives if device.had_no_fair_try} - {case.configuration.method}
     for index, method in enumerate(case.trial.methods):
+        if method.id in no_fair:  # what it did in such a try tells nothing, either way
+            continue
         if _is_standard(case, method, kinds) and (against := _against(grounds, index, method)):
             return against
     devices = of_kinds(case, kinds)

@@ -29,6 +29,8 @@ RECORDS = Records(
         ("a refusal without a reason", [*REFUSED, ("alternatives.3.reason", GONE)]),
         ("a trial of two attempts", [], attempts("stick", "00") + GOOD),
         ("a trial whose interval reaches the requested control", [], attempts("stick", "11110") + GOOD),
+        ("a try that was not a fair one", [("alternatives.3.ruled_out_by", "not_a_fair_try")]),
+        ("a try that was not a fair one, without rows", [("alternatives.4.ruled_out_by", "not_a_fair_try")]),
         ("a condition without a reason", [("alternatives.4.reason", GONE)]),
         ("features at odds with nothing, and no measure", [*BY_FEATURES, ("alternatives.4.measure", GONE)]),
     ],

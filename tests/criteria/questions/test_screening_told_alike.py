@@ -21,19 +21,23 @@ RECORDS = Records(
         ("denied of absences too", [(SAYS, "Her mother denies seizures and absences.")]),
         ("some, recorded as found", [TWO, (FOUND, True)]),
         ("some, and over by word of the doctor", [TWO, ("conditions", [OVER])]),
-        ("found, and a finding of sight", [
-            (f"limits.{VISION}.found", True),
-            ("findings", [*FINDINGS, {"id": "field_cut", "says": "Misses what is left."}]),
-        ]),
+        (
+            "found, and a finding of sight",
+            [
+                (f"limits.{VISION}.found", True),
+                ("findings", [*FINDINGS, {"id": "field_cut", "says": "Misses what is left."}]),
+            ],
+        ),
     ],
     not_met=[
         ("two, none since", [TWO]),
         ("two, in a sentence of its own", [(SAYS, "Two tonic seizures in 2019. Medicine stopped in 2021.")]),
         ("a finding of seizures", [("findings", [*FINDINGS, {"id": "seizure_active", "says": "They come weekly."}])]),
         ("epilepsy among the diagnoses", [("diagnoses.0.code", "G40.909")]),
-        ("none found in vision, and a field cut", [
-            ("findings", [*FINDINGS, {"id": "field_cut", "says": "Misses what is left."}])
-        ]),
+        (
+            "none found in vision, and a field cut",
+            [("findings", [*FINDINGS, {"id": "field_cut", "says": "Misses what is left."}])],
+        ),
     ],
     cannot_tell=[("no screening", [("limits", GONE)])],
     ready={"met": []},

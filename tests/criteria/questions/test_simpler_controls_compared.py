@@ -32,6 +32,7 @@ RECORDS = Records(
         ("two attempts with the simpler control", [], attempts("stick", "00") + GOOD),
         ("an interval that reaches the requested control", [], FIVE_OF_TEN),
         ("a requested control that is not in the trial", [("configuration.method", "other")]),
+        ("a try that was not a fair one", [("alternatives.3.ruled_out_by", "not_a_fair_try")]),
         ("no requested control", [("configuration.method", GONE)]),
     ],
     does_not_apply=[

@@ -40,6 +40,12 @@ RECORDS = Records(
     cannot_tell=[
         ("nothing about the chin", [("alternatives.4", GONE)]),
         ("nothing about the hand", [("alternatives.3", GONE)]),
+        ("a try at the chin that was not a fair one", [("alternatives.4.ruled_out_by", "not_a_fair_try")]),
+        (
+            "a try by hand that was not a fair one, however it went",
+            [("alternatives.3.ruled_out_by", "not_a_fair_try")],
+            AS_GOOD,
+        ),
         ("no reason at the chin", [("alternatives.4.reason", GONE)]),
         ("no ruling at the hand", [("alternatives.3.ruled_out_by", GONE)]),
     ],
