@@ -95,6 +95,13 @@ class Method(Part):
         default=(),
         max_length=20,
     )
+    without: tuple[FeatureId, ...] = key(
+        Privacy.TRIAL,
+        "features asked for that it did not have in the trial",
+        ["suboccipital_support"],
+        default=(),
+        max_length=20,
+    )
     speed_m_s: float | None = key(
         Privacy.TRIAL,
         "fastest speed driven with it in m/s",

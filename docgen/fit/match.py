@@ -262,8 +262,9 @@ def _named(case: Case) -> Iterator[tuple[tuple[str | int, ...], str]]:
     for index, wanted in enumerate(case.configuration.features):
         yield ("configuration", "features", index, "id"), wanted.id
     for index, method in enumerate(case.trial.methods):
-        for feature in method.features:
-            yield ("trial", "methods", index, "features"), feature
+        for key in ("features", "without"):
+            for feature in getattr(method, key):
+                yield ("trial", "methods", index, key), feature
     for index, alternative in enumerate(case.alternatives):
         for feature in alternative.features:
             yield ("alternatives", index, "features"), feature

@@ -214,7 +214,7 @@ WHOLE: dict[str, Any] = {
             {
                 "id": "pads",
                 "name": "head pads",
-                "features": ["head_array", "proximity_sensing"],
+                "features": ["head_array", "proximity_sensing", "momentary_drive"],
                 "speed_m_s": 0.4,
                 "seat_deg": 5,
             },

@@ -4,8 +4,9 @@ Asks: Whether the control was tried as it is requested: latched or not, sensing,
     supports the head, tilt of the seat, speed, headwear; and whether the trial had something that the request lacks.
 Why a payer asks: The numbers of a trial speak of the setup that was driven and of no other; a driver who stops well
     with the latch on has shown nothing of a held signal.
-What settles it: features, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside features,
-    profiles, seat_deg and headwear asked for; or rows of a further method set as it is requested.
+What settles it: features, without, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside
+    features, profiles, seat_deg and headwear asked for; or rows of a further method set as it is requested. What the
+    method names neither under features nor under without is asked for: silence is no difference.
 Source: US national coverage determination 280.3, question 4, judged for each device; 5 degrees of tilt are common
     practice, no source.
 """
@@ -20,7 +21,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import PartOf, features
 from docgen.units import speed
@@ -34,18 +35,19 @@ SETTINGS = {"most_tilt_deg": 5.0}
 # what a feature settles that makes another setup drive otherwise, and of these what makes it stop otherwise
 _DRIVING: tuple[PartOf, ...] = ("control", "fitting", "stop_behavior", "speed", "reverse", "modes")
 _HURTS: tuple[PartOf, ...] = ("control", "stop_behavior")
-_LATCH = "latched_drive"
+_LATCH, _HELD = "latched_drive", "momentary_drive"
 _ASKED: KeyPath = ("configuration",)
 
 
 class _Apart(Struct, frozen=True):
-    """One thing in which the trial and the request differ; `hurts` where the stops of the one say nothing of the
-    other."""
+    """One thing in which the trial and the request differ, or may; `hurts` where the stops of the one say nothing of
+    the other, `names` the features that would tell."""
 
     says: str
     asked: KeyPath
     key: str
     hurts: bool = False
+    names: str = ""
 
 
 def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
@@ -69,6 +71,18 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
                 "it was tried; what the rows had is named in features of the method."
             ),
             danger=any(difference.hurts for difference in apart),
+        )
+    if silent := [*_untold(case, method), *_latch_untold(case, method)]:
+        return cannot_tell(
+            " ".join(open_.says for open_ in silent),
+            (*at, "features"),
+            *dict.fromkeys(open_.asked for open_ in silent),
+            mend=Mend(
+                f"Name {listed(open_.names for open_ in silent)} in features of the method in [[trial.methods]] where "
+                "the trial had it, in without where it did not.",
+                fill=("features", "without"),
+            ),
+            danger=any(open_.hurts for open_ in silent),
         )
     if missing := [*_unrecorded(case, method)]:
         return cannot_tell(
@@ -108,21 +122,39 @@ def _same_control(case: Case, method: Method) -> list[Method]:
     ]
 
 
+def _had(case: Case, method: Method) -> set[str]:
+    """Features that the control had in the trial, in one set-up of it or another."""
+    return {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
+
+
+def _instead(case: Case, method: Method, feature: str) -> list[str]:
+    """What the trial had in the place of a requested feature that senses or drives: none where it names no other."""
+    known, asked = features(), _driving(case)
+    return [f for f in method.features if f not in asked and known[f].part == known[feature].part == "control"]
+
+
 def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
     if not method.features:
         return
-    known, asked = features(), _driving(case)
-    had = {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
+    known, asked, had = features(), _driving(case), _had(case, method)
+    replaced: set[str] = set()  # what stood in the place of another is told with it
     for feature, place in asked.items():
-        if feature not in had:
+        if feature in had or feature in (_LATCH, _HELD):
+            continue
+        instead = _instead(case, method, feature)
+        if feature in method.without or instead:
+            replaced.update(instead)
+            so = f"the trial had {listed(known[f].name for f in instead)}" if instead else "the trial did not have it"
             yield _Apart(
-                f"{capital(known[feature].name)} is requested, and no trial had it.",
+                f"{capital(known[feature].name)} is requested, and {so}.",
                 ("configuration", "features", place),
                 "features",
                 known[feature].part in _HURTS,
             )
     for feature in method.features:
-        if feature not in asked and known[feature].part in _DRIVING and feature != _LATCH:
+        if feature in replaced:
+            continue
+        if feature not in asked and known[feature].part in _DRIVING and feature not in (_LATCH, _HELD):
             yield _Apart(
                 f"The trial had {known[feature].name}, and it is not requested.",
                 ("configuration", "features"),
@@ -131,11 +163,60 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
             )
 
 
-def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
-    if not method.features:
+def _untold(case: Case, method: Method) -> Iterator[_Apart]:
+    """Requested features of which the record does not say whether the trial had them."""
+    known, had = features(), _had(case, method)
+    for feature, place in _driving(case).items() if method.features else ():
+        if feature not in (*had, *method.without, _LATCH, _HELD) and not _instead(case, method, feature):
+            yield _Apart(
+                f"{capital(known[feature].name)} is requested, and whether the trial had it is not recorded.",
+                ("configuration", "features", place),
+                "features",
+                known[feature].part in _HURTS,
+                feature,
+            )
+
+
+def _latched(method: Method) -> bool | None:
+    """Whether forward was latched with a method; None where that is not recorded."""
+    if _LATCH in method.features or _HELD in method.without:
+        return True
+    return False if _HELD in method.features or _LATCH in method.without else None
+
+
+def _asked_latched(case: Case) -> Iterator[tuple[int, bool]]:
+    """Each profile of which it is recorded whether forward is to be latched, with its place."""
+    for place, profile in enumerate(case.configuration.profiles):
+        asked = profile.latched if profile.latched is not None else False if case.configuration.is_held else None
+        if asked is not None:
+            yield place, asked
+
+
+def _latch_untold(case: Case, method: Method) -> Iterator[_Apart]:
+    """That the record does not say whether the trial was latched, where it says it of the request."""
+    control = [features()[f] for f in method.features if features()[f].part == "control"]
+    if not control or _latched(method) is not None or not features()[_LATCH].fits({f.id: f for f in control}):
         return
-    profiles, latched = case.configuration.profiles, _LATCH in method.features
-    others = [_LATCH in other.features for other in _same_control(case, method)]
+    profile = next(((place, asked) for place, asked in _asked_latched(case)), None)
+    if profile is not None:
+        place, asked = profile
+        states = ("momentary (unlatched)", "latched")
+        yield _Apart(
+            f"The {case.configuration.profiles[place].name} profile is requested {states[asked]}, and whether forward "
+            "was latched in the trial is not recorded.",
+            ("configuration", "profiles", place, "latched"),
+            "features",
+            hurts=asked,
+            names=f"{_LATCH} or {_HELD}",
+        )
+
+
+def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
+    latched = _latched(method)
+    if not method.features or latched is None:
+        return
+    profiles = case.configuration.profiles
+    others = [_latched(other) for other in _same_control(case, method)]
     feature = _driving(case).get(_LATCH)
     if feature is not None and profiles and all(profile.latched is False for profile in profiles):
         yield _Apart(
@@ -144,9 +225,9 @@ def _latch_apart(case: Case, method: Method) -> Iterator[_Apart]:
             ("configuration", "features", feature),
             "features",
         )
-    for place, profile in enumerate(profiles):
-        asked = profile.latched if profile.latched is not None else False if case.configuration.is_held else None
-        if asked is None or asked is latched:
+    for place, asked in _asked_latched(case):
+        profile = profiles[place]
+        if asked is latched:
             continue
         states = ("momentary (unlatched)", "latched")
         if asked in others and any(p.latched is latched for p in profiles):
@@ -179,7 +260,7 @@ def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[
             yield _Apart(
                 (
                     f"The {profile.name} profile is set to {speed(profile.speed_m_s)}, and nothing faster than "
-                    f"{speed(tried_m_s)} was driven."
+                    f"{speed(tried_m_s)} is recorded of the trial."
                 ),
                 ("configuration", "profiles", place, "speed_m_s"),
                 "speed_m_s",
@@ -223,6 +304,6 @@ def _worn(items: tuple[str, ...]) -> str:
 def _elsewhere(case: Case, method: Method) -> str:
     """With which further method the rest was tried."""
     further = [m.name for m in _same_control(case, method) if set(_driving(case)) - set(method.features)] or [
-        m.name for m in _same_control(case, method) if (_LATCH in m.features) is not (_LATCH in method.features)
+        m.name for m in _same_control(case, method) if _latched(m) is not _latched(method)
     ]
     return f", some of it with the {listed(further)}" if further else ""

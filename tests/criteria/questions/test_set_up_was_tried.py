@@ -12,6 +12,9 @@ from docgen.criteria.run import blocking, verdicts
 PADS, FEATURES = "trial.methods.1", "configuration.features.+"
 TRIED = ["head_array", "proximity_sensing"]
 LATCHED_TRIED = (f"{PADS}.features", [*TRIED, "latched_drive"])
+LATCH_UNTOLD = (f"{PADS}.features", TRIED)
+SUPPORT = (FEATURES, {"id": "suboccipital_support", "because": ["head_three_way"]})
+WITHOUT = (f"{PADS}.without", ["suboccipital_support"])
 LATCH_ASKED = [
     ("configuration.latched", True),
     (FEATURES, {"id": "latched_drive", "because": ["head_three_way"]}),
@@ -20,7 +23,13 @@ LATCH_ASKED = [
 ]
 HELD = (
     "trial.methods.+",
-    {"id": "held", "name": "head pads, latch off", "features": TRIED, "speed_m_s": 0.4, "seat_deg": 5},
+    {
+        "id": "held",
+        "name": "head pads, latch off",
+        "features": [*TRIED, "momentary_drive"],
+        "speed_m_s": 0.4,
+        "seat_deg": 5,
+    },
 )
 HELD_ROWS = [*ROWS, *attempts("held", "1" * 12)]
 TIMED = [row | {"speed_m_s": 0.4} for row in ROWS]
@@ -67,20 +76,32 @@ RECORDS = Records(
             [*LATCH_ASKED, ("configuration.profiles.0.latched", False), LATCHED_PROFILE],
         ),
         ("rows of another control alone as fast", [(f"{PADS}.speed_m_s", 0.3)], OTHER_TIMED),
-        ("a latch that no trial had", [("configuration.profiles.0.latched", True)]),
+        ("a latch, and a trial that was momentary", [("configuration.profiles.0.latched", True)]),
+        (
+            "a latch, and a trial that is said to have been without",
+            [
+                ("configuration.profiles.0.latched", True),
+                (f"{PADS}.features", TRIED),
+                (f"{PADS}.without", ["latched_drive"]),
+            ],
+        ),
         ("other sensing", [(f"{PADS}.features", ["head_array", "contact_switch_sensing"])]),
         ("another site", [(f"{PADS}.features", ["foot_site", "proximity_sensing"])]),
-        (
-            "support of the head that no trial had",
-            [(FEATURES, {"id": "suboccipital_support", "because": ["head_three_way"]})],
-        ),
+        ("support of the head that the trial is said to have been without", [SUPPORT, WITHOUT]),
         ("support of the head in the trial alone", [(f"{PADS}.features", [*TRIED, "suboccipital_support"])]),
-        ("a mode switch that no trial had", [(FEATURES, {"id": "mode_switch", "because": ["head_three_way"]})]),
         ("faster than was driven", [(f"{PADS}.speed_m_s", 0.3)]),
         ("another tilt", [("configuration.seat_deg", 20), (f"{PADS}.seat_deg", 5)]),
         ("a hood", [("configuration.headwear", ["hood"]), (f"{PADS}.headwear", [])]),
     ],
     cannot_tell=[
+        ("support of the head, of which the trial says nothing", [SUPPORT]),
+        (
+            "a mode switch, of which the trial says nothing",
+            [(FEATURES, {"id": "mode_switch", "because": ["head_three_way"]})],
+        ),
+        ("sensing of which the trial says nothing", [(f"{PADS}.features", ["head_array", "momentary_drive"])]),
+        ("a latch, of which the trial says nothing", [LATCH_UNTOLD, ("configuration.profiles.0.latched", True)]),
+        ("no latch, and a trial that says nothing of it", [LATCH_UNTOLD]),
         ("no features of the trial", [(f"{PADS}.features", GONE)]),
         (
             "no speed of the trial, and of one profile",
@@ -100,7 +121,7 @@ RECORDS = Records(
     },
     rests_on=(
         "configuration.method",
-        "trial.methods.*.features",
+        "trial.methods.*.features.*",
         "trial.methods.*.seat_deg",
         "trial.methods.*.speed_m_s",
         "trial.tasks",
@@ -115,6 +136,8 @@ test_each_record_gets_its_answer = RECORDS.test()
     ("change", "blocks"),
     [
         (LATCHED_TRIED, True),
+        (LATCH_UNTOLD, False),
+        ((f"{PADS}.features", ["head_array", "momentary_drive"]), True),
         ((f"{PADS}.features", ["head_array", "contact_switch_sensing"]), True),
         ((f"{PADS}.features", [*TRIED, "suboccipital_support"]), False),
     ],
@@ -129,3 +152,18 @@ def test_both_sides_of_a_latch_are_told():
     answer = ask("set_up_was_tried", grounds(changed(LATCHED_TRIED)))
     assert "requested momentary (unlatched), and every attempt of the trial was latched" in answer.reason
     assert {("trial", "methods", 1, "features"), ("configuration", "profiles", 0, "latched")} <= set(answer.where)
+
+
+@pytest.mark.parametrize(
+    ("changes", "asks"),
+    [
+        ([SUPPORT], "suboccipital_support"),
+        ([(f"{PADS}.features", ["head_array", "momentary_drive"])], "proximity_sensing"),
+        ([LATCH_UNTOLD], "latched_drive or momentary_drive"),
+        ([LATCH_UNTOLD, ("configuration.profiles.0.latched", True)], "latched_drive or momentary_drive"),
+    ],
+)
+def test_silence_of_the_trial_is_asked_about_and_never_said_to_differ(changes, asks):
+    answer = ask("set_up_was_tried", grounds(changed(*changes), ROWS))
+    assert answer.status == "cannot_tell" and "is not recorded" in answer.reason
+    assert f"Name {asks} in features" in answer.to_settle and "no trial" not in answer.reason
