@@ -16,6 +16,7 @@ from docgen.documents.record_index import first, practitioners
 MADE_FROM = {
     "checklist": made_from(
         "dates.ordered_on",
+        "dates.written_on",
         "authorization.decision",
         "order.signed_by",
         "encounter.by",
@@ -30,11 +31,13 @@ Status = Literal["met", "not_met", "cannot_tell"]
 _DECIDED_BY: dict[str, tuple[str, ...]] = {
     "order": ("order_is_complete", "signer_may_order"),
     "encounter": ("encounter_before_order", "encounter_documented", "medicaid_encounter_in_time"),
-    "evaluation": ("evaluator_named", "evaluator_independent"),
+    "evaluation": ("evaluator_named",),
+    "statement": ("evaluator_independent",),
     "concurrence": ("evaluation_before_order",),
     "supplier": ("specialist_in_person",),
     "home": ("fits_the_home",),
 }
+_LABELS = {"on": "date"}
 _WORST: tuple[Status, ...] = ("not_met", "cannot_tell", "met")
 
 
@@ -44,6 +47,7 @@ class PaperRow(TypedDict):
     kind           by which the paper itself is found, where it is enclosed
     by             who signed or wrote it, and what they are; empty where nobody is recorded
     phone          their number, to ask for a paper that is not enclosed; empty where none is recorded
+    is_letter      whether the letter itself is the paper: a report of the day on which the letter is written
     authorization  words on prior authorization in the place of a status; empty for any other paper
     """
 
@@ -53,6 +57,7 @@ class PaperRow(TypedDict):
     phone: str
     on: date | None
     status: Status | Literal[""]
+    is_letter: bool
     authorization: str
     _labels: dict[str, str]
 
@@ -63,6 +68,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "order": case.dates.ordered_on,
         "encounter": case.dates.encounter_on,
         "evaluation": case.dates.evaluated_on,
+        "statement": next((one.statement_on for one in case.with_role("evaluator")), None),
         "concurrence": case.dates.accepted_on,
         "supplier": case.dates.supplier_assessed_on,
         "home": case.dates.home_visit_on,
@@ -73,8 +79,10 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "order": signer,
         "encounter": practitioner,
         "evaluation": first(case, "evaluator"),
+        "statement": first(case, "evaluator"),
         "concurrence": practitioner,
         "supplier": first(case, "supplier"),
+        "home": next((space.by for space in case.spaces if space.at_home and space.by), None),
     }
     for paper, criteria in _DECIDED_BY.items():
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
@@ -82,17 +90,30 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         undated = days[paper] is None and status == "met"
         person = case.person(by.get(paper))
         phone = (person.phone or "") if person else ""
-        yield _row(
-            paper,
-            names[paper],
-            (_by(case, by.get(paper)), phone),
-            days[paper],
-            "cannot_tell" if undated else status,
-            "",
-        )
+        yield {
+            "kind": paper,
+            "paper": names[paper],
+            "by": _by(case, by.get(paper)),
+            "phone": phone,
+            "on": days[paper],
+            "status": "cannot_tell" if undated else status,
+            "is_letter": paper == "evaluation" and days[paper] is not None and days[paper] == case.dates.written_on,
+            "authorization": "",
+            "_labels": _LABELS,
+        }
     authorization = case.authorization
     on = authorization.decided_on or authorization.requested_on
-    yield _row("authorization", names["authorization"], ("", ""), on, "", names[_state(case)])
+    yield {
+        "kind": "authorization",
+        "paper": names["authorization"],
+        "by": "",
+        "phone": "",
+        "on": on,
+        "status": "",
+        "is_letter": False,
+        "authorization": names[_state(case)],
+        "_labels": _LABELS,
+    }
 
 
 def _by(case: Case, person_id: str | None) -> str:
@@ -113,18 +134,3 @@ def _state(case: Case) -> str:
     if not authorization.needed:
         return "not_needed"
     return "asked_with" if case.request.requested_on else "needed"
-
-
-def _row(
-    kind: str, paper: str, by: tuple[str, str], on: date | None, status: Status | Literal[""], authorization: str
-) -> PaperRow:
-    return {
-        "kind": kind,
-        "paper": paper,
-        "by": by[0],
-        "phone": by[1],
-        "on": on,
-        "status": status,
-        "authorization": authorization,
-        "_labels": {"on": "date"},
-    }

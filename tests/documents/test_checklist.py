@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import shutil
 from datetime import date
 from typing import Any
 
 import pytest
 from gathered import of_each
-from support import ASSESSED, DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.model import Case
 from docgen.documents.checklist import checklist
+from docgen.packet.assess import Assessed
 from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
+from docgen.resources import folder
 
 WORDS = language_words()
 
@@ -62,19 +65,32 @@ def test_the_cover_answers_the_papers_before_any_question_of_the_program(source)
     rows = [[cell.plain() for cell in row.children] for row in table.children]
     assert (
         rows[0] == ["Document", "Date", "Answer", "Enclosed"]
-        and len(rows) == 8
+        and len(rows) == 9
         and not [row for row in rows if "" in row]
     )
 
 
-def test_a_paper_that_is_not_enclosed_says_whom_to_call_for_it():
-    """The evaluation is the letter, which is; nobody is recorded who could send the report of the home."""
-    tree = trees(ASSESSED["ilmari-okonjo-vale"], ["cover"])["cover"]
+def _enclosed(assessed: Assessed) -> dict[str, str]:
+    tree = trees(assessed, ["cover"])["cover"]
     table = next(node for node in tree.walk() if node.kind == "table")
-    cells = {row.children[0].plain().partition(":")[0]: row.children[3].plain() for row in table.children}
+    return {row.children[0].plain().partition(":")[0]: row.children[3].plain() for row in table.children}
+
+
+def test_a_paper_that_is_not_enclosed_says_whom_to_call_for_it():
+    cells = _enclosed(ASSESSED["ilmari-okonjo-vale"])
     assert cells["Written order, complete and signed"] == "no, call 555-0119"  # the practitioner's
-    assert cells["Specialty evaluation, independent"].startswith("Letter of Medical Necessity")
-    assert (cells["Home assessment"], cells["Prior authorization"]) == ("no", "not applicable")
+    assert cells["Home assessment"] == "no, call 555-0177"  # of the supplier, who measured the home
+    assert cells["Statement of no financial relationship, signed"] == "no, call 555-0142"
+    assert cells["Prior authorization"] == "not applicable"
+
+
+def test_a_letter_of_a_later_day_is_not_the_report_that_the_practitioner_concurred_with(tmp_path):
+    report = WORDS["papers"]["evaluation"]
+    assert _enclosed(ASSESSED["ilmari-okonjo-vale"])[report].startswith("no, call 555-0142; summarized in the Letter")
+    shutil.copytree(folder("cases") / "ilmari-okonjo-vale", tmp_path / "ilmari-okonjo-vale")
+    toml = tmp_path / "ilmari-okonjo-vale/case.toml"
+    toml.write_text(toml.read_text().replace("written_on = 2026-04-17", "written_on = 2026-04-02"))
+    assert _enclosed(assess(tmp_path / "ilmari-okonjo-vale"))[report].startswith("Letter of Medical Necessity")
 
 
 def test_whoever_signed_the_order_and_held_the_encounter_stands_beside_it():
@@ -94,7 +110,9 @@ def test_whoever_signed_the_order_and_held_the_encounter_stands_beside_it():
         assert [rows[WORDS["papers"][paper]] for paper in ("order", "encounter", "concurrence")] == by
 
 
-def test_the_cover_says_which_papers_are_not_in_the_packet():
+def test_the_cover_names_every_paper_that_is_not_in_the_packet():
     words = " ".join(trees(ASSESSED["marisol-quenneville-tran"], ["cover"])["cover"].plain().split())
-    said = "Not in this packet, and looked for by whoever decides: Written order, complete and signed; Face-to-face"
-    assert said in words
+    papers = WORDS["papers"]
+    kinds = ("order", "encounter", "evaluation", "statement", "concurrence", "supplier", "home")
+    said = "A reviewer may ask for these papers, which are not in this packet: "
+    assert f"{said}{'; '.join(papers[kind] for kind in kinds)}." in words
