@@ -36,11 +36,12 @@ def test_misses_stand_by_day_then_by_attempt_then_by_what_happened_however_the_r
     in_order = [
         row(2, 3, attempt=9),
         row(3, 4, note="a door banged"),
-        row(4, 4, note="the foot slipped"),
-        row(5, 4, attempt=2),
-        row(6, 4, attempt=10),
+        DayTotal(4, date(2026, 3, 4), "a", "halt", 2, 1, note="the belt was loose"),
+        row(5, 4, note="the foot slipped"),
+        row(6, 4, attempt=1),
+        row(7, 4, attempt=10),
     ]
-    assert [miss.row.line for miss in misses(CASE, in_order[::-1])] == [2, 3, 4, 5, 6]
+    assert [miss.row.line for miss in misses(CASE, in_order[::-1])] == [2, 3, 4, 5, 6, 7]
 
 
 def test_the_release_of_a_miss_is_told_rounded_up_and_nothing_is_told_of_one_that_was_not_timed():
