@@ -43,8 +43,10 @@ print(json.dumps([status, loaded, loaded_by_all, compiled, looked, dataclasses, 
 """
 _OF_A_BUILD = (
     "reportlab",
+    "docx",
     "lxml",
     "pypdfium2",
+    "icalendar",
     "docgen.case.nobody.text",
     "docgen.case.nobody.copy",
 )

@@ -19,7 +19,7 @@ from docgen.packet.papers import Paper
 from docgen.rendering.formats import format_names
 from docgen.resources import folder
 
-_PRINTERS = ("jinja2", "markdown-it-py", "lxml", "reportlab", "pillow", "pypdfium2")
+_PRINTERS = ("jinja2", "markdown-it-py", "python-docx", "lxml", "reportlab", "pillow", "icalendar", "pypdfium2")
 
 
 @cache

@@ -93,35 +93,6 @@ def test_zones_keep_their_own_rules(zone, summer, winter):
     assert [start.utcoffset().total_seconds() / 3600 for start in found] == [summer, winter]
 
 
-def test_a_change_of_clocks_is_told_in_the_hours_before_it():
-    # RFC 5545, 3.6.5 tells those of America/New_York at 2 o'clock, in spring as in autumn
-    made = calendar_bytes(
-        [Event("a", datetime(2026, 7, 6, 9, 0), "x", 30)], "America/New_York", datetime(2026, 3, 1, tzinfo=UTC), "n"
-    ).decode()
-    assert "BEGIN:DAYLIGHT\r\nDTSTART:20260308T020000\r\nRDATE:20270314T020000\r\nTZNAME:EDT\r\n" in made
-    assert "BEGIN:STANDARD\r\nDTSTART:20251102T020000\r\nRDATE:20261101T020000\r\nTZNAME:EST\r\n" in made
-    assert "TZNAME:EDT\r\nTZOFFSETFROM:-0500\r\nTZOFFSETTO:-0400\r\n" in made
-
-
-def test_half_hours_and_a_zone_east_of_utc_have_their_sign_and_minutes():
-    made = calendar_bytes(
-        [Event("a", datetime(2026, 7, 6, 9, 0), "x", 30)], "Australia/Lord_Howe", datetime(2026, 3, 1, tzinfo=UTC), "n"
-    ).decode()
-    # half an hour of summer time, from 10.5 hours ahead of UTC: the zone database
-    assert "TZOFFSETFROM:+1030\r\nTZOFFSETTO:+1100\r\n" in made and "TZOFFSETTO:+1030\r\n" in made
-
-
-def test_no_line_is_longer_than_the_format_allows_and_none_is_broken_in_a_letter_or_an_escape():
-    # RFC 5545, 3.1: 75 bytes; a reader that takes lines for what they are must not see half of a letter
-    says = "\\,;\n" * 40 + "Łódź" * 30 + "x" * 74
-    made = calendar_bytes([Event("a", date(2026, 7, 6), "x", says=says)], "UTC", datetime(2026, 3, 1, tzinfo=UTC), "n")
-    lines = made.split(b"\r\n")
-    assert max(map(len, lines)) <= 75 and b"\n" not in b"".join(lines) and lines[-1] == b""
-    assert all(len(line.decode()) for line in lines[:-1])
-    assert [line for line in lines if (len(line) - len(line.rstrip(b"\\"))) % 2] == []
-    assert parsed(made).vevent_list[0].description.value == says
-
-
 def test_text_with_commas_lines_and_other_letters_comes_back_whole():
     says = "Ramp; door, left\nŁódź: bring \\ the sheet" + " and more" * 20
     (entry,) = parsed(

@@ -5,21 +5,18 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from datetime import datetime, time
+from typing import TYPE_CHECKING, Any, cast
+
+from docx.opc.constants import CONTENT_TYPE, RELATIONSHIP_TYPE
+from docx.opc.oxml import CT_Types, serialize_part_xml
+from docx.opc.package import OpcPackage
+from docx.opc.packuri import PackURI
+from docx.opc.part import Part
 
 from docgen.rendering.contrast import BLACK, Colour
-from docgen.rendering.docx import seal, xml
-from docgen.rendering.docx.parts import (
-    CORE,
-    CORE_RELATION,
-    KIND_OF_CORE,
-    THEME_KIND,
-    Part,
-    content_types_xml,
-    core_xml,
-    office_relation,
-    word_kind,
-)
+from docgen.rendering.docx import modelled, seal, xml
+from docgen.rendering.docx.reference import Reference
 from docgen.rendering.docx.styles import numbering_xml, styles_xml
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import NO_DATE, Page
@@ -27,17 +24,32 @@ from docgen.rendering.paper import SHEETS, text_area
 from docgen.rendering.style import Style
 
 if TYPE_CHECKING:
-    from docgen.rendering.docx.reference import Reference
+    from docx.package import Package as DocumentPackage
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _ZIP_EPOCH = (NO_DATE.year, NO_DATE.month, NO_DATE.day, 0, 0, 0)
-_PICTURES = {"jpeg": "image/jpeg", "png": "image/png"}  # suffix -> content type
+_PNG = "image/png"
+_PROPERTY_LIMIT = 255  # characters a core property may have
 _NOTHING: Mapping[str, Any] = {}
+_MARGINS = {
+    "header": (CONTENT_TYPE.WML_HEADER, RELATIONSHIP_TYPE.HEADER),
+    "footer": (CONTENT_TYPE.WML_FOOTER, RELATIONSHIP_TYPE.FOOTER),
+}
 # what to look for where there is no Arial: a sans serif of variable pitch
 _FONTS = (
     f'<w:fonts {xml.NAMESPACES}><w:font w:name="Arial"><w:panose1 w:val="020B0604020202020204"/>'
     '<w:charset w:val="00"/><w:family w:val="swiss"/><w:pitch w:val="variable"/></w:font></w:fonts>'
 )
+
+
+class _Growing(Part):
+    """A part whose content is known only at the end."""
+
+    content = b""
+
+    @property
+    def blob(self) -> bytes:
+        return self.content
 
 
 class Package:
@@ -46,22 +58,25 @@ class Package:
     def __init__(self, page: Page, style: Style, labels: Labels) -> None:
         self.page, self.style, self.labels = page, style, labels
         self.model = page.letterhead.reference if page.letterhead else None
-        self._package = Part()
-        self._document = Part("word/document.xml", word_kind("document.main"))
-        self._package.relate(self._document, office_relation("officeDocument"))
-        self._seal = Part(seal.PART, seal.CONTENT_TYPE)  # its content is known only at the end
-        self._package.relate(self._seal, seal.RELATION)
+        self._package = cast(
+            "DocumentPackage", OpcPackage()
+        )  # what its parts are typed to want; they use no more of it
+        name, kind = PackURI("/word/document.xml"), CONTENT_TYPE.WML_DOCUMENT_MAIN
+        self._document = _Growing(name, kind, None, self._package)
+        self._package.relate_to(self._document, RELATIONSHIP_TYPE.OFFICE_DOCUMENT)
+        self._seal = _Growing(PackURI(f"/{seal.PART}"), seal.CONTENT_TYPE, None, self._package)
+        self._package.relate_to(self._seal, seal.RELATION)
         self._n_pictures = 0
 
     def add_picture(self, png: bytes) -> str:
         """Relation id of a picture; call once per picture and use the id again."""
         self._n_pictures += 1
-        part = Part(f"word/media/image{self._n_pictures}.png", _PICTURES["png"], png)
-        return self._document.relate(part, office_relation("image"))
+        part = self._part(f"/word/media/image{self._n_pictures}.png", _PNG, png)
+        return self._document.relate_to(part, RELATIONSHIP_TYPE.IMAGE)
 
     def add_link(self, target: str) -> str:
         """Relation id of an outside address."""
-        return self._document.relate(target, office_relation("hyperlink"))
+        return self._document.relate_to(target, RELATIONSHIP_TYPE.HYPERLINK, is_external=True)
 
     @property
     def area(self) -> tuple[float, float]:
@@ -70,33 +85,39 @@ class Package:
 
     def finished(self, body: str, ordered: Sequence[tuple[int, int]]) -> bytes:
         """The file. `ordered` is the level and first number of each numbered list of the body."""
+        kinds, relations = CONTENT_TYPE, RELATIONSHIP_TYPE
         written = styles_xml(self.style, self.page.lang, self.area[0], self._accent, self.labels.runs_left)
         styles, names = _bytes(written), dict[str, str]()
         if self.model:
-            from docgen.rendering.docx import modelled  # which reads XML
-
-            styles, names = modelled.styles(self.model, written)
-            body = modelled.renamed(body, names)
-        self._related("styles", word_kind("styles"), styles)
-        self._related("numbering", word_kind("numbering"), _bytes(numbering_xml(self.style, ordered)))
+            styles, names = modelled.styles(self.model, styles.decode().removeprefix(_HEAD))
+        self._related("styles", kinds.WML_STYLES, relations.STYLES, styles)
+        self._related("numbering", kinds.WML_NUMBERING, relations.NUMBERING, _bytes(numbering_xml(self.style, ordered)))
         if self.model and self.model.theme:
-            self._related("theme", THEME_KIND, self.model.theme)
+            self._related("theme", kinds.OFC_THEME, relations.THEME, self.model.theme)
         if not self.model:
-            self._related("fontTable", word_kind("fontTable"), _bytes(_FONTS))
-        self._related("settings", word_kind("settings"), _bytes(self._settings()))
-        body += self._section(names)
-        self._document.blob = _bytes(f"<w:document {xml.NAMESPACES}><w:body>{body}</w:body></w:document>")
-        page = self.page
-        core = Part(CORE, KIND_OF_CORE, core_xml(page.title, page.author, page.lang, page.dated_on))
-        self._package.relate(core, CORE_RELATION)
+            self._related("fontTable", kinds.WML_FONT_TABLE, relations.FONT_TABLE, _bytes(_FONTS))
+        self._related("settings", kinds.WML_SETTINGS, relations.SETTINGS, _bytes(self._settings()))
+        body = modelled.renamed(body, names) + self._section(names)
+        self._document.content = _bytes(f"<w:document {xml.NAMESPACES}><w:body>{body}</w:body></w:document>")
+        self._describe()
         return self._zipped()
 
     @property
     def _accent(self) -> Colour:
         return self.page.letterhead.accent if self.page.letterhead else BLACK
 
-    def _related(self, name: str, kind: str, blob: bytes) -> None:
-        self._document.relate(Part(f"word/{name}.xml", kind, blob), office_relation(name))
+    def _part(self, name: str, kind: str, blob: bytes) -> Part:
+        return Part(PackURI(name), kind, blob, self._package)
+
+    def _related(self, name: str, kind: str, relation: str, blob: bytes) -> str:
+        return self._document.relate_to(self._part(f"/word/{name}.xml", kind, blob), relation)
+
+    def _describe(self) -> None:
+        """Core properties: all of them from the page, none from the clock or the machine."""
+        properties, page = self._package.core_properties, self.page
+        properties.title, properties.language = page.title[:_PROPERTY_LIMIT], page.lang
+        properties.author = properties.last_modified_by = page.author[:_PROPERTY_LIMIT]
+        properties.created = properties.modified = datetime.combine(page.dated_on, time())
 
     def _settings(self) -> str:
         """Compatibility mode 15, or the reader's program would lay the page out as it did in 2007."""
@@ -152,8 +173,6 @@ class Package:
 
     def _modelled_section(self, model: Reference, names: Mapping[str, str]) -> str:
         """The reference's heads and feet, each with our running head and status, or our page numbers, below."""
-        from docgen.rendering.docx import modelled
-
         references = ""
         for what in ("header", "footer"):
             for at, kind in enumerate(model.kinds, 1):
@@ -175,29 +194,36 @@ class Package:
         links: Mapping[str, str] = _NOTHING,
     ) -> str:
         """Add a head or foot with what it relates to, under the same ids; the section's reference to it."""
-        part = Part(f"word/{what}{number}.xml", word_kind(what), blob)
+        content, relation = _MARGINS[what]
+        part = self._part(f"/word/{what}{number}.xml", content, blob)
         for id, (suffix, data) in pictures.items():
-            name = f"word/media/{what}{number}_{part.n_relations + 1}.{suffix}"
-            part.relate_as(id, Part(name, _PICTURES[suffix], data), office_relation("image"))
+            picture = self._part(f"/word/media/{what}{number}_{len(part.rels) + 1}.{suffix}", f"image/{suffix}", data)
+            part.rels.add_relationship(RELATIONSHIP_TYPE.IMAGE, picture, id)
         for id, address in links.items():
-            part.relate_as(id, address, office_relation("hyperlink"))
-        relation = self._document.relate(part, office_relation(what))
-        return f'<w:{what}Reference w:type="{kind}" r:id="{relation}"/>'
+            part.rels.add_relationship(RELATIONSHIP_TYPE.HYPERLINK, address, id, is_external=True)
+        return f'<w:{what}Reference w:type="{kind}" r:id="{self._document.relate_to(part, relation)}"/>'
 
     def _zipped(self) -> bytes:
         """The package as a zip with one fixed date; pictures are stored, being compressed already."""
-        parts = [*self._package.below()]
-        named = [part for part in parts if part.kind not in _PICTURES.values()]
-        entries = [
-            ("[Content_Types].xml", content_types_xml(_PICTURES, named)),
-            (self._package.relations_name, self._package.relations_xml()),
+        parts = self._package.parts
+        kinds = cast(Any, CT_Types).new()
+        kinds.add_default("jpeg", "image/jpeg")
+        kinds.add_default("png", _PNG)
+        kinds.add_default("rels", CONTENT_TYPE.OPC_RELATIONSHIPS)
+        kinds.add_default("xml", CONTENT_TYPE.XML)
+        for part in parts:
+            if not part.content_type.startswith("image/"):
+                kinds.add_override(part.partname, part.content_type)
+        entries: list[tuple[str, bytes]] = [
+            ("[Content_Types].xml", serialize_part_xml(kinds)),
+            ("_rels/.rels", self._package.rels.xml),
         ]
         for part in parts:
             if part is self._seal:
                 continue  # over all the others, so it comes last
-            entries.append((part.name, part.blob))
-            if part.n_relations:
-                entries.append((part.relations_name, part.relations_xml()))
+            entries.append((part.partname.membername, part.blob))
+            if len(part.rels):
+                entries.append((part.partname.rels_uri.membername, part.rels.xml))
         entries.append((seal.PART, _bytes(seal.properties_xml(entries, self.page.mark))))
         file = io.BytesIO()
         with zipfile.ZipFile(file, "w") as archive:
