@@ -12,13 +12,13 @@ from docgen.case.tried import Alternative
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
 from docgen.documents.telling import measured
+from docgen.evidence.difference import RARE
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.alternatives import kinds
 from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
 
-_RARE = 0.05  # the usual limit of chance: common practice, no source
 _APART = ("clearly_worse", "worse_so_far", "better_so_far", "clearly_better")
 
 
@@ -140,4 +140,4 @@ def explained(chance: Fact | None) -> Literal["seldom", "often", ""]:
     """How often chance alone would bring a difference, by the test that is named beside it; "" where none is given."""
     if chance is None or chance.value is None:
         return ""
-    return "seldom" if chance.value < _RARE else "often"
+    return "seldom" if chance.value < RARE else "often"

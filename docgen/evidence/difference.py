@@ -15,6 +15,7 @@ Words = Literal["clearly_better", "better_so_far", "not_told_apart", "worse_so_f
 
 WORTH_SAYING = Fraction(15, 100)  # a difference of 15 points is named even when its interval includes zero
 NEWCOMBE = "Newcombe 1998, Stat Med 17:873-890, method 10"  # of the interval of a difference
+RARE = 0.05  # the usual limit of chance: common practice, no source
 FEWEST_FOR_CLEARLY = 5  # a control used fewer times is never called clearly better or worse
 
 

@@ -75,8 +75,11 @@ def test_a_control_that_missed_stops_has_their_number_beside_its_longest_release
 def test_the_days_of_the_evaluation_are_those_of_the_evaluators_visits_and_entries():
     assert date(2026, 2, 24) in _days_seen(SAOIRSE.file.case)
     assert _days_seen(MARISOL.file.case)[:3] == (date(2026, 2, 5), date(2026, 2, 12), date(2026, 2, 19))
+    assert date(2026, 3, 3) in _days_seen(MARISOL.file.case)  # driven that day, and no other entry of it
     by_another = [entry.model_copy(update={"by": "doctor"}) for entry in MARISOL.file.case.findings]
-    alone = MARISOL.file.case.model_copy(update={"findings": tuple(by_another), "limits": (), "alternatives": ()})
+    none_driven = MARISOL.file.case.trial.model_copy(update={"rows": ()})
+    gone = {"findings": tuple(by_another), "limits": (), "alternatives": (), "trial": none_driven}
+    alone = MARISOL.file.case.model_copy(update=gone)
     assert _days_seen(alone) == ()
 
 

@@ -20,6 +20,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import day, listed
+from docgen.criteria.ways_out import backing_tried, cannot_turn
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.units import length
@@ -54,13 +55,25 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
+    backs = _backing_open(case, home)
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
         f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
-        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side.",
+        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side.{backs}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
+        limit="in_part" if backs else "",
     )
+
+
+def _backing_open(case: Case, home: list[Placed]) -> str:
+    """A sentence on the places that the chair must back out of, where no task of the trial was to back up; or empty."""
+    if case.configuration.backs is not True or backing_tried(case):
+        return ""
+    names = [space.name for _, space in home if cannot_turn(case, space)]
+    if not names:
+        return ""
+    return f" No floor to turn on is recorded in these places, and backing out was not tried: {listed(names)}."
 
 
 def _mend(case: Case, lacking: list[_Lack]) -> Mend:

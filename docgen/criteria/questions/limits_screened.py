@@ -40,14 +40,12 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *(("limits", i) for i, _ in silent),
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
-    present = [
-        limit.kind if limit.kind != "other" else f"another area (“{(limit.says or '').rstrip('. ')}”)"
-        for limit in limits
-        if limit.found
-    ]
+    present = [limit for limit in limits if limit.found]
+    names = listed(limit.kind if limit.kind != "other" else "another area" for limit in present)
+    mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
     return met(
-        f"{capital(listed(kinds))} were screened, and "
-        + (f"a deficit was found in {listed(present)}." if present else "no deficit was found."),
+        f"{capital(listed(kinds))} were screened"
+        + (f"; a deficit was found in {names}{mitigated}." if present else ", and no deficit was found."),
         ("limits",),
     )
 

@@ -1,6 +1,7 @@
 """Every simpler control that was tried does worse than the one asked for.
 
-Asks: Whether each control listed before the one asked for did worse in the trial, on the same measures.
+Asks: Whether each control listed before the one asked for did worse in the trial, on the same measures, and whether
+    the days show it on which both were driven.
 Why a payer asks: The least complex control that works is the one that is paid for.
 What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or
     the simpler control.
@@ -15,9 +16,11 @@ from collections.abc import Sequence
 from docgen.case.tried import Method
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, luck, no_fair_try, too_small, worked
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, no_fair_try, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.evidence.difference import RARE
 from docgen.fit.alternatives import WORSE
 
 HEADING = "alternatives"
@@ -110,35 +113,51 @@ def _too_few_to_tell(grounds: Grounds, simpler: Sequence[Method]) -> Answer | No
 
 
 def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
-    """Met: each simpler control was worse, with what that leaves open."""
-    evidence = grounds.evidence
+    """Met: each simpler control was worse; in part where their shared days do not show it too."""
+    case, evidence = grounds.case, grounds.evidence
+    asked = k_of_n(evidence[f"success.{case.configuration.method}"])
+    did = listed(f"{m.name} ({k_of_n(evidence[f'success.{m.id}'])})" for m in simpler)
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
-    reason = f"{capital(listed(m.name for m in simpler))} did worse than the requested control"
+    open_ = f"; {about}this is the finding so far, which a longer or more balanced trial could still change"
+    apart = [_on_shared_days(grounds, method) for method in simpler]
     return met(
-        reason
-        + (
-            f"; {about}this is the finding so far, which a longer or more balanced trial could still change. "
-            + " ".join(f"{capital(m.name)}: {_lower(luck(grounds, m.id))}" for m in simpler)
-            if so_far
-            else "."
-        )
+        f"{capital(did)} did worse than the requested control ({asked}){open_ if so_far else ''}."
+        + "".join(f" {sentence}" for sentence, _ in apart if sentence)
         + _others(grounds, simpler),
         ("trial", "methods"),
         facts=tuple(f"difference.{m.id}" for m in simpler),
+        limit="" if all(shows for _, shows in apart) else "in_part",
+    )
+
+
+def _on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:
+    """What the days show on which a control and the one asked for were both driven, and whether they show it to be
+    worse; no sentence where those are all the days."""
+    evidence = grounds.evidence
+    if any(
+        fact.id.startswith(f"unfair.{method.id}.") and fact.verdict == "no_shared_day" for fact in evidence.values()
+    ):
+        return f"{capital(method.name)} was never driven on a day of the requested control.", False
+    shared, asked = evidence.of("shared", method.id), evidence.of("shared_asked", method.id)
+    if shared is None or asked is None:
+        return "", True
+    chance = evidence.of("same_day_by_chance", method.id)
+    shows = chance is not None and recorded(chance.value) < RARE
+    could = "" if shows else ", which chance alone could still bring"
+    return (
+        f"On days that both were driven, the {method.name} did {k_of_n(shared)} and the requested control "
+        f"{k_of_n(asked)}{could}.",
+        shows,
     )
 
 
 def _others(grounds: Grounds, simpler: Sequence[Method]) -> str:
-    """Controls that were tried and are no simpler ones, as a sentence after others; empty for none."""
+    """Controls that were tried and are listed after the one asked for, as a sentence after others; empty for none."""
     case, evidence = grounds.case, grounds.evidence
     others = [m for m in case.trial.methods if m not in simpler and m.id != case.configuration.method]
     tried = [f"{m.name} ({k_of_n(fact)})" for m in others if (fact := evidence.of("success", m.id))]
-    return f" Tried besides, and not simpler: {listed(tried)}." if tried else ""
-
-
-def _lower(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]
+    return f" Tried besides: {listed(tried)}." if tried else ""
 
 
 def _about(grounds: Grounds, method: str) -> str:

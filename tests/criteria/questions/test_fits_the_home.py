@@ -86,6 +86,21 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
+def test_a_room_that_the_chair_must_back_out_of_is_shown_in_part_until_backing_up_was_tried():
+    into = [
+        ("spaces.0.ahead_from", "way_in"),
+        ("configuration.chair.length_mm", 1100),
+        ("spaces.0.clear_ahead_mm", 2400),
+        ("configuration.commands", [{"does": "back", "input": "two taps"}]),
+    ]
+    untried = ask("fits_the_home", grounds(changed(*into)))
+    assert (untried.status, untried.stands) == ("met", "in_part")
+    assert "No floor to turn on is recorded in these places, and backing out was not tried: " in untried.reason
+    tried = ask("fits_the_home", grounds(changed(*into, ("trial.tasks.2.name", "back out of a room"))))
+    turns = ask("fits_the_home", grounds(changed(*into, ("spaces.0.turning_mm", 1400))))
+    assert tried.stands == turns.stands == ask("fits_the_home", grounds(WHOLE)).stands == "met"
+
+
 def test_a_narrow_door_away_from_home_does_not_fail_the_home():
     assert ask("fits_the_home", grounds(changed(("spaces.+", GATE)))).status == "met"
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from changes import GOOD, STICK
 from records import Records
@@ -68,3 +70,24 @@ def test_a_control_that_did_not_work_is_not_advised(criterion):
     assert "Ask for" not in answer.to_settle
     as_good = ask(criterion, grounds(WHOLE, attempts("stick", "1" * 16) + GOOD))
     assert "Request the" in as_good.to_settle
+
+
+def _later(rows, days):
+    return [row | {"date": row["date"] + timedelta(days=days)} for row in rows]
+
+
+def test_days_that_two_controls_do_not_share_show_a_difference_in_part():
+    apart = ask("simpler_controls_compared", grounds(WHOLE, _later(STICK, 30) + GOOD))
+    assert (apart.status, apart.stands) == ("met", "in_part")
+    assert "Joystick by hand was never driven on a day of the requested control." in apart.reason
+    assert ask("simpler_controls_compared", grounds(WHOLE)).stands == "met"
+
+
+def test_shared_days_that_do_not_tell_two_controls_apart_are_told_with_their_counts():
+    # on the shared day 2 of 4 against 4 of 4, p = 0.43 (scipy); over all days 2 of 16 against 24 of 24
+    rows = attempts("stick", "1100", days=1) + _later(attempts("stick", "0" * 12), 30)
+    asked = attempts("pads", "1111", days=1) + _later(attempts("pads", "1" * 20), 60)
+    answer = ask("simpler_controls_compared", grounds(WHOLE, rows + asked))
+    assert fisher_exact([[2, 2], [4, 0]]).pvalue > 0.05
+    assert answer.stands == "in_part"
+    assert "the joystick by hand did 2 of 4 and the requested control 4 of 4, which chance alone" in answer.reason
