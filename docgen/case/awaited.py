@@ -39,7 +39,9 @@ class Awaited(Part):
 
 
 def respondent_at(case: Case, path: KeyPath) -> str:
-    """Id of who can answer for a key of this case: of an open question whoever it names."""
+    """Id of who can answer for a key of this case: of an open question whoever it names; the family where nobody of a
+    school is recorded."""
     if path[0] == "awaited" and len(path) > 1 and isinstance(path[1], int) and path[1] < len(case.awaited):
         return case.awaited[path[1]].of
-    return respondent_of(dotted(path))
+    who = respondent_of(dotted(path))
+    return "family" if who == "school" and not case.with_role("school") else who

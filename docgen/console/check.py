@@ -125,7 +125,7 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "why": verdict.criterion.text["Why a payer asks"],
         "source": verdict.requirement.citation,
         "mend": with_names(verdict.answer.to_settle, assessed.file, verdict.answer.where),
-        "asked_of": list(asked_of(verdict.answer)) if verdict.open else [],
+        "asked_of": list(asked_of(verdict.answer, assessed.file.case)) if verdict.open else [],
     }
 
 

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from docgen.case.awaited import respondent_at
 from docgen.case.keys import entries_at, keys_at, table_at
 from docgen.case.lines import KeyPath, dotted
-from docgen.case.respondents import FIRST_ASKED, respondent_of
+from docgen.case.model import Case
+from docgen.case.respondents import FIRST_ASKED
 from docgen.criteria.criterion import Answer
 from docgen.criteria.mend import NewEntry
 
@@ -53,9 +55,9 @@ def keys_asked(answer: Answer) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
-def asked_of(answer: Answer) -> tuple[str, ...]:
-    """Ids of those who can answer, most keys first; the therapist for what no key settles."""
+def asked_of(answer: Answer, case: Case) -> tuple[str, ...]:
+    """Ids of those of this case who can answer, most keys first; the therapist for what no key settles."""
     if answer.of:
         return answer.of
-    whose = [respondent_of(key) for key in keys_asked(answer)] or [FIRST_ASKED]
+    whose = [respondent_at(case, tuple(key.split("."))) for key in keys_asked(answer)] or [FIRST_ASKED]
     return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))

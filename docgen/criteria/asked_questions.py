@@ -10,12 +10,11 @@ from msgspec import Struct
 
 from docgen.case.awaited import respondent_at
 from docgen.case.base import Part
-from docgen.case.keys import bare_kind, class_at, table_at, value_at
+from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondents
-from docgen.case.stage import STEPS, is_step
 from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
 from docgen.criteria.lacking import recorded
@@ -26,7 +25,6 @@ _NAMES = ("name", "part", "place", "says", "code", "kind", "what")  # what an en
 _NEW = {
     "spaces": "a place not yet recorded",
     "people": "someone not yet recorded",
-    "supervision": "someone near, not yet recorded",
     "taught": "someone who was taught",
 }
 
@@ -69,7 +67,10 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
             table: KeyPath = tuple(entry.table.split("."))
             new: KeyPath = (*table, len(value_at(case, table, ())))
             # whoever answers on a sheet has to say what a sentence of the program would fix
-            paths += [(*new, key) for key in (*dict(entry.fixed), *keys_of_entry(new, entry))]
+            asks = (*dict(entry.fixed), *keys_of_entry(new, entry))
+            needed = [key for key in asks if keys_at(new)[key].is_required()]
+            if all(respondent_at(case, (*new, key)) == respondent for key in needed):  # half an entry cannot be read
+                paths += [(*new, key) for key in asks]
         for path in paths:
             if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
                 continue
@@ -83,8 +84,6 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
     model = table_at(path[:-1])
     field = model.model_fields[name] if model else None
     form, choices = _form(bare_kind(field.annotation) if field else str)
-    if field and is_step(field.annotation):
-        form, choices = "choice", tuple((step, _in_words(step)) for step in STEPS)
     if refers(path):
         shown = (
             (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see

@@ -73,7 +73,7 @@ def papers_of(check: CaseCheck) -> dict[str, str]:
 
 def askers_of(check: CaseCheck) -> tuple[tuple[str, str, int], ...]:
     """Who can be sent a sheet of questions: id, name, and how many points are open for them."""
-    open_for = [name for verdict in check.verdicts if verdict.open for name in asked_of(verdict.answer)]
+    open_for = [name for verdict in check.verdicts if verdict.open for name in asked_of(verdict.answer, check.case)]
     return tuple(
         (id_, who.name, open_for.count(id_)) for id_, who in respondents().items() if who.may_see and id_ in open_for
     )

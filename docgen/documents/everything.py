@@ -125,7 +125,7 @@ def everything(
 ) -> dict[str, Any]:
     """Table name -> model, mapping or tuple of them."""
     quotes = Quotations(case)
-    answers = tuple(_answer(verdict, quotes) for verdict in verdicts)
+    answers = tuple(_answer(case, verdict, quotes) for verdict in verdicts)
 
     def shown(fact: Fact | None) -> Number | Gap | None:
         return None if fact is None else number(fact, words)
@@ -345,7 +345,7 @@ def _session_totals(case: Case) -> Iterator[dict[str, Any]]:
         }
 
 
-def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
+def _answer(case: Case, verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
     requirement, criterion, answer = verdict.requirement, verdict.criterion, verdict.answer
     return {
         "id": requirement.id,
@@ -357,7 +357,7 @@ def _answer(verdict: Verdict, quotes: Quotations) -> Mapping[str, Any]:
         "reason": quotes.reason(verdict),
         "source": requirement.citation,
         "blocks": verdict.blocks,
-        "asked_of": next(iter(asked_of(answer)), ""),
+        "asked_of": next(iter(asked_of(answer, case)), ""),
         "keys": keys_asked(answer),
         "limits": criterion.in_limits and answer.status == "not_met" and not verdict.blocks,
         "asked_by_payer": verdict.bound,

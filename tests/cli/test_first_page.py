@@ -11,11 +11,13 @@ from support import DEMO_FOLDERS
 from test_commands import run
 
 from docgen.case.base import part_of
+from docgen.case.keys import class_at, entries_at
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
 from docgen.console.first_page import LINES, _named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
+from docgen.vocabulary import keys_of_case
 
 TODAY = ("--today", "2026-11-25")
 BOHDAN = folder("cases") / "bohdan-lacroix-mbeki"
@@ -145,10 +147,46 @@ def test_every_key_that_a_respondent_is_asked_is_one_of_the_case():
         ("order.base_looked_up_on", "supplier"),
         ("ordering", "therapist"),
         ("delivery.signed_on", "at_delivery"),
+        ("fitted.gap_mm", "at_delivery"),
+        # how near somebody must be, and what a weight shift is, the therapist decides; who is there, the family knows
+        ("supervision.level", "therapist"),
+        ("supervision.stands", "therapist"),
+        ("supervision.reach_s", "therapist"),
+        ("supervision.by", "family"),
+        ("supervision.looks_in.at", "family"),
+        ("weight_shift.tilt_deg", "therapist"),
+        ("weight_shift.every_min", "therapist"),
+        ("weight_shift.helper", "family"),
+        ("transport.vehicle", "family"),
+        ("transport.head_support", "therapist"),
+        ("counts.with_device", "therapist"),
+        ("counts.before", "family"),
+        ("configuration.mounting.gap_mm", "therapist"),
+        ("configuration.mounting.bracket", "supplier"),
+        ("configuration.stop.power_off", "supplier"),
+        ("configuration.stop.driver", "therapist"),
+        ("authorization.requested_on", "supplier"),
+        ("authorization.decision", "payer"),
+        ("emergency.medicine", "practitioner"),
+        ("emergency.address", "family"),
+        ("request.months_needed", "practitioner"),
     ],
 )
 def test_the_longest_path_says_who_can_answer(path, who):
     assert respondent_of(path) == who
+
+
+def test_nobody_is_named_for_what_their_sheet_may_not_show():
+    case, unseen = Case.model_validate({"format": "docgen case 2", "id": "new"}), []
+    for key in keys_of_case():
+        respondent = respondents()[respondent_of(key.id)]
+        path: list[str | int] = []
+        for part in key.id.split("."):
+            path.append(part)
+            path += [0] if entries_at(tuple(path)) else []
+        if respondent.may_see and class_at(case, tuple(path)) not in respondent.may_see:
+            unseen.append((respondent.id, key.id))
+    assert unseen == []
 
 
 NAMES = [f"feature {n} of some length with finding_{n}" for n in range(12)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from gathered import of_each
 
+from docgen.case.model import Case
 from docgen.case.respondents import FIRST_ASKED, respondent_of
 from docgen.criteria.asked_of import asked_of, keys_asked, keys_of_entry, keys_to_fill
 from docgen.criteria.criterion import cannot_tell, met
@@ -47,9 +48,18 @@ def test_what_is_asked_for_is_told_by_keys_and_an_entry_of_none_by_its_table():
 
 
 def test_whoever_can_answer_most_is_asked_first_and_the_therapist_for_what_no_key_settles():
-    assert asked_of(_open("Say so.")) == (FIRST_ASKED,)
+    case = Case.model_validate({"format": "docgen case 2", "id": "new"})
+    assert asked_of(_open("Say so."), case) == (FIRST_ASKED,)
     keys = dict.fromkeys(("order.received_on", "dates.ordered_on", "order.codes", "spaces.name", "order.has"), "")
     whose = [respondent_of(key) for key in keys]
     assert len(set(whose)) > 1
-    counted = asked_of(_open(fill_in(keys)))
+    counted = asked_of(_open(fill_in(keys)), case)
     assert counted == ("practitioner", "supplier") and [whose.count(who) for who in counted] == [3, 2]
+
+
+def test_a_school_is_asked_only_where_somebody_of_one_is_recorded():
+    week = _open(fill_in({"training.week": ""}))
+    assert asked_of(week, Case.model_validate({"format": "docgen case 2", "id": "new"})) == ("family",)
+    people = [{"id": "aide", "role": "school", "name": "Ann Example"}]
+    at_school = Case.model_validate({"format": "docgen case 2", "id": "new", "people": people})
+    assert asked_of(week, at_school) == ("school",)

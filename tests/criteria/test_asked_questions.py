@@ -98,13 +98,13 @@ def test_people_are_offered_by_the_names_that_the_reader_may_see():
 
 
 def test_an_entry_without_a_name_is_told_by_its_list():
-    (question,) = _asked(fill_in({"starts_at": ""}), ("training", "week", 0), of="school")
+    (question,) = _asked(fill_in({"starts_at": ""}), ("training", "week", 0), of="family")
     assert question.words == "Week: first of these hours"
 
 
-def test_a_step_of_training_is_offered_by_its_name():
-    (question,) = _asked(fill_in({"after_stage": ""}), ("supervision", 0), of="family")
-    assert question.form == "choice" and ("stop_go", "stop go") in question.choices
+def test_an_entry_of_which_somebody_else_must_say_a_part_is_not_asked_for_by_halves():
+    assert _asked(add_entry("supervision", "by", "who"), of="family") == ()
+    assert len(_asked(fill_in({"by": "", "level": "", "stands": ""}), ("supervision", 0), of="family")) <= 1
 
 
 @pytest.mark.parametrize(
@@ -112,14 +112,13 @@ def test_a_step_of_training_is_offered_by_its_name():
     [
         ("spaces", "clear_width_mm", "a place not yet recorded", "supplier"),
         ("configuration.standard_parts", "comes", "not yet recorded", "supplier"),
-        ("supervision", "place", "someone near, not yet recorded", "family"),
     ],
 )
 def test_an_entry_to_be_added_is_told_as_not_yet_recorded(table, key, about, of):
     asked = {question.path[-1]: question for question in _asked(add_entry(table, key), of=of)}
     assert asked[key].about == about
     *head, place, _ = asked[key].path
-    assert place == {"spaces": 2, "supervision": 1}.get(table, len(BARE.configuration.standard_parts))
+    assert place == {"spaces": 2}.get(table, len(BARE.configuration.standard_parts))
 
 
 def test_each_key_is_asked_once_in_the_order_of_a_case_and_of_nobody_else():
