@@ -71,6 +71,7 @@ def feature_text(feature_id: str) -> str:
         raise UserError([Problem("docgen features", *unknown_feature(feature_id))])
     feature = known[feature_id]
     called = [f"{name}: {vocabulary()[name].says}" for name in feature.called_for_by]
+    grounded = [f"{name}: {vocabulary()[name].says}" for name in feature.grounded_by]
     spoken = [f"{no.finding}: {no.risk}{' Safety.' if no.safety else ''}" for no in feature.spoken_against_by]
     needs = [
         f"{listed(need.any_of, 'or')}{' where ' + listed(need.when, 'or') if need.when else ''}: {need.risk}"
@@ -81,6 +82,7 @@ def feature_text(feature_id: str) -> str:
         ("Part", [PART_TITLES[feature.part]]),
         ("Goes with", [", ".join(feature.goes_with)] if feature.goes_with else []),
         ("Called for by", called),
+        ("Reason enough, where it is asked for", grounded),
         ("Contraindicated or limited by", spoken),
         ("Needs", needs),
         ("A trial must show", [feature.trial]),

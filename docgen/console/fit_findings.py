@@ -70,7 +70,7 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     if present or items:
         yield from wrapped(f"{'used by' if is_ability(finding_id) else 'met by'}: {listed([*present, *items])}", 4)
     for chosen in fit.chosen:
-        if finding_id in chosen.because and finding_id not in chosen.feature.called_for_by:
+        if finding_id in chosen.because and finding_id not in chosen.feature.reasons:
             yield from wrapped(f"given as the reason for {chosen.feature.name}, which it does not call for", 4)
     if more := _to_consider(case, fit, finding_id):
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)

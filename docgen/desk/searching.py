@@ -67,6 +67,7 @@ def _feature(case: Case, entry: Entry) -> Hit:
     against = [f"{finding_name(speaks.finding)} ({speaks.risk})" for speaks in feature.spoken_against_by]
     leads = (
         _line("Called for by", [finding_name(finding) for finding in feature.called_for_by]),
+        _line("Reason enough, where it is asked for", [finding_name(finding) for finding in feature.grounded_by]),
         _line("Reasons against", against),
         *(f"Must not go without {' or '.join(features()[n].name for n in need.any_of)}" for need in feature.needs),
     )

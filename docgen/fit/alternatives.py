@@ -21,7 +21,7 @@ from docgen.evidence.difference import FEWEST_FOR_CLEARLY
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import Against, Feature
 from docgen.fit.finding import is_ability
-from docgen.fit.match import Fit, against, answering, driving_sites, features_of, site_of, spared_by
+from docgen.fit.match import Fit, against, driving_sites, features_of, met_by, site_of, spared_by
 from docgen.shipped import tables_of
 
 Ground = Literal["trial", "feature", "condition", "refusal"]
@@ -114,7 +114,7 @@ def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit)
     answers = {
         f: met
         for f in findings
-        if f not in barred and (met := answering(f, has)) and (not is_ability(f) or site_of(f) in sites)
+        if f not in barred and (met := met_by(f, has)) and (not is_ability(f) or site_of(f) in sites)
     }
     speaks = tuple(_speaks(kind, own, findings, sites, spared))
     unmet = tuple(f for f in fit.answers if own and f not in answers and _is_need_of(f, sites))

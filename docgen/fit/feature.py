@@ -127,6 +127,7 @@ class Feature(BaseModel):
     synonyms    what people say instead, for docgen find
     term_source where `name` is public; None where docgen/terms.toml says so
     kinds       what it brings into daily use, of which the guide then speaks
+    grounded_by findings that are reason enough where it is asked for, and do not call for it in everyone who has them
     goes_with   features of which the control must have one for this to make sense; empty for any control
     needs       what it must not go without
     sites       sites of the body where it has a part whose place is to be recorded
@@ -148,6 +149,7 @@ class Feature(BaseModel):
     what: str = Field(min_length=1)
     goes_with: tuple[str, ...] = ()
     called_for_by: tuple[str, ...]
+    grounded_by: tuple[str, ...] = ()
     spoken_against_by: tuple[Against, ...] = ()
     needs: tuple[Need, ...] = ()
     sites: tuple[str, ...] = ()
@@ -161,6 +163,11 @@ class Feature(BaseModel):
     training: str = Field(min_length=1)
     until: int = Field(default=8, ge=0, le=8)
     source: str = Field(min_length=1)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Findings that are a reason to ask for it."""
+        return (*self.called_for_by, *self.grounded_by)
 
     def fits(self, hosts: Collection[str]) -> bool:
         """Whether it makes sense on a control with these features."""

@@ -117,7 +117,7 @@ def fit(case: Case, where: Where) -> Fit:
         raise UserError(problems)
     asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
     findings = tuple(finding.id for finding in case.findings)
-    answers = {finding: present for finding in findings if (present := answering(finding, asked.values()))}
+    answers = {finding: present for finding in findings if (present := met_by(finding, asked.values()))}
     by_item = {finding for item in case.configuration.items for finding in item.because}
     unmet = _unmet([finding for finding in findings if finding not in answers and finding not in by_item], known)
     return Fit(
@@ -195,7 +195,7 @@ def _chosen(case: Case, findings: Collection[str], asked: Mapping[str, Feature])
         Chosen(
             asked[wanted.id],
             wanted.because,
-            tuple(f for f in asked[wanted.id].called_for_by if f in findings),
+            tuple(f for f in asked[wanted.id].reasons if f in findings),
             against(asked[wanted.id], findings, sites, spared),
             tuple(_lacking(asked[wanted.id], findings, asked, case)),
             wanted.answer,
@@ -208,6 +208,11 @@ def _chosen(case: Case, findings: Collection[str], asked: Mapping[str, Feature])
 def answering(finding: str, among: Iterable[Feature]) -> tuple[Feature, ...]:
     """The features that a finding calls for."""
     return tuple(feature for feature in among if finding in feature.called_for_by)
+
+
+def met_by(finding: str, among: Iterable[Feature]) -> tuple[Feature, ...]:
+    """The features, of those that there are, that meet a finding: it calls for them or is reason enough for them."""
+    return tuple(feature for feature in among if finding in feature.reasons)
 
 
 def against(
@@ -296,7 +301,7 @@ def _missing(
     for finding in findings:
         if site_of(finding) not in (None, *sites) or is_ability(finding):
             continue
-        met = {feature.part for feature in answering(finding, asked.values())} | (
+        met = {feature.part for feature in met_by(finding, asked.values())} | (
             {"control"} if finding in by_item else set()
         )
         called_for = answering(finding, able)

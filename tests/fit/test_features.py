@@ -173,6 +173,7 @@ def test_a_finding_that_calls_for_nothing_is_one_that_only_rules_out():
 def test_a_feature_names_only_findings_of_the_vocabulary(feature):
     named = [
         *feature.called_for_by,
+        *feature.grounded_by,
         *(one.finding for one in feature.spoken_against_by),
         *(name for need in feature.needs for name in need.when),
     ]
@@ -219,14 +220,14 @@ def test_a_host_is_not_itself_waiting_for_this_feature(feature):
 @each_feature
 def test_at_least_one_finding_calls_for_a_feature_and_none_twice(feature):
     assert feature.called_for_by
-    assert len(set(feature.called_for_by)) == len(feature.called_for_by)
+    assert len(set(feature.reasons)) == len(feature.reasons)
 
 
 @each_feature
 def test_no_finding_both_calls_for_a_feature_and_speaks_against_it(feature):
     against = [one.finding for one in feature.spoken_against_by]
     assert len(set(against)) == len(against)
-    assert not set(against) & set(feature.called_for_by)
+    assert not set(against) & set(feature.reasons)
 
 
 @each_feature

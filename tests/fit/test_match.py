@@ -293,3 +293,10 @@ def test_what_more_is_called_for_is_told_part_by_part_for_the_sites_that_drive(a
     for more in found.missing:
         assert {parts[feature.id] for feature in more.features} == {more.part}
         assert all(more.finding in feature.called_for_by for feature in more.features)
+
+
+def test_a_reason_that_is_enough_meets_its_finding_and_calls_for_nothing_in_others():
+    asked = fit_of(["aac_user"], ["external_device_control"])
+    assert [feature.id for feature in asked.answers["aac_user"]] == ["external_device_control"] and not asked.uncalled
+    assert "external_device_control" not in {feature for *_, feature in called(fit_of(["aac_user"], ["head_array"]))}
+    assert "external_device_control" in {feature for *_, feature in called(fit_of(["aac_shares_site"], ["head_array"]))}

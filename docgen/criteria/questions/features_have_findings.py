@@ -62,7 +62,7 @@ def _baseless(grounds: Grounds) -> Answer | None:
             *(("configuration", "features", i) for i, _ in bare),
             mend=fill_in({"because": "<ids of findings>"}, ", or leave the feature out"),
         )
-    wrong = [(i, chosen) for i, chosen in own if not set(chosen.because) & set(chosen.feature.called_for_by) & known]
+    wrong = [(i, chosen) for i, chosen in own if not set(chosen.because) & set(chosen.feature.reasons) & known]
     if not wrong:
         return None
     return not_met(
@@ -87,5 +87,5 @@ def _instead(chosen: Chosen) -> str:
     """Which findings would call for a feature: those of the client, else some of those that do."""
     if chosen.calling:
         return f"Name {listed(chosen.calling, 'or')}, which does."
-    calling = listed(chosen.feature.called_for_by[:3], "or")
+    calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
     return f"Name a finding that calls for it, such as {calling}, if the client has it; else leave it out."

@@ -9,6 +9,13 @@ RECORDS = Records(
     "features_have_findings",
     met=[
         ("the whole case", []),
+        (
+            "the drive control on a speech device, for somebody who speaks with one",
+            [
+                ("findings.+", {"id": "aac_user", "says": "Speaks with a device."}),
+                ("configuration.features.+", {"id": "external_device_control", "because": ["aac_user"]}),
+            ],
+        ),
     ],
     not_met=[
         ("lines that rest on features not asked for", [("configuration.features", [])]),
