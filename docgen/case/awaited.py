@@ -24,13 +24,23 @@ class Awaited(Part):
         "what is still to be answered, in words that whoever answers may see",
         "whether a pad may sit beside the shunt",
     )
-    of: Literal["therapist", "supplier", "practitioner", "family", "school", "payer"] = must(
-        Privacy.OFFICE, "who answers", "practitioner"
+    of: Literal["therapist", "supplier", "practitioner", "hospital", "family", "school", "payer"] = must(
+        Privacy.OFFICE, "who answers; hospital for any other hospital or clinic", "practitioner"
+    )
+    whom: Words | None = key(
+        Privacy.OFFICE,
+        "hospital, clinic or person that was asked, by name",
+        "the neurosurgery clinic of Example Hospital",
     )
     asked_on: date | None = key(Privacy.OFFICE, "date it was asked", date(2026, 7, 15))
     holds: bool = key(Privacy.OFFICE, "whether the request waits for the answer", True, default=True)
     answer: Words | None = key(Privacy.OFFICE, "what was answered", "A pad may, 25 mm off the scar.")
     answered_on: date | None = key(Privacy.OFFICE, "date of the answer", date(2026, 9, 8))
+
+    @property
+    def asked(self) -> str:
+        """Who answers, in a sentence: by name, else by what they are to the request."""
+        return self.whom or f"the {self.of}"
 
     @property
     def is_open(self) -> bool:

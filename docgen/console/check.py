@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from docgen.case.heads import with_names
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath
+from docgen.case.read import CaseFile
 from docgen.case.short_form import KIND_NAMES
 from docgen.case.written import Place, form_at, head_of_new, place_of_table
 from docgen.criteria.advice import Step
@@ -52,7 +53,13 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "typeface": [str(lacking) for lacking in check.typeface],
         "findings": [_finding(verdict, assessed) for verdict in check.verdicts],
         "awaited": [
-            {"of": entry.of, "what": entry.what, "where": assessed.file.where("awaited", at)}
+            {
+                "of": entry.of,
+                "what": entry.what,
+                "holds": entry.holds,
+                "where": assessed.file.where("awaited", at),
+                "written": _written_at(assessed.file, ("awaited", at)),
+            }
             for at, entry in enumerate(case.awaited)
             if not (entry.answer and entry.answered_on)
         ],
@@ -127,6 +134,12 @@ def _finding(verdict: Verdict, assessed: Assessed) -> dict[str, Any]:
         "mend": with_names(verdict.answer.to_settle, assessed.file, verdict.answer.where),
         "asked_of": list(asked_of(verdict.answer, assessed.file.case)) if verdict.open else [],
     }
+
+
+def _written_at(file: CaseFile, entry: KeyPath) -> str:
+    """The head of an entry as the case has it, and its name where it stands in a line below that."""
+    place = place_of_table(file, entry)
+    return " ".join(filter(None, (place.head, place.entry or place.prefix.rstrip("."))))
 
 
 def _where(verdict: Verdict, assessed: Assessed) -> list[str]:

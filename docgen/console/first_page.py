@@ -72,17 +72,22 @@ def part_for(report: Mapping[str, Any], respondent: str) -> str:
         under = [point for point in points if point["severity"] == severity]
         lines += ["", words.upper()] if under else []
         for point in under:
-            reason, where = _of_one(point, report, respondent)
-            lines += _wrapped(f"- {reason}") + _wrapped(f"  {point['mend']}  {place_of(where)}")
+            reason, mend, where = _of_one(point, report, respondent)
+            lines += _wrapped(f"- {reason}") + _wrapped(f"  {mend}  {place_of(where)}")
     return "\n".join(lines)
 
 
-def _of_one(point: Mapping[str, Any], report: Mapping[str, Any], respondent: str) -> tuple[str, str]:
-    """Why a point is open and where; of what several have still to answer only what this one has."""
-    own = [entry for entry in report["awaited"] if entry["of"] == respondent]
-    if point["criterion"] != "awaited_answers_in" or not own:
-        return point["reason"], point["where"][0]
-    return f"Not answered yet: {listed(entry['what'] for entry in own)}.", own[0]["where"]
+_AWAITED = {"awaited_answers_in": True, "side_questions_answered": False}  # criterion -> whether the request waits
+
+
+def _of_one(point: Mapping[str, Any], report: Mapping[str, Any], respondent: str) -> tuple[str, str, str]:
+    """Why a point is open, what settles it and where; of what several have still to answer only what this one has."""
+    own = [e for e in report["awaited"] if e["of"] == respondent and e["holds"] == _AWAITED.get(point["criterion"])]
+    if not own:
+        return point["reason"], point["mend"], point["where"][0]
+    written = listed(dict.fromkeys(entry["written"] for entry in own))
+    mend = f"Fill in answer <what was answered> and answered_on <date> in {written}."
+    return f"Not answered yet: {listed(entry['what'] for entry in own)}.", mend, own[0]["where"]
 
 
 def respondent_named(word: str) -> str:

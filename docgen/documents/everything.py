@@ -181,7 +181,9 @@ def everything(
                 for n in _stages_named(case)
             ),
             "seen": {"on": _days_seen(case)},
-            "waits_for": tuple(entry for entry in case.awaited if entry.holds and entry.is_open),
+            "waits_for": tuple(
+                {"what": entry.what, "asked": entry.asked} for entry in case.awaited if entry.holds and entry.is_open
+            ),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(case, evidence, shown)),

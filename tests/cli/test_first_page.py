@@ -202,9 +202,8 @@ def test_risks_of_injury_are_named_and_those_beyond_the_page_counted(n, beyond):
 def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty):
     toml = empty / "case.toml"
     before = toml.read_text(encoding="utf-8")
-    asked = (
-        '[awaited]\nride = { supplier = "whether pads may stay on" }\nbus = { school = "the width of the bus lift" }\n'
-    )
+    asked = '[awaited]\nride = { supplier = "whether pads may stay on" }\n'
+        'bus = { school = "the width of the bus lift", holds = false }\n'
     toml.write_text(f"{before}\n{asked}", encoding="utf-8")
     try:
         pages = {who: run("check", empty, *TODAY, "--for", who)[1] for who in ("supplier", "school")}
@@ -213,4 +212,7 @@ def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty)
         toml.write_text(before, encoding="utf-8")
     assert "whether pads may stay on" in pages["supplier"] and "bus lift" not in pages["supplier"]
     assert "the width of the bus lift" in pages["school"] and "pads" not in pages["school"]
+    assert "TO SETTLE FIRST" in pages["supplier"] and "[awaited] ride." in pages["supplier"]
+    assert "TO SETTLE FIRST" not in pages["school"] and "[awaited] bus." in pages["school"]
     assert whole.count("whether pads may stay on") == 1 and "In all 2" not in whole
+    assert "the width of the bus lift" not in whole  # nothing waits for it

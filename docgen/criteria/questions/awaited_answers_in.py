@@ -3,7 +3,8 @@
 Asks: Whether each consent, decision or opinion that the request waits for has come, and on which day; the letter is
     dated on that day or later, for before it there was nothing to ask for.
 Why a payer asks: A request that goes out before its own open questions are answered may ask for the wrong thing.
-What settles it: answer and answered_on of each entry of [[awaited]]; written_on under [dates].
+What settles it: answer and answered_on of each entry of [[awaited]]; written_on under [dates]. What the request need
+    not wait for has holds = false.
 Source: common practice, no source.
 """
 
@@ -11,10 +12,10 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from docgen.case.awaited import Awaited
 from docgen.case.model import Case
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import Mend, fill_in
+from docgen.criteria.criterion import Answer, Grounds, does_not_apply, not_met
+from docgen.criteria.mend import fill_in
+from docgen.criteria.open_questions import answered, not_answered
 from docgen.criteria.sentences import day, listed
 
 HEADING = "record"
@@ -23,28 +24,14 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    awaited = grounds.case.awaited
-    if not awaited:
-        return does_not_apply("Nothing is recorded that somebody has still to answer.", ("awaited",))
-    still_open = [(i, entry) for i, entry in enumerate(awaited) if entry.is_open]
-    if not still_open and (waiting := _answered_after_the_letter(grounds.case)):
-        return waiting
-    if not still_open:
-        answered = (f"{entry.what} ({day(entry.answered_on)})" for entry in awaited if entry.answered_on)
-        return met(f"Answered: {listed(answered)}.", *(("awaited", i) for i, _ in enumerate(awaited)))
-    still_open.sort(key=lambda numbered: not numbered[1].holds)
-    # what the request does not wait for is told where nothing else is open, and asked of whoever answers in any case
-    waited_for = [entry for _, entry in still_open if entry.holds] or [entry for _, entry in still_open]
-    return replace(
-        cannot_tell(
-            f"Not answered yet: {listed(map(_question, waited_for))}.",
-            *(("awaited", i) for i, _ in still_open),
-            mend=_mend([entry for _, entry in still_open]),
-        ),
-        holds=any(entry.holds for _, entry in still_open),
-        of=tuple(dict.fromkeys(entry.of for _, entry in still_open)),
-        names=tuple(entry.what for entry in waited_for),
-    )
+    waited_for = [(i, entry) for i, entry in enumerate(grounds.case.awaited) if entry.holds]
+    if not waited_for:
+        return does_not_apply("Nothing is recorded that the request waits for.", ("awaited",))
+    if still_open := [(i, entry) for i, entry in waited_for if entry.is_open]:
+        return not_answered(still_open, holds=True)
+    if late := _answered_after_the_letter(grounds.case):
+        return late
+    return answered(waited_for)
 
 
 def _answered_after_the_letter(case: Case) -> Answer | None:
@@ -67,18 +54,3 @@ def _answered_after_the_letter(case: Case) -> Answer | None:
         mend=fill_in({"dates.written_on": "<date of the letter, once the answer is there>"}),
     )
     return replace(answer, holds=True, names=tuple(case.awaited[at].what for at, _ in late))
-
-
-def _mend(still_open: list[Awaited]) -> Mend:
-    """The answer and its day, or the day alone where each answer stands there already."""
-    forms = {"answer": "<what was answered>", "answered_on": "<date>"}
-    if all(entry.answer for entry in still_open):
-        del forms["answer"]
-    return fill_in(forms, " in [[awaited]]")
-
-
-def _question(entry: Awaited) -> str:
-    if entry.answer:
-        return f"{entry.what} (the {entry.of}: an answer stands there, and not its day)"
-    asked = f"asked on {day(entry.asked_on)}" if entry.asked_on else "not known when asked"
-    return f"{entry.what} (the {entry.of}, {asked})"
