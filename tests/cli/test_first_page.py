@@ -202,8 +202,10 @@ def test_risks_of_injury_are_named_and_those_beyond_the_page_counted(n, beyond):
 def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty):
     toml = empty / "case.toml"
     before = toml.read_text(encoding="utf-8")
-    asked = '[awaited]\nride = { supplier = "whether pads may stay on" }\n'
+    asked = (
+        '[awaited]\nride = { supplier = "whether pads may stay on" }\n'
         'bus = { school = "the width of the bus lift", holds = false }\n'
+    )
     toml.write_text(f"{before}\n{asked}", encoding="utf-8")
     try:
         pages = {who: run("check", empty, *TODAY, "--for", who)[1] for who in ("supplier", "school")}
