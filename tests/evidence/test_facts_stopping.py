@@ -203,3 +203,11 @@ def test_of_stops_beside_the_rows_on_a_day_that_is_not_recorded_nothing_is_known
 def test_stops_beside_the_rows_without_their_number_are_not_counted(left):
     requests = with_pads([halt(2, True)], **STOPS_BESIDE | {left: None})["stop_request.a"]
     assert (requests.k, requests.n, requests.keys) == (1, 1, ())
+
+
+def test_once_the_input_is_off_the_chair_alone_needs_its_delay_and_its_braking():
+    facts = facts_with()  # 0.5 m/s x 0.15 s + 0.25 / 1.6 m, worked out by hand
+    assert facts["braking.indoor"].value == pytest.approx(0.075 + 0.15625)
+    assert "braking.slow" not in facts
+    assert facts_with(chair=CHAIR | {"deceleration_m_s2": 100})["braking.indoor"].value == pytest.approx(0.07625)
+    assert not any(name.startswith("braking") for name in facts_with(chair={"electronics_delay_s": 0.15}))
