@@ -236,10 +236,11 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
 
     def points(text: str) -> list[str]:
         """The sentences of a text of the case, each to stand as a point of its own; of one that is left in another
-        language each has the sign of that."""
-        sign, _, _ = str(words.get("original", "")).partition("{text}")
-        sign = sign if sign and text.startswith(sign) else ""
-        return [f"{sign}{sentence(point)}" for point in sentences_apart(text.removeprefix(sign))]
+        language each has the sign of that around it."""
+        before, _, after = str(words.get("original", "")).partition("{text}")
+        before, after = (before, after) if before and text.startswith(before) else ("", "")
+        each = sentences_apart(text.removeprefix(before).removesuffix(after))
+        return [f"{before}{sentence(point)}{after}" for point in each]
 
     def thing(measure_of: tuple[str, int] | None, limit_mm: float) -> str:
         names: Mapping[str, str] = words["coins"]

@@ -133,7 +133,7 @@ def shift(case: Case, words: Words) -> Shift:
 def standby_s(case: Case) -> float | None:
     """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
     value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
-    time = re.match(r"(?:\[[^\]]+\] )?([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
+    time = re.match(r"(?:\[[^\]0-9]*)?([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
     return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
 
 

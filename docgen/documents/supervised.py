@@ -225,6 +225,8 @@ def _looks_in(case: Case, entry: LooksIn, words: Words) -> str:
 
 
 def _clock(at: time, words: Words) -> str:
+    if (at.hour, at.minute) == (12, 0):
+        return str(words["noon"])
     half = words["halves"][at.hour >= 12]
     return str(words["clock"]).format(hour=at.hour, hour12=at.hour % 12 or 12, minute=f"{at.minute:02d}", half=half)
 

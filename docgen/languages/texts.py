@@ -28,7 +28,7 @@ from docgen.shipped import tables_of
 
 MODEL = "es"  # the language whose table shows which words a language needs
 UNSIGNED = "**Not reviewed.** A qualified translator must review this page."
-_IN_ENGLISH = "[**A qualified translator must review this.**](lang:en)"
+_IN_ENGLISH = "([**A qualified translator must review this.**](lang:en))"
 _FENCE = "+++\n"
 _WORDS, _FEATURES, _COUNT = "words.toml", "features.toml", "count.toml"
 _CALLED_WITH_WORDS = re.compile(r'(?:gap\("[^"]*",\s*|plural\()"[^"]*[^\W\d_]')
@@ -257,7 +257,8 @@ def _words() -> tuple[_Word, ...]:
         for question in condition.asks
     }
     english["labels"] = {label: label for label in model["labels"]}
-    english["original"] = "[English] {text}"
+    english["original"] = "[in English: “{text}”]"
+    english["original_means"] = "What stands in [in English: “ ”] is not translated: ask for help to read it first."
     return tuple(_wanted(model, english, ()))
 
 

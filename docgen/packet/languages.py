@@ -1,17 +1,19 @@
 """The documents of a case in another language: those that the language has, beside the English packet.
 
-Nobody has reviewed them: an approval is of the English words, so their pages stay a draft.
+Nobody has reviewed them: an approval is of the English words, and each page says that its translation has none.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from msgspec import Struct
 
 from docgen.documents.phrase import sentences_apart
 from docgen.errors import Problem, UserError
+from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed
 from docgen.packet.render import FORMATS, page_words, render_alone
 from docgen.packet.translation import translated
@@ -42,10 +44,17 @@ class Foreign(Struct, frozen=True):
     unused: tuple[str, ...]
 
     def render(
-        self, formats: Iterable[str] = FORMATS, letterhead: Letterhead | None = None, large_print: bool = True
+        self,
+        formats: Iterable[str] = FORMATS,
+        letterhead: Letterhead | None = None,
+        large_print: bool = True,
+        review: Review | None = None,
     ) -> dict[str, bytes]:
-        """File name -> bytes of each document in each format."""
-        return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead, large_print)
+        """File name -> bytes of each document in each format.
+
+        review  of the English words; each page says who did it, and that its translation is not reviewed
+        """
+        return render_alone(self.assessed, self.trees, wording(self.lang), formats, letterhead, large_print, review)
 
     def readings(self) -> dict[str, LanguageReading]:
         """How easy each document is to read, without the pieces that hold a text left as it stands; none without a
@@ -112,8 +121,25 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
         for text, where in result.originals.items()
         if all(_stem(sentence) in shown for sentence in sentences_apart(text))
     }
+    _explain_mark(pages.values(), worded.words)
     _mark_passages(pages.values(), worded.words["original"], originals)
     return Foreign(lang, pages, result.assessed, originals, result.unused)
+
+
+def _explain_mark(trees: Iterable[Node], words: Mapping[str, Any]) -> None:
+    """Say on each sheet with a text left as it stands what the mark around it means, beside the notice in both
+    languages: the one passage that a sheet has of itself."""
+    sign, _, _ = words["original"].partition("{text}")
+    for tree in trees:
+        if sign in tree.plain():
+            meaning = Node("text", text=f" {words['original_means']}")
+            notice = next(
+                (block for block in tree.children if any(part.kind == "passage" for part in block.walk())), None
+            )
+            if notice is None:  # a clinic's own template may have none
+                tree.children.insert(1, Node("paragraph", children=[meaning]))
+            else:
+                notice.children.append(meaning)
 
 
 def _mark_passages(trees: Iterable[Node], pattern: str, originals: Iterable[str]) -> None:

@@ -244,10 +244,15 @@ def render_alone(
     formats: Iterable[str] = FORMATS,
     letterhead: Letterhead | None = None,
     large_print: bool = True,
+    review: Review | None = None,
 ) -> dict[str, bytes]:
-    """File name -> bytes of documents that make no packet and that nobody has reviewed."""
+    """File name -> bytes of documents that make no packet, such as a translation of some of it.
+
+    review  of the packet that they are a translation of
+    """
     worded = in_locale(worded, assessed.payer.locale)
-    scenes, status, formats = _drawings(assessed, documents, worded), status_words(assessed, worded), tuple(formats)
+    scenes, formats = _drawings(assessed, documents, worded), tuple(formats)
+    status = status_words(assessed, worded, review)
     shown = scenes_of(documents, scenes, assessed, worded)
     files: dict[str, bytes] = {}
     pages = _pages(assessed, worded, documents, status, letterhead)

@@ -130,7 +130,7 @@ def packet_files(
     foreign = tuple(in_language(assessed, lang, selection.only) for lang in selection.langs)
     translated: dict[str, bytes] = {}
     for foreign_documents in foreign:
-        translated |= foreign_documents.render(selection.formats, letterhead, selection.large_print)
+        translated |= foreign_documents.render(selection.formats, letterhead, selection.large_print, review)
     case_id = assessed.file.case.id
     packet = Packet(
         case_id,

@@ -51,6 +51,8 @@ class Style(Struct, frozen=True):
     cell_padding: float = 2.4
     # height in points of a row of a table on a printed page, where it is written in by hand
     least_row: float = 0.0
+    # from the upper edge of the sheet to the head, from the lower to the line of the foot
+    edge: float = 30.0
     margin_side: float = 54.0
     margin_top: float = 60.0
     margin_bottom: float = 54.0
@@ -179,19 +181,21 @@ CARD = Style(
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
     CARD,
-    body=TextStyle(12, 13.8, after=1.5),
+    body=TextStyle(12, 13.8, after=1),
     headings=(
-        TextStyle(22, 24, after=3, bold=True, keep=True),
-        TextStyle(14, 16, before=4, after=1, bold=True, keep=True),
-        TextStyle(12.5, 14.4, before=3, after=1, bold=True, keep=True),
+        TextStyle(20, 22, after=2, bold=True, keep=True),
+        TextStyle(13.5, 15.2, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
     ),
-    item=TextStyle(12, 13.8, after=1),
-    action=TextStyle(14.5, 16.5, after=1, bold=True, keep=True),
-    cell=TextStyle(12, 13.4),
-    cell_padding=0.8,
-    margin_side=30.0,
-    margin_top=54.0,
-    margin_bottom=34.0,
+    item=TextStyle(12, 13.8, after=0.5),
+    action=TextStyle(13.5, 15.4, after=0.5, bold=True, keep=True),
+    cell=TextStyle(12, 13),
+    cell_padding=0.6,
+    gutter=14.0,
+    edge=18.0,
+    margin_side=24.0,
+    margin_top=46.0,
+    margin_bottom=28.0,
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
@@ -214,6 +218,23 @@ BOOKLET = Style(
     margin_bottom=36.0,
     columns=2,
     gutter=16.0,
+)
+
+# The same in a language of longer words: nearer to the edges of the sheet.
+BOOKLET_LONG = replace(
+    BOOKLET,
+    headings=(
+        TextStyle(18, 20, after=2, bold=True, keep=True),
+        TextStyle(14, 16, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
+    ),
+    cell=TextStyle(12, 13.2),
+    cell_padding=0.9,
+    edge=18.0,
+    gutter=14.0,
+    margin_side=26.0,
+    margin_top=46.0,
+    margin_bottom=28.0,
 )
 
 # A sheet to fill in by hand: rows as high as a hand needs.
@@ -254,6 +275,7 @@ STYLES = {
     "card": CARD,
     "card_long": CARD_LONG,
     "booklet": BOOKLET,
+    "booklet_long": BOOKLET_LONG,
     "form": FORM,
     "lesson": LESSON,
 }

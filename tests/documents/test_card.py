@@ -166,7 +166,7 @@ def test_a_printed_card_in_spanish_has_two_sides_too(name):
         assert len(pdf) == 2
 
 
-@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "form"])
+@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form"])
 def test_nothing_that_a_helper_reads_on_paper_is_smaller_than_twelve_points(style):
     roles = STYLES[style]
     sizes = [

@@ -28,7 +28,7 @@ def told(paper, lang="en", **case):
     """The words of one paper, the marks of another language taken out."""
     made = assessed(client={"called": "Robin"}, **case)
     tree = trees(made, [paper])[paper] if lang == "en" else in_language(made, lang, [paper]).trees[paper]
-    return tree.plain().replace("[inglés] ", "").replace("\n", " ")
+    return tree.plain().replace("[en inglés: «", "").replace("»]", "").replace("\n", " ")
 
 
 @BOTH
@@ -36,7 +36,7 @@ def told(paper, lang="en", **case):
 def test_the_condition_of_a_yes_comes_before_it(lang, for_now):
     page = told("card", lang, supervision=(ALONE | {"for_now": for_now},))
     condition = for_now or {"en": "The chair is off.", "es": "La silla está apagada."}[lang]
-    yes = {"en": "Then yes. Stay close", "es": "Entonces sí"}[lang]
+    yes = {"en": "Then yes. Stay close", "es": "Entonces sí puede"}[lang]
     assert {"en": "only so. ", "es": "solo así. "}[lang] + condition in page
     assert page.index(condition) < page.index(yes)
 
@@ -44,7 +44,7 @@ def test_the_condition_of_a_yes_comes_before_it(lang, for_now):
 @BOTH
 def test_whoever_must_see_the_chair_is_told_no_further(lang):
     page = told("card", lang, supervision=({"place": "at home", "level": "in_sight", "by": "an aunt"},))
-    assert {"en": "ot out of sight. Stay where you see", "es": "o la pierda de vista. Donde vea"}[lang] in page
+    assert {"en": "ot out of sight. Stay where you see", "es": "o la pierda de vista. Quédese donde vea"}[lang] in page
 
 
 @BOTH
@@ -115,7 +115,8 @@ def test_what_the_brakes_do_and_how_reverse_is_stopped_is_told_where_it_is_recor
 def test_a_stop_is_let_go_under_a_command_with_a_hand_at_the_power_switch(lang):
     stop = {"stop": {"stop_switch": "a button", "after_stop": "waits", "set_back": "Turn it."}}
     page = told("card", lang, configuration=stop)
-    hand = {"en": "Your hand at the power switch, nobody in front.", "es": "Su mano en el encendido, nadie delante."}[
-        lang
-    ]
+    hand = {
+        "en": "Your hand at the power switch, nobody in front.",
+        "es": "Ponga usted la mano en el interruptor de encendido, sin nadie delante.",
+    }[lang]
     assert page.index(hand) < page.index("Turn it.")

@@ -77,7 +77,7 @@ def test_the_card_gives_the_one_order_at_smoke_or_fire_and_the_guide_leads_there
     after = [text for page in told for text in re.split(re.escape(FIRE[lang]), page)[1:]]
     own = next((caution.says for caution in case.file.case.cautions if caution.about == "fire"), UNTOLD[lang])
     assert after[0].lower().startswith(own.lower()) and FIRE[lang] in told[0]
-    leads = {"en": "the card. Unplug the chair only", "es": "la tarjeta. Desconecte la silla solo"}[lang]
+    leads = {"en": "the card. Unplug the chair only", "es": "vea la tarjeta. Desconecte la silla solo"}[lang]
     assert len(after) == 2 and after[1].startswith(leads)
     assert not [old for old in OLD_ORDERS if old in " ".join(told).lower()]
 
@@ -123,7 +123,7 @@ def test_no_page_of_the_demo_sends_a_headache_elsewhere_first(lang):
     """Each sentence that names such a sign leads to the emergency page, or says itself that she comes up first."""
     case = ASSESSED[MARISOL]
     made = in_language(case, lang, ["guide"]).trees["guide"] if lang != "en" else trees(case, ["guide"])["guide"]
-    leads = re.compile(r"(?i)emergency page|hoja de emergencia|bring her up first|primero súbala|911")
+    leads = re.compile(r"(?i)emergency page|hoja de emergencia|bring her up first|primero enderece el asiento|911")
     blocks, in_emergency = [], False
     for block in made.children:
         if block.kind == "heading" and block.level == 2:
@@ -199,7 +199,7 @@ def test_the_date_of_birth_stands_on_the_page_that_hangs_where_that_was_agreed(l
 
 # ---- the stop test -------------------------------------------------------------------------------
 
-OWN = {"en": "presses the driver's stop switch (E)", "es": "oprime su propio paro (E)"}
+OWN = {"en": "presses the driver's stop switch (E)", "es": "oprime el paro de Robin (E)"}
 
 
 @BOTH
@@ -214,7 +214,7 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     still = {"en": "the chair must stay still", "es": "la silla debe quedarse quieta"}[lang]
     assert (still in morning) is own
     if own:
-        assert f"{OWN[lang]}: red pad at the cheek." in morning or f"{OWN[lang]}: [inglés] red pad" in morning
+        assert f"{OWN[lang]}: red pad at the cheek." in morning or f"{OWN[lang]}: [en inglés: «red pad" in morning
 
 
 @BOTH
@@ -222,7 +222,7 @@ def test_the_log_has_a_column_for_each_stop(lang):
     told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang, "log")
     assert {
         "en": "Own stop (third step)Stop switch (fourth step)",
-        "es": "Paro propio (tercer paso)Paro (cuarto paso)",
+        "es": "Paró al pedirlo (tercer paso)Botón de paro (cuarto paso)",
     }[lang] in told
 
 
@@ -233,7 +233,7 @@ def test_the_log_has_a_column_for_each_stop(lang):
 def test_how_a_stop_is_told_from_a_command_is_told_where_the_control_is(lang):
     stop = {"told_apart": "A new press only."}
     told = words(assessed(client={"called": "Robin"}, configuration={"works": "It goes.", "stop": stop}), lang)
-    label = {"en": "A stop that is a command too.", "es": "Un paro que también es señal."}[lang]
+    label = {"en": "A stop that is a command too.", "es": "Una orden de parar que también es otra orden."}[lang]
     assert f"It goes. {label} A new press only." in told
     assert label not in words(assessed(client={"called": "Robin"}, configuration={"works": "It goes."}), lang)
 
@@ -244,7 +244,7 @@ def test_who_sets_the_speed_of_a_place_is_told_or_a_gap(lang, by):
     profiles = tuple({"id": one, "name": one, "used": "there"} for one in ("slow", "fast"))
     set_by = {"choose": "Slide the switch."} | ({"choose_by": by} if by else {})
     told = words(assessed(client={"called": "Robin"}, configuration={"profiles": profiles, **set_by}), lang)
-    helper = {"en": "Not set yet? Do not drive in.", "es": "¿Todavía no? No se entra."}[lang]
+    helper = {"en": "Not set yet? Do not drive in.", "es": "¿No está puesto? No entren."}[lang]
     gap = {"en": "ot recorded: who reaches what changes", "es": "in anotar: quién alcanza el cambio"}[lang]
     assert (helper in told) is (by == "helper") and (gap in told) is (by is None)
 
@@ -348,14 +348,14 @@ def test_the_guide_says_at_a_ramp_how_many_it_takes_and_what_was_driven(lang):
     told = words(assessed(client={"called": "Robin"}, spaces=(RAMP,), supervision=(ON_IT,)), lang)
     takes = {
         "en": "It takes two people. Driven so far: Three runs up. Being pushed: Not there.",
-        "es": "Hacen falta dos personas. Ya manejado: Three runs up. Si la empujan: Not there.",
+        "es": "Hacen falta dos personas. Lo que ya se manejó: Three runs up. Empujar la silla: Not there.",
     }
     assert takes[lang] in told
 
 
 # ---- sentences of any record ---------------------------------------------------------------------
 
-WAITS = {"en": "Do not shift weight when: After meals.", "es": "No se hace cuando pasa esto: After meals."}
+WAITS = {"en": "Do not shift weight when: After meals.", "es": "No cambie el peso en este caso: After meals."}
 
 
 @BOTH

@@ -22,7 +22,7 @@ def told(paper, lang="en", **case):
     """The words of one paper, the marks of another language taken out."""
     made = assessed(client={"called": "Robin"}, **case)
     tree = trees(made, [paper])[paper] if lang == "en" else in_language(made, lang, [paper]).trees[paper]
-    return tree.plain().replace("[inglés] ", "").replace("\n", " ")
+    return tree.plain().replace("[en inglés: «", "").replace("»]", "").replace("\n", " ")
 
 
 def commands(any_of):
@@ -89,9 +89,10 @@ def test_driving_after_a_headache_is_not_that_after_a_weight_shift(lang):
     )
     case = {"weight_shift": SHIFT | {"wait_min": 3.0}, "people": people}
     page = told("guide", lang, emergency={"restart_by": ("nurse", "doctor")}, **case)
-    clears = {"en": "After the emergency page: no driving until all", "es": "Después de la hoja de emergencia, nadie"}[
-        lang
-    ]
+    clears = {
+        "en": "After the emergency page: no driving until all",
+        "es": "Después de usar la hoja de emergencia, nadie",
+    }[lang]
     assert page.index(clears) < page.index("1: Nim Example") < page.index("2: Ash Example")
     assert clears not in told("guide", lang, **case)
     one = told("guide", lang, emergency={"restart_by": ("nurse",)}, **case)

@@ -82,9 +82,10 @@ def test_the_guide_speaks_of_what_its_kind_brings(with_new_feature):
 def test_without_spanish_words_it_is_marked_in_the_spanish_guide(with_new_feature):
     foreign = in_language(with_new_feature, "es", ["guide"])
     text = foreign.trees["guide"].plain()
-    assert "[inglés] Unplug the cover before you wash it." in text and "[inglés] warm cover on the pads" in text
+    for english in ("Unplug the cover before you wash it.", "warm cover on the pads"):
+        assert f"[en inglés: «{english}»]" in text
     passages = [node.plain() for node in foreign.trees["guide"].walk() if node.kind == "passage"]
-    assert {"Unplug the cover before you wash it", "warm cover on the pads"} <= set(passages)
+    assert {"Unplug the cover before you wash it.", "warm cover on the pads"} <= set(passages)
 
 
 def test_the_commands_know_it(with_new_feature):

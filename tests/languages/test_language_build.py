@@ -136,14 +136,16 @@ def test_an_english_passage_is_marked_as_english_in_every_format(case):
 def test_each_spanish_page_says_that_it_is_not_reviewed(source):
     for file, pdf in sheets(assess(source)).render(["pdf"]).items():
         pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf)]
-        assert all("raducción sin revisar" in page for page in pages), file
+        assert all("Borrador" in page and "sin revisar" in page for page in pages), file
 
 
 @DEMOS
 def test_the_head_of_each_sheet_says_that_a_qualified_translator_must_review_it(source):
     made = sheets(assess(source)).trees
     for name, tree in made.items():
-        notice = r"Sin revisar\. Debe revisarl[ao] un traductor calificado\. A qualified translator must review this\."
+        notice = (
+            r"Sin revisar\. Debe revisarl[ao] un traductor calificado\. \(A qualified translator must review this\.\).*"
+        )
         assert any(re.fullmatch(notice, block.plain()) for block in tree.children[:4]), name
     boxes = [node.plain() for node in made["guide"].children if node.kind == "callout"]
     assert boxes[-1].startswith("Un traductor calificado debe revisar esta guía antes de que se use.")
@@ -162,7 +164,9 @@ def test_the_review_of_the_english_packet_is_no_review_of_the_spanish_guide(tmp_
     folder = tmp_path / "out" / source.name
     assert "Reviewed by" in (folder / "guide.html").read_text(encoding="utf-8")
     spanish = (folder / "guide.es.html").read_text(encoding="utf-8")
-    assert "Traducción sin revisar" in spanish and "Reviewed" not in spanish
+    by = re.escape(f"{evaluator.name}, {evaluator.credential}")
+    assert re.search(f"Original revisado por {by} el 4 de mayo de 2026; traducción sin revisar", spanish)
+    assert "Reviewed" not in spanish
 
 
 # ---- phrases ----------------------------------------------------------------------------------------------
@@ -188,7 +192,7 @@ def test_a_text_changed_in_the_case_loses_its_translation(case):
     )
     foreign = sheets(assess(target))
     text = said(foreign)
-    assert "[inglés] yellow knob on the LEFT push handle" in foreign.originals
+    assert "[en inglés: «yellow knob on the LEFT push handle»]" in foreign.originals
     assert "botón rojo en la manija para empujar, lado derecho" not in text
     line = next(
         at

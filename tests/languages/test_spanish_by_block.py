@@ -10,7 +10,6 @@ from docgen.languages.folder import start_language
 from docgen.languages.texts import english_templates, texts, translations_in
 
 SPANISH = translations_in("es")
-STEPS_HAVE_NO_NAME = "lacks {{ step.name }}"  # the names of the steps stand in the plan, which is in English alone
 OF_BOTH = ("unsigned",)  # the notice stands in the Spanish pages in words of its own
 
 
@@ -28,7 +27,7 @@ def test_no_spanish_text_lost_a_tag_a_number_or_a_mark():
         if (spanish := SPANISH.get((text.file, text.english)))
         for fault in faults(text.english, spanish, names.get(text.file, frozenset()), 2, text.file.endswith(".md"))
     ]
-    assert [fault for *_, fault in wrong] == [STEPS_HAVE_NO_NAME], wrong
+    assert wrong == []
 
 
 def test_a_translator_gets_both_side_by_side_and_nobody_has_signed(tmp_path):

@@ -21,6 +21,8 @@ from docgen.packet.wording import wording as wording_of
 
 NOTICE = re.search(r"\[([^\[\]]*)\]\(lang:en\)", GUIDE["es"])[1].replace("**", "")
 ON_DRAWINGS = set("abcdefg")  # letters of places on the chair
+BEFORE, _, AFTER = wording_of("es").words["original"].partition("{text}")  # a text left in English stands between
+MEANS = wording_of("es").words["original_means"]
 
 
 def outside_passages(html):
@@ -81,10 +83,10 @@ def test_every_english_word_of_a_page_stands_in_a_passage_marked_as_english(sour
     assert not words(outside_passages(unescape(html))) - OURS["es"] - names
     passages = [node.plain() for node in foreign.trees["guide"].walk() if node.kind == "passage"]
     passages.remove(NOTICE)
-    originals = {text.removeprefix("[inglés] ").rstrip(". ") for text in foreign.originals}
-    assert all(passage in originals or any(passage in text for text in originals) for passage in passages)
-    signs = foreign.trees["guide"].plain().count("[inglés] ")
-    assert len(passages) == signs - 1 and bool(passages) == bool(foreign.originals)  # the last page explains the sign
+    originals = {text.removeprefix(BEFORE).removesuffix(AFTER).rstrip(". ") for text in foreign.originals}
+    assert all(passage in originals or any(passage.rstrip(".") in text for text in originals) for passage in passages)
+    text = foreign.trees["guide"].plain().replace(MEANS, "")
+    assert len(passages) == text.count(BEFORE) == text.count(AFTER) and bool(passages) == bool(foreign.originals)
 
 
 def test_the_notice_stands_on_the_card_in_both_languages():
@@ -102,13 +104,27 @@ def test_the_texts_of_a_case_without_phrases_stand_as_written_and_marked(source,
     stop = foreign.assessed.file.case.configuration.stop
     own = assess(source).file.case.configuration.stop
     for name in ("driver", "power_off", "freewheel"):
-        assert getattr(stop, name) == f"[inglés] {getattr(own, name)}"
+        assert getattr(stop, name) == f"[en inglés: «{getattr(own, name)}»]"
         assert getattr(stop, name) in foreign.originals
-    assert stop.at_hand[0] == f"[inglés] {own.at_hand[0]}" and stop.at_hand[0] in foreign.originals
-    assert all(text.startswith("[inglés] ") for text in foreign.originals)
+    assert stop.at_hand[0] == f"[en inglés: «{own.at_hand[0]}»]" and stop.at_hand[0] in foreign.originals
+    assert all(text.startswith("[en inglés: «") and text.endswith("»]") for text in foreign.originals)
     text = said(foreign)
-    assert f"A: [inglés] {own.at_hand[0]}" in text
+    assert f"A: [en inglés: «{own.at_hand[0]}»]" in text
     assert all(where.rpartition(":")[2].isdigit() for where in foreign.originals.values())
+    for name, tree in foreign.trees.items():  # each sheet may be read alone
+        text = tree.plain()
+        assert text.count(MEANS) == 1 and text.index(MEANS) < text.index(f"{BEFORE}{first_english(tree)}"), name
+
+
+def first_english(tree):
+    """The first English text of a sheet that is no notice."""
+    return next(node.plain() for node in tree.walk() if node.kind == "passage" and node.plain() != NOTICE)
+
+
+def test_a_sheet_without_an_english_text_explains_no_mark():
+    source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("saoirse"))
+    for name, tree in in_language(assess(source), "es").trees.items():
+        assert BEFORE not in tree.plain() and MEANS not in tree.plain(), name
 
 
 def test_a_gap_says_in_spanish_what_is_missing():
@@ -134,7 +150,7 @@ def test_a_gap_says_in_spanish_what_is_missing():
 
 def test_a_case_with_nothing_recorded_has_a_guide_of_gaps_in_spanish():
     text = said(sheets(assessed()))
-    assert "sin anotar: dónde está el interruptor de paro" in text
+    assert "sin anotar: dónde está el botón de paro" in text
     assert "sin anotar: quién debe estar cerca y cuándo puede alejarse" in text
     assert not words(text.replace(NOTICE, "")) & (OURS["en"] - SAME)
 
@@ -190,7 +206,7 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
         ("Cada 30 minutos: 35 grados por 3 minutos.", "Every 30 minutes: 35 degrees for 3 minutes"),
         ("15 a 25 mm", "15 to 25 mm"),
         ("Un espacio fuera de su rango: no manejen.", "A gap outside its range: do not drive."),
-        ("sin el terapeuta no se maneja", "no driving without the therapist"),
+        ("no se maneja si no está el terapeuta", "no driving without the therapist"),
     ):
         assert here in spanish and there in english
     assert "Cuenta cualquier diferencia" not in spanish and "Any difference" not in english

@@ -18,7 +18,7 @@ from docgen.fit.condition import conditions
 from docgen.packet.wording import _under
 from docgen.packet.wording import wording as wording_of
 
-OWN_TABLES = {"original", "page", "labels"}  # of a language other than English alone
+OWN_TABLES = {"original", "original_means", "page", "labels"}  # of a language other than English alone
 
 
 def patterns(node, path=()):
@@ -141,7 +141,7 @@ def test_the_spanish_guide_brings_the_care_of_each_feature_and_speaks_of_no_othe
     foreign = guide(one)
     text = foreign.trees["guide"].plain()
     for name in sorted(asked - STEPS.keys()):
-        assert f"[inglés] {FEATURES[name].care.rstrip('.')}" in text, name
+        assert f"[en inglés: «{FEATURES[name].care.rstrip('.')}" in text, name
         text = text.replace(FEATURES[name].care, "")
     for name in STEPS:
         assert (STEPS[name]["care"] in text) == (name in asked), name

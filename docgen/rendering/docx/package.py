@@ -162,8 +162,8 @@ class Package:
             ("right", style.margin_side),
             ("bottom", style.margin_bottom),
             ("left", style.margin_side),
-            ("header", 34.0),
-            ("footer", 30.0),
+            ("header", style.edge + 4),
+            ("footer", style.edge),
             ("gutter", 0.0),
         )
         margins = " ".join(f'w:{edge}="{xml.twips(points)}"' for edge, points in edges)

@@ -16,7 +16,6 @@ from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width
 from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import Shade, Style
 
-_EDGE = 30.0  # from the upper edge of the sheet to the head, from the lower to the foot
 _HEAD_GAP = 14.0  # least space between head and text
 _MOST_HEAD_LINES = 6  # a name may fill a page; whole it stands in the text
 _DATE_GAP = 18.0  # least space between running head and date
@@ -49,7 +48,7 @@ class Furniture:
     def top(self) -> float:
         """Height of the upper edge of the text; a head of many lines pushes it down."""
         n_lines = max(len(self.head), len(self.date)) + (0 if self.beside else len(self.status))
-        head = _EDGE + n_lines * self.style.furniture.leading + _HEAD_GAP
+        head = self.style.edge + n_lines * self.style.furniture.leading + _HEAD_GAP
         return self.sheet[1] - max(self.style.margin_top, head)
 
     @property
@@ -61,7 +60,7 @@ class Furniture:
         """Paint the head and foot of a page; its number counts from 1."""
         furniture = self.style.furniture
         left, right = self.style.margin_side, self.style.margin_side + self.line
-        y = self.sheet[1] - _EDGE - ASCENT * furniture.size
+        y = self.sheet[1] - self.style.edge - ASCENT * furniture.size
         with canvas.artifact("Header"):
             self._show(canvas, self.head, left, y, furniture.shade)
             self._show(canvas, self.date, right, y, furniture.shade, to_the_left=True)
@@ -74,7 +73,7 @@ class Furniture:
         words = f"{self.labels.page} {number} {self.labels.of} {n_pages}"
         with canvas.artifact("Footer"):
             lines = broken([Run(words)], self.line, furniture.size)
-            self._show(canvas, lines, right, _EDGE, furniture.shade, to_the_left=True)
+            self._show(canvas, lines, right, self.style.edge, furniture.shade, to_the_left=True)
 
     def lead_back(self, canvas: TaggedCanvas, words: str, holder: Element, beside: Sequence[There] = ()) -> None:
         """In the foot of a page, links to what leads to it from another document; nothing where none does.
@@ -95,7 +94,7 @@ class Furniture:
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
         furniture = self.style.furniture
         lines = broken(runs, self.line / 2, furniture.size)[:1]
-        rows = [(self.style.margin_side, _EDGE, line) for line in lines]
+        rows = [(self.style.margin_side, self.style.edge, line) for line in lines]
         canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))
 
     def _show(
