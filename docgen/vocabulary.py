@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 from typing import Any, Literal, get_args, get_origin
 
+from msgspec.structs import replace
 from pydantic import BaseModel
 
 from docgen.case.base import part_of
@@ -21,6 +23,7 @@ from docgen.fit.feature import feature_entries
 from docgen.fit.finding import OWN, finding_entries
 from docgen.fit.settings import drive_settings
 from docgen.nearest import Entry
+from docgen.shipped import tables_of
 from docgen.terms import terms
 
 _OF_FINDINGS = (("Finding", "calls_for"), ("Finding", "speaks_against"))
@@ -48,7 +51,8 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
 def keys_of_case() -> tuple[Entry, ...]:
     """Every key of a case by its dotted path, with its label and what it may hold: for whoever looks for the place of a
     fact."""
-    return tuple(_keys(Case, ()))
+    said = tables_of((Path(__file__).parent / "everyday.toml").read_text(encoding="utf-8"))
+    return tuple(replace(entry, synonyms=(*entry.synonyms, *said.get(entry.id, ()))) for entry in _keys(Case, ()))
 
 
 def _keys(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Entry]:

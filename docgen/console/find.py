@@ -23,6 +23,7 @@ _DIAGNOSIS = (
     "diagnosis: [diagnoses.CODE], of which the practitioner chooses"  # thousands, so none is listed with the rest
 )
 _MOST = 5  # of each vocabulary
+_BESIDE = 0.35  # of the best fit: a vocabulary that fits less is left out
 _SURE = 2.5  # how well a key must fit, of which there are a thousand: every word that was asked, by and large
 
 
@@ -34,8 +35,11 @@ def found_text(words: str) -> str:
     by_kind = {kind: nearest(words, entries, _MOST) for kind, entries in vocabularies().items()}
     by_kind["key"] = [key for key in nearest(words, keys_of_case(), _MOST) if how_near(words, key) >= _SURE]
     # the vocabulary that fits best stands first; one and the same fit in the order of the vocabularies
-    ranked = sorted(by_kind, key=lambda kind: -max((how_near(words, entry) for entry in by_kind[kind]), default=0.0))
-    for kind in (kind for kind in ranked if by_kind[kind]):
+    fit = {kind: max((how_near(words, entry) for entry in listed), default=0.0) for kind, listed in by_kind.items()}
+    best = max(fit.values())
+    # beside what fits in whole, what a single word or a likeness brings would only lead astray
+    ranked = sorted((kind for kind in by_kind if by_kind[kind] and fit[kind] >= best * _BESIDE), key=lambda k: -fit[k])
+    for kind in ranked:
         listed = by_kind[kind]
         head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
         lines += ["", head] if lines else [head]

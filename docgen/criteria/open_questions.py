@@ -1,4 +1,4 @@
-"""Questions that somebody has still to answer, as the answer of a criterion: those that a request waits for, and others."""
+"""Questions that somebody has still to answer, as the answer of a criterion."""
 
 from __future__ import annotations
 

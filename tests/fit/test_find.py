@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import json
+import re
+from pathlib import Path
 
 import pytest
 from gathered import of_each
 from support import run
 
+import docgen
 from docgen.errors import did_you_mean
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.nearest import nearest
-from docgen.vocabulary import schema, vocabularies
+from docgen.nearest import how_near, nearest
+from docgen.shipped import tables_of
+from docgen.vocabulary import keys_of_case, schema, vocabularies
 
 
 @of_each(
@@ -174,3 +178,63 @@ def test_a_plain_word_is_answered_first_by_the_vocabulary_that_has_it(words, kin
 def test_a_key_is_told_with_an_example_and_a_base_with_its_driver():
     assert run("find", "credential")[1].rstrip().endswith('Credential. As "OTR/L".')
     assert "driver of up to 300 lb" in " ".join(run("find", "K0861")[1].split())
+
+
+# as a therapist types them, after the headings of a referral, an evaluation, an order and a training note
+TYPED = {
+    "face to face": "dates.encounter_on", "F2F visit": "dates.encounter_on", "insurance": "request.payer_name",
+    "policy number": "client.member_id", "stepfather": "people.relation", "guardian": "people.relation",
+    "lap belt": "sitting.belts", "chest harness": "sitting.belts", "teach-back": "taught.skills",
+    "showed it back": "taught.skills", "DOB": "client.born_on", "nickname": "client.called",
+    "GMFCS": "client.function", "translator": "client.interpreter", "ROM": "client.head.forward_deg",
+    "second insurance": "request.later_payers.payer_name", "current chair": "request.chair_now",
+    "length of need": "request.months_needed", "outgrown": "request.growth", "ICD-10": "diagnoses.code",
+    "prognosis": "diagnoses.course", "onset": "diagnoses.since", "aide": "people.role", "vendor": "people.role",
+    "telephone": "people.phone", "conflict of interest": "people.statement_on", "telehealth": "encounter.mode",
+    "concurrence": "dates.accepted_on", "prescription": "dates.ordered_on", "SWO": "dates.ordered_on",
+    "home assessment": "dates.home_visit_on", "prior auth": "authorization.tracking", "appeal": "denial.reasons.says",
+    "IEP": "outside_records.what", "clearance": "awaited.what", "LMN": "letter.request", "MRADL": "activities.name",
+    "caregiver burden": "help_a_day.minutes_before", "laterals": "sitting.trunk", "headrest": "sitting.head",
+    "pressure relief": "weight_shift.every_min", "door width": "spaces.clear_width_mm",
+    "turning radius": "spaces.turning_mm", "incline": "spaces.slope_percent", "school bus": "transport.vehicle",
+    "tiedowns": "transport.four_tie_downs", "WC19": "transport.chair_labeled",
+    "home alone": "supervision.hours.starts_at", "loaner": "trial.chair",
+    "least costly alternative": "alternatives.reason", "mph": "configuration.profiles.speed_m_s",
+    "kill switch": "configuration.stop.stop_switch", "power button": "configuration.stop.power_off",
+    "freewheel": "configuration.stop.freewheel", "activation force": "configuration.mounting.force_g",
+    "HCPCS": "configuration.items.code", "medical necessity": "configuration.items.why",
+    "K code": "configuration.chair.base_code", "backrest": "configuration.chair.cushion", "braid": "configuration.worn",
+    "motivators": "training.likes", "cueing": "training.prompts", "practice log": "training.totals.on",
+    "recheck": "follow_up.what", "emergency contact": "emergency.calls.who", "meds": "emergency.medicine",
+    "photo release": "photos.agreed_by", "objectives": "goals.says", "eyesight": "limits.kind",
+}  # fmt: skip
+
+
+def keys_found(words):
+    """The keys of a case that the command prints for words, in its order."""
+    out = run("find", *words.split())[1]
+    of_keys = out.partition("key: of case.toml")[2].partition("\n\n")[0]
+    return re.findall(r"^  ([a-z_]+(?:\.[a-z_]+)*)  ", of_keys, re.MULTILINE)
+
+
+@of_each(("words", "key"), list(TYPED.items()))
+def test_an_everyday_word_leads_to_its_key(words, key):
+    assert len(TYPED) >= 65
+    assert key in keys_found(words), keys_found(words)
+
+
+def test_each_word_that_people_say_for_a_key_finds_it_and_each_key_is_one():
+    said = tables_of((Path(docgen.__file__).parent / "everyday.toml").read_text(encoding="utf-8"))
+    keys = {entry.id: entry for entry in keys_of_case()}
+    assert said.keys() <= keys.keys() and len(said) > 80
+    lost = [
+        (words, key)
+        for key, all_words in said.items()
+        for words in all_words
+        if key not in [entry.id for entry in nearest(words, keys.values()) if how_near(words, entry) >= 2.5]
+    ]
+    assert lost == []
+
+
+def test_beside_what_fits_in_whole_no_likeness_is_told():
+    assert "surface_cue" not in run("find", "insurance")[1] and "sequence_hard" not in run("find", "stepfather")[1]
