@@ -126,10 +126,11 @@ def _forget_words() -> None:
     from docgen.arial import arial_width
     from docgen.rendering.fonts import printable
     from docgen.rendering.pdf.lines import ems
-    from docgen.rendering.picture import png
+    from docgen.rendering.picture import forget_pictures
 
-    for kept in (arial_width, printable, ems, png):
+    for kept in (arial_width, printable, ems):
         kept.cache_clear()
+    forget_pictures()
 
 
 def _forget() -> None:

@@ -8,7 +8,7 @@ import pytest
 from gathered import of_each
 from PIL import Image
 
-from docgen.rendering.picture import png
+from docgen.rendering.picture import forget_pictures, png, pngs
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
 
 
@@ -109,3 +109,33 @@ def test_the_same_drawing_gives_the_same_bytes(scenes):
     png(Scene(10, 10, "another", (Text(1, 8, "xyz"),)))
     assert png(scene) == first
     assert png(scene, 100) != first
+
+
+def test_drawings_made_together_are_the_pictures_of_each_alone():
+    scenes = [
+        Scene(72, 36, "text", (Text(4, 24, "Turn left, Łódź", size=16),)),
+        Scene(30, 90, "box", (Rect(2, 2, 20, 40, fill=0.4), Text(4, 80, "left", size=9, bold=True))),
+        Scene(72, 36, "circle", (Circle(36, 18, 10),)),
+    ]
+    alone = {}
+    for scene in scenes:
+        forget_pictures()
+        alone[scene] = png(scene)
+    forget_pictures()
+    assert pngs([*scenes, scenes[0]]) == alone and len(set(alone.values())) == 3
+
+
+def test_a_drawing_made_before_is_not_made_again(monkeypatch):
+    import docgen.rendering.picture as picture
+
+    forget_pictures()
+    drawn, draw = [], picture._drawn
+    monkeypatch.setattr(picture, "_drawn", lambda scenes, dpi: (drawn.append(len(scenes)), draw(scenes, dpi))[1])
+    scenes = [Scene(10, 10, f"no {at}", (Circle(5, 5, at / 20),)) for at in range(70)]
+    pngs(scenes[:3])
+    pngs(scenes[2:5])
+    pngs(scenes)
+    assert drawn == [3, 2, 65] and len(picture._kept) == 64
+    forget_pictures()
+    pngs(scenes[:1])
+    assert drawn[-1] == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property
 from itertools import zip_longest
 
 from msgspec import Struct
@@ -76,6 +77,7 @@ class _Body:
     """Writes the body; remembers only what must be unique or counted through the whole document."""
 
     def __init__(self, document: Node, package: Package, scenes: Mapping[str, Scene]) -> None:
+        self.document = document
         self.package, self.scenes, self.style, self.labels = package, scenes, package.style, package.labels
         self.numbers = numbered(document, labels=self.labels)
         self.words = Words(document, package)
@@ -233,16 +235,22 @@ class _Body:
         title = getattr(self.labels, node.tone)
         return xml.table([width], rows, indent=place.left, title=title, to_left=self.labels.runs_left)
 
-    def _figure(self, node: Node, place: _Place) -> str:
-        from docgen.rendering.picture import png  # draws with two heavy libraries
+    @cached_property
+    def _pictures(self) -> dict[Scene, bytes]:
+        """Every drawing of the document."""
+        from docgen.rendering.picture import pngs  # draws with two heavy libraries
 
+        figures = [node for node in self.document.walk() if node.kind == "figure"]
+        return pngs(panel for node in figures for panel in _panels(scene_named(node.name, self.scenes)))
+
+    def _figure(self, node: Node, place: _Place) -> str:
         scene = scene_named(node.name, self.scenes)
         tall, room = self.package.area[1] - _CAPTION_ROOM, place.line - place.left
         drawing = ""
-        for at, panel in enumerate(scene.panels or (scene,), 1):
+        for at, panel in enumerate(_panels(scene), 1):
             name = f"{node.name}-{at}" if scene.panels else node.name
             if name not in self.relations:
-                self.relations[name] = self.package.add_picture(png(panel))
+                self.relations[name] = self.package.add_picture(self._pictures[panel])
             largest = self.style.panel_scale if scene.panels and not panel.true_size else 1.0
             scale = min(largest, room / panel.w, tall / panel.h)
             size = (panel.w * scale, panel.h * scale)
@@ -283,3 +291,8 @@ class _Body:
 
 def _indent(place: _Place) -> tuple[float, float] | None:
     return (place.left, 0.0) if place.left else None
+
+
+def _panels(scene: Scene) -> tuple[Scene, ...]:
+    """What stands side by side in a figure, each a picture of its own."""
+    return scene.panels or (scene,)
