@@ -209,5 +209,5 @@ def test_once_the_input_is_off_the_chair_alone_needs_its_delay_and_its_braking()
     facts = facts_with()  # 0.5 m/s x 0.15 s + 0.25 / 1.6 m, worked out by hand
     assert facts["braking.indoor"].value == pytest.approx(0.075 + 0.15625)
     assert "braking.slow" not in facts
-    assert facts_with(chair=CHAIR | {"deceleration_m_s2": 100})["braking.indoor"].value == pytest.approx(0.07625)
+    assert facts_with(chair=CHAIR | {"deceleration_m_s2": 2.5})["braking.indoor"].value == pytest.approx(0.125)
     assert not any(name.startswith("braking") for name in facts_with(chair={"electronics_delay_s": 0.15}))
