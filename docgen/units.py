@@ -67,8 +67,25 @@ def fine_inches(mm: float) -> str:
     return _fraction(mm, "near", 16)
 
 
-def _fraction(mm: float, side: Side, parts: int) -> str:
-    number = Fraction(rounded(_with_leeway(mm, side, _AS_RECORDED_MM) / MM_PER_INCH * parts, side), parts)
+def limit_mm(metres: float) -> int:
+    """A distance that must not be passed, in mm, up to the next cm, so that what needs just so much passes.
+
+    Check: 0.0766 -> 80; 0.16 -> 160; 0.4113 -> 420.
+    """
+    return rounded(metres * 100, "up") * 10
+
+
+def limit_inches(mm: float) -> str:
+    """A limit in mm, up to the next quarter of an inch, and never less than the mm: a limit is no measure, and has no
+    leeway.
+
+    Check: 80 -> 3 1/4; 160 -> 6 1/2; 254 -> 10.
+    """
+    return _fraction(mm, "up", 4, leeway=0.0)
+
+
+def _fraction(mm: float, side: Side, parts: int, leeway: float = _AS_RECORDED_MM) -> str:
+    number = Fraction(rounded(_with_leeway(mm, side, leeway) / MM_PER_INCH * parts, side), parts)
     whole, rest = divmod(abs(number), 1)
     words = " ".join(str(part) for part in (whole, rest) if part) or "0"
     return f"-{words}" if number < 0 else words

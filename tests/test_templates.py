@@ -281,7 +281,11 @@ DECIDES: set[object] = {
     "if_stuck",  # where the seat alone moves
     "fire_plan",
 }
-RUN_IN = Counter(["Limitations."])  # goes with the last sentence under it
+# go with the last sentence under them, or with the row of a table that tells the fact
+RUN_IN = Counter(
+    ["Limitations.", "No switch stops it", "power test", "", "Drive off, seat on"]
+    + ["power test; a seat command still moves the seat"]
+)
 
 
 class _Once:

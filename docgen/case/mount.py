@@ -41,8 +41,10 @@ class MeasuredFrom(Part):
     height: Literal["seat_pan", "loaded_cushion"] | None = key(
         Privacy.DEVICE, "what heights are measured from", "seat_pan"
     )
-    depth: Literal["back_posts", "back_canes", "loaded_back"] | None = key(
-        Privacy.DEVICE, "what depths are measured from, to the front", "back_posts"
+    depth: Literal["back_posts", "posts_at_pan", "back_canes", "loaded_back"] | None = key(
+        Privacy.DEVICE,
+        "what depths are measured from, to the front; of parts at a foot the posts at the height of the seat pan",
+        "back_posts",
     )
     point: Literal["face", "body"] | None = key(
         Privacy.DEVICE, "which center of a part is measured to: of its face toward the driver, or of its body", "face"
@@ -51,7 +53,9 @@ class MeasuredFrom(Part):
         Privacy.DEVICE, "thickness of the loaded cushion in mm", 50, usual=Usual(10, 150, usual.CHAIRS)
     )
     depth_along: Literal["seat", "level"] | None = key(
-        Privacy.DEVICE, "whether depths run along the seat, or level above the floor", "seat"
+        Privacy.DEVICE,
+        "whether depths run along the seat and heights square to it, or depths level and heights plumb",
+        "seat",
     )
     back_deg: Degrees | None = key(
         Privacy.DEVICE,

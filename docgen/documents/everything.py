@@ -46,7 +46,7 @@ from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables, standby_s
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
-from docgen.documents.stop_tests import stop_tests
+from docgen.documents.stop_tests import slope_stops, stop_tests
 from docgen.documents.stopping_told import slower, stopping_told
 from docgen.documents.supervised import alone_hours, step_away, supervised
 from docgen.documents.telling import answered, reasons
@@ -202,6 +202,7 @@ def everything(
             "parameters": tuple(parameters(case, words)),
             "to_enter": tuple(to_enter(case, words)),
             "stop_tests": tuple(stop_tests(case, evidence, shown)),
+            "slope_stops": tuple(slope_stops(case, evidence, shown)),
             "set_cautions": tuple(set_cautions(case)),
             "unused_parameters": tuple(unused_parameters(case, words)),
             "profiles": tuple(profiles(case)),
@@ -252,6 +253,9 @@ def _control(case: Case) -> dict[str, Any]:
         "seat_reclines": reclines(case),
         "backing_open": not backing_tried(case) and not BACKING.search(case.trial.limits or ""),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
+        "mode_stop": _set_to(case, "press_driving") if not case.configuration.stop.drivers_own[0] else "",
+        "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
+        "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
         "slowest": slow.name if slow else "",
@@ -266,6 +270,15 @@ def _control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+_ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
+
+
+def _set_to(case: Case, setting: str) -> str:
+    """What is recorded of a setting that one value of all profiles tells; empty where it is not, or is not used."""
+    entries = (entry for entry in case.configuration.settings if entry.setting == setting and not entry.is_unused)
+    return next((entry.value for entry in entries if entry.value), "")
 
 
 def _counts_presses(case: Case) -> bool:

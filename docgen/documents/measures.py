@@ -114,6 +114,8 @@ def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:
         return _ground(value * 1000, words, fact.side, "metres", m=shown)
     if fact.kind == "speed":
         return _in(words, "mph", mph=units.miles_an_hour(value, fact.side), m_s=shown)
+    if fact.kind == "limit":
+        return _in(words, "mm", mm=shown, inches=units.limit_inches(units.limit_mm(value)))
     if fact.kind == "millimetres":
         return _in(words, "inches", mm=shown, inches=units.inches(value, fact.side))
     return None

@@ -217,7 +217,7 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     """Why a setting does not apply to this control and chair; empty where it does, or where it cannot be told."""
     configuration, why = case.configuration, words["parameter"]["because"]
     if any(entry.setting == name for entry in configuration.settings):
-        return ""
+        return str(why["latch"]) if name == "latch_timeout" and _never_latched(case) else ""
     if name in _SEAT and configuration.chair.seat_actuators == 0:
         return str(why["seat"])
     if name in _RECLINE and not reclines(case):
@@ -227,6 +227,12 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     if name in _LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
     return str(why["feature"]) if _is_of_another_control(case, name) else ""
+
+
+def _never_latched(case: Case) -> bool:
+    """Whether each profile is recorded as one that does not keep going."""
+    profiles = case.configuration.profiles
+    return bool(profiles) and all(profile.latched is False for profile in profiles)
 
 
 def _is_of_another_control(case: Case, name: str) -> bool:

@@ -17,7 +17,7 @@ from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
-from docgen.units import decimals, rounded, two_digits
+from docgen.units import decimals, limit_mm, rounded, two_digits
 
 _STACKED = COIN_THICKNESS_MM.keys()
 _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0-9])")
@@ -85,6 +85,8 @@ def _shown(fact: Fact, value: float) -> str:
             return f"{round(value, 1):g}"
         case "rate_minute" | "metres" | "speed":
             return decimals(value, 2, fact.side)
+        case "limit":
+            return str(limit_mm(value))
         case "millimetres":
             return str(rounded(value, fact.side))
         case "p":

@@ -202,6 +202,7 @@ _FROM = {
     "seat_pan": "heights above the seat pan",
     "loaded_cushion": "heights above the loaded cushion",
     "back_posts": "depths from the back posts",
+    "posts_at_pan": "depths from the back posts at the height of the seat pan",
     "back_canes": "depths from the back canes",
     "loaded_back": "depths from the loaded back",
     "face": "to the center of the face",

@@ -1,4 +1,8 @@
-"""What a technician holds a stop against: of each profile how soon the chair brakes and in what distance it stands."""
+"""What a technician holds a stop against: of each profile how soon the chair brakes, in what distance and time it
+stands.
+
+A limit is rounded up, so that a chair that is exactly as it was set passes, in mm, in inches and in seconds.
+"""
 
 from __future__ import annotations
 
@@ -16,36 +20,89 @@ MADE_FROM = {
         "configuration.profiles",
         "configuration.chair.electronics_delay_s",
         "configuration.chair.deceleration_m_s2",
-    )
+    ),
+    "slope_stops": made_from("spaces", "configuration.profiles"),
 }
 
 
 class StopTestRow(TypedDict):
-    """The stop of one profile at its speed, on the level, from the end of the input.
+    """The stop of one profile at its speed, on the level, from the end of the input; forward, and in reverse.
 
-    speed_m_s   None where it is not recorded
-    delay_s     longest delay until braking begins; None where it was not measured
-    stands      distance to standing still, worked out; None where a measure for it is lacking
+    speed_m_s, back_m_s      None where it is not recorded
+    within_mm, back_mm       limit of the distance to standing still; None where a measure for it is lacking
+    within_s, back_s         limit of the time until then
     """
 
     profile: str
     speed_m_s: float | None
-    delay_s: float | None
-    stands: Number | Gap | None
+    within_mm: Number | None
+    within_s: Number | None
+    back_m_s: float | None
+    back_mm: Number | None
+    back_s: Number | None
+    _labels: dict[str, str]
+
+
+class SlopeStopRow(TypedDict):
+    """The stop on one slope in the profile that is used there.
+
+    within_mm    limit of the distance, going down: the longest stop measured there, else worked out; None where the
+                 deceleration on the level does not hold the chair
+    ahead_mm     free length ahead at that place; None where it is not recorded
+    """
+
+    place: str
+    profile: str
+    speed_m_s: float | None
+    within_mm: Number | None
+    ahead_mm: float | None
     _labels: dict[str, str]
 
 
 def stop_tests(case: Case, evidence: Evidence, shown: InWords) -> Iterator[StopTestRow]:
     """Each profile, in the order of the case."""
+    lacking = "delay, deceleration and speed that give it"
     for profile in case.configuration.profiles:
         yield {
             "profile": profile.name,
             "speed_m_s": profile.speed_m_s,
-            "delay_s": case.configuration.chair.electronics_delay_s,
-            "stands": shown(evidence.of("braking", profile.id)),
+            "within_mm": _valued(shown(evidence.of("braking", profile.id))),
+            "within_s": _valued(shown(evidence.of("braking_s", profile.id))),
+            "back_m_s": profile.reverse_m_s,
+            "back_mm": _valued(shown(evidence.of("braking_back", profile.id))),
+            "back_s": _valued(shown(evidence.of("braking_back_s", profile.id))),
             "_labels": {
                 "speed_m_s": f"speed of the {profile.name} profile",
-                "delay_s": "delay of the electronics",
-                "stands": "delay, deceleration and speed that give it",
+                "back_m_s": f"reverse speed of the {profile.name} profile",
+                "within_mm": lacking,
+                "within_s": lacking,
+                "back_mm": lacking,
+                "back_s": lacking,
             },
         }
+
+
+def slope_stops(case: Case, evidence: Evidence, shown: InWords) -> Iterator[SlopeStopRow]:
+    """Each place with a slope and a profile of its own."""
+    names = {profile.id: profile for profile in case.configuration.profiles}
+    for space in case.spaces:
+        profile = names.get(space.profile or "")
+        if not space.is_sloping or profile is None:
+            continue
+        yield {
+            "place": space.name,
+            "profile": profile.name,
+            "speed_m_s": profile.speed_m_s,
+            "within_mm": _valued(shown(evidence.of("stopping_on" if space.slope_stop_m else "braking_on", space.id))),
+            "ahead_mm": space.clear_ahead_mm,
+            "_labels": {
+                "speed_m_s": f"speed of the {profile.name} profile",
+                "ahead_mm": f"clear space ahead at the {space.name}",
+                "within_mm": "longest stop on it",
+            },
+        }
+
+
+def _valued(number: Number | Gap | None) -> Number | None:
+    """The number; None for a fact without a value."""
+    return number if isinstance(number, Number) else None

@@ -22,6 +22,7 @@ Kind = Literal[
     "degrees",
     "turn_rate",
     "millimetres",
+    "limit",  # metres that must not be passed
     "minutes",
     "minutes_a_day",
     "count",
@@ -49,6 +50,7 @@ UNITS: dict[str, str] = {
     "degrees": "degrees",
     "turn_rate": "degrees per second",
     "millimetres": "mm",
+    "limit": "m",
     "minutes": "min",
     "minutes_a_day": "minutes a day",
     "count": "count",

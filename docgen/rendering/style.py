@@ -104,15 +104,15 @@ COMPACT = Style(
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
 RECORD = replace(
     COMPACT,
-    body=TextStyle(9.5, 10.5, after=2.0),
+    body=TextStyle(9.4, 10.2, after=1.8),
     headings=(
         TextStyle(15, 17.5, after=3, bold=True, keep=True),
         TextStyle(11, 12.6, before=4, after=1, bold=True, keep=True),
         TextStyle(10, 11.2, before=4, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(9.5, 10.5, after=0.5),
-    cell=TextStyle(8.4, 9.2),
-    cell_padding=0.8,
+    item=TextStyle(9.4, 10.2, after=0.3),
+    cell=TextStyle(8.4, 9.0),
+    cell_padding=0.7,
     margin_side=38.0,
     margin_top=42.0,
     margin_bottom=38.0,

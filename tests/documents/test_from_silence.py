@@ -118,7 +118,7 @@ def without(source, *lines, under=""):
         ),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "log", "people", "call_for = ", "not recorded: what to call this person for"),
-        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "measure it on the chair as fitted"),
+        (ILMARI, "order", "configuration.chair", "electronics_delay_s = ", "no parameter, measured"),
     ],
 )
 def test_an_absent_key_is_a_gap(source, document, table, gone, says, tmp_path):
@@ -260,7 +260,7 @@ def test_the_stop_switch_of_the_driver_and_of_a_helper_are_both_told(document, t
     """In each paragraph, and in each list, that names the one."""
     own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
     tree = tree_of(tmp_path, document, ILMARI, HELPER)
-    blocks = [block.plain() for block in tree.walk() if block.kind in ("paragraph", "list")]
+    blocks = [block.plain() for block in tree.walk() if block.kind in ("paragraph", "list", "table")]
     in_lists = {item.plain() for block in tree.walk() if block.kind == "list" for item in block.children}
     telling = [text for text in blocks if re.search("red box on the push handle|That is the stop switch, A", text)]
     assert telling and all(own in text for text in telling if document != "order" or text not in in_lists)

@@ -206,7 +206,7 @@ def test_a_caution_of_a_setting_stands_under_the_table_in_words_of_its_own():
     order = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"]
     [caution] = [node.plain() for node in order.walk() if node.kind == "item" and "Caution" in node.plain()]
     assert (
-        caution == "Caution on the speed of the power seating: At 9 s she had a spasm in 2 of 3. Do not set it faster."
+        caution == "Caution on the power tilt speed: Do not set it faster than 15 s: at 9 s she had a spasm in 2 of 3."
     )
 
 
@@ -214,8 +214,12 @@ def test_a_caution_of_a_setting_stands_under_the_table_in_words_of_its_own():
     ("found", "instead", "said"),
     [
         ('setting = "acceleration"', 'setting = "aceleration"', "'aceleration'"),
-        ('value = "2.0 s to top speed"', 'value = "2.0 s"\nas_delivered = true', "has a value and stays as delivered"),
-        ('value = "2.0 s to top speed"', 'value = "2.0 s"\nprofile = "indor"', "'indor' is not an id in"),
+        (
+            'value = "2.0 s to the profile\'s speed"',
+            'value = "2.0 s"\nas_delivered = true',
+            "has a value and stays as delivered",
+        ),
+        ('value = "2.0 s to the profile\'s speed"', 'value = "2.0 s"\nprofile = "indor"', "'indor' is not an id in"),
     ],
 )
 def test_a_setting_that_cannot_be_is_told_with_its_line(found, instead, said, demo):

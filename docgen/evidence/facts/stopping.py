@@ -14,7 +14,6 @@ from docgen.evidence.fact import Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.misses import Miss, misses
 from docgen.evidence.release import ReleaseBound, smallest_n
-from docgen.evidence.stopping import stopping_distance
 from docgen.evidence.stopping_rule import (
     Stopping,
     StopThere,
@@ -57,7 +56,6 @@ def facts(case: Case) -> Iterator[Fact]:
             )
     rule = stopping(case)
     yield from _on_level(rule)
-    yield from _input_off(case)
     yield from _in_places(rule)
     for method in case.trial.methods:
         if method.id != case.configuration.method:
@@ -248,28 +246,6 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
             formula=_STOPPING,
             source=_UNIFORM,
             note=f"at {profile.speed_m_s:g} m/s, release {two_digits(rule.braking.release_s, 'up')} s",
-        )
-
-
-def _input_off(case: Case) -> Iterator[Fact]:
-    """braking.<profile>: what the chair alone needs from its speed once the input is off, the limit of a stop test."""
-    chair = case.configuration.chair
-    for index, profile in enumerate(case.configuration.profiles):
-        delay_s, deceleration = chair.electronics_delay_s, chair.deceleration_m_s2
-        if profile.speed_m_s is None or delay_s is None or deceleration is None:
-            continue
-        stop = stopping_distance(profile.speed_m_s, 0.0, delay_s, deceleration)
-        yield Fact(
-            f"braking.{profile.id}",
-            "stopping",
-            f"stop from input off on the level, {profile.name} profile",
-            "metres",
-            stop.total_m if stop else None,
-            side="near",
-            keys=(*_CHAIR, f"configuration.profiles.{index}.speed_m_s"),
-            formula="v delay + v^2 / (2 x deceleration)",
-            source="uniform deceleration",
-            note=f"at {profile.speed_m_s:g} m/s",
         )
 
 

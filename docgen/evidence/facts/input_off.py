@@ -1,0 +1,79 @@
+"""What the chair alone needs to stand still once the input is off: the limits of the stop tests at a fitting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.evidence.fact import Fact, Kind
+from docgen.evidence.stopping import stopping_distance
+
+ORDER = 11
+QUESTION = "Can the client stop, and in the space there is?"
+_CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
+_STOP_ALONE = "v delay + v^2 / (2 x deceleration)"
+_TIME_ALONE = "delay + v / deceleration"
+_LONGEST_THERE = "longest stop on it, measured before anyone drives it"
+
+
+def facts(case: Case) -> Iterator[Fact]:
+    """braking.<profile>: what the chair alone needs from its speed once the input is off, the limit of a stop test.
+
+    braking_back.<profile> is the same in reverse, braking_s.<profile> and braking_back_s.<profile> the time it takes,
+    and braking_on.<space> the way down a slope, without a value where the deceleration on the level does not hold.
+    """
+    chair = case.configuration.chair
+    if chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+        return
+    of_id = {profile.id: at for at, profile in enumerate(case.configuration.profiles)}
+    for profile in case.configuration.profiles:
+        at = f"configuration.profiles.{of_id[profile.id]}"
+        ways = [("braking", profile.speed_m_s, f"{at}.speed_m_s", "stop from input off on the level")]
+        if case.configuration.backs is not False:
+            ways += [("braking_back", profile.reverse_m_s, f"{at}.reverse_m_s", "stop from input off in reverse")]
+        for family, speed_m_s, key, label in ways:
+            if speed_m_s is None:
+                continue
+            what, keys = f"{label}, {profile.name} profile", (*_CHAIR, key)
+            metres, seconds = _stop_alone(case, speed_m_s)
+            note = f"at {speed_m_s:g} m/s"
+            yield _alone((f"{family}.{profile.id}", what, "limit", _STOP_ALONE), metres, keys, note)
+            yield _alone(
+                (f"{family}_s.{profile.id}", f"time of the {what}", "seconds", _TIME_ALONE), seconds, keys, note
+            )
+    for index, space in enumerate(case.spaces):
+        if space.is_sloping and space.profile in of_id:
+            profile = case.configuration.profiles[of_id[space.profile]]
+            if profile.speed_m_s is None:
+                continue
+            metres, _ = _stop_alone(case, profile.speed_m_s, space.slope_percent or 0.0)
+            keys = (*_CHAIR, f"spaces.{index}.slope_percent")
+            what = f"stop from input off down the slope, {space.name}"
+            yield _alone((f"braking_on.{space.id}", what, "limit", _STOP_ALONE), metres, keys, _LONGEST_THERE)
+
+
+def _stop_alone(case: Case, speed_m_s: float, down_percent: float = 0.0) -> tuple[float | None, float | None]:
+    """Metres and seconds that the chair alone needs from input off; None on a slope that leaves no deceleration."""
+    delay_s, deceleration = case.configuration.chair.electronics_delay_s, case.configuration.chair.deceleration_m_s2
+    if delay_s is None or deceleration is None:
+        return None, None
+    stop = stopping_distance(speed_m_s, 0.0, delay_s, deceleration, down_percent)
+    return (stop.total_m, delay_s + speed_m_s / deceleration) if stop else (None, None)
+
+
+def _alone(named: tuple[str, str, Kind, str], value: float | None, keys: tuple[str, ...], note: str) -> Fact:
+    """One fact of a stop of the chair alone: id, label, kind and formula, its value, and the keys it is made from."""
+    fact_id, label, kind, formula = named
+    return Fact(
+        fact_id,
+        "stopping",
+        label,
+        kind,
+        value,
+        side="up",
+        keys=keys,
+        formula=formula,
+        source="uniform deceleration",
+        note=note,
+        listed="braking." in fact_id,
+    )
