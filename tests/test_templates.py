@@ -283,8 +283,9 @@ DECIDES: set[object] = {
 }
 # go with the last sentence under them, or with the row of a table that tells the fact
 RUN_IN = Counter(
-    ["Limitations.", "No switch stops it", "power test", "", "Drive off, seat on"]
+    ["Limitations.", "No switch stops it", "power test", "", "Drive off, seat on", "A command as stop"]
     + ["power test; a seat command still moves the seat"]
+    + ["given at full speed and kept up: within the limits, and it starts nothing"]
 )
 
 

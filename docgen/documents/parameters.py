@@ -90,10 +90,11 @@ class CautionRow(TypedDict):
 
 
 class UnusedRow(TypedDict):
-    """Settings that this control or chair cannot have, by the reason."""
+    """Settings that this control or chair cannot have, by the reason; `together` where they are a group with a name."""
 
     why: str
     names: tuple[str, ...]
+    together: str
 
 
 def parameters(case: Case, words: Words) -> Iterator[ParameterRow]:
@@ -156,7 +157,12 @@ def unused_parameters(case: Case, words: Words) -> Iterator[UnusedRow]:
         if row["value"] == words["parameter"]["not_applicable"]:
             of_reason.setdefault(row["how"] or "", []).append(row["name"])
     for why, names in of_reason.items():
-        yield {"why": why, "names": tuple(names)}
+        is_of_no_seat = why == words["parameter"]["because"]["seat"]
+        yield {
+            "why": why,
+            "names": tuple(names),
+            "together": words["parameter"]["of_the_seat"] if is_of_no_seat else "",
+        }
 
 
 def settings(case: Case, words: Words) -> Iterator[Setting]:

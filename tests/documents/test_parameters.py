@@ -150,7 +150,11 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
     entered = [row["name"] for row in parameters(case, WORDS)]
     assert {*unused, *entered} == {row["name"] for row in settings(case, WORDS)} and not {*unused} & {*entered}
     assert [*dict.fromkeys(row[0].lower() for row in rows)] == [name.lower() for name in entered]
-    assert all(name in tree.plain() for name in unused)
+    one_by_one = [name for row in unused_parameters(case, WORDS) if not row["together"] for name in row["names"]]
+    assert all(name in tree.plain() for name in one_by_one)
+    assert ("each setting of a power seat (no power seating)" in tree.plain()) is (
+        case.configuration.chair.seat_actuators == 0
+    )
 
 
 def test_the_profiles_of_a_setting_stand_in_one_row_and_a_missing_one_is_a_gap_of_its_own():

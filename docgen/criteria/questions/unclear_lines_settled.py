@@ -32,7 +32,7 @@ from docgen.criteria.ordered import (
 
 HEADING = "order"
 CLAIM = "Lines on which published rules differ are confirmed with the payer"
-FITS_TOGETHER = True
+FITS_TOGETHER = "open"
 SETTINGS = {"points": ["head_hardware", "attendant", "motor_count", "own_code"]}
 CHOICES = {"points": tuple(SETTINGS["points"])}
 
