@@ -51,8 +51,8 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
 def keys_of_case() -> tuple[Entry, ...]:
     """Every key of a case by its dotted path, with its label and what it may hold: for whoever looks for the place of a
     fact."""
-    said = tables_of((Path(__file__).parent / "everyday.toml").read_text(encoding="utf-8"))
-    return tuple(replace(entry, synonyms=(*entry.synonyms, *said.get(entry.id, ()))) for entry in _keys(Case, ()))
+    everyday = tables_of((Path(__file__).parent / "everyday.toml").read_text(encoding="utf-8"))
+    return tuple(replace(entry, synonyms=(*entry.synonyms, *everyday.get(entry.id, ()))) for entry in _keys(Case, ()))
 
 
 def _keys(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Entry]:

@@ -32,6 +32,9 @@ class Awaited(Part):
         "hospital, clinic or person that was asked, by name",
         "the neurosurgery clinic of Example Hospital",
     )
+    asked_by: Literal["therapist", "payer"] | None = key(
+        Privacy.OFFICE, "who asked; what the payer asks for is told in the letter with its answer", "payer"
+    )
     asked_on: date | None = key(Privacy.OFFICE, "date it was asked", date(2026, 7, 15))
     holds: bool = key(Privacy.OFFICE, "whether the request waits for the answer", True, default=True)
     answer: Words | None = key(Privacy.OFFICE, "what was answered", "A pad may, 25 mm off the scar.")

@@ -35,6 +35,7 @@ from docgen.case.emergency import (
 )
 from docgen.case.fitted import Fitted
 from docgen.case.items import ASKED_PARTS, Item, StandardPart
+from docgen.case.left_out import LeftOut
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
 from docgen.case.names_that_say import said_by_name
@@ -43,7 +44,7 @@ from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
 from docgen.case.sheets import SheetHeld
 from docgen.case.supervision import Supervision
-from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught
+from docgen.case.training import Caution, FollowUp, Hours, SessionTotal, Taught, ToTeach
 from docgen.case.tried import Alternative, Method, Task
 from docgen.case.who import Diagnosis, LaterPayer, Person, Visit
 from docgen.errors import Problem, brief
@@ -145,6 +146,8 @@ _FORMS: dict[type[Part], Form] = {
     Caution: Form("about", text="says"),
     Fitted: Form("mount"),
     Taught: Form("who", text="what"),
+    ToTeach: Form("who", text="what"),
+    LeftOut: Form(words="what", text="why_not"),
     SheetHeld: Form("what", number="edition"),
     FollowUp: Form("after_weeks", text="what"),
 }

@@ -151,6 +151,8 @@ def _people_of_training(case: Case) -> Iterator[Naming]:
     """Who was taught, coaches, is near, and has which hours of the week."""
     for index, taught in enumerate(case.taught):
         yield ("taught", index, "who"), taught.who
+    for index, planned in enumerate(case.to_teach):
+        yield ("to_teach", index, "who"), planned.who
     for name in ("coach", "substitute"):
         yield ("training", name), getattr(case.training, name)
     for index, place in enumerate(case.supervision):

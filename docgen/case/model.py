@@ -15,6 +15,7 @@ from docgen.case.confirmed import Confirmed
 from docgen.case.emergency import Accepted, Emergency, NamedCondition
 from docgen.case.fitted import Fitted, FittedSetting
 from docgen.case.forgiving import forgiven
+from docgen.case.left_out import LeftOut
 from docgen.case.lines import KeyPath
 from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Transport, WeightShift
 from docgen.case.own_words import Letter
@@ -29,7 +30,7 @@ from docgen.case.short_form import written_out
 from docgen.case.sitting import Sitting
 from docgen.case.supervision import Supervision
 from docgen.case.totals import DayTotal, Tried
-from docgen.case.training import Caution, FollowUp, Lesson, Taught
+from docgen.case.training import Caution, FollowUp, Lesson, Taught, ToTeach
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 
@@ -64,6 +65,7 @@ class Case(Part):
     alternatives: tuple[Alternative, ...] = many("alternatives, simplest first")
     trial: Trial = part("the trial", Trial)
     configuration: Configuration = part("what is requested", Configuration)
+    left_out: tuple[LeftOut, ...] = many("what somebody asked for and is not requested")
     # the paper trail
     outside_records: tuple[OutsideRecord, ...] = many("records that others wrote and the request rests on")
     encounter: Encounter = part("the encounter", Encounter)
@@ -85,6 +87,7 @@ class Case(Part):
     fitted: tuple[Fitted, ...] = many("the parts as fitted on the delivered chair")
     fitted_settings: tuple[FittedSetting, ...] = many("settings of the profiles as fitted on the delivered chair")
     taught: tuple[Taught, ...] = many("who was taught")
+    to_teach: tuple[ToTeach, ...] = many("who has still to be taught, and when that is planned")
     photos: tuple[Photo, ...] = many("photos in place of drawings, in papers for daily use", 4)
     sheets: Sheets = part("the printed sheets for daily use", Sheets)
     training: Lesson = part("training", Lesson)

@@ -148,6 +148,14 @@ class Taught(Part):
     visit: Id | None = key(Privacy.CARE, "visit at which it was recorded: gives day and who", "clinic_1")
 
 
+class ToTeach(Part):
+    """Someone who has still to be taught, and when that is planned; once it was shown back it stands under taught."""
+
+    who: Id = must(Privacy.CARE, "who is still to be taught", "stepfather")
+    what: Words = must(Privacy.CARE, "what is still to be taught", "standby and the stop")
+    planned_on: date | None = key(Privacy.CARE, "date planned for it", date(2026, 9, 14))
+
+
 class FollowUp(Part):
     """One follow-up visit or call."""
 

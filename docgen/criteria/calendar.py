@@ -190,6 +190,19 @@ def _authorized(case: Case) -> Iterator[Entry]:
 def _planned(case: Case) -> Iterator[Entry]:
     if start := case.training.start_on:
         yield Entry(start, "training starts", "planned", None, "training plan of the case", (("training", "start_on"),))
+    for index, lesson in enumerate(case.to_teach):
+        if lesson.planned_on:
+            yield Entry(
+                lesson.planned_on,
+                f"{case.called_by_relation(lesson.who)} is to be taught: {lesson.what}",
+                "planned",
+                min(
+                    (t.on for t in case.taught if t.who == lesson.who and t.on and t.on >= lesson.planned_on),
+                    default=None,
+                ),
+                "teaching planned in the case",
+                (("to_teach", index), ("taught",)),
+            )
     for index, visit in enumerate(case.follow_up):
         if on := due_on(case, visit):
             yield Entry(

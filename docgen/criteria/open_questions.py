@@ -16,8 +16,8 @@ Asked = Sequence[tuple[int, Awaited]]  # place in the list, and the question
 
 def answered(asked: Asked) -> Answer:
     """Met: each was answered, with the day."""
-    told = (f"{entry.what} ({day(entry.answered_on)})" for _, entry in asked if entry.answered_on)
-    return met(f"Answered: {listed(told)}.", *(("awaited", i) for i, _ in asked))
+    each = (f"{entry.what} ({day(entry.answered_on)})" for _, entry in asked if entry.answered_on)
+    return met(f"Answered: {listed(each)}.", *(("awaited", i) for i, _ in asked))
 
 
 def not_answered(still_open: Asked, holds: bool) -> Answer:

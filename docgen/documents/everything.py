@@ -41,6 +41,7 @@ from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage, requested
 from docgen.documents.riding import ride
 from docgen.documents.row_rule import reliable
+from docgen.documents.said_besides import asked_besides
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables, standby_s
@@ -81,7 +82,6 @@ MADE_FROM = {
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "seen": made_from(on="visits.on"),
-    "waits_for": made_from("awaited"),
     "taught_people": made_from("taught", name="people.name"),
     "helpers": made_from("taught", name="people.name"),
     "session_totals": made_from("training.totals"),
@@ -181,9 +181,7 @@ def everything(
                 for n in _stages_named(case)
             ),
             "seen": {"on": _days_seen(case)},
-            "waits_for": tuple(
-                {"what": entry.what, "asked": entry.asked} for entry in case.awaited if entry.holds and entry.is_open
-            ),
+            **asked_besides(case),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(case, evidence, shown)),

@@ -150,5 +150,5 @@ def _values(file: CaseFile, decision: Decision) -> Iterator[tuple[KeyPath, Any]]
     taken = {entry.id for entry in case.awaited}
     free = (name for name in map("payer_{}".format, count(1)) if name not in taken)
     for number, (name, wanted) in enumerate(zip(free, decision.asks, strict=False), len(case.awaited)):
-        entry = {"id": name, "what": wanted, "of": "therapist", "asked_on": decision.on}
+        entry = {"id": name, "what": wanted, "of": "therapist", "asked_by": "payer", "asked_on": decision.on}
         yield from ((("awaited", number, key), value) for key, value in entry.items())

@@ -301,3 +301,16 @@ def test_a_visit_that_was_held_is_kept_even_some_days_after_its_own():
     assert only(entries(*planned), "follow-up").state(date(2026, 9, 1)) == "passed"
     planned[1] = ("follow_up", [{"after_weeks": 2.0, "what": "fit", "done_on": date(2026, 8, 20)}])
     assert only(entries(*planned), "follow-up").state(date(2026, 9, 1)) == "kept"
+
+
+def test_the_day_of_planned_teaching_stands_until_it_was_shown_back():
+    planned = ("to_teach", [{"who": "aunt", "what": "standby", "planned_on": date(2026, 9, 14)}])
+
+    def entry(*changes):
+        here = grounds(changed(planned, *changes))
+        entries = calendar(here.case, payer(), verdicts(here, payer(), ON))
+        return next(entry for entry in entries if "is to be taught" in entry.what)
+
+    assert (entry().on, entry().done_on) == (date(2026, 9, 14), None)
+    shown = ("taught", [{"who": "aunt", "what": "standby", "on": date(2026, 9, 15)}])
+    assert entry(shown).done_on == date(2026, 9, 15)

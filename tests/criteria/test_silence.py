@@ -17,7 +17,11 @@ TABLES = [name for name in WHOLE if name not in ("format", "id")]
 
 def test_an_empty_case_meets_nothing():
     told = {criterion: ask(criterion, NOTHING) for criterion in criteria()}
-    for name in ("awaited_answers_in", "side_questions_answered"):  # only about what the record itself calls open
+    for name in (
+        "awaited_answers_in",
+        "side_questions_answered",
+        "left_out_explained",
+    ):  # only about what the record itself calls open
         awaited = told.pop(name)
         assert awaited.status == "does_not_apply" and awaited.where
     assert [criterion for criterion, answer in told.items() if answer.status != "cannot_tell"] == []

@@ -42,7 +42,8 @@ def _answered_after_the_letter(case: Case) -> Answer | None:
         (at, f"{entry.what} ({day(entry.answered_on)})")
         for at, entry in enumerate(case.awaited)
         if entry.holds and written_on and entry.answered_on and entry.answered_on > written_on
-        if entry.asked_on is None or entry.asked_on <= written_on
+        # what the payer asks after the letter is told it by the letter alone, so that has to be written anew
+        if entry.asked_on is None or entry.asked_on <= written_on or entry.asked_by == "payer"
     ]
     if not late or written_on is None:
         return None

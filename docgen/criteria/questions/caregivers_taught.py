@@ -3,7 +3,8 @@
 Asks: Who was taught what, and when it was shown back; where the control has standby, whether whoever was taught the
     setup was taught standby too, since each morning's setup ends with it.
 Why a payer asks: Safe use depends on the people around the client.
-What settles it: [[taught]] with who, what, skills and on.
+What settles it: [[taught]] with who, what, skills and on; who is still to be taught stands in [[to_teach]] with the
+    day planned for it.
 Source: supplier standard 42 CFR 424.57(c)(12); teach-back: systematic review of 20 studies (abstract read).
 """
 
@@ -15,7 +16,7 @@ from docgen.case.model import Case
 from docgen.case.who import Person
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.sentences import counted, listed
+from docgen.criteria.sentences import counted, day, listed
 
 HEADING = "independence"
 CLAIM = "Caregivers who set up the chair are trained"
@@ -40,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
     known = {taught.who for taught in case.taught}
     if untaught := [(i, p) for i, p in enumerate(case.people) if p.role == "caregiver" and p.id not in known]:
         return cannot_tell(
-            f"Not recorded as taught: {listed(p.called_by_relation for _, p in untaught)}.",
+            f"Not recorded as taught: {listed(f'{p.called_by_relation}{_planned(case, p.id)}' for _, p in untaught)}.",
             *(("people", i) for i, _ in untaught),
             ("taught",),
             mend=add_entry("taught", "who", "what", "on"),
@@ -74,6 +75,12 @@ def _standby_untaught(case: Case) -> Answer | None:
             bare=f"Setup without standby was taught to {counted(len(unready), 'person', 'people')}.",
         )
     return None
+
+
+def _planned(case: Case, who: str) -> str:
+    """On which day somebody is to be taught, in brackets; "" where none is recorded."""
+    days = [entry.planned_on for entry in case.to_teach if entry.who == who and entry.planned_on]
+    return f" (planned for {day(min(days))})" if days else ""
 
 
 def _skills(case: Case) -> Mapping[str, set[str]]:

@@ -31,6 +31,10 @@ RECORDS = Records(
     ],
     not_met=[
         ("answered after the letter", [("awaited", [SHUNT | LATE])]),
+        (
+            "asked by the payer after the letter, which does not tell the answer",
+            [("awaited", [SHUNT | LATE | {"asked_by": "payer", "asked_on": date(2026, 9, 1)}])],
+        ),
         ("asked on the day of the letter", [("awaited", [SHUNT | LATE | {"asked_on": date(2026, 4, 14)}])]),
     ],
     does_not_apply=[
