@@ -46,7 +46,7 @@ def test_an_approval_that_no_longer_stands_is_told_in_one_sentence(change, demo,
     assert approved_then and approved.what_is_wrong() == ""
     record, written = case / "approval.toml", case / "case.toml"
     if change == "a word":
-        monkeypatch.setattr("docgen.packet.trees.trees", lambda *_, **__: {})
+        monkeypatch.setattr("docgen.packet.trees.trees_to_read", lambda *_, **__: {})
     elif change == "a fact":
         written.write_text(written.read_text(encoding="utf-8").replace("555-0142", "555-0143"), encoding="utf-8")
     elif change == "no record":

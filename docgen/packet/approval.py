@@ -85,12 +85,16 @@ class NotReady(UserError):
 
 def parts(assessed: Assessed, worded: Wording, letterhead: Letterhead | None = None) -> dict[str, str]:
     """Part of the content -> its SHA-256, for every part that holds anything: what pages follow from, and the pages."""
+    return basis(assessed, worded, letterhead) | _pages(assessed, worded)
+
+
+def _pages(assessed: Assessed, worded: Wording) -> dict[str, str]:
+    """The same of the pages alone."""
     # a case that nobody has approved is looked through without what lays pages out
-    from docgen.packet.trees import trees
+    from docgen.packet.trees import trees_to_read
     from docgen.rendering.tree import outline
 
-    pages = {_PAGES + name: digest(outline(tree)) for name, tree in trees(assessed, worded=worded).items()}
-    return basis(assessed, worded, letterhead) | pages
+    return {_PAGES + name: digest(outline(tree)) for name, tree in trees_to_read(assessed, worded).items()}
 
 
 def basis(
@@ -244,13 +248,17 @@ def reviewed(
         from docgen.packet.wording import wording
 
         worded = wording()
-    now = parts(assessed, worded, letterhead)
     if any_letterhead:
         then.pop(_LETTERHEAD, None)
-    changed = [name for name in {**then, **now} if then.get(name) != now.get(name)]
-    # pages follow from everything else, so they are named only when nothing else explains the change
-    causes = [name for name in changed if not name.startswith(_PAGES)]
-    return Review(by, on, program, tuple(causes or changed))
+    pages_then = {name: then.pop(name) for name in [*then] if name.startswith(_PAGES)}
+    changed = _differing(then, basis(assessed, worded, letterhead))
+    # pages follow from everything else, so they are named, and made, only when nothing else explains a change
+    return Review(by, on, program, changed or _differing(pages_then, _pages(assessed, worded)))
+
+
+def _differing(then: Mapping[str, str], now: Mapping[str, str]) -> tuple[str, ...]:
+    """Parts that differ, or that only one of both has."""
+    return tuple(name for name in {**then, **now} if then.get(name) != now.get(name))
 
 
 def record_to_send(case: Case, path: Path) -> bytes:

@@ -26,6 +26,7 @@ from docgen.fit.match import fit
 
 if TYPE_CHECKING:
     from docgen.case.nobody.copy import Deidentified
+    from docgen.rendering.tree import Node
 
 
 class Assessed(Struct, frozen=True, dict=True):
@@ -52,6 +53,12 @@ class Assessed(Struct, frozen=True, dict=True):
     @cached_property
     def laid_out(self) -> dict[object, Mapping[str, Any]]:
         """Its tables as `trees.tables` has laid them out, by their wording and by what is sent, each once."""
+        return {}
+
+    @cached_property
+    def trees_read(self) -> dict[object, dict[str, Node]]:
+        """Its documents as `trees.trees_to_read` has made them, by their wording and by what is sent, until a packet
+        takes them."""
         return {}
 
 

@@ -30,6 +30,7 @@ from docgen.rendering.tree import DialectError, Node, parse
 from docgen.resources import folder
 
 _A_CHARACTER, _A_ROW = 200, 400  # an appeal of two hundred reasons takes 150 a character
+_FILES = ("enclosed", "papers")  # tables of files that are known only while a packet is made
 _TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})")
 
 
@@ -44,9 +45,24 @@ def trees(
     return trees_of(assessed, only, worded, tables(assessed, worded, sent))
 
 
+def trees_to_read(assessed: Assessed, worded: Wording) -> dict[str, Node]:
+    """All of them, to be read and not changed: a packet made of the same case takes those over that are alike."""
+    worded = in_locale(worded, assessed.payer.locale)
+    shown = tables(assessed, worded)
+    made = trees_of(assessed, (), worded, shown)
+    assessed.trees_read[worded, _sent_of(shown)] = dict(made)
+    return made
+
+
+def _sent_of(shown: Mapping[str, Any]) -> frozenset[str]:
+    """Names of the documents that these tables hold to be sent."""
+    return frozenset(row["name"] for row in shown["documents"])
+
+
 def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Mapping[str, Any]) -> dict[str, Node]:
     """The same from tables already laid out; a document of the request is made from what was known on its day."""
-    asked, sent = called_for(worded.documents, assessed.file.case), {row["name"] for row in shown["documents"]}
+    asked, sent = called_for(worded.documents, assessed.file.case), _sent_of(shown)
+    read = assessed.trees_read.get((worded, sent), {})
     wanted = set(only) or set(asked)
     last = {name for name, document in asked.items() if needs_places(document.shows)}
     first = [name for name in asked if name not in last and (name in wanted or last.intersection(wanted))]
@@ -61,7 +77,14 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
             tables_then[id(then)] = _tables_of_its_day(then, worded, shown)
         return then, tables_then[id(then)]
 
-    done = {name: _tree(assessed.file, worded, asked[name], basis(name)[1]) for name in first}
+    def made(name: str) -> Node:
+        document = asked[name]
+        lists_files = any(shown[table] for table in _FILES if table in document.shows)  # of which none was known
+        if not lists_files and name in read:
+            return read.pop(name)  # whoever takes it may change it
+        return _tree(assessed.file, worded, document, basis(name)[1])
+
+    done = {name: made(name) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
         for name in last:

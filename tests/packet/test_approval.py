@@ -10,6 +10,7 @@ import os
 import re
 import zipfile
 from datetime import date
+from importlib import import_module
 
 import pypdfium2
 import pytest
@@ -22,7 +23,7 @@ from docgen.case.read import frozen, read_case
 from docgen.criteria.payer import load
 from docgen.packet.approval import approve, parts, reviewed, sections
 from docgen.packet.render import render
-from docgen.packet.trees import trees
+from docgen.packet.trees import trees, trees_to_read
 from docgen.packet.wording import wording
 from docgen.rendering.tree import outline
 
@@ -53,6 +54,15 @@ def _mark(folder):
 def test_an_approval_stands_while_nothing_changes(approved):
     review = _mark(approved)
     assert (review.by, review.on, review.changed) == (BY, ON, ())
+
+
+def test_pages_are_made_only_where_nothing_else_has_changed(approved, monkeypatch):
+    module = import_module("docgen.packet.trees")
+    made, read = [], module.trees_to_read
+    monkeypatch.setattr(module, "trees_to_read", lambda *known: (made.append(known), read(*known))[1])
+    assert _mark(approved).stands and len(made) == 1
+    _edit(approved / "case.toml", lambda text: text.replace('"555-0142"', '"555-0143"', 1))
+    assert _mark(approved).changed == ("people",) and len(made) == 1
 
 
 @pytest.mark.parametrize("option", ["--on", "--today"])
@@ -214,11 +224,11 @@ def test_any_wording_ends_it_but_a_comment_does_not(change, told, approved):
 
 def test_a_page_that_comes_out_otherwise_is_named_when_nothing_else_explains_it(approved, monkeypatch):
     def other(*args, **kwargs):
-        made = trees(*args, **kwargs)
+        made = trees_to_read(*args, **kwargs)
         made["letter"].children.pop()
         return made
 
-    monkeypatch.setattr("docgen.packet.trees.trees", other)
+    monkeypatch.setattr("docgen.packet.trees.trees_to_read", other)
     assert _mark(approved).changed == ("pages of letter",)
 
 

@@ -9,7 +9,8 @@ from msgspec.structs import replace
 from support import ASSESSED
 
 from docgen.packet.assess import Assessed
-from docgen.packet.trees import tables, trees
+from docgen.packet.render import render
+from docgen.packet.trees import tables, trees, trees_to_read
 from docgen.packet.wording import wording
 
 
@@ -39,3 +40,18 @@ def test_other_documents_that_are_sent_are_other_tables(fresh):
 def test_what_one_puts_into_the_tables_is_not_seen_by_another(fresh):
     tables(fresh, wording())["papers"] = ("a paper",)
     assert tables(fresh, wording())["papers"] == ()
+
+
+def test_a_packet_takes_over_what_a_review_has_read_and_makes_the_same_files(monkeypatch):
+    ready = ASSESSED["ilmari-okonjo-vale"]
+    module, made = import_module("docgen.packet.trees"), []
+    tree_of = module._tree
+    monkeypatch.setattr(module, "_tree", lambda *known: (made.append(known[2].name), tree_of(*known))[1])
+    expected = render(replace(ready), ["docx"])
+    once, fresh = sorted(made), replace(ready)
+    read = trees_to_read(fresh, wording())
+    assert sorted(read) == once
+    made.clear()
+    assert render(fresh, ["docx"]) == expected
+    assert sorted(made) == ["cover", "order"]  # which list files, and no review knows any
+    assert render(fresh, ["docx"]) == expected and sorted(made) == sorted([*once, "cover", "order"])
