@@ -52,7 +52,16 @@ from docgen.documents.stopping_told import slower, stopping_told
 from docgen.documents.supervised import alone_hours, step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
-from docgen.documents.trial_table import chosen_method, method_row, tasks_apart, trial_planned, trial_sessions, unfair
+from docgen.documents.trial_table import (
+    chosen_method,
+    counted_by,
+    done_told,
+    method_row,
+    tasks_apart,
+    trial_planned,
+    trial_sessions,
+    unfair,
+)
 from docgen.documents.who import who
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import features
@@ -160,6 +169,8 @@ def everything(
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),
             "has": daily_use(case, fit),
+            "counted_by": counted_by(case, evidence),
+            "done_told": done_told(case),
             "methods": tuple(method_row(case, method, evidence, shown, words) for method in case.trial.methods),
             "screened": tuple(screened(case, words)),
             "requested": tuple(requested(case, fit, verdicts, words)),

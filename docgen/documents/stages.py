@@ -75,7 +75,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "counted": tuple(task_with_one_try(case, task, words) for task in counted),
         "task_near": tuple(near_at(case, stage, task, words) for task in counted),
         "task_profile": tuple(profile_at(case, stage, task, words) for task in counted),
-        "so_far": tuple(_so_far(walk, evidence, task, words) for task in counted),
+        "so_far": tuple(_so_far(case, walk, evidence, task, words) for task in counted),
         "state": state,
         "checked": stage.places == "out",
     }
@@ -163,7 +163,13 @@ def _who_is_near(by: str, level: str, words: Words) -> str:
     return str(words["out_of_reach"].format(near=", ".join(near), far=", ".join(far)))
 
 
-def _so_far(walk: Walk | None, evidence: Evidence, task: str, words: Words) -> str | Number | Gap:
+def _is_without_help(case: Case, walk: Walk, task: str) -> bool:
+    """Whether tries of a task at the step reached count for nothing, for the help of none of them is written."""
+    rows = [row for row in case.sessions if row.task == task and row.stage == walk.stage]
+    return any(row.help is None and row.line in walk.uncounted for row in rows)
+
+
+def _so_far(case: Case, walk: Walk | None, evidence: Evidence, task: str, words: Words) -> str | Number | Gap:
     """Tries done alone of the open count, or that the task is passed, waits for the therapist or was not tried; empty
     where nothing is counted yet."""
     if walk is None:
@@ -172,6 +178,8 @@ def _so_far(walk: Walk | None, evidence: Evidence, task: str, words: Words) -> s
         return str(words["waits_for_therapist"])
     if (fact := evidence.of("open", task)) is not None:
         return number(fact, words)
+    if task not in STOP_TASKS and task not in walk.mastered and _is_without_help(case, walk, task):
+        return str(words["help_not_recorded"])
     passed = "" if task in STOP_TASKS else task
     return str(words["passed_task"] if passed in walk.mastered else words["not_counted"])
 

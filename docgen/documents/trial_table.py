@@ -10,12 +10,15 @@ from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
+from docgen.evidence.done import help_is_recorded
 from docgen.evidence.fact import Evidence
 from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, planned_methods
 
 MADE_FROM = {
     "methods": made_from("trial.methods"),
     "chosen": made_from("trial.methods"),
+    "counted_by": made_from("trial.methods"),
+    "done_told": made_from("trial.methods"),
     "tasks_apart": made_from("trial.tasks"),
     "trial_sessions": made_from("trial.methods"),
     "unfair": made_from("trial.methods"),
@@ -45,8 +48,9 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "from_totals",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
-    for name in ("contacts", "unintended"):  # counted by attempts where the rate does not hold them all
-        values[name] = shown(evidence.of(f"{name}_counted", method.id)) or values[name]
+    for name in ("contacts", "unintended"):  # all by attempts where the rate of one does not hold them all
+        in_attempts = evidence.of(f"{name}_counted", method.id) or evidence.of(f"{name}_in_attempts", method.id)
+        values[name] = shown(in_attempts) or values[name]
     difference = evidence.of("difference", method.id)
     stops = evidence.of("stop_request", method.id)
     return values | {
@@ -63,6 +67,21 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "verdict": difference.verdict if difference else "",
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
+    }
+
+
+def done_told(case: Case) -> dict[str, bool]:
+    """Whether it is known of the attempts written down as done that nobody helped by hand: by the rule that is
+    recorded, or by what the rows record."""
+    return {"help": case.trial.done_rule == "no_contact_no_help" or help_is_recorded(case)}
+
+
+def counted_by(case: Case, evidence: Evidence) -> dict[str, bool]:
+    """Whether the table of the methods tells collisions by distance and unintended activations by minutes; else both
+    are told by attempts."""
+    return {
+        amount: not any(evidence.of(f"{name}_counted", method.id) for method in case.trial.methods)
+        for name, amount in (("contacts", "distance"), ("unintended", "minutes"))
     }
 
 

@@ -60,6 +60,12 @@ def overruled_tries(case: Case) -> tuple[Overruled, ...]:
     return tuple(_against(case.sessions, lambda row: [*_collision(row), *_in_training(row)]))
 
 
+def help_is_recorded(case: Case) -> bool:
+    """Whether any attempt of the trial records help by hand, that there was none too; else what counts as done leaves
+    help open."""
+    return any(getattr(row, column) is not None for row in case.tried for column in _BY_HAND)
+
+
 def helped_somewhere(case: Case) -> tuple[tuple[Tried, ...], ...]:
     """Blocks in which every row is done and help by hand is counted once for all: which row had it is not recorded."""
     return tuple(

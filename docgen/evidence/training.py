@@ -75,8 +75,12 @@ def walked(case: Case) -> Walk | None:
     halts = stop_tasks(case)
     tries: list[Try] = []
     driven: tuple[date | None, str | None] = (None, None)  # the last task that was driven, and its day
-    for row in in_order(counted(case).sessions):
+    sessions = counted(case).sessions
+    # where the help of no try of a day is written, those not done alone would count, and all would look like failures
+    of_help = {(row.date, row.task) for row in sessions if row.help is not None}
+    for row in in_order(sessions):
         is_stop = row.task in halts
+        counts = is_stop or (row.date, row.task) in of_help
         if not is_stop:
             driven = (row.date, row.task)
         tries.append(
@@ -84,7 +88,7 @@ def walked(case: Case) -> Walk | None:
                 row.date,
                 row.stage,
                 row.task,
-                mark_of(row, is_stop),
+                mark_of(row, is_stop) if counts else None,
                 is_stop,
                 _begins_anew(broke.get(row.line)),
                 driven[1] if driven[0] == row.date else None,
@@ -99,7 +103,8 @@ def walked(case: Case) -> Walk | None:
 def mark_of(row: SessionRow, is_stop: bool) -> Mark | None:
     """How a try counts; None where its help, or whether a stop came by surprise, is not written.
 
-    A try that was not done is told from no help: without its help too it counts as not done.
+    A try that was not done is told from no help: without its help too it counts as not done, on a day on which the help
+    of others of its task is written.
     """
     if is_stop and row.surprise is not True:
         return None if row.surprise is None else "planned"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 
 import pytest
@@ -126,3 +128,48 @@ def test_a_try_that_was_not_a_fair_one_is_told_as_such_and_rules_nothing_out(tmp
     words = letter(tmp_path, lambda text: ground.sub('ruled_out_by = "not_a_fair_try"', text))
     assert words.count("That was not a fair try, so how he would do with ") == 2
     assert "so how he would do with a force-sensing headrest is not known." in words
+
+
+def test_each_column_of_the_trial_is_in_one_measure(tmp_path):
+    """Of a method without minutes unintended activations are told by attempts, and of the others too then."""
+    cells = _unintended(tmp_path / "with", lambda rows: rows)
+    assert len(cells) > 1 and not any("attempts" in cell for cell in cells)
+    cells = _unintended(tmp_path / "without", _without_minutes_of_one)
+    assert len(cells) > 1 and all(re.fullmatch(r"(?:\d+|none) in \d+ attempts", cell) for cell in cells), cells
+
+
+def _unintended(tmp_path, change) -> list[str]:
+    """Unintended activations of each method, as the table of the trial tells them."""
+    made = rebuilt(tmp_path, ILMARI, ("letter",), trial_csv=lambda text: _written(change([*_read(text)])) + "\n")
+    table = next(
+        node for node in made["letter"].walk() if node.kind == "table" and "unintended" in (node.caption or "")
+    )
+    assert ("a minute" in (table.caption or "")) is (change([{"method": "x", "minutes": "1"}])[0]["minutes"] == "1")
+    return [row.children[-2].plain() for row in table.children[1:]]
+
+
+def _read(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(text.splitlines()))
+
+
+def _written(rows: list[dict[str, str]]) -> str:
+    file = io.StringIO()
+    writer = csv.DictWriter(file, list(rows[0]), lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(rows)
+    return file.getvalue()
+
+
+def _without_minutes_of_one(rows: list[dict[str, str]]) -> list[dict[str, str]]:
+    return [row | ({"minutes": ""} if row["method"] == rows[0]["method"] else {}) for row in rows]
+
+
+def test_done_is_not_said_to_be_without_help_where_no_help_was_recorded(tmp_path):
+    def bare(text: str) -> str:
+        return _written([row | {"prompts_physical": "", "prompts_verbal": ""} for row in _read(text)])
+
+    kept = rebuilt(tmp_path / "kept", ILMARI, ("letter",), trial_csv=lambda text: text + "\n")["letter"].plain()
+    assert "without a collision, hands-on help or a missed stop" in kept
+    silent = rebuilt(tmp_path / "silent", ILMARI, ("letter",), trial_csv=bare)["letter"].plain()
+    assert "hands-on help or a missed stop" not in silent
+    assert "Whether an attempt with hands-on help counted as done" in silent  # among what is missing

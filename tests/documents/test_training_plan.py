@@ -321,3 +321,15 @@ def test_what_is_to_be_looked_at_is_told_until_something_is_changed(days, change
     case = sessions_of(*days, changed=changed)
     tables = training_tables(case, ASSESSED[SAOIRSE].evidence, WORDS)
     assert [(row["task"], row["rows"], row["says"]) for row in tables["to_look"]] == told
+
+
+def test_a_plan_says_that_help_was_not_recorded_and_counts_no_failures_alone(tmp_path):
+    source = shutil.copytree(FOLDERS[SAOIRSE], tmp_path / SAOIRSE)
+    file = source / "sessions.csv"
+    head, *lines = file.read_text(encoding="utf-8").splitlines()
+    at = head.split(",").index("help")
+    bare = [",".join("" if n == at else cell for n, cell in enumerate(line.split(","))) for line in lines]
+    file.write_text("\n".join([head, *bare]) + "\n", encoding="utf-8")
+    words = " ".join(trees(assess(source), ["plan"])["plan"].plain().split())
+    assert words.count("help not recorded") == 3 and "0 of 3" not in words
+    assert "help not recorded" not in trees(ASSESSED[SAOIRSE], ["plan"])["plan"].plain()

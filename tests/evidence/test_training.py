@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 from gathered import of_each
+from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.session import SessionRow
@@ -164,3 +165,13 @@ def test_a_stop_rule_stands_until_someone_has_cleared_it():
     assert [met.line for met in stops_standing(missed("halt"))] == [3]
     assert stops_standing(missed("halt", cleared_by="therapist")) == ()
     assert stops_standing(missed("door")) == ()
+
+
+def test_where_no_help_of_a_day_is_written_neither_failures_nor_successes_count():
+    """Else the failures alone would be counted, and a row of them would ask for a change."""
+    tries = [session(line, 0, stage=4, task="corner", success=line % 2 == 0) for line in range(2, 12)]
+    walk = walked(case_with(tries, stage=4))
+    assert walk is not None and len(walk.uncounted) == 10 and not walk.still_open and not walk.ended
+    known = [replace(row, help=0) if row.success else row for row in tries]
+    walk = walked(case_with(known, stage=4))
+    assert walk is not None and not walk.uncounted and (walk.still_open or walk.ended)

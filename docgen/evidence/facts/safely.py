@@ -20,8 +20,10 @@ QUESTION = "Is the driving safe: collisions, unintended activations, help?"
 
 def facts(case: Case) -> Iterator[Fact]:
     """contacts, person_contacts, unintended, missed and prompts of each method; contacts_counted, unintended_counted
-    and missed_counted where their rate or share does not hold them all."""
+    and missed_counted where their rate or share does not hold them all; contacts_in_attempts and unintended_in_attempts
+    of the other methods then, so that all can be told in one measure."""
     rows_of = by_method(case.tried)
+    by_attempts: dict[str, set[str]] = {"contacts": set(), "unintended": set()}  # methods told by attempts
     for at, method in enumerate(case.trial.methods):
         rows = rows_of.get(method.id, ())
         if not rows:
@@ -37,7 +39,9 @@ def facts(case: Case) -> Iterator[Fact]:
                 rate = rate_fact(rate.id, "safely", label, "rate_minute", counted, amount, per, note)
                 rate = replace(rate, keys=(f"trial.methods.{at}.minutes",))
             yield rate
-            yield from _counted(f"{events}_counted.{method.id}", label, rows, events, rate)
+            for fact in _counted(f"{events}_counted.{method.id}", label, rows, events, rate):
+                by_attempts[events].add(method.id)
+                yield fact
         share = [*_missed(method.id, name, rows)]
         yield from share
         yield from _counted(
@@ -63,6 +67,14 @@ def facts(case: Case) -> Iterator[Fact]:
                     formula="sum over the rows that record it",
                     note=f"in {n_attempts(rows)} attempts",
                 )
+    for events, methods in by_attempts.items():
+        for method in case.trial.methods if methods else ():
+            if method.id not in methods:
+                label = "collisions" if events == "contacts" else "unintended activations"
+                named = f"{label}, {method.name}"
+                rows = rows_of.get(method.id, ())
+                for fact in _counted(f"{events}_in_attempts.{method.id}", named, rows, events, None):
+                    yield replace(fact, listed=False)
 
 
 def _in_all(method: Method, rows: Sequence[Tried], events: str) -> Exposure | None:
