@@ -9,6 +9,7 @@ from typing import Literal, TypedDict
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.criteria.run import Verdict
+from docgen.documents.authorization import authorized
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 from docgen.documents.record_index import first, practitioners
@@ -101,17 +102,16 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
             "authorization": "",
             "_labels": _LABELS,
         }
-    authorization = case.authorization
-    on = authorization.decided_on or authorization.requested_on
+    stands = authorized(case, words)
     yield {
         "kind": "authorization",
         "paper": names["authorization"],
         "by": "",
         "phone": "",
-        "on": on,
+        "on": stands["on"],
         "status": "",
         "is_letter": False,
-        "authorization": names[_state(case)],
+        "authorization": stands["says"],
         "_labels": _LABELS,
     }
 
@@ -120,17 +120,3 @@ def _by(case: Case, person_id: str | None) -> str:
     """Name and credential of a person, as far as they are recorded."""
     person = case.person(person_id)
     return ", ".join(part for part in (person.name, person.credential) if part) if person else ""
-
-
-def _state(case: Case) -> str:
-    """What holds of prior authorization, by the key of its words: a request that has a day asks for what is needed."""
-    authorization = case.authorization
-    if authorization.decision:
-        return authorization.decision
-    if authorization.requested_on:
-        return "asked"
-    if authorization.needed is None:
-        return "authorization_not_told"
-    if not authorization.needed:
-        return "not_needed"
-    return "asked_with" if case.request.requested_on else "needed"

@@ -19,6 +19,7 @@ from docgen.criteria.run import Verdict
 from docgen.criteria.ways_out import BACKING, backing_tried
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
+from docgen.documents.authorization import authorized
 from docgen.documents.checklist import checklist
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
@@ -207,6 +208,7 @@ def everything(
             "mounting": tuple(mounting(case)),
             "heights": heights(case),
             "zero": zero(case),
+            "authorized": authorized(case, words),
             "checklist": tuple(checklist(case, verdicts, words)),
             "parameters": tuple(parameters(case, words)),
             "to_enter": tuple(to_enter(case, words)),

@@ -47,6 +47,7 @@ class LineRow(TypedDict):
     number       its place on the order, from 1; the chair comes first
     code         None where none is recorded; without_code says that there is none
     described    the class of a base as its code has it; empty for any other line
+    seated_by    behind it, which line orders its power seating; empty where none does
     size_mm      size in words; None where a line that is made in sizes has none, empty for any other
     billed       in words: separately, or with which other line
     modifiers    empty where none is recorded: the supplier adds them with the claim
@@ -60,6 +61,7 @@ class LineRow(TypedDict):
     without_code: bool
     name: str | None
     described: str
+    seated_by: str
     size_mm: str | None
     quantity: int | None
     unit: str
@@ -114,7 +116,8 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "code": chair.base_code,
             "without_code": False,
             "name": chair.name,
-            "described": base_described(chair.base_code, words) + _seating_apart(case, words),
+            "described": base_described(chair.base_code, words),
+            "seated_by": _seating_apart(case, words),
             "size_mm": "",
             "quantity": 1,  # a person has one chair of a payer
             "unit": words["unit"]["each"],
@@ -137,6 +140,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "without_code": item.code is None and bool(item.no_code),
             "name": item.name,
             "described": "",
+            "seated_by": "",
             "size_mm": item.size_mm or (None if item.code in _SIZED else ""),
             "quantity": item.quantity,
             "unit": words["unit"][item.unit],

@@ -11,8 +11,10 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
+from functools import reduce
 from typing import Any
 
 from docgen.case.nobody.birth import YearOnly
@@ -31,12 +33,31 @@ _ORDER: dict[str, tuple[str, str]] = {
     "ordered_on": ("dates", "ordered_on"),
     "recorded_on": ("dates", "written_on"),
     "prescriber": ("practitioner", "name"),
+    "prescriber_credential": ("practitioner", "credential"),
+    "prescriber_phone": ("practitioner", "phone"),
     "supplier": ("supplier", "organisation"),
     "contact": ("supplier", "name"),
+    "contact_number": ("supplier", "license"),
+    "supplier_phone": ("supplier", "phone"),
+    "therapist": ("evaluator", "name"),
+    "therapist_phone": ("evaluator", "phone"),
+    "deliver_to": ("delivery", "place"),
+    "encounter_on": ("dates", "encounter_on"),
+    "evaluated_on": ("dates", "evaluated_on"),
+    "accepted_on": ("dates", "accepted_on"),
+    "height_mm": ("client", "height_mm"),
+    "weight_kg": ("client", "weight_kg"),
+    "seat_width_mm": ("configuration.chair", "seat_width_mm"),
+    "seat_depth_mm": ("configuration.chair", "seat_depth_mm"),
+    "growth": ("request", "growth"),
     "authorization": ("authorization", "tracking"),
-    "authorization_is": ("authorization", "needed"),
+    "authorization_is": ("authorized", "says"),
+    "state": ("authorized", "state"),
+    "waits": ("authorized", "waits"),
+    "authorized_on": ("authorized", "on"),
     "payer_says_of_all": ("request", "payer_says"),
 }
+_NEVER_RECORDED = ("payer_id", "npi")  # no case holds them: an import must know that they are to be asked for
 _KEYS = (
     "number",
     "code",
@@ -54,11 +75,34 @@ _KEYS = (
     "payer_said_on",
 )
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
+_BESIDE = ("comes_with", "goes_with")
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier
 _MAY_BE_EMPTY = frozenset(
     {"described", "size_mm", "payer_says", "payer_said_on", "authorization", "payer_says_of_all", "supplier", "contact"}
+    | {"authorized_on", "growth", "comes_with", "goes_with"}
 )
+_CODES = re.compile(r"[A-Z][0-9A-Z]{2}(?:\.[0-9A-Z]{1,4})?")  # of diagnoses, where a line answers more than one
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
+
+
+def lines_of_order(
+    tables: Mapping[str, Any],
+    shown: tuple[Mapping[str, tuple[str, ...]], Collection[Privacy]],
+    words: Words,
+    status: str,
+    day: date | None,
+) -> bytes:
+    """The file of one order.
+
+    tables  every table that a document could be shown
+    shown   tables and keys that the order shows, and the classes of privacy of its reader: the file tells no more
+    status  as in `lines_file`
+    day     that of the order, as its pages have it
+    """
+    shows, may_see = shown
+    whole = order_told(tables, shows, may_see, day) | {"standard_parts": parts_told(tables, shows, words)}
+    lines = tables["order_lines"]
+    return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows))
 
 
 def order_told(
@@ -76,23 +120,33 @@ def order_told(
     for table, key in places.values():
         wanted[table] = (*wanted.get(table, ()), key)
     shown = project(tables, wanted, "{label}", may_see=may_see)
-    values = {name: shown[table][key] for name, (table, key) in places.items()}
+    values = {
+        name: reduce(lambda part, of: part[of], table.split("."), shown)[key] for name, (table, key) in places.items()
+    }
     recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
-    if "authorization_is" in recorded:
-        recorded["authorization_is"] = _authorized(tables, shows, may_see)
     return recorded | ({"recorded_on": day} if "recorded_on" in recorded else {})
 
 
-def _authorized(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy]
-) -> str | None:
-    """Where prior authorization stands, as the id of a word; None where it is not recorded."""
-    shown = project(tables, {"authorization": shows["authorization"]}, "{label}", may_see=may_see)["authorization"]
-    if "decision" in shown and not isinstance(shown["decision"], Gap) and shown["decision"]:
-        return str(shown["decision"])
-    if "requested_on" in shown and not isinstance(shown["requested_on"], Gap) and shown["requested_on"]:
-        return "requested"
-    return {True: "needed", False: "not_needed"}.get(shown["needed"]) if isinstance(shown["needed"], bool) else None
+def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
+    """The standard parts in one cell, each with where it comes from, as far as the order shows them."""
+    if not {"part", "comes", "line"} <= {*shows.get("standard_parts", ())}:
+        return ""
+    told = []
+    for part in tables["standard_parts"]:
+        comes = f"{words['lines_file']['number'].lower()} {part['line']}" if part["line"] else part["comes"]
+        told.append(f"{part['part']}: {words['comes'].get(comes, comes or words['lines_file']['not_recorded'])}")
+    return "; ".join(told)
+
+
+def beside_lines(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
+    """Code of a line -> what comes with it and the codes it goes with, as far as the order shows them."""
+    if not {"code", "includes", "connected"} <= {*shows.get("items", ())}:
+        return {}
+    return {
+        item["code"]: {"comes_with": "; ".join(item["includes"]), "goes_with": "; ".join(item["connected"])}
+        for item in tables["items"]
+        if item["code"]
+    }
 
 
 def lines_file(
@@ -101,6 +155,7 @@ def lines_file(
     words: Words,
     status: str,
     of_order: Mapping[str, Any] | None = None,
+    beside: Mapping[str, Mapping[str, str]] | None = None,
 ) -> bytes:
     """The file, its heads in the words of the documents.
 
@@ -108,23 +163,30 @@ def lines_file(
     may_show  keys of a line that the order itself shows: the file tells no more
     status    what every page says about the state of the packet; it stands in each row, for a row travels alone
     of_order  what every row says of the whole order, see `order_told`
+    beside    what else is told of the line of a code, see `beside_lines`
     """
     heads: Mapping[str, str] = words["lines_file"]
     short_forms: Mapping[str, str] = words["short_forms"]
     keys = [key for key in _KEYS if key in may_show]
     whole = dict(of_order or {})
-    if state := whole.get("authorization_is"):
-        whole["authorization_is"] = {**words["decision"], **heads}[state]
+    if whole:
+        whole |= dict.fromkeys(_NEVER_RECORDED) | {"n_lines": len(rows)}
+    released = status.startswith(words["reviewed"].partition("{")[0])
     keyed = {"number"} <= {*keys} and {"member_id", "ordered_on"} <= whole.keys()
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
-    columns = [*(["key"] if keyed else []), *whole, *(head for key in keys for head in _columns(key)), *_SUPPLIERS]
-    writer.writerow([*(_headed(column, heads) for column in columns), heads["status"]])
+    columns = [*(["key"] if keyed else []), *whole, *(head for key in keys for head in _columns(key))]
+    columns += [*(_BESIDE if beside is not None else ()), *_SUPPLIERS, "draft", "status"]
+    writer.writerow([_headed(column, heads) for column in columns])
     for row in rows:
         cells = [_in_cell(name, value, heads, short_forms) for name, value in whole.items()]
         cells += [cell for key in keys for cell in _cells(key, row, heads, short_forms)]
+        if beside is not None:
+            told = beside.get(row["code"] or "", {})
+            cells += [_in_cell(name, told.get(name, ""), heads, short_forms) for name in _BESIDE]
         key = [_key_of(row, whole, heads)] if keyed else []
-        writer.writerow([*key, *cells, *[""] * len(_SUPPLIERS), harmless(status)])
+        last = [heads["no" if released else "yes"], harmless(status)]
+        writer.writerow([*key, *cells, *[""] * len(_SUPPLIERS), *last])
     return text.getvalue().encode()
 
 
@@ -163,6 +225,10 @@ def _cells(key: str, row: Mapping[str, Any], heads: Mapping[str, str], short_for
         last = " ".join(asked[_N_MODIFIERS - 1 :])  # none is lost where there are more
         of_line = [*asked[: _N_MODIFIERS - 1], *([last] if last else [])]
         yield from (harmless(of_line[at]) if at < len(of_line) else "" for at in range(_N_MODIFIERS))
+    elif key == "name" and value:
+        yield _in_cell(key, f"{value[:1].upper()}{value[1:]}", heads, short_forms)
+    elif key == "diagnoses" and value:
+        yield _in_cell(key, "; ".join(_CODES.findall(value)) or value, heads, short_forms)
     elif key == "code" and row.get("without_code"):
         yield heads["no_code"]
     else:
@@ -172,6 +238,10 @@ def _cells(key: str, row: Mapping[str, Any], heads: Mapping[str, str], short_for
 def _in_cell(key: str, value: Any, heads: Mapping[str, str], short_forms: Mapping[str, str]) -> str:
     if value is None or value == "":
         return "" if key in _MAY_BE_EMPTY or value == "" else heads["not_recorded"]
+    if isinstance(value, bool):
+        return heads["yes" if value else "no"]
+    if isinstance(value, float):
+        value = f"{value:g}"
     if isinstance(value, YearOnly):  # of a copy about nobody
         return "" if value.oldest else str(value.year)
     return harmless(value.isoformat() if isinstance(value, date) else in_full(str(value), short_forms))

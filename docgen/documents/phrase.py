@@ -35,7 +35,7 @@ def sentences_apart(text: str) -> list[str]:
 def number(fact: Fact, words: Words) -> Number | Gap:
     """The fact as a document prints it; a fact without a value is a gap that says why."""
     if fact.kind == "words":
-        text = _ISO_DAY.sub(lambda match: _day(date.fromisoformat(match.group()), words), fact.text)
+        text = _ISO_DAY.sub(lambda match: day_in_words(date.fromisoformat(match.group()), words), fact.text)
         return Number(fact.id, text, text, verdict=fact.verdict, note=fact.note)
     if fact.value is None:
         return Gap(fact.id, words["not_recorded"].format(label=fact.note or fact.label))
@@ -130,7 +130,7 @@ def inside(text: str, called: str = "") -> str:
     return begun if keeps else begun[:1].lower() + begun[1:]
 
 
-def _day(value: date, words: Words) -> str:
+def day_in_words(value: date, words: Words) -> str:
     if isinstance(value, YearOnly):
         return str(words["deidentified"]["oldest_born"] if value.oldest else value.year)
     pattern: str = words["date"]
@@ -140,7 +140,7 @@ def _day(value: date, words: Words) -> str:
 def short_day(value: date, near: date | None, words: Words) -> str:
     """The day; without its year when that is the year of `near`."""
     if near is None or near.year != value.year:
-        return _day(value, words)
+        return day_in_words(value, words)
     pattern: str = words["day_of_year"]
     return pattern.format(day=value.day, month=words["months"][value.month - 1])
 
@@ -154,7 +154,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     """What templates may do to a value before they print it, in this language. A gap passes through them all."""
 
     def day(value: date) -> str:
-        return _day(value, words)
+        return day_in_words(value, words)
 
     def day_of_year(value: date) -> str:
         """The day without its year, where the year has just been said."""

@@ -14,7 +14,7 @@ from docgen.case.who import ORDINALS
 from docgen.criteria.run import points
 from docgen.documents.document import Document, called_for, dated_on
 from docgen.documents.events import calendar_file
-from docgen.documents.lines_file import lines_file, order_told
+from docgen.documents.lines_file import lines_of_order
 from docgen.documents.order_file import order_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
@@ -220,18 +220,13 @@ def _beside_order(
     if not is_made:
         return {}
     order = worded.documents["order"]
-    may_show = order.shows.get("order_lines", ())
-    if not may_show:
+    if "order_lines" not in order.shows:
         return {}
     then = on_its_day(assessed, dated_on(order, assessed.file.case))
     laid_out = laid_out if then is assessed else tables(then, worded, ())
     return {
-        LINES: lines_file(
-            laid_out["order_lines"],
-            may_show,
-            worded.words,
-            status,
-            order_told(laid_out, order.shows, order.may_see, dated_on(order, assessed.file.case)),
+        LINES: lines_of_order(
+            laid_out, (order.shows, order.may_see), worded.words, status, dated_on(order, assessed.file.case)
         ),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
     }

@@ -30,9 +30,13 @@ def _case(**more: Any) -> Case:
         ({}, "not recorded whether it is needed", None),
         ({"needed": True}, "needed, no request recorded", None),
         ({"needed": False}, "not needed", None),
-        ({"requested_on": date(2026, 4, 14)}, "requested, no decision recorded", date(2026, 4, 14)),
+        (
+            {"requested_on": date(2026, 4, 14)},
+            "needed, requested on April 14, 2026, no decision recorded",
+            date(2026, 4, 14),
+        ),
         ({"decision": "affirmed", "decided_on": date(2026, 4, 24)}, "affirmed", date(2026, 4, 24)),
-        ({"decision": "not_affirmed", "decided_on": date(2026, 4, 24)}, "not affirmed", date(2026, 4, 24)),
+        ({"decision": "not_affirmed", "decided_on": date(2026, 4, 24)}, "non-affirmed", date(2026, 4, 24)),
     ],
 )
 def test_prior_authorization_is_told_as_far_as_it_is_recorded(authorization, said, on):
@@ -43,7 +47,7 @@ def test_prior_authorization_is_told_as_far_as_it_is_recorded(authorization, sai
 def test_a_request_with_a_day_asks_for_the_authorization_that_is_needed():
     """The cover that says so is itself headed by that day."""
     *_, row = checklist(_case(authorization={"needed": True}, request={"requested_on": date(2026, 4, 14)}), (), WORDS)
-    assert row["authorization"] == "needed, asked for with this request"
+    assert row["authorization"] == "needed, requested with this packet on April 14, 2026, no decision recorded"
 
 
 def test_a_paper_without_a_day_is_never_in_order():

@@ -17,6 +17,7 @@ from support import ASSESSED, DEMO_FOLDERS
 from docgen.case.nobody.birth import Oldest, YearOnly
 from docgen.documents.lines_file import harmless, lines_file
 from docgen.packet.render import LINES, render
+from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
 
 WORDS = language_words()
@@ -64,7 +65,7 @@ def test_a_line_is_one_row_with_empty_places_for_the_supplier():
     assert row == {
         "Line": "1",
         "Code": "E2330",
-        "Description": "head array",
+        "Description": "Head array",
         "Class of the base": "",
         "Quantity": "1",
         "Unit": "each",
@@ -81,6 +82,7 @@ def test_a_line_is_one_row_with_empty_places_for_the_supplier():
         "Manufacturer": "",
         "Model": "",
         "Part number": "",
+        "Draft": "yes",
         "Status": "Draft",
     }
 
@@ -148,7 +150,7 @@ def test_the_first_heading_is_read_as_it_is_by_a_strict_program():
 
 def test_a_short_form_is_written_out_in_each_row():
     [row] = _rows(_file(LINE | {"name": "interface to the SGD"}))
-    assert row["Description"] == "interface to the speech generating device"
+    assert row["Description"] == "Interface to the speech generating device"
 
 
 def test_what_is_missing_is_told_and_a_line_without_a_code_says_so():
@@ -160,15 +162,19 @@ def test_what_is_missing_is_told_and_a_line_without_a_code_says_so():
 
 def test_the_file_tells_no_more_than_the_order_shows():
     [row] = _rows(_file(LINE, may_show=("number", "code", "name")))
-    assert list(row) == ["Line", "Code", "Description", "Manufacturer", "Model", "Part number", "Status"]
+    assert list(row) == ["Line", "Code", "Description", "Manufacturer", "Model", "Part number", "Draft", "Status"]
 
 
 @of_each("text", [*FORMULAS, "head array", 'a "wide", one', "two\nlines", "5 = 5"])
 def test_no_cell_begins_a_formula_and_none_has_two_lines(text):
     [row] = _rows(_file(LINE | {"name": text}))
     assert not row["Description"].startswith(("=", "+", "-", "@", "\t", "\r", "＝")) and "\n" not in row["Description"]
-    assert row["Description"].removeprefix("'") == " ".join(text.split())
-    assert (row["Description"] != " ".join(text.split())) is (text in FORMULAS)
+    shown, given = (
+        row["Description"].lower(),
+        " ".join(text.split()).lower(),
+    )  # it begins with a capital, as on the page
+    assert shown.removeprefix("'") == given
+    assert (shown != given) is (text in FORMULAS)
     assert harmless(row["Description"]) == row["Description"]
 
 
@@ -222,8 +228,8 @@ def test_the_file_tells_what_was_known_on_the_day_of_the_order():
     ("name", "state"),
     [
         ("ilmari-okonjo-vale", "not needed"),
-        ("marisol-quenneville-tran", "needed, no request recorded: order nothing before the decision"),
-        ("saoirse-villalobos-ng", "requested, no decision recorded: order nothing before it"),
+        ("marisol-quenneville-tran", "needed, requested with this packet on March 27, 2026, no decision recorded"),
+        ("saoirse-villalobos-ng", "needed, requested on March 30, 2026, no decision recorded"),
     ],
 )
 def test_each_row_says_where_prior_authorization_stands_and_which_company_supplies(name, state):
@@ -231,3 +237,32 @@ def test_each_row_says_where_prior_authorization_stands_and_which_company_suppli
     supplier = ASSESSED[name].file.case.with_role("supplier")[0]
     assert {row["Prior authorization"] for row in rows} == {state}
     assert {(row["Supplier"], row["Supplier's contact"]) for row in rows} == {(supplier.organisation, supplier.name)}
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_cover_order_and_file_tell_one_state_of_prior_authorization(source):
+    """In the same words, on the day of the request: a clerk sees one thing on three papers."""
+    assessed = ASSESSED[source.name]
+    pages = {name: tree.plain() for name, tree in trees(assessed, ["cover", "order"]).items()}
+    [says] = {row["Prior authorization"] for row in _rows(render(assessed, ["html"], ["order"])[LINES])}
+    in_order = "not recorded: whether" if says.startswith("not recorded") else f"{says[:1].upper()}{says[1:]}"
+    assert says in pages["cover"] and in_order in pages["order"]
+
+
+def test_a_row_says_that_it_is_a_draft_until_it_is_reviewed():
+    def drafts(status: str) -> str:
+        return _rows(lines_file([LINE], tuple(LINE), WORDS, status))[0]["Draft"]
+
+    reviewed = WORDS["reviewed"].format(by="Robin Example, OTR/L", day="April 21, 2026")
+    assert [drafts(status) for status in (WORDS["unsigned"], WORDS["changed"], reviewed)] == ["yes", "yes", "no"]
+
+
+def test_codes_of_diagnoses_have_one_mark_between_them_and_a_name_begins_as_on_the_page():
+    [row] = _rows(_file(LINE | {"diagnoses": "S14.114D and G82.51"}))
+    assert (row["Diagnosis codes"], row["Description"]) == ("S14.114D; G82.51", "Head array")
+
+
+def test_what_no_case_holds_is_told_as_not_recorded_and_the_rows_are_counted():
+    first, second = _with_order(LINE, LINE | {"number": 2})
+    assert {first["Payer ID"], second["Practitioner's NPI"]} == {"not recorded"}
+    assert {first["Number of lines"], second["Number of lines"]} == {"2"}

@@ -58,7 +58,7 @@ def test_a_chair_says_which_line_its_power_seating_is_and_a_diagnosis_that_no_li
     seat = ITEM | {"id": "seat", "code": "E1007", "diagnosis_codes": ("G82.51",)}
     codes = tuple({"code": code, "name": "x"} for code in ("S14.114D", "G82.51"))
     case = _case([ITEM, seat], diagnoses=codes)
-    assert _line(case, 1)["described"].endswith("; its power seating is ordered as line 3")
+    assert _line(case, 1)["seated_by"] == "; its power seating is ordered as line 3"
     assert unlined(case) == ("S14.114D",)
     assert "seating" not in _line(_case(), 1)["described"].replace("seat and back", "") and unlined(_case()) == ()
 

@@ -152,7 +152,7 @@ def test_the_page_leaves_the_step_of_the_programmer_empty_and_no_other_cell(sour
     assert [*dict.fromkeys(row[0].lower() for row in rows)] == [name.lower() for name in entered]
     one_by_one = [name for row in unused_parameters(case, WORDS) if not row["together"] for name in row["names"]]
     assert all(name in tree.plain() for name in one_by_one)
-    assert ("each setting of a power seat (no power seating)" in tree.plain()) is (
+    assert ("each setting of power seating (no power seating)" in tree.plain()) is (
         case.configuration.chair.seat_actuators == 0
     )
 
