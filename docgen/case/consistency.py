@@ -313,6 +313,12 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
                     f"{key} of the {mount.part} is {value:g}, outside the range in which it works ({allowed})",
                     f"Measure again, or correct {low_key} and {high_key}.",
                 )
+        if mount.touches and mount.gap_mm:
+            yield Problem(
+                where(*place, "touches"),
+                f"the {mount.part} touches the body, and has a gap of {mount.gap_mm:g} mm",
+                "Leave one of them out.",
+            )
         for index, lacks in enumerate(mount.not_applicable):
             if getattr(mount, _RANGE_KEYS.get(lacks.of, lacks.of)) is not None:
                 yield Problem(

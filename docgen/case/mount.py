@@ -121,6 +121,11 @@ class Mount(Part):
     swing: Words | None = key(
         Privacy.DEVICE, "how far its mount swings, and what holds it out and in", "100 degrees; a click holds each end"
     )
+    touches: bool | None = key(
+        Privacy.DEVICE,
+        "whether it touches the body at rest, as a headrest or a joystick under the hand does, and so has no gap",
+        True,
+    )
     gap_mm: Millimetres | None = key(
         Privacy.DEVICE, "gap at rest in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
     )

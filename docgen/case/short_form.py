@@ -28,6 +28,8 @@ KIND_NAMES = {
     "finger_switches": "finger switches",
 }
 
+_TOUCHES = "it touches the body at rest"
+
 
 def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case without short forms; what has another form than it should is left as it is.
@@ -39,7 +41,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - a line of the order that is a code alone has the code's name, and its id
     - a person without an id, who alone has a role, has the role as id
     - a device of a usual kind without a name has the name of its kind
-    - a part without a size in words has its sides, or how far across it is
+    - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
     """
     visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
     written = _with_days(_with_visits(raw, model, visits), visits)
@@ -47,7 +49,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         written["awaited"] = tuple(map(_question, written["awaited"]))
     configuration = written.get("configuration")
     if isinstance(configuration, Mapping):
-        in_full = {"items": _line, "mounting": _with_size}
+        in_full = {"items": _line, "mounting": _mounted}
         lists = {
             key: tuple(map(full, configuration[key]))
             for key, full in in_full.items()
@@ -123,6 +125,22 @@ def _line(item: Any) -> Any:
 def _with_name(device: Any) -> Any:
     name = KIND_NAMES.get(str(device.get("kind"))) if isinstance(device, Mapping) else None
     return {"name": name, **device} if name else device
+
+
+def _mounted(part: Any) -> Any:
+    return _without_gap(_with_size(part))
+
+
+def _without_gap(part: Any) -> Any:
+    """A part of the mounting record; where it touches the body at rest, a gap and its range do not apply."""
+    if not isinstance(part, Mapping) or part.get("touches") is not True or part.get("gap_mm"):
+        return part
+    stated = part.get("not_applicable", ())
+    if not _is_list(stated):
+        return part
+    of_gap = ("gap_mm", "allowed") if "gap_mm" not in part else ("allowed",)
+    more = tuple({"of": of, "because": _TOUCHES} for of in of_gap if not _has_none(part, of))
+    return {**part, "not_applicable": (*stated, *more)}
 
 
 def _with_size(part: Any) -> Any:

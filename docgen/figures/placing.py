@@ -108,7 +108,7 @@ def lacking(mount: Mount) -> str | None:
     if not (mount.side or place.side) or near or (place.limb and mount.limb is None):
         return "no_place"
     if mount.gap_mm is None:
-        return "no_gap"
+        return None if mount.touches else "no_gap"
     return "no_room" if mount.gap_mm > place.most_gap_mm else None
 
 

@@ -61,4 +61,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
 def _where_it_has_none(missing: list[str]) -> str:
     """How a part says that it has no gap or mark, after what is to be measured."""
     mays = [key for key in missing if key in ("gap_mm", "mark")]
-    return f'; a part that has none says why: not_applicable = {{ {mays[-1]} = "<why it has none>" }}' if mays else ""
+    touching = "; one that touches the body at rest has touches = true" if "gap_mm" in mays else ""
+    none = f'; a part that has none says why: not_applicable = {{ {mays[-1]} = "<why it has none>" }}' if mays else ""
+    return f"{touching}{none}"
