@@ -182,6 +182,7 @@ def paired_lines(english: str, own: str) -> Iterator[tuple[str, str]]:
     """The lines of an English template's body, each with the one of another language's that stands in its place, by
     the tags and marks around them; lines that one of the two has alone are left out."""
     of_english, of_own = (text.rpartition(_FENCE)[2].split("\n") for text in (english, own))
+    of_own = [line for line in of_own if "](lang:" not in line]  # the notice, which the English has not
     compared = SequenceMatcher(None, [*map(_skeleton, of_english)], [*map(_skeleton, of_own)], autojunk=False)
     for _, first, last, at, end in compared.get_opcodes():
         if last - first == end - at:

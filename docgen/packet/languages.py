@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
 
 from msgspec import Struct
 
@@ -121,25 +120,23 @@ def in_language(assessed: Assessed, lang: str, only: Iterable[str] = ()) -> Fore
         for text, where in result.originals.items()
         if all(_stem(sentence) in shown for sentence in sentences_apart(text))
     }
-    _explain_mark(pages.values(), worded.words)
+    sign = worded.words["original"].partition("{text}")[0]
+    for name, tree in pages.items():
+        if sign in page_words(result.assessed, {name: tree}, worded):
+            _explain_mark(tree, worded.words["original_means"])
     _mark_passages(pages.values(), worded.words["original"], originals)
     return Foreign(lang, pages, result.assessed, originals, result.unused)
 
 
-def _explain_mark(trees: Iterable[Node], words: Mapping[str, Any]) -> None:
-    """Say on each sheet with a text left as it stands what the mark around it means, beside the notice in both
-    languages: the one passage that a sheet has of itself."""
-    sign, _, _ = words["original"].partition("{text}")
-    for tree in trees:
-        if sign in tree.plain():
-            meaning = Node("text", text=f" {words['original_means']}")
-            notice = next(
-                (block for block in tree.children if any(part.kind == "passage" for part in block.walk())), None
-            )
-            if notice is None:  # a clinic's own template may have none
-                tree.children.insert(1, Node("paragraph", children=[meaning]))
-            else:
-                notice.children.append(meaning)
+def _explain_mark(tree: Node, meaning: str) -> None:
+    """Say on a sheet what the mark around a text left as it stands means, beside the notice in both languages: the one
+    passage that a sheet has of itself."""
+    words = Node("text", text=f" {meaning}")
+    notice = next((block for block in tree.children if any(part.kind == "passage" for part in block.walk())), None)
+    if notice is None:  # a clinic's own template may have none
+        tree.children.insert(1, Node("paragraph", children=[words]))
+    else:
+        notice.children.append(words)
 
 
 def _mark_passages(trees: Iterable[Node], pattern: str, originals: Iterable[str]) -> None:

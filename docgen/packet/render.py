@@ -37,7 +37,7 @@ from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
 from docgen.rendering.style import LARGE, STYLES, Style
 from docgen.rendering.tree import Node, outline
-from docgen.scene import Scene
+from docgen.scene import Scene, Text
 
 if TYPE_CHECKING:
     from docgen.packet.beside import Beside
@@ -259,10 +259,11 @@ def render_alone(
 
 
 def page_words(assessed: Assessed, documents: Mapping[str, Node], worded: Wording) -> str:
-    """All that the pages of these documents say, drawings included."""
+    """All that the pages of these documents say, drawings included: the words in them and those for who hears them."""
     worded = in_locale(worded, assessed.payer.locale)
-    scenes = _drawings(assessed, documents, worded)
-    return " ".join([*(tree.plain() for tree in documents.values()), *(scene.alt for scene in scenes.values())])
+    scenes = _drawings(assessed, documents, worded).values()
+    drawn = (shape.text for scene in scenes for shape in scene.shapes if isinstance(shape, Text))
+    return " ".join([*(tree.plain() for tree in documents.values()), *(scene.alt for scene in scenes), *drawn])
 
 
 def _drawings(assessed: Assessed, documents: Iterable[str], worded: Wording) -> dict[str, Scene]:

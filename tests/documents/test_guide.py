@@ -186,7 +186,7 @@ def test_how_to_stop_stands_on_the_card_alone_and_the_guide_leads_there(folder):
     assert (stop.again or "Not recorded: what makes it drive again").rstrip(".") in told
 
 
-@pytest.mark.parametrize("lang, switch", [("en", "stop switch"), ("es", "interruptor de paro")])
+@pytest.mark.parametrize("lang, switch", [("en", "stop switch"), ("es", "botón de paro")])
 def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, switch):
     stop = {
         "driver": "lets go",
@@ -201,7 +201,7 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
     worded = wording(lang)
     text = "\n".join(tree.plain() for tree in trees(one, SHEETS, worded).values())
     assert text.count(switch) == 1 and "knob at the front" in text  # said once: there is none
-    assert not re.search(r"where the stop switch is|interruptor de paro está|\bA\.\s", text)
+    assert not re.search(r"where the stop switch is|botón de paro está|\bA\.\s", text)
 
 
 @pytest.mark.parametrize(
@@ -510,10 +510,10 @@ STOP_TEST = {
         "try each way once",
     ),
     "es": (
-        "debe moverse",
-        "Oprima usted el interruptor de paro",
+        "Debe moverse",
+        "Oprima usted el botón de paro",
         "nada debe moverse",
-        "¿No debe moverse y se mueve? Apague la silla. No manejen. Llame al proveedor.",
+        "¿No debe moverse y se mueve? Apague la silla. No se maneja. Llame al proveedor.",
         "cada dirección una vez",
     ),
 }
@@ -634,7 +634,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "es": (
             "no debe arrancar",
             "solo la deja en descanso y no para nada",
-            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Pida que intente manejar igual: nada",
+            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? intente el mismo movimiento: nada",
         ),
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested

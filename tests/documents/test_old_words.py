@@ -57,13 +57,13 @@ CASES = {
                 ),
             ),
             "es": (
-                ("Oprima el interruptor de paro. La silla debe estar quieta",),
+                ("Oprima el botón de paro. La silla debe estar quieta",),
                 (
-                    "debe moverse",
-                    "Oprima usted el interruptor de paro",
+                    "Debe moverse",
+                    "Oprima usted el botón de paro",
                     "nada debe moverse",
                     "no debe arrancar",
-                    "No manejen.",
+                    "No se maneja.",
                 ),
             ),
         },
@@ -96,7 +96,10 @@ CASES = {
                 ("At home: yes", "must not drive then"),
                 ("At home: no, not yet.", "First settle this:", "not recorded: "),
             ),
-            "es": (("At home: sí", "no debe manejar entonces"), ("At home: no, todavía no.", "Falta:", "sin anotar: ")),
+            "es": (
+                ("At home: sí", "no debe manejar entonces"),
+                ("At home: no, todavía no.", "Primero hay que acordar esto:", "sin anotar: "),
+            ),
         },
     ),
     # whether the chair is made for it was not known, and the page had her ride in it
@@ -122,7 +125,7 @@ CASES = {
         {"configuration": {"mounting": (PAD | {"gap_from_mm": 8, "gap_to_mm": 16},)}},
         {
             "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range: do not drive.")),
-            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Un espacio fuera de su rango: no manejen.")),
+            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Un espacio fuera de su rango: no se maneja.")),
         },
     ),
 }

@@ -102,7 +102,7 @@ def _open_point(n: int) -> SimpleNamespace:
 def test_the_state_on_each_page_counts_in_spanish_and_says_that_the_translation_is_not_reviewed(n):
     said = status_words(SimpleNamespace(open=tuple(map(_open_point, range(n))), copy=None), ES)
     assert said.startswith("Borrador, traducción sin revisar: ")
-    assert ("falta 1 punto " if US.plural_form(n) == "one" else f"faltan {n} puntos ") in said
+    assert ("debe resolver 1 punto" if US.plural_form(n) == "one" else f"deben resolver {n} puntos") in said
     assert status_words(SimpleNamespace(open=(), copy=None), ES) == "Borrador: original y traducción sin revisar"
 
 

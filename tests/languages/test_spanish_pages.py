@@ -205,7 +205,7 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     for here, there in (
         ("Cada 30 minutos: 35 grados por 3 minutos.", "Every 30 minutes: 35 degrees for 3 minutes"),
         ("15 a 25 mm", "15 to 25 mm"),
-        ("Un espacio fuera de su rango: no manejen.", "A gap outside its range: do not drive."),
+        ("Un espacio fuera de su rango: no se maneja.", "A gap outside its range: do not drive."),
         ("no se maneja si no está el terapeuta", "no driving without the therapist"),
     ):
         assert here in spanish and there in english

@@ -97,7 +97,8 @@ class Figure(Block):
 class Panels(Block):
     """A drawing in rows of panels, each an element of its own, with its caption below the last row.
 
-    A row is never split; the caption stays with it.
+    A row is never split; the caption stays with it. At true size the rows stay together: what the print is checked by
+    lies beside what it checks.
     """
 
     rows: list[list[Placed]]
@@ -113,6 +114,8 @@ class Panels(Block):
             self.height += _CAPTION_GAP + self.caption.height
 
     def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
+        if not force and any(placed.panel.true_size for row in self.rows for placed in row):
+            return None, self
         left, n_rows = room, 0
         for row in self.rows[:-1]:  # the last stays with the caption
             left -= row_height(row)
