@@ -173,7 +173,8 @@ Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and th
 
 @cache
 def _shares() -> dict[Path, list[Gone]]:
-    """Every key that any demo has, each on the one of the demos that have it with the least to do so far."""
+    """Every key that any demo has, each on one of the demos that have it: few on those that take long, and some on
+    each."""
     having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
     for source in DEMO_FOLDERS:
         for path, gone in each_key_gone(tables_in_full(source)):
@@ -183,7 +184,7 @@ def _shares() -> dict[Path, list[Gone]]:
     # a case is also assessed, and its tables are laid out, as it stood on the days of its papers
     work = {source: 1 + 2 * len(_states(source)) for source in DEMO_FOLDERS}
     for found in sorted(having.values(), key=len, reverse=True):  # what all have first, so that each gets some of it
-        source, gone = min(found, key=lambda of: work[of[0]] * (1 + len(shares[of[0]])))
+        source, gone = min(found, key=lambda of: work[of[0]] ** 2 * (1 + len(shares[of[0]])))
         shares[source].append(gone)
     return shares
 

@@ -17,20 +17,21 @@ def forgiven(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case with each day that can be read in one way only as a day, each measure with its unit as the
     number that its key holds, and a text that stands for a list as the list of it; all else as it is."""
     dates, lists, measures, parts = _keys_of(model)
-    kept: dict[str, Any] = {}
+    kept = dict(raw)
     for name, value in raw.items():
-        inner = parts.get(name)
-        if inner and isinstance(value, Mapping):
-            value = forgiven(value, inner)
-        elif inner and isinstance(value, Sequence) and not isinstance(value, str):
-            value = tuple(forgiven(entry, inner) if isinstance(entry, Mapping) else entry for entry in value)
-        elif isinstance(value, str) and name in dates:
-            value = day_of(value) or value
-        elif isinstance(value, str) and name in measures:
-            value = value if (number := measure_of(value, measures[name])) is None else number
-        elif isinstance(value, str) and name in lists and value.strip():
-            value = (value,)
-        kept[name] = value
+        if isinstance(value, str):  # asked first: most values are texts, and few of their keys hold anything else
+            if name in dates:
+                kept[name] = day_of(value) or value
+            elif name in measures:
+                kept[name] = value if (number := measure_of(value, measures[name])) is None else number
+            elif name in lists and value.strip():
+                kept[name] = (value,)
+        elif (inner := parts.get(name)) and isinstance(value, (dict, Mapping)):
+            kept[name] = forgiven(value, inner)
+        elif inner and isinstance(value, Sequence):
+            kept[name] = tuple(
+                forgiven(entry, inner) if isinstance(entry, (dict, Mapping)) else entry for entry in value
+            )
     return kept
 
 
@@ -47,6 +48,11 @@ def days_of(text: str) -> tuple[date, ...]:
     from docgen.case.days_written import orders_of
 
     return tuple(dict.fromkeys(orders_of(text).values()))
+
+
+def keys_of_days(model: type[Part]) -> frozenset[str]:
+    """The keys of a table that hold a day."""
+    return _keys_of(model)[0]
 
 
 @cache

@@ -60,23 +60,21 @@ def without_placeholders(raw: Mapping[str, Any], model: type[Part]) -> tuple[dic
 
 
 def _cleaned(raw: Mapping[str, Any], model: type[Part], at: KeyPath, stood: list[KeyPath]) -> dict[str, Any]:
-    kept: dict[str, Any] = {}
+    kept = dict(raw)
     parts, free_texts, required = _keys_of(model)
     for name, value in raw.items():
-        inner = parts.get(name)
-        here = (*at, name)
-        if inner and isinstance(value, Mapping):
-            value = _cleaned(value, inner, here, stood)
-        elif inner and isinstance(value, Sequence) and not isinstance(value, str):
-            value = tuple(
-                _cleaned(entry, inner, (*here, index), stood) if isinstance(entry, Mapping) else entry
+        if isinstance(value, str):  # asked first: most values are texts
+            if name in free_texts and is_placeholder(value) and value.strip():
+                stood.append((*at, name))
+                if name not in required:
+                    del kept[name]
+        elif (inner := parts.get(name)) and isinstance(value, (dict, Mapping)):
+            kept[name] = _cleaned(value, inner, (*at, name), stood)
+        elif inner and isinstance(value, Sequence):
+            kept[name] = tuple(
+                _cleaned(entry, inner, (*at, name, index), stood) if isinstance(entry, (dict, Mapping)) else entry
                 for index, entry in enumerate(value)
             )
-        elif name in free_texts and isinstance(value, str) and value.strip() and is_placeholder(value):
-            stood.append(here)
-            if name not in required:
-                continue
-        kept[name] = value
     return kept
 
 

@@ -14,8 +14,8 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.case.privacy import Privacy
-from docgen.documents.view import Shown, project
-from docgen.rendering.template import Gap
+from docgen.documents.view import project
+from docgen.rendering.template import Gap, Shown
 
 FORMAT = "docgen order 1"
 _TYPES: dict[str, dict[str, Any]] = {

@@ -67,7 +67,7 @@ class Quotations:
         """
         answer, claim = verdict.answer, f"{verdict.criterion.claim}."
         bare = answer.bare and Classed(answer.bare, self.needs(answer.bare), claim)
-        if _OF_THE_PROGRAM.search(answer.reason):
+        if _is_of_the_program(answer.reason):
             return bare or Classed(claim, ())
         rests_on = tuple(frozenset([privacy]) for path in answer.where if (privacy := self._class_of_value(path)))
         return Classed(answer.reason, (*self.needs(answer.reason), *rests_on), bare or claim)
@@ -108,6 +108,12 @@ def _may_hold_text(kind: type[Part]) -> tuple[str, ...]:
         for name, entry_of in kind.model_fields.items()
         if name not in _NO_QUOTATION and not _is_choice(entry_of.annotation)
     )
+
+
+@lru_cache(_TEXTS_KEPT)
+def _is_of_the_program(reason: str) -> bool:
+    """Whether a reason names a table or a key. Most are the same in several states of a case."""
+    return _OF_THE_PROGRAM.search(reason) is not None
 
 
 @lru_cache(_TEXTS_KEPT)

@@ -8,7 +8,7 @@ default: a key added to the case stays invisible until a template's front matter
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
 from typing import Any
 
@@ -18,37 +18,10 @@ from docgen.case.base import fields_of
 from docgen.case.privacy import Privacy
 from docgen.documents.classed import Classed
 from docgen.documents.made_from import ALL
-from docgen.rendering.template import Gap, Number, Place
+from docgen.rendering.template import Gap, Number, Place, Shown
 
 _PRINTED = (str, bool, int, float, date, Number, Gap, Place)  # what a template can print or compare as it is
 _PLAIN = frozenset(_PRINTED)
-
-
-class Shown:
-    """A read-only table of the values a document may show, by attribute or by key."""
-
-    __slots__ = ("_values",)
-
-    def __init__(self, values: Mapping[str, Any]) -> None:
-        self._values = values
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return self._values[name]
-        except KeyError:
-            raise AttributeError(name) from None
-
-    def __getitem__(self, name: str) -> Any:
-        return self._values[name]
-
-    def __contains__(self, name: object) -> bool:
-        return name in self._values
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._values)
-
-    def __len__(self) -> int:
-        return len(self._values)
 
 
 def project(
@@ -88,15 +61,19 @@ def _wrapped(value: Any) -> Any:
     return Shown({k: _wrapped(v) for k, v in value.items()}) if isinstance(value, dict) else value
 
 
-def _part(value: Any, key: str, table: str, in_table: bool = False) -> Any:
-    """What a table or a part of the case has under a key. Raises KeyError, saying which table is lacking, or which key
-    `in_table`."""
+def _part(value: Any, key: str, table: str) -> Any:
+    """What the tables above one have under a part of its name. Raises KeyError, saying which table is lacking."""
+    held = _held(value)
+    if key not in held:
+        raise KeyError(f"there is no table '{table}'")
+    return held[key]
+
+
+def _held(value: Any) -> Mapping[str, Any]:
+    """The keys of a table or a part of the case, with what each holds; none where it is no table."""
     if isinstance(value, BaseModel):  # asked first: whether something is a Mapping takes far longer to tell
-        if key in fields_of(type(value)):
-            return getattr(value, key)
-    elif isinstance(value, (dict, Mapping)) and key in value:
-        return value[key]
-    raise KeyError(f"there is no key '{key}' in '{table}'" if in_table else f"there is no table '{table}'")
+        return value.__dict__
+    return value if isinstance(value, (dict, Mapping)) else {}
 
 
 def _table(
@@ -107,10 +84,13 @@ def _table(
     may_see: Collection[Privacy],
 ) -> Any:
     if isinstance(value, tuple):
-        return tuple(_wrapped(_table(row, keys, f"{name}.{i}", missing, may_see)) for i, row in enumerate(value))
-    shows_all, shown = keys == (ALL,), {}
-    for key in tuple(value) if shows_all else keys:
-        leaf = _part(value, key, name, in_table=True)
+        rows = (_table(row, keys, f"{name}.{i}", missing, may_see) for i, row in enumerate(value))
+        return tuple(Shown(row) if isinstance(row, dict) else row for row in rows)
+    shows_all, shown, held = keys == (ALL,), dict[str, Any](), _held(value)
+    for key in held if shows_all else keys:
+        if key not in held:
+            raise KeyError(f"there is no key '{key}' in '{name}'")
+        leaf = held[key]
         if type(leaf) in _PLAIN or (type(leaf) is tuple and _PLAIN.issuperset(map(type, leaf))):
             shown[key] = leaf
             continue

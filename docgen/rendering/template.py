@@ -128,6 +128,33 @@ class Number(Struct, frozen=True):
         return f"[{escape(self.short)}](fact:{self.name})"
 
 
+class Shown:
+    """A read-only table of the values a document may show, by attribute or by key."""
+
+    __slots__ = ("_values",)
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self._values = values
+
+    def __getattr__(self, name: str) -> Any:
+        try:
+            return self._values[name]
+        except KeyError:
+            raise AttributeError(name) from None
+
+    def __getitem__(self, name: str) -> Any:
+        return self._values[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+
 class TemplateProblem(Exception):
     """What a template did wrong, with its file name and line."""
 
@@ -146,6 +173,8 @@ def escape(text: str) -> str:
 @pass_context  # so that Jinja2 cannot print a constant by itself beforehand
 def _finalize(context: Context, value: Any) -> Any:
     env = cast(_Environment, context.environment)
+    if type(value) is Markup:
+        return env.spent(value)
     if isinstance(value, Undefined):
         return value  # refuses by itself when it is printed
     if hasattr(value, "__html__"):
@@ -214,6 +243,12 @@ class _Environment(SandboxedEnvironment):
 
     def is_safe_callable(self, obj: Any) -> bool:
         return isinstance(obj, Macro) or any(obj is function for function in self.globals.values())
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """What stands under a name. A table holds values alone, so nothing of it has to be kept from running."""
+        if type(obj) is Shown and attribute in obj and not attribute.startswith("_"):
+            return obj[attribute]
+        return super().getattr(obj, attribute)
 
     def call(__self, __context: Any, __obj: Any, *args: Any, **kwargs: Any) -> Any:  # noqa: N805
         __self.spend(_STEP)

@@ -16,8 +16,9 @@ from collections.abc import Iterator
 from datetime import date
 from functools import cache, lru_cache
 
-from docgen.case.base import Part, fields_of, is_free_text
+from docgen.case.base import Part, is_free_text
 from docgen.case.confirmed import Confirmed
+from docgen.case.forgiving import keys_of_days
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
@@ -77,9 +78,9 @@ _Day = tuple[date, str, KeyPath, tuple[int, ...]]  # a day, its key as [[confirm
 def _days(case: Case) -> Iterator[_Day]:
     """Every day of the record but the birth and single days taken."""
     for part, path, dotted in entries(case):
-        for key in fields_of(type(part)):
+        for key in _days_of(type(part)):
             value = getattr(part, key)
-            if isinstance(value, date) and key != "born_on" and not isinstance(part, Confirmed):
+            if isinstance(value, date):
                 yield value, f"{dotted}.{key}" if dotted else key, (*path, key), ()
     first_line = {row.date: row.line for row in reversed(case.records)}
     for on in sorted(first_line):
@@ -88,6 +89,14 @@ def _days(case: Case) -> Iterator[_Day]:
         yield on, "totals.date", ("trial",), ()
     for on in sorted({row.date for row in case.sessions}):
         yield on, "sessions.date", ("training",), ()
+
+
+@cache
+def _days_of(kind: type[Part]) -> tuple[str, ...]:
+    """Keys of a table that hold a day which others can tell about."""
+    if issubclass(kind, Confirmed):
+        return ()
+    return tuple(name for name in kind.model_fields if name in keys_of_days(kind) and name != "born_on")
 
 
 def _doubts(case: Case, days: list[_Day]) -> Iterator[Doubt]:
