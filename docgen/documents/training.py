@@ -334,6 +334,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),
+        "unvalued": tuple(change.setting is not None and change.to is None for change in force.changes),
         "bumps_since": since if force.changes else "",
         "bumps": sum(row.contacts or 0 for row in bumped),
         "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),

@@ -34,6 +34,7 @@ WORDS = {
     "plans_title": "Places from above, drawn to one scale, with a bar of 1 m (39 3/8 in).",
     "plans_ahead": "free ahead: {size}",
     "plans_stop": "a stop needs: {size}",
+    "plans_measured": "longest stop measured: {size}",
     "plans_short": "TOO SHORT TO STOP",
     "plans_no_stop": "what a stop needs: not known",
     "plans_width": "clear width: {size}",
@@ -59,7 +60,7 @@ class PlacePlan(Struct, frozen=True):
     """What is drawn of one place, in mm; None where it was not measured or cannot be told.
 
     ahead_mm     free ahead of the front of the chair, once it is in
-    stop_mm      what a stop needs there, at the speed of the profile used
+    stop_mm      what a stop needs there, at the speed of the profile used; `measured` where it was, on a slope
     width_mm     clear width between walls or jambs
     beside_mm    what the chair leaves of that, on both sides together: room for whoever walks beside it
     slant_deg    how far askew the chair still fits between the walls of a doorway; doorways alone
@@ -74,6 +75,7 @@ class PlacePlan(Struct, frozen=True):
     enters: bool
     ahead_mm: float | None = None
     stop_mm: float | None = None
+    measured: bool = False
     width_mm: float | None = None
     beside_mm: float | None = None
     slant_deg: float | None = None
@@ -98,6 +100,7 @@ def place_plan(there: StopThere, chair: Chair) -> PlacePlan | None:
         enters=space.ahead_from == "way_in",
         ahead_mm=None if there.room_m is None else there.room_m * 1000,
         stop_mm=None if there.distance_m is None else there.distance_m * 1000,
+        measured=there.measured,
         width_mm=clear_mm,
         beside_mm=None if clear_mm is None else max(0.0, clear_mm - width_mm),
         slant_deg=most_slant_deg(width_mm, length_mm, clear_mm) if clear_mm and space.kind == "doorway" else None,
@@ -196,7 +199,10 @@ def _measures(plan: PlacePlan, words: Mapping[str, str]) -> list[str]:
         if plan.stop_mm is None:
             lines.append(words["plans_no_stop"])
         else:
-            lines.append(words["plans_stop"].format(size=_size(plan.stop_mm, "up", words)))
+            up_mm = 10 * rounded(plan.stop_mm / 10, "up")  # as criteria and letter tell it
+            lines.append(
+                words["plans_measured" if plan.measured else "plans_stop"].format(size=_size(up_mm, "up", words))
+            )
             lines += [words["plans_short"]] if plan.stop_mm > plan.ahead_mm else []
     if plan.width_mm is not None and plan.beside_mm is not None:
         lines.append(words["plans_width"].format(size=_size(plan.width_mm, "down", words)))

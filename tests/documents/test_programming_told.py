@@ -1,0 +1,48 @@
+"""The programming notes beside the setup record: one distance for one stop, and what of a change is not known."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from support import ASSESSED, DEMO_FOLDERS
+
+from docgen.figures import room_plans
+from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
+
+
+def _words(name: str, document: str) -> str:
+    return trees(ASSESSED[name], [document])[document].plain().replace("\xa0", " ")
+
+
+def _plans(name: str) -> list[str]:
+    """What stands under the plans of the places, line by line."""
+    assessed = ASSESSED[name]
+    scene = room_plans.scene(assessed.file.case, assessed.evidence, language_words()["figures"] | room_plans.WORDS)
+    return [text for shape in scene.shapes if (text := getattr(shape, "text", ""))]
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_a_stop_at_a_place_has_one_distance_on_cover_and_plan(source):
+    """The cover tells the place with the least room; its mm stand under a plan of the notes."""
+    if not (least := re.search(r"the chair stops in [^(]*\((\d+) mm\)", _words(source.name, "cover"))):
+        assert source.name not in ("ilmari-okonjo-vale", "marisol-quenneville-tran")  # whose cover tells it in mm
+        return
+    assert [line for line in _plans(source.name) if line.startswith(f"a stop needs: {least[1]} mm")]
+
+
+def test_a_stop_measured_on_a_slope_is_told_as_measured():
+    assert "longest stop measured: 1200 mm" in " ".join(_plans("saoirse-villalobos-ng"))
+
+
+def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these_notes():
+    words = _words("saoirse-villalobos-ng", "programming")
+    assert "turn acceleration down one step, by the supplier. Not recorded: the new value: Tobiah" in words
+    assert words.count("ot recorded: the new value") == 1  # of the turning speed the value is known
+    assert "Since delivery the values of this page count." in words
+    assert "Since delivery" not in _words("ilmari-okonjo-vale", "programming")
+
+
+def test_no_time_out_is_looked_at_where_nothing_is_latched():
+    assert "latched-drive time-out" not in _words("marisol-quenneville-tran", "programming")
