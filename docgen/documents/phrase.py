@@ -17,7 +17,7 @@ from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
-from docgen.units import decimals, limit_mm, rounded, two_digits
+from docgen.units import decimals, fine_inches, limit_mm, rounded, two_digits
 
 _STACKED = COIN_THICKNESS_MM.keys()
 _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0-9])")
@@ -247,7 +247,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
     def thing(measure_of: tuple[str, int] | None, limit_mm: float) -> str:
         names: Mapping[str, str] = words["coins"]
         if measure_of is None:
-            return names["ruler"].format(mm=measure(limit_mm))
+            return names["ruler"].format(mm=measure(limit_mm), inches=fine_inches(limit_mm))
         name, n = measure_of
         return names[f"one_of_{name}"] if name in _STACKED and n == 1 else names[name].format(n=n)
 

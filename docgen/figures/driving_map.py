@@ -11,13 +11,14 @@ from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import LEAD, PANEL, bounds, composed, lettered, panel
+from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved
 from docgen.scene import Poly, Rect, Scene, Shape
 
 MADE_FROM = ("configuration.commands",)
 
 _MOVES = ("forward", "left", "right", "back", *COMBINED, "stop")
-_SCALE, _ICON = 0.2, 50.0  # of the chair; the room of a picture in points
+_SCALE, _ICON, _SHARE = 0.2, 42.0, 0.72  # of the chair; the room of a picture in points; of the size drawn here
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -35,11 +36,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 def _move(move: str, command: str, words: Mapping[str, str]) -> Scene:
     """The picture of one movement beside its command."""
     does, command_words = words[f"moves_{move}"], command[:1].upper() + command[1:].rstrip(". ")
-    picture = _stop_sign() if move == "stop" else [*chair_from_above(0, 0, _SCALE), *_way(move)]
+    picture = scaled(_stop_sign() if move == "stop" else [*chair_from_above(0, 0, _SCALE), *_way(move)], _SHARE)
     left, top, right, _ = bounds(picture)
-    drawn = [Rect(0, 0, _ICON, 40, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
+    drawn = [Rect(0, 0, _ICON, 30, stroke=None), *moved(picture, 1, _ICON / 2 - (left + right) / 2, -top)]
     room = PANEL - _ICON - 12
-    named, y = lettered(_ICON + 8, 16, does, room, True)
+    named, y = lettered(_ICON + 8, 13, does, room, True)
     lines, _ = lettered(_ICON + 8, y + 0.1 * LEAD, command_words, room)
     return panel([*drawn, *named, *lines], words["map_alt"].format(input=command_words, does=does), w=PANEL)
 

@@ -65,7 +65,7 @@ def _measured(words: Mapping[str, str]) -> list[Scene]:
         pair += [body, Rect(x + 46, -20, _PART, 40, fill=0.7, radius=3)]
         pair += span(x + 26 - 0.028 * y * y, y, x + 46, y)
     pair += [*right(74, 0), *wrong(170, 0)]
-    return [panel(pair, words["gauge_where_alt"], leads=True)]
+    return [panel(pair, words["gauge_where_alt"], words["gauge_where"], leads=True)]
 
 
 def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:
@@ -76,8 +76,7 @@ def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) 
         Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
         *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    gap = in_mm(part.gap_mm or 0, words)
-    lines = [Told(part.part, True), Told(unbroken(with_range(part, gap, words)))]
+    lines = [Told(part.part, True), Told(unbroken(gap_words(part.gap_mm or 0, words)))]  # the card has its range
     shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
     return [
         panel(drawn, shown, true_size=True, leads=True, w=w),

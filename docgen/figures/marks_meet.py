@@ -12,6 +12,7 @@ from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
 from docgen.figures.panels import Told, bounds, composed, lettered, listed, panel, stacked
+from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved, oval, right, ringed, turned, wrong
 from docgen.fit.feature import features
 from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
@@ -20,6 +21,7 @@ MADE_FROM = ("configuration.mounting",)
 
 _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off
+_ROOM, _SHARE, _SIGN_Y = 120.0, 0.62, 45.0  # two kinds stand in a column; of the size drawn here; of right and wrong
 _HINGE_OFF_DEG = 20.0  # how far the arm of a hinge is turned where its marks are apart
 
 Numbered = tuple[int, Mount]
@@ -37,12 +39,13 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
             if alike := [
                 (number, mount) for number, mount in marked if (kind == "lines" and bool(mount.swings)) == hinged
             ]:
-                panels += _marks("hinge" if hinged else kind, alike, words)
+                panels.append(_marks("hinge" if hinged else kind, alike, words))
     return composed(panels) if panels else None
 
 
-def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> list[Scene]:
-    """Right and wrong of one kind of mark, and which parts have it, in the words of the record."""
+def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> Scene:
+    """Right and wrong of one kind of mark under its name and the parts that have it, so that each is read with its
+    picture; in the words of the record for whoever does not see it."""
     drawings: dict[str, Callable[[float, float], list[Shape]]] = {
         "hinge": _hinge,
         "lines": _lines,
@@ -50,20 +53,20 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> l
         "outline": partial(_outline, _shoe() if all(mount.site == "foot" for _, mount in marked) else _hand()),
     }
     meets, apart = ("outline_meets", "outline_apart") if kind == "outline" else ("marks_meet", "marks_apart")
-    shapes: list[Shape] = []
-    for x, off, sign, words_below in ((0.0, 0.0, right, words[meets]), (116.0, _OFF, wrong, words[apart])):
-        lines, _ = lettered(x + 34, 73, words_below, 80, True)
-        shapes += [*moved(drawings[kind](0.0, off), 1, x + 12), *sign(x + 21, 76), *lines]
-    picture = panel(shapes, f"{words[meets]}. {words[apart]}.", leads=True)
-    head = words["mark_lines" if kind == "hinge" else f"mark_{kind}"]
     names: dict[str, list[str]] = {}
     for number, mount in marked:
         names.setdefault((mount.mark or "").rstrip(". "), []).append(f"{number}. {mount.part}")
-    lines_told = [Told(head, True)]
+    shapes, y = lettered(0.0, 12.0, words[f"mark_{kind}"], _ROOM, True)
     for parts in names.values():
-        lines_told += map(Told, parts)  # the words of a mark stand on the card, and here for whoever does not see it
+        for part in parts:
+            lines, y = lettered(0.0, y, part, _ROOM)
+            shapes += lines
+    for x, off, sign, said in ((0.0, 0.0, right, words[meets]), (_ROOM / 2 + 4, _OFF, wrong, words[apart])):
+        shapes += moved(scaled(drawings[kind](0.0, off), _SHARE), 1, x, y - 6)
+        lines, _ = lettered(x + 23, y + _SIGN_Y + 4, said, _ROOM, True)
+        shapes += [*sign(x + 10, y + _SIGN_Y), *lines]
     alt = words["marks_alt"].format(marks="; ".join(f"{', '.join(parts)}: {mark}" for mark, parts in names.items()))
-    return [picture, listed("", lines_told, alt)]
+    return panel(shapes, f"{words[f'mark_{kind}']}: {words[meets]}, {words[apart]}. {alt}")
 
 
 def _swings_away(case: Case) -> bool:

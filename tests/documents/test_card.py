@@ -86,15 +86,16 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
     assert all(place.place[1:] in side for place in case.supervision if not place.is_later)
 
 
-def test_the_steps_of_getting_ready_have_the_numbers_of_the_drawing():
+def test_the_steps_of_getting_ready_are_named_in_the_drawing_which_has_no_number_of_a_part():
     words = language_words()["figures"]
     picture = ready_card.scene(ASSESSED[DEMOS[0]].file.case, ASSESSED[DEMOS[0]].evidence, words)
     drawn = [shape.text for shape in picture.shapes if isinstance(shape, Text)]
     steps = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered][1]
     told = [step.plain().lower() for step in steps.children]
-    for number, part in enumerate(("hips", "belt", "feet", "head"), 1):
-        assert part in told[number - 1] and f"{number} {part}" in picture.alt
-    assert sorted(drawn) == ["1", "2", "3", "4"]  # the words stand beside it, once
+    for number, parts in enumerate((("hips",), ("belt",), ("feet",), ("shoulders", "head")), 1):
+        assert all(part in told[number - 1] and part in drawn for part in parts)
+        assert f"{number} {parts[0]}" in picture.alt
+    assert not [words for words in drawn if words[0].isdigit()]  # those of this side are of the parts in the table
 
 
 def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
@@ -108,8 +109,11 @@ def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
 @pytest.mark.parametrize(
     "commands, told",
     [
-        ((), "Stay beside it, never in front or behind. "),
-        (({"does": "back", "input": "a sip"},), "Stay beside it, never in front or behind: it can back up. "),
+        ((), "Keep out of its path, in front and behind. Reach its back from the side. "),
+        (
+            ({"does": "back", "input": "a sip"},),
+            "Keep out of its path, in front and behind: it can back up. Reach its back from the side. ",
+        ),
     ],
 )
 def test_nobody_is_sent_behind_a_chair_that_may_back_up(commands, told):
@@ -125,12 +129,17 @@ def test_behind_is_safe_only_where_a_record_says_that_the_chair_has_no_reverse()
 
 
 @DEMO
-def test_that_no_gap_is_set_stands_before_the_steps_of_getting_ready(name):
-    text = sheet(name, "en").plain().split("Before each drive")[1]
-    if "No gap is set on this chair yet" in text:
-        assert text.index("No gap is set") < text.index("Hips back")
+def test_that_no_gap_is_set_stands_in_the_warning_of_side_one_and_that_gaps_are_set_before_the_steps(name):
+    """CDC item 10: what forbids to drive at all comes first, on card and booklet."""
+    one, two = sheet(name, "en").plain().split("Before each drive")
+    told = " ".join(trees(ASSESSED[name], ["guide"])["guide"].plain().split())
+    unset = "No gap is set on this chair yet" in one
+    assert unset == ("Not all gaps are set yet: no driving unless the therapist is there." in told.split("In short")[0])
+    assert unset == ("a gap is not set yet, and the therapist is not there." in told)
+    if unset:
+        assert one.index("No gap is set") < one.index("Press the stop switch, A.")
     else:
-        assert "As fitted on this chair" in text or not ASSESSED[name].file.case.configuration.mounting
+        assert two.index("As fitted on this chair") < two.index("Hips back")
 
 
 def test_what_comes_before_a_drive_and_what_to_do_on_a_ramp_stand_on_the_card():

@@ -585,7 +585,7 @@ def test_nobody_stays_behind_a_chair_that_backs_up(backs):
     )
     commands = [{"does": "forward", "input": "a push"}] + ([{"does": "back", "input": "a pull"}] if backs else [])
     text = text_of(assessed(supervision=near, configuration={"commands": commands}))
-    assert "stay within arm's reach. Stand behind the chair" in text
+    assert "stay within arm's reach. Stand at a back corner" in text
     assert ("Before it backs up, step to its side." in text) is backs
 
 
@@ -683,7 +683,7 @@ def test_the_range_of_a_gap_is_told_in_coins():
         ("1 penny, flat", "2 nickels, stacked"),
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
-    assert filters["fitting"](3.0, 2.0) == "2 mm, by ruler"
+    assert filters["fitting"](3.0, 2.0) == "1/16 in (2 mm), by ruler"
 
 
 @pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])
@@ -691,7 +691,7 @@ def test_no_loose_coin_comes_near_the_lips(site, coins):
     part = MOUNT | {"site": site, "gap_mm": 10.0, "gap_from_mm": 5.0, "gap_to_mm": 15.0}
     text = text_of(chair((), mounting=(part,)))
     assert ("3 nickels, stacked" in text) is coins and ("nickels" in text) is coins
-    assert ("5 mm, by ruler" in text and "15 mm, by ruler" in text) is not coins
+    assert ("in (5 mm), by ruler" in text and "in (15 mm), by ruler" in text) is not coins
     assert ("At the mouth only a ruler: a loose coin can choke." in text) is not coins
 
 
@@ -801,7 +801,7 @@ def test_what_is_worn_every_day_stands_where_the_parts_are_set():
     source = next(folder for folder in DEMO_FOLDERS if folder.name.startswith("saoirse"))
     text = guide(source).plain().split("Where each part belongs")[1]
     assert "on when it was checked: the firm-soled shoe. Is something else on? Take it off." in text
-    assert "It must stay on? Check each gap first." in text
+    assert "It must stay on? Do not drive: ask the therapist." in text
 
 
 @pytest.mark.parametrize(

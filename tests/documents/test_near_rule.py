@@ -30,7 +30,7 @@ def told(document: str, **place: object) -> str:
     return trees(assessed(supervision=(_PLACE | place,)), [document])[document].plain()
 
 
-@pytest.mark.parametrize("stands, where", [("in_the_room", "Stay in the room"), ("behind", "Stand behind the chair")])
+@pytest.mark.parametrize("stands, where", [("in_the_room", "Stay in the room"), ("behind", "Stand at a back corner")])
 def test_card_and_guide_say_where_to_stay_in_the_same_words(stands, where):
     """The card answers first whether one may step away."""
     assert f"At home: not out of sight. Stay where you see the chair. {where}" in told("card", stands=stands)
@@ -58,7 +58,7 @@ def test_a_reach_time_of_another_chair_says_so(reach_on, before):
         fitted=(_FITTED,),
     )
     card = trees(case, ["card"])["card"].plain()
-    time = "Have your hand on the stop within 1.2 seconds."
+    time = 'Have your hand on the stop within 1.2 seconds ("one thousand one").'
     assert card.count(time) == 1
     assert (f"{time} Measured with another chair. Here: ____." in card) is before
     assert ("another chair" in card) is before
