@@ -13,6 +13,7 @@ from pydantic import BaseModel
 from docgen.case.base import part_of
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
+from docgen.case.names_that_say import FAMILY
 from docgen.case.schema import schema as schema_of_case
 from docgen.case.tried import AlternativeKind
 from docgen.codes.hcpcs import Base, Code, bases, codes
@@ -52,6 +53,7 @@ def keys_of_case() -> tuple[Entry, ...]:
     """Every key of a case by its dotted path, with its label and what it may hold: for whoever looks for the place of a
     fact."""
     everyday = tables_of((Path(__file__).parent / "everyday.toml").read_text(encoding="utf-8"))
+    everyday["people.relation"] += FAMILY
     return tuple(replace(entry, synonyms=(*entry.synonyms, *everyday.get(entry.id, ()))) for entry in _keys(Case, ()))
 
 

@@ -8,7 +8,7 @@ from docgen.case.base import Part
 from docgen.case.need import Space
 from docgen.case.who import Person
 
-_FAMILY = (
+FAMILY = (
     *("mother", "father", "stepmother", "stepfather", "parents", "wife", "husband", "partner", "spouse"),
     *("daughter", "son", "sister", "brother", "grandmother", "grandfather", "aunt", "uncle", "niece", "nephew"),
     "cousin",
@@ -18,7 +18,7 @@ _PEOPLE: Mapping[str, Mapping[str, str]] = {
     "doctor": {"role": "practitioner"},
     "physician": {"role": "practitioner"},
     "atp": {"role": "supplier"},
-    **{word: {"role": "caregiver", "relation": word} for word in _FAMILY},
+    **{word: {"role": "caregiver", "relation": word} for word in FAMILY},
     "home_aide": {"role": "caregiver", "relation": "home aide"},
     "classroom_aide": {"role": "school", "relation": "classroom aide"},
     "teacher": {"role": "school", "relation": "teacher"},

@@ -48,11 +48,12 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("No screening is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says"))
     for at, reason in _seizures(case):
         return not_met(
-            f"{reason} If they count, what to do in one is asked; if they are over, whoever treats them says so.",
+            reason,
             at,
             mend=fill_in(
                 {"found": "= true"},
-                f", or write [[conditions]] of {_CONDITION} with present = false, says, by and on, if they are over",
+                f", or, if whoever treats them says that they are over, write [[conditions]] of {_CONDITION} with "
+                "present = false, says, by and on",
             ),
             danger=True,
             bare="Seizures are told of in the record, and no limit is recorded of them.",
@@ -82,7 +83,7 @@ def _seizures(case: Case) -> Iterator[tuple[KeyPath, str]]:
             continue
         path: KeyPath = ("limits", at, "found")
         if clause := _clause_that_tells(limit.says or ""):
-            yield path, f"The screening of seizures says “{clause}”, and is recorded as one that found nothing."
+            yield path, f"The screening of seizures says “{clause}”, and that nothing was found."
         elif any(finding.id in _LIMITING["seizures"] for finding in case.findings) or _CONDITION in of_case(case):
             yield path, "The screening of seizures found nothing, and another part of the record tells of them."
 

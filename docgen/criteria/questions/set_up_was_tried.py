@@ -36,6 +36,14 @@ SETTINGS = {"most_tilt_deg": 5.0}
 _DRIVING: tuple[PartOf, ...] = ("control", "fitting", "stop_behavior", "speed", "reverse", "modes")
 _HURTS: tuple[PartOf, ...] = ("control", "stop_behavior")
 _LATCH, _HELD = "latched_drive", "momentary_drive"
+# what a control is by what senses or drives it, which nobody writes beside it
+_IMPLIED = {
+    "nonproportional_control": (
+        *("contact_switch_sensing", "optical_beam_sensing", "force_threshold_pad", "finger_switch_array"),
+        *("pneumatic_four_command", "single_switch_scanning", "muscle_signal_switch", "switch_type_by_site"),
+    ),
+    "proportional_control": ("compact_joystick", "mini_joystick", "isometric_joystick", "head_angle_proportional"),
+}
 _ASKED: KeyPath = ("configuration",)
 
 
@@ -124,7 +132,8 @@ def _same_control(case: Case, method: Method) -> list[Method]:
 
 def _had(case: Case, method: Method) -> set[str]:
     """Features that the control had in the trial, in one set-up of it or another."""
-    return {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
+    named = {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
+    return named | {control for control, by in _IMPLIED.items() if named.intersection(by)}
 
 
 def _instead(case: Case, method: Method, feature: str) -> list[str]:

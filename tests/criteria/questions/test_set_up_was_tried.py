@@ -51,6 +51,14 @@ RECORDS = Records(
             [*LATCH_ASKED, HELD, ("configuration.profiles.0.latched", False), LATCHED_PROFILE],
             HELD_ROWS,
         ),
+        (
+            "switches, which are nonproportional without a word",
+            [
+                (FEATURES, {"id": "nonproportional_control", "because": ["head_three_way"]}),
+                (FEATURES, {"id": "contact_switch_sensing", "because": ["head_three_way"]}),
+                (f"{PADS}.features", [*TRIED, "momentary_drive", "contact_switch_sensing"]),
+            ],
+        ),
         ("the speed timed in the rows, above the one recorded", [(f"{PADS}.speed_m_s", 0.2)], TIMED),
         ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
         ("no tilt asked for", [("configuration.seat_deg", GONE)]),
