@@ -53,6 +53,8 @@ class Style(Struct, frozen=True):
     least_row: float = 0.0
     # from the upper edge of the sheet to the head, from the lower to the line of the foot
     edge: float = 30.0
+    # least space between the head and the text
+    head_gap: float = 14.0
     margin_side: float = 54.0
     margin_top: float = 60.0
     margin_bottom: float = 54.0
@@ -193,8 +195,9 @@ CARD_LONG = replace(
     cell_padding=0.6,
     gutter=14.0,
     edge=18.0,
+    head_gap=6.0,
     margin_side=24.0,
-    margin_top=46.0,
+    margin_top=42.0,
     margin_bottom=28.0,
 )
 

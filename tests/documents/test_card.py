@@ -15,6 +15,7 @@ from support import ASSESSED, DEMOS
 from docgen.case.sheets import Sheets
 from docgen.documents.document import dated_on
 from docgen.figures import ready_card
+from docgen.packet.approval import Review
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
 from docgen.packet.trees import trees
@@ -173,6 +174,27 @@ def test_a_printed_card_in_spanish_has_two_sides_too(name):
     files = in_language(ASSESSED[name], "es", ["card"]).render(["pdf"])
     with pypdfium2.PdfDocument(files["card.es.pdf"]) as pdf:
         assert len(pdf) == 2
+
+
+@DEMO
+def test_a_spanish_card_has_two_sides_once_its_english_one_is_reviewed(name):
+    """The head then has a line more, which names whoever reviewed it."""
+    one = ASSESSED[name]
+    evaluator = next(iter(one.file.case.with_role("evaluator")))
+    review = Review(f"{evaluator.name}, {evaluator.credential}", date(2026, 9, 21), "docgen 0.3.0", ())
+    head = "Borrador, traducción sin revisar" if one.open else f"Original revisado, traducción no: {evaluator.name}"
+    with pypdfium2.PdfDocument(in_language(one, "es", ["card"]).render(["pdf"], review=review)["card.es.pdf"]) as pdf:
+        texts = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
+    assert len(texts) == 2 and all(head in text for text in texts)
+
+
+@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form"])
+def test_the_last_line_of_a_page_is_above_its_foot(style):
+    """In Arimo a letter is 0.72 of its size high and hangs 0.21 below its line."""
+    roles = STYLES[style]
+    spare = (roles.body.leading - roles.body.size * (0.905 + 0.212)) / 2
+    last_line = roles.margin_bottom + spare + 0.212 * roles.body.size
+    assert last_line > roles.edge + 0.716 * roles.furniture.size
 
 
 @pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form"])

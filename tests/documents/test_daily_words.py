@@ -70,7 +70,7 @@ def test_hours_alone_have_their_times_and_who_comes_by(lang):
         ),
         "es": (
             "Lunes, viernes, 11:00 de la mañana a 2:30 de la tarde.",
-            "llega Ned Example, 555-0100: a drink.",
+            "A las 12:00 del mediodía llega Ned Example, 555-0100: a drink.",
             "Si no contestan: ",
         ),
     }

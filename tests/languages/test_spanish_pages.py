@@ -7,6 +7,7 @@ import shutil
 import tomllib
 from html import unescape
 
+import pypdfium2
 from in_full import tables_in_full, text_in_full
 from languages.spanish import assessed, guide, guide_tree, of, phrases, said, sheets
 from languages.spanish_words import DEMOS, GUIDE, OURS, SAME, words
@@ -210,3 +211,12 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     ):
         assert here in spanish and there in english
     assert "Cuenta cualquier diferencia" not in spanish and "Any difference" not in english
+
+
+@DEMOS
+def test_the_bar_that_checks_the_print_stands_on_the_page_of_the_gaps_that_it_checks(source):
+    pdf = pypdfium2.PdfDocument(guide(assess(source)).render(["pdf"], large_print=False)["guide.es.pdf"])
+    pages = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
+    bar = [at for at, text in enumerate(pages) if "Mida primero esta barra" in text]
+    captions = [at for at, text in enumerate(pages) if "Cada espacio en tamaño real." in text]
+    assert len(bar) == 1 and bar == captions

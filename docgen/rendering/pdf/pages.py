@@ -16,7 +16,6 @@ from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width
 from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import Shade, Style
 
-_HEAD_GAP = 14.0  # least space between head and text
 _MOST_HEAD_LINES = 6  # a name may fill a page; whole it stands in the text
 _DATE_GAP = 18.0  # least space between running head and date
 
@@ -48,7 +47,7 @@ class Furniture:
     def top(self) -> float:
         """Height of the upper edge of the text; a head of many lines pushes it down."""
         n_lines = max(len(self.head), len(self.date)) + (0 if self.beside else len(self.status))
-        head = self.style.edge + n_lines * self.style.furniture.leading + _HEAD_GAP
+        head = self.style.edge + n_lines * self.style.furniture.leading + self.style.head_gap
         return self.sheet[1] - max(self.style.margin_top, head)
 
     @property
