@@ -28,8 +28,9 @@ from docgen.rendering import dialect
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
-# Nearly all that a run makes stays to its end: the usual 700 have it looked through over and over.
-gc.set_threshold(200_000, 50, 50)
+# Nearly all that a run makes stays to its end, or goes without being looked for: the usual 700 have it looked through
+# over and over.
+gc.set_threshold(1_000_000, 50, 50)
 # Environments of many wordings are made here, and nearly all of their templates are the program's own.
 jinja2.Environment._compile = staticmethod(lru_cache(500)(partial(compile, mode="exec")))
 # A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.

@@ -31,6 +31,7 @@ from docgen.documents.view import project
 from docgen.evidence.gather import evidence
 from docgen.fit.match import fit
 from docgen.packet.assess import Assessed, asked_on
+from docgen.packet.places import Section, sections_of
 from docgen.packet.trees import trees
 from docgen.packet.wording import Wording
 from docgen.rendering.tree import Node
@@ -297,7 +298,9 @@ class _Once:
         module = sys.modules["docgen.packet.trees"]
         self._tree_of, self._trees = unwrap(vars(module)["_tree"]), dict[object, Node]()
         self._strays, self._sentences = dict[int, list[str]](), dict[int, Counter[str]]()  # by the tree, which is kept
+        self._sections = dict[int, dict[str, Section]]()
         monkeypatch.setattr(module, "_tree", self._tree)
+        monkeypatch.setattr(module, "sections_of", self._sections_of)
 
     def _tree(self, file: CaseFile, worded: Wording, document: Document, shown: Mapping[str, Any]) -> Node:
         view = project(shown, document.shows, worded.words["not_recorded"], None, document.may_see)
@@ -305,6 +308,11 @@ class _Once:
         if key not in self._trees:
             self._trees[key] = self._tree_of(file, worded, document, shown)
         return self._trees[key]
+
+    def _sections_of(self, tree: Node) -> dict[str, Section]:
+        if id(tree) not in self._sections:
+            self._sections[id(tree)] = sections_of(tree)
+        return self._sections[id(tree)]
 
     def strays(self, name: str, tree: Node) -> list[str]:
         if id(tree) not in self._strays:

@@ -213,8 +213,8 @@ def of_other_features(case: Case) -> set[str]:
     if not asked:
         return set()
     known = features().values()
-    touched = {name for feature in known if feature.id in asked for name in feature.settings}
-    return {name for feature in known for name in feature.settings} - touched
+    touched = set[str]().union(*(feature.settings for feature in known if feature.id in asked))
+    return set[str]().union(*(feature.settings for feature in known)) - touched
 
 
 def _moved(setting: DriveSetting, findings: Mapping[str, str], seen: Mapping[str, Sign]) -> Moved | None:

@@ -469,6 +469,16 @@ def _frozen(value: Any) -> Any:
     return tuple(_frozen(one) for one in value) if isinstance(value, list) else value
 
 
+def _rows(rows: Iterable[dict[str, Any]]) -> tuple[Row, ...]:
+    return tuple(Row(line=line, **row) for line, row in enumerate(rows, start=2))
+
+
+@cache
+def _own_rows() -> tuple[Row, ...]:
+    """The rows that most of these cases have, read once: nobody can change a row."""
+    return _rows(ROWS)
+
+
 def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Grounds:
     """All that an answer may rest on. Rows of a method or task that the case lacks are left out, as in reading."""
     raw = dict(raw)
@@ -477,8 +487,8 @@ def grounds(raw: dict[str, Any], rows: Iterable[dict[str, Any]] = ROWS) -> Groun
         tuple(SessionRow(line=line, **row) for line, row in enumerate(tries, start=2))
     )
     named = {part.id for part in (*case.trial.methods, *case.trial.tasks)}
-    made = (Row(line=line, **row) for line, row in enumerate(rows, start=2))
-    case = case.with_records(tuple(row for row in made if {row.method, row.task} <= named))
+    read = _own_rows() if rows is ROWS else _rows(rows)
+    case = case.with_records(tuple(row for row in read if {row.method, row.task} <= named))
     return Grounds(case, evidence(case), fit(case, lambda *path: "case.toml:1"))
 
 
