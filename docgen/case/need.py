@@ -87,6 +87,11 @@ class Activity(Part):
         6,
         usual=Usual(1, 240, usual.PRACTICE, or_none=True),
     )
+    left: Words | None = key(
+        Privacy.NEED,
+        "what help by hand the minutes with the device are for, and who gives it",
+        "his aunt lifts him onto the toilet and off it",
+    )
     when_alone: Literal["drives", "at_rest", "no"] | None = key(
         Privacy.NEED,
         "whether the gain is claimed for hours alone too: driving, with the chair in standby, or not",
@@ -99,6 +104,11 @@ class Activity(Part):
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
     visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
+
+    @property
+    def has_minutes_to_tell(self) -> bool:
+        """Whether minutes of help by hand are counted at a level at which nobody need touch the client."""
+        return self.with_device in ("watched", "alone") and bool(self.minutes_with)
 
 
 class Reached(Part):

@@ -290,6 +290,9 @@ class Chair(Part):
         lt=2500,
         usual=Usual(100, 1300, usual.CHAIRS),
     )
+    figures_from: Words | None = key(
+        Privacy.DEVICE, "which chair its sizes and its braking were measured on", "the clinic's trial chair"
+    )
     electronics_delay_s: Seconds | None = key(
         Privacy.DEVICE,
         "delay from input off to braking, measured, in s",

@@ -51,9 +51,15 @@ def number(fact: Fact, words: Words) -> Number | Gap:
     if fact.kind == "in_attempts":  # without its attempts it says nothing
         bare = short
     aside = full.removeprefix(short).strip()
-    return Number(
-        fact.id, short, full, bare, aside, f"{fact.level * 100:g}%", fact.value, fact.n, fact.verdict, fact.note
-    )
+    counted = f"{_counted_over(fact)} ({bare})" if fact.kind in ("rate_100_m", "rate_minute") else bare
+    level = f"{fact.level * 100:g}%"
+    return Number(fact.id, short, full, bare, aside, counted, level, fact.value, fact.n, fact.verdict, fact.note)
+
+
+def _counted_over(rate: Fact) -> str:
+    """Events of a rate and what they were counted over, such as "5 in 349 m"."""
+    over, *left_out = rate.note.split("; ")
+    return f"{over}, not all sessions" if left_out else over
 
 
 def _case_of(fact: Fact) -> str:
@@ -184,6 +190,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         """The number without its unit, for a column whose head names the unit."""
         return _linked(value, value.bare)
 
+    def counted(value: Number) -> Markup:
+        """A rate after what it was counted over, for a column whose head names both; any other number bare."""
+        return _linked(value, value.counted)
+
     def interval(value: Number) -> Markup:
         """The interval alone, in its brackets, to follow a noun."""
         return Markup(" ") + _linked(value, value.aside) if value.aside else Markup("")
@@ -272,6 +282,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         measure,
         full,
         bare,
+        counted,
         listed,
         upper_first,
         fitting,

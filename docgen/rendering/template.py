@@ -111,13 +111,15 @@ class Place(Struct, frozen=True):
 
 
 class Number(Struct, frozen=True):
-    """A number with its record's id; prints its short form. `full` adds the interval, `aside` is the interval alone."""
+    """A number with its record's id; prints its short form. `full` adds the interval, `aside` is the interval alone,
+    `counted` what a rate was counted over, with the rate after it."""
 
     name: str
     short: str
     full: str
     bare: str = ""
     aside: str = ""
+    counted: str = ""
     level: str = ""
     value: float | None = None
     n: int = 0

@@ -103,6 +103,7 @@ WHOLE: dict[str, Any] = {
             "with_device": "watched",
             "minutes_before": 18,
             "minutes_with": 6,
+            "left": "His aunt lifts him onto the toilet and off it.",
         },
         {
             "id": "class",
@@ -114,6 +115,7 @@ WHOLE: dict[str, Any] = {
             "with_device": "watched",
             "minutes_before": 20,
             "minutes_with": 9,
+            "left": "An aide draws the chair back from a table.",
         },
     ],
     "goals": [{"id": "table", "says": "Get to the table.", "level": -2, "levels": ["a", "b", "c", "d", "e"]}],

@@ -36,7 +36,7 @@ SHARED = (
     "An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
     "collision, hands-on help or a missed stop.",
     'Release time runs from the word "stop" until the control is let go.',
-    "As published coverage of another payer, Medicare's local coverage determinations (LCD) L33789 and L33792 name a "
+    "As published coverage of another payer, Medicare's local coverage determination (LCD) L33789 names a "
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     "power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",

@@ -77,9 +77,8 @@ def test_the_days_of_the_evaluation_are_those_of_the_evaluators_visits_and_entri
     assert _days_seen(MARISOL.file.case)[:3] == (date(2026, 2, 5), date(2026, 2, 12), date(2026, 2, 19))
     assert date(2026, 3, 3) in _days_seen(MARISOL.file.case)  # driven that day, and no other entry of it
     by_another = [entry.model_copy(update={"by": "doctor"}) for entry in MARISOL.file.case.findings]
-    none_driven = MARISOL.file.case.trial.model_copy(update={"rows": ()})
-    gone = {"findings": tuple(by_another), "limits": (), "alternatives": (), "trial": none_driven}
-    alone = MARISOL.file.case.model_copy(update=gone)
+    gone = {"findings": tuple(by_another), "limits": (), "alternatives": ()}
+    alone = MARISOL.file.case.model_copy(update=gone).with_records(())
     assert _days_seen(alone) == ()
 
 

@@ -23,7 +23,7 @@ from docgen.criteria.mend import Mend
 from docgen.criteria.ordered import ITEMS, Line, code_of, lines, named, no_codes, places
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.finding import is_ability
-from docgen.units import built
+from docgen.units import fine_inches
 
 HEADING = "order"
 CLAIM = "A small joystick is supported by measured force and travel"
@@ -88,7 +88,7 @@ def _measures(item: Item, case: Case) -> list[str]:
 
 def _needs(line: Line) -> str:
     code = code_of(line[1])
-    travel = built(recorded(code.travel_mm), "down")
+    travel = f"{recorded(code.travel_mm):g} mm ({fine_inches(recorded(code.travel_mm))} in)"
     return f"{named([line])} is of a class that takes about {code.force_g:g} g and moves at most {travel}"
 
 
