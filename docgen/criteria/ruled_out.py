@@ -52,6 +52,16 @@ def luck(grounds: Grounds, method: str | None) -> str:
     )
 
 
+def equals(grounds: Grounds, method: str) -> str:
+    """The same, to follow the counts of a control in their brackets."""
+    chance = grounds.evidence.of("by_chance", method)
+    return (
+        ""
+        if chance is None
+        else f"; two equal controls would differ as much in {_percent(recorded(chance.value))} of such trials"
+    )
+
+
 def _percent(chance: float) -> str:
     return f"{chance:.0%}" if chance >= 0.01 else "less than 1%"
 

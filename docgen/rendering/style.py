@@ -87,13 +87,13 @@ REGULAR = Style()
 
 # For a document that a reviewer must take in whole within a few minutes: a little smaller and closer.
 COMPACT = Style(
-    body=TextStyle(10, 11.2, after=3),
+    body=TextStyle(9.8, 11, after=2.8),
     headings=(
         TextStyle(16, 19, after=4, bold=True, keep=True),
         TextStyle(11.5, 13.5, before=5, after=1.5, bold=True, keep=True),
         TextStyle(10, 11.6, before=5, after=1.5, bold=True, keep=True),
     ),
-    item=TextStyle(10, 11.2, after=1),
+    item=TextStyle(9.8, 11, after=0.9),
     cell=TextStyle(8.8, 10),
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
     cell_padding=1.1,

@@ -30,7 +30,7 @@ FIXED = (
     r"command \(at an unplanned word, within 3 ft 3 in \(1 m\)\); through a doorway",  # one card of tasks for all
     r"This sheet is not part of the letter of medical necessity\. It lists [^.]*\.",
     r"I concur with this letter\.",
-    r"As published coverage of another payer, Medicare's local coverage determinations \(LCD\) L33789 and L33792 name "
+    r"As published coverage of another payer, Medicare's local coverage determination \(LCD\) L33789 names "
     r"a drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     r"power wheelchair with a power option\.",
     r"An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "

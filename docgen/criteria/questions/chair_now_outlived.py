@@ -52,7 +52,8 @@ def answer(grounds: Grounds, years: int) -> Answer:
         return met(f"The chair in use now is {years} years old or older on the day of the request.", *at)
     if _measured(case):
         return met(
-            f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is measured.",
+            f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is "
+            "measured.",
             *at,
         )
     return cannot_tell(

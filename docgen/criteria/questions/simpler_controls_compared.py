@@ -18,7 +18,7 @@ from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, no_fair_try, too_small, worked
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.evidence.difference import RARE
 from docgen.fit.alternatives import WORSE
@@ -116,8 +116,11 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     """Met: each simpler control was worse; in part where their shared days do not show it too."""
     case, evidence = grounds.case, grounds.evidence
     asked = k_of_n(evidence[f"success.{case.configuration.method}"])
-    did = listed(f"{m.name} ({k_of_n(evidence[f'success.{m.id}'])})" for m in simpler)
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
+    did = listed(
+        f"{m.name} ({k_of_n(evidence[f'success.{m.id}'])}{equals(grounds, m.id) if m.name in so_far else ''})"
+        for m in simpler
+    )
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     open_ = f"; {about}this is the finding so far, which a longer or more balanced trial could still change"
     apart = [_on_shared_days(grounds, method) for method in simpler]

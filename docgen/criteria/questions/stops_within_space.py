@@ -25,7 +25,9 @@ CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _ROUNDING_MM = 1e-6  # of a difference of two distances
-_TOLD_BELOW_MM = 150  # a reviewer asks for so small a margin; and two inches, each rounded to its own side, may read alike
+# a reviewer asks how small the margin is (common practice, no source); two inches, each rounded to its own side, may
+# read alike
+_TOLD_BELOW_MM = 150
 _IN_INCHES_BELOW_M = 2.0  # common practice, no source
 _WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
