@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import typing
-from collections.abc import Iterator
 from datetime import date
 from functools import cache, lru_cache
 from typing import Annotated, Any, Literal, get_args, get_origin
@@ -30,16 +29,23 @@ def value_at(case: Case, path: KeyPath, default: Any = None) -> Any:
     return node
 
 
-def texts_in(node: object, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
+def texts_in(node: object, path: KeyPath = ()) -> list[tuple[KeyPath, str]]:
     """Every text of a case, or of a part of it that stands at the path, with its key path."""
+    texts: list[tuple[KeyPath, str]] = []
+    _gather_texts(node, path, texts)
+    return texts
+
+
+def _gather_texts(node: object, path: KeyPath, texts: list[tuple[KeyPath, str]]) -> None:
     if isinstance(node, str):
-        yield path, node
+        texts.append((path, node))
     elif isinstance(node, tuple):
         for at, entry in enumerate(node):
-            yield from texts_in(entry, (*path, at))
+            _gather_texts(entry, (*path, at), texts)
     elif isinstance(node, BaseModel):
         for name in _may_hold_text(type(node)):
-            yield from texts_in(getattr(node, name), (*path, name))
+            if (value := getattr(node, name)) is not None:
+                _gather_texts(value, (*path, name), texts)
 
 
 @cache

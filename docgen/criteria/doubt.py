@@ -79,14 +79,22 @@ def _entry(doubt: Doubt) -> str:
     return f'[[confirmed]] with of = "{name}", values = [{written}], by and on'
 
 
-def entries(part: Part, path: KeyPath = (), name: str = "") -> Iterator[tuple[Part, KeyPath, str]]:
+def entries(part: Part, path: KeyPath = (), name: str = "") -> list[tuple[Part, KeyPath, str]]:
     """Each table of a case and of the tables in it, with its path and its dotted name without places in lists."""
-    yield part, path, name
+    tables: list[tuple[Part, KeyPath, str]] = []
+    _gather(part, path, name, tables)
+    return tables
+
+
+def _gather(part: Part, path: KeyPath, name: str, tables: list[tuple[Part, KeyPath, str]]) -> None:
+    tables.append((part, path, name))
     for key in parts_in(type(part)):
         value: Any = getattr(part, key)
+        if value is None:
+            continue
         dotted = f"{name}.{key}" if name else key
         if isinstance(value, tuple):
             for at, entry in enumerate(value):
-                yield from entries(entry, (*path, key, at), dotted)
-        elif value is not None:
-            yield from entries(value, (*path, key), dotted)
+                _gather(entry, (*path, key, at), dotted, tables)
+        else:
+            _gather(value, (*path, key), dotted, tables)
