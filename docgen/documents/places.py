@@ -151,7 +151,14 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
     phrases = words["room"]
     for space in case.spaces:
         if not any(
-            (space.clear_width_mm, space.turning_mm, space.slope_percent, space.length_mm, space.inside_width_mm)
+            (
+                space.clear_width_mm,
+                space.turning_mm,
+                space.clear_ahead_mm,
+                space.slope_percent,
+                space.length_mm,
+                space.inside_width_mm,
+            )
         ):
             continue
         sizes = {
