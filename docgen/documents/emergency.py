@@ -52,6 +52,8 @@ class Sheet(TypedDict):
               no condition has any
     first_state, second_state
               the two states that the steps tell apart, over a column each; empty where the steps are one list
+    call_first  what is said on the phone at signs that move nobody and whose first move is the call itself
+    from_delivery  the chair that the page tells of is not there yet
     medicine, allergies, address, entry, born_on
               empty unless it was agreed that the page may tell them
     crew      whether that was agreed of medicine, address and what a crew needs besides
@@ -68,6 +70,8 @@ class Sheet(TypedDict):
     condition: str
     first_state: str
     second_state: str
+    call_first: tuple[str, ...]
+    from_delivery: bool
     medicine: str
     allergies: str
     address: str
@@ -125,10 +129,11 @@ class Call(TypedDict):
 
 
 class NumberSet(TypedDict):
-    """A number of this person, with who set it and when."""
+    """A number of this person, with who set it and when, and what is done at it; says is "" where nothing is told."""
 
     name: str
     value: str
+    says: str
     by: str | None
     on: date | None
     _labels: dict[str, str]
@@ -147,6 +152,8 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
+        "call_first": tuple(_call_first(case)),
+        "from_delivery": not case.dates.delivered_on,
         "medicine": _agreed_text(emergency.medicine, may_tell_crew),
         "allergies": _agreed_text(emergency.allergies, may_tell_crew),
         "address": _agreed_text(emergency.address, may_tell_crew),
@@ -208,6 +215,15 @@ def cleared_by(case: Case, words: Words) -> tuple[str, ...]:
     """
     names = (_with_role(case, who, words, _TO_WRITE_IN, with_phone=True) for who in case.emergency.restart_by)
     return tuple(name for name in names if name)
+
+
+def _call_first(case: Case) -> Iterator[str]:
+    """What is said on the phone at each sign at which the person is not moved and the call itself comes first."""
+    number = case.client.emergency_number
+    for sign in case.emergency.signs:
+        is_call = bool(number and number in (sign.first or ""))
+        if sign.by is not None and sign.on is not None and sign.moves == "nobody" and sign.say and is_call:
+            yield sign.say
 
 
 def _limits(case: Case) -> Iterator[str]:
@@ -291,7 +307,7 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
     labels = {"by": "who set it", "on": "when it was set"}
     for number in case.emergency.numbers:
         set_by, name, value = _name(case, number.by), number.name, number.value
-        yield {"name": name, "value": value, "by": set_by, "on": number.on, "_labels": labels}
+        yield {"name": name, "value": value, "says": "", "by": set_by, "on": number.on, "_labels": labels}
     for condition, question in asked_of(case):
         given = answer_to(case, condition.id, question.id)
         if not question.on_page or given is None:
@@ -301,7 +317,8 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
             value = _day(given.day, words)
         if value:
             name = _on_page(condition.id, question, words)
-            yield {"name": name, "value": value, "by": _name(case, given.by), "on": given.on, "_labels": labels}
+            says, set_by = given.says or "", _name(case, given.by)
+            yield {"name": name, "value": value, "says": says, "by": set_by, "on": given.on, "_labels": labels}
 
 
 def _given(case: Case, words: Words) -> Iterator[str]:

@@ -29,9 +29,13 @@ class Step(TypedDict):
 
 
 class SideBySide(TypedDict):
-    """What is done at the same turn in each of two states that look alike; "" below the last step of one of them."""
+    """What is done at the same turn in each of two states that look alike; "" below the last step of one of them.
+
+    alike  it is the same in both, and so is each later turn that both have: it needs no column
+    """
 
     number: str
+    alike: bool
     first: str | None
     first_with_help: str | None
     second: str | None
@@ -83,9 +87,14 @@ def columns(case: Case) -> Iterator[SideBySide]:
         [step_row(case, step) for step in later if step.if_seen in (None, state)] for state in two_states(case) or ()
     ]
     nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}}
-    for at, (first, second) in enumerate(zip_longest(*states, fillvalue=nothing), n_before + 1):
+    turns = list(zip_longest(*states, fillvalue=nothing))
+    last_apart = max(
+        (at for at, turn in enumerate(turns) if all(step["says"] for step in turn) and turn[0] != turn[1]), default=-1
+    )
+    for at, (first, second) in enumerate(turns):
         yield {
-            "number": str(at),
+            "number": str(n_before + at + 1),
+            "alike": at > last_apart and first["says"] == second["says"],
             "first": first["says"],
             "first_with_help": first["with_help"],
             "second": second["says"],

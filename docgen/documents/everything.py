@@ -263,6 +263,7 @@ def _control(case: Case) -> dict[str, Any]:
         "counts_presses": _counts_presses(case),
         "seat_reclines": reclines(case),
         "backing_open": not backing_tried(case) and not BACKING.search(case.trial.limits or ""),
+        "back_untried": bool(backs) and not backing_tried(case),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "mode_stop": _set_to(case, "press_driving") if not case.configuration.stop.drivers_own[0] else "",
         "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),

@@ -17,16 +17,17 @@ from docgen.scene import PANELS_APART_PT, Scene
 # the steps name: so it is of their class, and the page need not let its reader see all of the device
 MADE_FROM = (Privacy.EMERGENCY,)
 
-_STEPS_USE, _ELSE, _TAKEN_FOR = "FG", "AB", "C"  # letters of the card, which has the others too
+_STEPS_USE, _ELSE, _TAKEN_FOR = "AFG", "AB", "C"  # letters of the card, which has the others too
 _SHARE, _CLOSE = 0.46, 5.0
 _COLUMN = 252.0  # the drawing stands in a column of the page, beside words
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """The chair from behind, with where each switch is that the steps use: what shuts off driving alone and moves the
-    seat, or where there is neither the stop and the power; None when no switch is described."""
+    """The chair from behind, with where each switch is that the steps use: the stop, for the chair may still move, what
+    shuts off driving alone and what moves the seat, or where there is neither of these the stop and the power; None
+    when no switch is described."""
     there = {switch[0]: switch for switch in switches_of(case)}
-    used = _STEPS_USE if there.keys() & set(_STEPS_USE) else _ELSE
+    used = _STEPS_USE if there.keys() & {"F", "G"} else _ELSE
     shown = [there[letter] for letter in used + _TAKEN_FOR if letter in there]
     if not shown:
         return None

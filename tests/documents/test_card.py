@@ -83,7 +83,7 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
     for mount in case.configuration.mounting:
         assert mount.mark is None or mount.mark in side
         assert mount.gap_to_mm is None or f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" in side
-    assert "nothing may move" in side and "Passed: it moved, it stopped, and under each stop it stayed still." in side
+    assert "must move" in side and "must stop" in side and "nothing may move" in side
     assert all(place.place[1:] in side for place in case.supervision if not place.is_later)
 
 

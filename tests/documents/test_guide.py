@@ -221,11 +221,13 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
-    first = "At home: only so. Off when alone. Then yes" if level in ("on_call", "alone") else f"At home: {answer}"
-    assert first in for_now and (first != f"At home: {answer}" or "(an aunt). For now: Off when alone." in for_now)
+    alone = level in ("on_call", "alone")
+    # with someone near nobody drives meanwhile: no rule of driving stands there
+    only = "At home: only so. Off when alone. Then yes" if alone else "At home: no. For now: Off when alone."
+    assert only in for_now and not re.search(r"At home: (no|not out of sight)\. (Stay|Keep)", for_now)
     assert "Turn the chair off before you leave" in for_now  # it is off there too: there is no exception
     seat = text_of(assessed(supervision=(place | {"for_now": "Off when alone", "chair_state": "seat_only"},)))
-    alone = level in ("on_call", "alone")  # where someone must be near, nothing is left on for nobody
+    # where someone must be near, nothing is left on for nobody
     assert ("Except as above, turn the chair off before you leave" in seat) is alone
 
 
@@ -504,17 +506,17 @@ def test_card_and_guide_forbid_driving_while_nobody_has_been_shown():
 STOP_TEST = {
     "en": (
         "must move",
-        "Press the stop switch yourself",
+        "Press the stop switch, A. Let",
         "nothing may move",
         "It must not move and does? Turn the power off. Do not drive. Call the supplier.",
-        "try each way once",
+        "All right? Then let",
     ),
     "es": (
         "Debe moverse",
-        "Oprima usted el botón de paro",
+        "Oprima el botón de paro, A. Que",
         "nada debe moverse",
         "¿No debe moverse y se mueve? Apague la silla. No se maneja. Llame al proveedor.",
-        "cada dirección una vez",
+        "¿Todo bien? Entonces deje",
     ),
 }
 
@@ -535,7 +537,7 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = card(folder).plain().split("Press the stop switch yourself")[1].split("All right? Then")[0]
+    step = card(folder).plain().split("Press the stop switch, A. Let")[1].split("All right? Then")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
     order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Turn the power on."]
@@ -549,7 +551,7 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
 @DEMOS
 def test_the_plan_and_the_card_give_the_stop_test_in_the_same_words(folder):
     made = trees(assess(folder), ["card", "plan"])
-    steps = made["card"].plain().split("Turn the chair on in a clear space. Use")[1].split("All right? Then")[0]
+    steps = made["card"].plain().split("off the control: turn it on. Use")[1].split("All right? Then")[0]
     assert "nothing may move" in steps and steps in made["plan"].plain()
 
 
@@ -596,7 +598,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
-    assert "Shut off drivingF, as on the card. Never C. The seat still moves." in text_of(chair(stop=stop))
+    assert "with driving shut off (F). Nothing may move. Set F back." in re.sub(r"\s+", " ", text_of(chair(stop=stop)))
 
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
@@ -629,17 +631,18 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "en": (
             "must not start",
             "only puts it in rest and stops nothing",
-            r"urn the power off( yourself)?\. Let [\w ]+? try the same drive: nothing",
+            r"urn the power off( yourself)?\. Let [\w ]+? try the same drive at once: nothing",
         ),
         "es": (
             "no debe arrancar",
             "solo la deja en descanso y no para nada",
-            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? intente el mismo movimiento: nada",
+            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? intente el mismo movimiento enseguida: nada",
         ),
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested
     assert len(re.findall(dead, text)) == power
-    assert text.count(STOP_TEST[lang][2]) == 1  # nothing may move
+    # once more where the switch is set back with the power off: the power is tried with it
+    assert text.count(STOP_TEST[lang][2]) == (2 if after_stop in ("starts", None) else 1)  # nothing may move
 
 
 @DEMOS

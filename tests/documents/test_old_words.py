@@ -51,7 +51,7 @@ CASES = {
                 (
                     "Do not drive.",
                     "It must move",
-                    "Press the stop switch yourself",
+                    "Press the stop switch, A.",
                     "nothing may move",
                     "must not start",
                 ),
@@ -60,7 +60,7 @@ CASES = {
                 ("Oprima el botón de paro. La silla debe estar quieta",),
                 (
                     "Debe moverse",
-                    "Oprima usted el botón de paro",
+                    "Oprima el botón de paro, A.",
                     "nada debe moverse",
                     "no debe arrancar",
                     "No se maneja.",

@@ -268,8 +268,8 @@ def test_the_call_is_tried_each_day_and_what_waits_meanwhile_is_told_or_a_gap(la
     place = ALONE | ({"toilet_and_drink": "Before and after."} if given else {})
     told = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
     tried = {
-        "en": "try this call once. No answer? Do not leave.",
-        "es": "pruebe una vez esta llamada. ¿No contestan? No se vaya.",
+        "en": "try this call once, to someone who is not here. No answer? Do not leave.",
+        "es": "pruebe una vez esta llamada, a alguien que no esté aquí. ¿No contestan? No se vaya.",
     }
     needs = {"en": "Toilet, drink and medicine: ", "es": "Baño, bebida y medicina: "}[lang]
     assert tried[lang] in told and (f"{needs}Before and after." in told) is given

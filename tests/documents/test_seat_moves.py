@@ -93,7 +93,7 @@ def test_driving_after_a_headache_is_not_that_after_a_weight_shift(lang):
         "en": "After the emergency page: no driving until all",
         "es": "Después de usar la hoja de emergencia, nadie",
     }[lang]
-    assert page.index(clears) < page.index("1: Nim Example") < page.index("2: Ash Example")
+    assert clears in page and "Nim Example" not in page.split(clears)[1][:90]  # the page that it leads to names them
     assert clears not in told("guide", lang, **case)
     one = told("guide", lang, emergency={"restart_by": ("nurse",)}, **case)
     assert "Nim Example" in one[one.index(clears[:20]) :][:140]
