@@ -67,7 +67,8 @@ class Document(Struct, frozen=True):
     gathers  whether its gaps are short marks, gathered once in a list at its end; else each keeps its words in place
     style    how it is set, a name of STYLES: "compact" a little smaller and closer, to be read in a few minutes,
              "record" of many tables, smaller again, "card" large, to hang up, "booklet" in two columns, "form" to be
-             filled in by hand, "lesson" for use beside the chair; "card_long" and "booklet_long" for longer words
+             filled in by hand, "lesson" for use beside the chair; "card_long", "booklet_long" "form_long" for
+             longer words
     jumps    headings that its page on a screen leads to from everywhere; "name: Heading" is one of another document
     needs    what the case must hold for it to be made, a name of NEEDS; empty when it always is
     body     the template, with blank lines in place of the front matter so that its lines keep their numbers

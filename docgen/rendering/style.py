@@ -183,22 +183,22 @@ CARD = Style(
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
     CARD,
-    body=TextStyle(12, 13.8, after=1),
+    body=TextStyle(12, 13.8, after=0.5),
     headings=(
-        TextStyle(20, 22, after=2, bold=True, keep=True),
-        TextStyle(13.5, 15.2, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(18, 20, after=1.5, bold=True, keep=True),
+        TextStyle(13.5, 15.2, before=2.5, after=0.5, bold=True, keep=True),
         TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
     ),
     item=TextStyle(12, 13.8, after=0.5),
-    action=TextStyle(13.5, 15.4, after=0.5, bold=True, keep=True),
+    action=TextStyle(13, 14.9, after=0.5, bold=True, keep=True),
     cell=TextStyle(12, 13),
     cell_padding=0.6,
     gutter=14.0,
     edge=18.0,
-    head_gap=6.0,
+    head_gap=3.0,
     margin_side=24.0,
     margin_top=42.0,
-    margin_bottom=28.0,
+    margin_bottom=26.0,
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
@@ -243,6 +243,11 @@ BOOKLET_LONG = replace(
 # A sheet to fill in by hand: rows as high as a hand needs.
 FORM = replace(CARD, cell_padding=7.0, columns=1)
 
+# The same in a language of longer words: nearer to the edges of the sheet, so that a column holds its longest word.
+FORM_LONG = replace(
+    FORM, cell_padding=6.0, edge=20.0, head_gap=8.0, margin_side=26.0, margin_top=44.0, margin_bottom=30.0
+)
+
 # A sheet filled in beside a chair that drives: each row 12 mm (34 points) high, in large letters.
 TRIAL_SHEET = replace(
     COMPACT,
@@ -280,6 +285,7 @@ STYLES = {
     "booklet": BOOKLET,
     "booklet_long": BOOKLET_LONG,
     "form": FORM,
+    "form_long": FORM_LONG,
     "lesson": LESSON,
 }
 """The styles that a document may ask for, by name."""

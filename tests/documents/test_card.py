@@ -188,7 +188,7 @@ def test_a_spanish_card_has_two_sides_once_its_english_one_is_reviewed(name):
     assert len(texts) == 2 and all(head in text for text in texts)
 
 
-@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form"])
+@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form", "form_long"])
 def test_the_last_line_of_a_page_is_above_its_foot(style):
     """In Arimo a letter is 0.72 of its size high and hangs 0.21 below its line."""
     roles = STYLES[style]
@@ -197,7 +197,7 @@ def test_the_last_line_of_a_page_is_above_its_foot(style):
     assert last_line > roles.edge + 0.716 * roles.furniture.size
 
 
-@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form"])
+@pytest.mark.parametrize("style", ["card", "card_long", "booklet", "booklet_long", "form", "form_long"])
 def test_nothing_that_a_helper_reads_on_paper_is_smaller_than_twelve_points(style):
     roles = STYLES[style]
     sizes = [
