@@ -7,6 +7,7 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Limit
+from docgen.criteria.sentences import capital
 from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, inside, short_day
@@ -20,7 +21,7 @@ class ScreenedRow(TypedDict):
     """One faculty, or a limit of another kind.
 
     says    whole sentences that say what was seen; None where that is not recorded
-    answer  what makes up for a limit, as it goes on inside a sentence; empty where nothing does
+    answer  what makes up for a limit, as a sentence of its own; empty where nothing does
     """
 
     kind: str
@@ -36,7 +37,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
         yield {
             "kind": limit.kind,
             "says": _says(case, limit, called, words) if limit.says else None,
-            "answer": inside(limit.answer, called) if limit.answer else "",
+            "answer": capital(limit.answer) if limit.answer else "",
             "_labels": {"says": f"what was seen in the screening of {limit.kind}"},
         }
     if orders_chair(case) and not needs_shift(case) and all(limit.kind != "skin" for limit in case.limits):

@@ -93,3 +93,18 @@ def test_two_letters_share_few_sentences_and_each_is_listed(one, other):
 @of_each("sentence", SHARED)
 def test_every_listed_sentence_is_shared(sentence):
     assert sum(sentence in sentences(name) for name in NAMES) > 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_sentence_of_a_letter_begins_with_a_capital(name):
+    lines = [" ".join(node.plain().split()) for node in _letter_of(name).walk() if node.kind in ("paragraph", "item")]
+    small = [line[max(0, at.start() - 30) : at.end() + 20] for line in lines for at in _SMALL.finditer(line)]
+    assert len(lines) > 20 and small == []
+
+
+_SMALL = re.compile(r"[a-z)]\. [a-z]")
+
+
+@cache
+def _letter_of(name: str) -> Node:
+    return trees(ASSESSED[name], ["letter"])["letter"]
