@@ -31,7 +31,7 @@ from docgen.fit.feature import features
 from docgen.fit.in_force import InForce, changes, in_force
 from docgen.fit.schedule import due_on, lesson_of, people_wanted, sessions, starts
 from docgen.fit.settings import Moved, drive_settings, moved, ways
-from docgen.fit.signs import signs_now
+from docgen.fit.signs import ever_seen, signs_now
 from docgen.units import stretch
 
 MADE_FROM = {
@@ -85,6 +85,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     to_try = [change for change in moved(case, evidence, seen_now) if not _decided(case, change)]
     errors = tuple(error_tables(case, evidence, seen_now, to_try, words))
     seen_errors = {error["id"] for error in errors}
+    seen_before = ever_seen(case, evidence)
     return {
         "stage_at": _stage_at(case, now, words),
         "stages": tuple(stage_table(case, evidence, stage, now, words) for stage in STAGES),
@@ -95,7 +96,11 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
         "checked": tuple(_checked(case, words)),
         "errors": errors,
         "errors_unseen": tuple(
-            {"name": error["name"], "told": is_told(key, case, evidence, seen_now.get(key))}
+            {
+                "name": error["name"],
+                "told": is_told(key, case, evidence, seen_now.get(key)),
+                "before": key in seen_before,
+            }
             for key, error in errors_of(case, words).items()
             if key not in seen_errors
         ),

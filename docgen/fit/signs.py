@@ -72,8 +72,10 @@ def signs(case: Case, evidence: Evidence, method: str | None) -> dict[str, Sign]
     return by_name
 
 
-def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
-    """The same signs in the lessons since delivery, at the stage reached; `late_worse` is not asked of lessons.
+def signs_of_lessons(case: Case, evidence: Evidence, window: str = "_now") -> dict[str, Sign]:
+    """The same signs in the lessons since delivery; `late_worse` is not asked of lessons.
+
+    window  of which lessons: "_now" those at the stage reached, "" all
 
     A share of fewer than LEAST_TRIES tries says nothing, but one missed stop is one. Nothing of a stage that was only
     just reached is known.
@@ -81,7 +83,7 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
     """
 
     def looked(fact_id: str, over: Callable[[Fact], bool]) -> Iterator[tuple[Fact, bool]]:
-        fact = evidence.of(f"since.{fact_id}_now")
+        fact = evidence.of(f"since.{fact_id}{window}")
         if (
             fact is not None
             and fact.value is not None
@@ -90,7 +92,7 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
             yield fact, over(fact)
 
     def bumps() -> Iterator[tuple[Fact, bool]]:
-        rate, count = evidence.of("since.contacts_now"), evidence.of("since.n_contacts_now")
+        rate, count = evidence.of(f"since.contacts{window}"), evidence.of(f"since.n_contacts{window}")
         if count is not None and count.k is not None and count.k > (rate.k or 0 if rate else 0):
             yield count, count.k > 1 and count.k > CONTACTS_PER_TRY * count.n
 
@@ -107,6 +109,19 @@ def signs_of_lessons(case: Case, evidence: Evidence) -> dict[str, Sign]:
 def signs_now(case: Case, evidence: Evidence) -> dict[str, Sign]:
     """What is seen now with the requested control: in the lessons once there are some, else in the trial."""
     return signs_of_lessons(case, evidence) if case.sessions else signs(case, evidence, case.configuration.method)
+
+
+def ever_seen(case: Case, evidence: Evidence) -> frozenset[str]:
+    """Ids of the signs of the requested control that its trial or any lesson has shown; a stop by surprise that was not
+    made alone is a missed one."""
+    looked = [signs(case, evidence, case.configuration.method)]
+    if case.sessions:
+        looked.append(signs_of_lessons(case, evidence, ""))
+    seen = {name for of in looked for name, sign in of.items() if sign.seen}
+    stops = evidence.of("since.stops_counted")
+    if stops is not None and stops.k is not None and stops.k < stops.n:
+        seen.add("stops_missed")
+    return frozenset(seen)
 
 
 def _sign(name: str, label: str, looked: Iterator[tuple[Fact, bool]]) -> Sign:

@@ -46,7 +46,7 @@ def test_what_does_not_go_well_is_looked_at_in_an_order_before_the_task_is_made_
 def test_what_is_usual_with_one_control_alone_is_told_in_full_there_and_nowhere_else():
     # his forward is the rear pad: losing it in a turn is to be expected though the trial did not show it
     told = [text for text in errors_told(MADE[ILMARI]["plan"]) if text.startswith("Loses the rear pad in a turn.")]
-    assert len(told) == 1 and told[0].endswith("Common with this control; not seen so far.")
+    assert len(told) == 1 and told[0].endswith("Common with this control.")
     assert not [name for name in (SAOIRSE, MARISOL, BOHDAN) if "Loses the rear pad" in MADE[name]["plan"].plain()]
 
 

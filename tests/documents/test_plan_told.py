@@ -195,7 +195,8 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
     near, _, now = rows["archive aisle"].partition(". For now, at the archive: ")
     assert near == "within arm's reach: her job coach" and now.startswith("No driving at the archive until")
     assert rows["ramp at the front door"] == (
-        "within arm's reach: her aide behind her at the stop; out of reach, the neighbor waiting at the end"
+        "within arm's reach: her aide at the stop; out of reach, the neighbor at the top. "
+        "For now, on the ramp at the front door: Do not use it."
     )
     real = next(stage for stage in STAGES if stage.id == "real_day")
     ilmari = ASSESSED[ILMARI]
@@ -221,11 +222,19 @@ def test_a_coach_asks_before_going_back_to_a_place_with_many_bumps(tmp_path):
     assert "Ask first" not in "\n".join(items(MADE[SAOIRSE]["plan"], "Training Sessions"))
 
 
+def test_what_an_earlier_step_or_the_trial_showed_is_not_told_as_never_seen():
+    """The record has a missed stop of the trial, a late release of it and 26 of 73 stops that took help."""
+    told = "\n".join(items(MADE[SAOIRSE]["plan"], "When It Does Not Go Well"))
+    seen, _, never = told.partition("Seen before, and not at this step: ")[2].partition("Not seen so far: ")
+    assert "A stop is missed" in seen and "Late release" in seen
+    assert "A stop is missed" not in never and "Gets stiff" in never
+
+
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert "in the six hours alone: her aide, fifteen minutes away, available by phone" in told
     assert (
-        "For now: The chair is off while she is alone. She calls by the pendant at her right heel. "
+        "For now: Chair off and stop bar pressed while she is alone. She calls by the pendant at her right heel. "
         "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told

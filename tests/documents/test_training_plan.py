@@ -122,7 +122,7 @@ def test_what_nobody_saw_is_not_told_as_seen(tmp_path):
     )[2]
     expected = "To be expected from what was found, or with this control. Stop the chair first here too."
     assert "Seen in" not in told and expected in told
-    assert "Common with this control; not seen so far." in told
+    assert "Common with this control." in told
 
 
 # ---- profiles, who is near, letters ----------------------------------------------------------------
