@@ -10,7 +10,7 @@ Source: L33789 criterion N; that supervision has no minutes of help by hand foll
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import Mend
+from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -20,6 +20,12 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
+    if not grounds.case.activities:
+        return cannot_tell(
+            "No activity of daily living is recorded.",
+            ("activities",),
+            mend=add_entry("activities", "name", "with_device", "minutes_with"),
+        )
     some = [(at, activity) for at, activity in enumerate(grounds.case.activities) if activity.has_minutes_to_tell]
     if not some:
         return does_not_apply(

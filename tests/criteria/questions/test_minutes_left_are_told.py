@@ -17,6 +17,7 @@ RECORDS = Records(
         ("nothing said where the device is only set up", [(LEFT, GONE), (LEVEL, "set_up")]),
     ],
     cannot_tell=[
+        ("no activity", [("activities", [])]),
         ("supervision with minutes, and not what for", [(LEFT, GONE)]),
         ("independence with minutes, and not what for", [(LEFT, GONE), (LEVEL, "alone")]),
     ],
@@ -25,7 +26,8 @@ RECORDS = Records(
         "met": [],
         "cannot_tell": [(("activities", 0, "left"), None)],
     },
-    rests_on=("activities",),
+    only_recorded=True,
+    rests_on=("activities.*.left",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
