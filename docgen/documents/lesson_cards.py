@@ -33,6 +33,7 @@ class LessonTask(TypedDict):
 
     card    which card it is on, from 1
     letter  A or B, its row on the card
+    backs   it is driving in reverse
     rows    tries done alone in each full row so far, as text; empty where none is full
     begun   counted tries of a row that is not full; `begun_alone` of them alone
     """
@@ -42,6 +43,7 @@ class LessonTask(TypedDict):
     name: str
     profile: str | Gap
     near: str | Gap
+    backs: bool
     rows: str
     begun: int
     begun_alone: int
@@ -82,6 +84,7 @@ def lesson_tasks(case: Case, words: Words) -> Iterator[LessonTask]:
             "name": task_with_one_try(case, task, words),
             "profile": profile_at(case, stage, task, words),
             "near": near_at(case, stage, task, words),
+            "backs": task == "back",
             "rows": ", ".join(map(str, rows)),
             "begun": count.n - FULL * len(rows) if count else 0,
             "begun_alone": count.n_alone - sum(rows) if count else 0,

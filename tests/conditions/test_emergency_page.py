@@ -27,13 +27,18 @@ def page(**emergency):
     return pages(case_of("autonomic_dysreflexia", **emergency), ("emergency",))["emergency"].replace("\n", " ")
 
 
-def test_two_states_stand_side_by_side_and_what_holds_in_both_stands_in_both():
+def test_two_states_stand_side_by_side_and_what_holds_in_both_stands_below_once():
     text = page(steps=STEPS)
     assert text.index("Wheels off.") < text.index("Then do this, in this order")
     order = text.split("in this order")[1].split("Who to call")[0]
-    assert order.count("Call the nurse.") == 2 and order.count("Shoes off.") == order.count("Seat up.") == 1
+    assert order.count("Call the nurse.") == 1 and order.count("Shoes off.") == order.count("Seat up.") == 1
     assert order.index(UP) < order.index(DOWN) < order.index("2.") < order.index("Seat up.") < order.index("Seat back.")
-    assert order.index("3.") < order.index("Call the nurse.") < order.index(f"Go on. {UP}") < order.index("Shoes off.")
+    assert (
+        order.index("Seat back.")
+        < order.index("Call the nurse.")
+        < order.index(f"Go on. {UP}")
+        < order.index("Shoes off.")
+    )
 
 
 @pytest.mark.parametrize("alone", ["Leave them on.", None])
@@ -96,7 +101,7 @@ def test_whoever_must_say_so_and_has_no_name_on_record_is_not_left_out():
 
 def test_the_address_is_that_of_the_home_and_elsewhere_the_place_is_said():
     told = page(steps=STEPS, **CREW, consent={**AGREED, "on": "2026-03-03", "names_medicine": True})
-    assert told.index("At home, say:") < told.index(CREW["address"]) < told.index("Anywhere else: say where you are.")
+    assert told.index("At home, say:") < told.index(CREW["address"]) < told.index("Elsewhere: say where you are.")
 
 
 def test_the_drive_goes_off_before_what_is_seen_is_sorted_out():
@@ -130,3 +135,30 @@ def test_medicine_allergies_and_address_are_told_only_where_that_was_agreed(agre
     emergency = {**CREW, "consent": consent}
     assert all((words in page(**emergency)) is shown for words in CREW.values())
     assert ask("emergency_page_agreed", case_of("autonomic_dysreflexia", **emergency)).status == status
+
+
+SEEN = {"by": "doctor", "on": "2026-03-03"}
+NO_BREATH = {
+    "says": "blue lips",
+    "any_one": True,
+    "say": "no breath",
+    "then": "Do as they say.",
+    "moves": "nobody",
+    **SEEN,
+}
+
+
+@pytest.mark.parametrize(("sign", "is_first"), [({"first": "call 911"}, True), ({"first": "open the collar"}, False)])
+def test_whoever_does_not_breathe_is_called_for_before_the_lever(sign, is_first):
+    """The page had the first step before the one sign at which seconds count, and said nothing of the call there."""
+    case = case_of("autonomic_dysreflexia", steps=STEPS, signs=[NO_BREATH | sign])
+    case = case.model_copy(update={"client": case.client.model_copy(update={"emergency_number": "911"})})
+    text = pages(case, ("emergency",))["emergency"].replace("\n", " ")
+    told = "The chair stands, no breath: call first."
+    assert (told in text) is is_first
+    assert not is_first or text.index(told) < text.index("Wheels off.") < text.index("What do you see?")
+
+
+def test_a_page_of_a_chair_that_is_not_there_yet_is_not_hung_up():
+    agreed = {**AGREED, "on": "2026-03-03"}
+    assert "Not before the chair of this page is there, on: ________." in page(steps=STEPS, consent=agreed)

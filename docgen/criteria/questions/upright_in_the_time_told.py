@@ -1,0 +1,68 @@
+"""The seat comes fully up in the time that the emergency page tells.
+
+Asks: Where the seconds from full tilt to upright are recorded, whether the speeds measured of tilt and back bring each
+    through its whole range in that time.
+Why a payer asks: A payer does not. Who lets the switch go when the seconds are over leaves the person lying back, and
+    in dysreflexia the pressure stays up.
+What settles it: seconds_to_upright under [conditions.autonomic_dysreflexia], measured from the lowest place of seat and
+    back; or seat_range, seat_speed and recline_speed under [configuration.settings], as measured.
+Source: arithmetic: range by speed, tilt and back moving together, the kinder case; upright first: conditions, C1-03.
+"""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
+from docgen.fit.condition import answer_to
+
+HEADING = "safety"
+CLAIM = "The seat is up in the time told"
+DANGER = True
+QUIET = True
+SETTINGS: dict[str, object] = {}
+_ROUNDED_S = 1.0  # a time as it is written down
+_NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
+_RANGE = rf"\b{{part}}\b(?: by [a-z]+)? {_NUMBER} to {_NUMBER} degrees"
+_SPEED = re.compile(rf"{_NUMBER} to {_NUMBER} degrees\b.*? in {_NUMBER} s\b")
+_PARTS = (("tilt", "seat_speed"), ("back", "recline_speed"))
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.diagnoses and not case.conditions:
+        return cannot_tell(
+            "No diagnosis is recorded, so whether the seat must come up in a time is not known.",
+            ("diagnoses",),
+            mend=add_entry("diagnoses", "code", "name"),
+        )
+    given = answer_to(case, "autonomic_dysreflexia", "seconds_to_upright")
+    needs = {part: seconds for part, setting in _PARTS if (seconds := _whole_range_s(case, part, setting)) is not None}
+    if given is None or given.number is None or not needs:
+        return does_not_apply(
+            "No time to upright is recorded, or no range and speed to hold it against.", ("conditions",)
+        )
+    at = (("conditions",), ("configuration", "settings"))
+    part, longest_s = max(needs.items(), key=lambda need: need[1])
+    if longest_s > given.number + _ROUNDED_S:
+        return not_met(
+            f"Upright is told to take {given.number:g} s, and the {part} takes {longest_s:.0f} s through its range.",
+            *at,
+            mend="Time seat and back together from their lowest place, and write those seconds.",
+        )
+    return met(f"Seat and back come through their range in the {given.number:g} s told.", *at)
+
+
+def _whole_range_s(case: Case, part: str, setting: str) -> float | None:
+    """Seconds through the widest range told of a part, at the speed measured; None where either is not in figures."""
+    told = {entry.setting: entry.value or "" for entry in case.configuration.settings}
+    widest = max(
+        (float(end) - float(start) for start, end in re.findall(_RANGE.format(part=part), told.get("seat_range", ""))),
+        default=0.0,
+    )
+    speed = _SPEED.search(told.get(setting, ""))
+    if not widest or speed is None or float(speed[2]) <= float(speed[1]):
+        return None
+    return widest * float(speed[3]) / (float(speed[2]) - float(speed[1]))
