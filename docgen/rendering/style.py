@@ -115,9 +115,9 @@ RECORD = replace(
     item=TextStyle(9.4, 10.2, after=0.3),
     cell=TextStyle(8.4, 9.0),
     cell_padding=0.7,
-    margin_side=38.0,
-    margin_top=42.0,
-    margin_bottom=38.0,
+    margin_side=34.0,
+    margin_top=40.0,
+    margin_bottom=34.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.
