@@ -43,7 +43,7 @@ MADE_FROM = {
     ),
     "substitute": of_people("coach"),
     "tips": made_from(Privacy.DEVICE, "training.stage"),
-    "checked": made_from("limits.on"),
+    "checked": made_from("limits.on", limited="limits.found"),
     "errors": made_from("findings", "trial.methods", "training.stage", "configuration.settings"),
     "errors_unseen": made_from("training.stage"),
     "settings_to_try": made_from("findings", "trial.methods", "training.stage"),
@@ -226,10 +226,13 @@ def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
 
 
 def _checked(case: Case, words: Words) -> Iterator[dict[str, Any]]:
-    """When sight, hearing and judgment were last checked; a stage away from home asks for them."""
+    """When sight, hearing and judgment were last checked, and whether that check found a limit; a stage away from home
+    asks for them."""
     for kind in _FORWARD_CHECKED:
-        on = max((limit.on for limit in case.limits if limit.kind == kind and limit.on), default=None)
-        yield {"kind": words["checked"][kind], "on": on, "_labels": {"on": f"check of {words['checked'][kind]}"}}
+        checks = [(limit.on, bool(limit.found)) for limit in case.limits if limit.kind == kind and limit.on]
+        on, limited = max(checks, default=(None, False))
+        name = words["checked"][kind]
+        yield {"kind": name, "on": on, "limited": limited, "_labels": {"on": f"check of {name}"}}
 
 
 def _tips(case: Case, now: int | None) -> Iterator[dict[str, str]]:
