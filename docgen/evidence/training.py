@@ -76,11 +76,12 @@ def walked(case: Case) -> Walk | None:
     tries: list[Try] = []
     driven: tuple[date | None, str | None] = (None, None)  # the last task that was driven, and its day
     sessions = counted(case).sessions
-    # where the help of no try of a day is written, those not done alone would count, and all would look like failures
+    # where some were done on a day and the help of none is written, those not done would count alone, as failures
     of_help = {(row.date, row.task) for row in sessions if row.help is not None}
+    without_help = {(row.date, row.task) for row in sessions if row.success and row.help is None} - of_help
     for row in in_order(sessions):
         is_stop = row.task in halts
-        counts = is_stop or (row.date, row.task) in of_help
+        counts = is_stop or (row.date, row.task) not in without_help
         if not is_stop:
             driven = (row.date, row.task)
         tries.append(
@@ -103,8 +104,8 @@ def walked(case: Case) -> Walk | None:
 def mark_of(row: SessionRow, is_stop: bool) -> Mark | None:
     """How a try counts; None where its help, or whether a stop came by surprise, is not written.
 
-    A try that was not done is told from no help: without its help too it counts as not done, on a day on which the help
-    of others of its task is written.
+    A try that was not done is told from no help: without its help too it counts as not done, but for a day on which
+    others of its task were done and the help of none is written (`walked`).
     """
     if is_stop and row.surprise is not True:
         return None if row.surprise is None else "planned"

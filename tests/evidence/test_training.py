@@ -172,6 +172,9 @@ def test_where_no_help_of_a_day_is_written_neither_failures_nor_successes_count(
     tries = [session(line, 0, stage=4, task="corner", success=line % 2 == 0) for line in range(2, 12)]
     walk = walked(case_with(tries, stage=4))
     assert walk is not None and len(walk.uncounted) == 10 and not walk.still_open and not walk.ended
+    failed = [replace(row, success=False) for row in tries]
+    walk = walked(case_with(failed, stage=4))
+    assert walk is not None and not walk.uncounted  # nothing was done, with help or without
     known = [replace(row, help=0) if row.success else row for row in tries]
     walk = walked(case_with(known, stage=4))
     assert walk is not None and not walk.uncounted and (walk.still_open or walk.ended)
