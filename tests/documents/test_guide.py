@@ -580,6 +580,19 @@ def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
     assert re.findall(r"does nothing for (.*?), it goes into rest by itself", text) == ([told] if told else [])
 
 
+@pytest.mark.parametrize(
+    "value, soon",
+    [("10 s in drive; none in seat", "within 10 seconds"), ("1 min", "within 60 seconds"), (None, "at once")],
+)
+def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(value, soon):
+    """The try under the stop had no time: whoever walked round the chair tested a control that had gone to rest."""
+    setting = ({"setting": "standby_timeout", "value": value},) if value else ()
+    stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
+    text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
+    assert f"try the same drive {soon}: nothing may move." in text
+    assert "Try it with the power off (B). Nothing may move." in re.sub(r"\s+", " ", text)  # the power too
+
+
 @pytest.mark.parametrize("backs", [True, False])
 def test_nobody_stays_behind_a_chair_that_backs_up(backs):
     near = (
