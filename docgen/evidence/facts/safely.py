@@ -92,7 +92,8 @@ def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: 
     if counted is None:
         return Fact(fact_id, "safely", label, kind, None, note=f"{label}: counts with their {unit}")
     left_out = counted.n_blocks_left_out
-    measured = f"{counted.amount:g} m" if per == 100 else f"{counted.amount:g} minutes"
+    driven = round(counted.amount, 1)  # to the tenth: in feet as written down, a sum would have four figures more
+    measured = f"{driven:g} m" if per == 100 else f"{driven:g} minutes"
     note = f"{counted.n_events or 'none'} in {measured}"
     note += (
         (
