@@ -87,14 +87,14 @@ REGULAR = Style()
 
 # For a document that a reviewer must take in whole within a few minutes: a little smaller and closer.
 COMPACT = Style(
-    body=TextStyle(9.8, 11, after=2.8),
+    body=TextStyle(9.5, 10.5, after=2.6),
     headings=(
         TextStyle(16, 19, after=4, bold=True, keep=True),
         TextStyle(11.5, 13.5, before=5, after=1.5, bold=True, keep=True),
         TextStyle(10, 11.6, before=5, after=1.5, bold=True, keep=True),
     ),
-    item=TextStyle(9.8, 11, after=0.9),
-    cell=TextStyle(8.8, 10),
+    item=TextStyle(9.5, 10.5, after=0.8),
+    cell=TextStyle(8.6, 9.7),
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
     cell_padding=1.1,
     least_figure=0.76,  # its smallest words are then 7.2 points
