@@ -8,7 +8,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
-from functools import cache, reduce
+from functools import cache, lru_cache, reduce
 from inspect import unwrap
 from itertools import pairwise, takewhile
 from pathlib import Path
@@ -174,8 +174,7 @@ Gone = tuple[tuple[str | int, ...], dict[str, Any]]  # the path of a key, and th
 
 @cache
 def _shares() -> dict[Path, list[Gone]]:
-    """Every key that any demo has, each on one of the demos that have it: few on those that take long, and some on
-    each."""
+    """Every key that any demo has, each on the one of the demos that have it with the least to do so far."""
     having: dict[tuple[str | int, ...], list[tuple[Path, Gone]]] = {}
     for source in DEMO_FOLDERS:
         for path, gone in each_key_gone(tables_in_full(source)):
@@ -185,7 +184,7 @@ def _shares() -> dict[Path, list[Gone]]:
     # a case is also assessed, and its tables are laid out, as it stood on the days of its papers
     work = {source: 1 + 2 * len(_states(source)) for source in DEMO_FOLDERS}
     for found in sorted(having.values(), key=len, reverse=True):  # what all have first, so that each gets some of it
-        source, gone = min(found, key=lambda of: work[of[0]] ** 2 * (1 + len(shares[of[0]])))
+        source, gone = min(found, key=lambda of: work[of[0]] * (1 + len(shares[of[0]])))
         shares[source].append(gone)
     return shares
 
@@ -213,13 +212,20 @@ def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
     )
 
 
+@lru_cache(20_000)  # a key that is gone leaves most cells and paragraphs as they are
+def _is_stray(words: str) -> bool:
+    return BAD.search(words) is not None
+
+
 def _strays(name: str, tree: Node) -> Iterator[str]:
     """A stray word or mark, an empty paragraph or heading, a heading with nothing under it."""
     for part in tree.walk():
-        if part.kind in ("paragraph", "cell", "heading", "signature") and BAD.search(part.plain()):
-            yield part.plain()
-        if part.kind in ("heading", "paragraph", "item", "signature") and not part.plain().strip():
-            yield f"an empty {part.kind}"
+        if part.kind in ("paragraph", "cell", "heading", "signature", "item"):
+            words = part.plain()
+            if part.kind != "item" and _is_stray(words):
+                yield words
+            if part.kind != "cell" and not words.strip():
+                yield f"an empty {part.kind}"
     for above, below in pairwise([*tree.children, None]):
         if name not in TOLD or above is None or above.kind != "heading":
             continue

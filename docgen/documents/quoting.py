@@ -121,19 +121,28 @@ def _spoken(text: str) -> Spoken:
     return tuple(_WORD.findall(text.casefold()))
 
 
-def _texts(part: Part) -> Iterator[tuple[str, Privacy]]:
+def _texts(part: Part) -> list[tuple[str, Privacy]]:
     """Each text of a part and of the parts in it, with its class."""
+    texts: list[tuple[str, Privacy]] = []
+    _gather_texts(part, texts)
+    return texts
+
+
+def _gather_texts(part: Part, texts: list[tuple[str, Privacy]]) -> None:
     for name in _may_hold_text(type(part)):
         value = getattr(part, name)
+        if isinstance(value, str):
+            texts.append((value, part.privacy(name)))
+            continue
         for entry in value if isinstance(value, tuple) else (value,):
             if isinstance(entry, Part):
-                yield from _texts(entry)
+                _gather_texts(entry, texts)
             elif isinstance(entry, str):
-                yield entry, part.privacy(name)
+                texts.append((entry, part.privacy(name)))
     if isinstance(part, Case):
-        yield from _of_rows(part.records, TRIAL)
-        yield from _of_rows(part.totals, TOTALS)
-        yield from _of_rows(part.sessions, SESSIONS)
+        texts += _of_rows(part.records, TRIAL)
+        texts += _of_rows(part.totals, TOTALS)
+        texts += _of_rows(part.sessions, SESSIONS)
 
 
 def _of_rows(rows: Sequence[Tried | SessionRow], sheet: Sheet) -> Iterator[tuple[str, Privacy]]:

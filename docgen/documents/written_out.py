@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache, partial
 
 from docgen.rendering.tree import Node
@@ -16,7 +16,7 @@ def written_out(tree: Node, short_forms: Mapping[str, str]) -> Node:
 
     short_forms  short form -> its words; one that stands in brackets already was written out by the text itself
     """
-    texts = [*_texts(tree)]
+    texts = _texts(tree)
     for short, words in short_forms.items():
         for node in texts:
             if short not in node.text:
@@ -49,10 +49,13 @@ def _bare(short: str) -> re.Pattern[str]:
     return re.compile(rf"(?:\b([Aa])n )?(?<!\()\b{re.escape(short)}\b(?!\))")
 
 
-def _texts(node: Node) -> Iterator[Node]:
+def _texts(tree: Node) -> list[Node]:
     """Its texts in reading order, without those that stay as they are."""
-    if node.kind == "text":
-        yield node
-    elif node.kind not in _AS_THEY_ARE:
-        for child in node.children:
-            yield from _texts(child)
+    texts, rest = list[Node](), [tree]
+    while rest:
+        node = rest.pop()
+        if node.kind == "text":
+            texts.append(node)
+        elif node.kind not in _AS_THEY_ARE:
+            rest += node.children[::-1]
+    return texts
