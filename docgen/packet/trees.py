@@ -49,9 +49,9 @@ def trees_to_read(assessed: Assessed, worded: Wording) -> dict[str, Node]:
     """All of them, to be read and not changed: a packet made of the same case takes those over that are alike."""
     worded = in_locale(worded, assessed.payer.locale)
     shown = tables(assessed, worded)
-    made = trees_of(assessed, (), worded, shown)
-    assessed.trees_read[worded, _sent_of(shown)] = dict(made)
-    return made
+    documents = trees_of(assessed, (), worded, shown)
+    assessed.trees_read[worded, _sent_of(shown)] = dict(documents)
+    return documents
 
 
 def _sent_of(shown: Mapping[str, Any]) -> frozenset[str]:
@@ -77,14 +77,14 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
             tables_then[id(then)] = _tables_of_its_day(then, worded, shown)
         return then, tables_then[id(then)]
 
-    def made(name: str) -> Node:
+    def tree(name: str) -> Node:
         document = asked[name]
         lists_files = any(shown[table] for table in _FILES if table in document.shows)  # of which none was known
         if not lists_files and name in read:
             return read.pop(name)  # whoever takes it may change it
         return _tree(assessed.file, worded, document, basis(name)[1])
 
-    done = {name: made(name) for name in first}
+    done = {name: tree(name) for name in first}
     if last := last.intersection(wanted):
         sections = {name: sections_of(tree) for name, tree in done.items() if name in sent}
         for name in last:
