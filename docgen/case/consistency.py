@@ -149,10 +149,8 @@ def _entries_by(case: Case) -> Iterator[Naming]:
 
 def _people_of_training(case: Case) -> Iterator[Naming]:
     """Who was taught, coaches, is near, and has which hours of the week."""
-    for index, taught in enumerate(case.taught):
-        yield ("taught", index, "who"), taught.who
-    for index, planned in enumerate(case.to_teach):
-        yield ("to_teach", index, "who"), planned.who
+    for name in ("taught", "to_teach"):
+        yield from (((name, index, "who"), entry.who) for index, entry in enumerate(getattr(case, name)))
     for name in ("coach", "substitute"):
         yield ("training", name), getattr(case.training, name)
     for index, place in enumerate(case.supervision):
@@ -313,12 +311,6 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
                     f"{key} of the {mount.part} is {value:g}, outside the range in which it works ({allowed})",
                     f"Measure again, or correct {low_key} and {high_key}.",
                 )
-        if mount.touches and mount.gap_mm:
-            yield Problem(
-                where(*place, "touches"),
-                f"the {mount.part} touches the body, and has a gap of {mount.gap_mm:g} mm",
-                "Leave one of them out.",
-            )
         for index, lacks in enumerate(mount.not_applicable):
             if getattr(mount, _RANGE_KEYS.get(lacks.of, lacks.of)) is not None:
                 yield Problem(

@@ -1,7 +1,9 @@
 """Where each pad, switch or joystick stands: the mounting record and its zero points."""
 
 from datetime import date
-from typing import Literal
+from typing import Literal, Self
+
+from pydantic import model_validator
 
 from docgen.case import usual
 from docgen.case.base import (
@@ -233,3 +235,9 @@ class Mount(Part):
     by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
     visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded: gives day and who", "clinic_1")
+
+    @model_validator(mode="after")
+    def _no_gap_where_it_touches(self) -> Self:
+        if self.touches and self.gap_mm:
+            raise ValueError(f"touches the body, and has a gap of {self.gap_mm:g} mm; leave one of them out")
+        return self
