@@ -37,6 +37,11 @@ ReachedBy = Literal["driver", "helper", "both"]
 
 AfterStop = Literal["rests", "starts", "waits"]
 
+# What a stop switch is, and how the power switch looks when it is off: a key upright is on when it is turned to the
+# right, a slide that is back on when it is pushed forward.
+StopLooks = Literal["button", "knob", "paddle", "bar", "lever"]
+OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
+
 
 class Stop(Part):
     """How anyone stops this chair."""
@@ -65,6 +70,12 @@ class Stop(Part):
     )
     off_sign: Words | None = key(
         Privacy.DEVICE, "which way the power switch is off, and how one sees it", "pushed down; its light is out"
+    )
+    stop_looks: StopLooks | None = key(
+        Privacy.DEVICE, "what the stop switch that a helper presses is, for the drawing", "button"
+    )
+    off_looks: OffLooks | None = key(
+        Privacy.DEVICE, "what the power switch is and how it stands when it is off, for the drawing", "rocker_down"
     )
     helper: Words | None = key(Privacy.DEVICE, "what a helper can do", "press the stop box on the push handle")
     set_back: Words | None = key(
@@ -129,6 +140,9 @@ class Stop(Part):
     )
     freewheel: Words | None = key(
         Privacy.DEVICE, "where the brake release levers are", "two levers under the seat, both sides"
+    )
+    levers_roll: Literal["down", "up"] | None = key(
+        Privacy.DEVICE, "which way the brake release levers point when they are set to roll", "down"
     )
     freewheel_site: OnChair | None = key(
         Privacy.DEVICE, "place of the brake release levers on the chair, for the drawing", "behind_seat"
