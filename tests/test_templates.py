@@ -278,6 +278,7 @@ DECIDES: set[object] = {
     "without_reverse",  # that it is told is that the control does not back up
     ("alternatives", "name"),  # without it the kind of device names it
     ("client", "born_on"),  # whether growth is asked about
+    ("configuration", "again"),  # without it, a chair that can drive at once is set back only with the power off
     ("dates", "home_visit_on"),  # without it a visit of that name gives it: tests/case/test_short_form.py
     ("configuration", "deceleration_m_s2"),  # without it nothing is said of how it was measured
     "size_mm",  # without it, it follows from width and height
