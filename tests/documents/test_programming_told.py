@@ -29,11 +29,13 @@ def test_a_stop_at_a_place_has_one_distance_on_cover_and_plan(source):
     if not (least := re.search(r"the chair stops in [^(]*\((\d+) mm\)", _words(source.name, "cover"))):
         assert source.name not in ("ilmari-okonjo-vale", "marisol-quenneville-tran")  # whose cover tells it in mm
         return
-    assert [line for line in _plans(source.name) if line.startswith(f"a stop needs: {least[1]} mm")]
+    needed = [line for line in _plans(source.name) if line.startswith("a stop needs: ")]
+    assert [line for line in needed if re.search(rf"\b{least[1]} mm", line)]
 
 
 def test_a_stop_measured_on_a_slope_is_told_as_measured():
-    assert "longest stop measured: 1200 mm" in " ".join(_plans("saoirse-villalobos-ng"))
+    [measured] = [line for line in _plans("saoirse-villalobos-ng") if line.startswith("longest stop measured: ")]
+    assert "1200 mm" in measured
 
 
 def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these_notes():
