@@ -321,7 +321,7 @@ def test_a_broken_record_is_mended_by_approving_again(approved):
 
 
 def test_the_record_is_written_whole_or_not_at_all(approved, monkeypatch):
-    before = (approved / "approval.toml").read_bytes()
+    before, there = (approved / "approval.toml").read_bytes(), {path.name for path in approved.iterdir()}
 
     def stopped(*paths):
         raise OSError(28, "No space left on device")
@@ -329,7 +329,7 @@ def test_the_record_is_written_whole_or_not_at_all(approved, monkeypatch):
     monkeypatch.setattr(os, "replace", stopped)
     assert run("approve", approved, "--by", "Ada Sample, PT", "--on", "2026-11-20")[0] == 2
     assert (approved / "approval.toml").read_bytes() == before
-    assert {path.name for path in approved.iterdir()} == {"case.toml", "trial.csv", "key.toml", "approval.toml"}
+    assert {path.name for path in approved.iterdir()} == there and "approval.toml" in there
 
 
 def _marks(files):
