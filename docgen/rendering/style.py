@@ -116,8 +116,8 @@ RECORD = replace(
     cell=TextStyle(8.4, 9.0),
     cell_padding=0.7,
     margin_side=34.0,
-    margin_top=40.0,
-    margin_bottom=34.0,
+    margin_top=38.0,
+    margin_bottom=38.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.
