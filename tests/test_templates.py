@@ -113,12 +113,14 @@ def _numbers(text: str) -> set[str]:
 
 
 def _customary(values: set[float]) -> set[str]:
-    """What inches, feet, pounds, mph and ft/s2 may print of these values, in whichever unit they are."""
+    """What inches, feet, pounds, ounces, mph and ft/s2 may print of these values, in whichever unit they are."""
     shown = [units.inches(value, side) for value in values for side in get_args(units.Side)]
     shown += [
         str(part) for value in values for side in get_args(units.Side) for part in units.feet_and_inches(value, side)
     ]
-    shown += [str(units.pounds(value)) for value in values]
+    shown += [str(units.pounds(value)) for value in values] + [
+        f"{value / units.GRAMS_PER_OUNCE:.1f}" for value in values
+    ]
     shown += [units.miles_an_hour(value) for value in values] + [units.feet_a_second_squared(value) for value in values]
     return _numbers(" ".join(shown))
 
