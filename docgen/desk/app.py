@@ -72,7 +72,7 @@ class _Desk:
             "looked": looked,
             "topic": topic,
             "topics": topics(),
-            "sections": sections(looked.check.case, topic, wanted_keys(looked.check)),
+            "sections": sections(looked.file, topic, wanted_keys(looked.check)),
             "missing": missing(looked.check),
             "ids": ids_in(looked.check.case),
             "papers": papers_of(looked.check),

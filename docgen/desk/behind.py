@@ -148,10 +148,10 @@ def answers_behind(looked: Looked, origins: Origins, sentence: Sentence, at: str
 
 def answer_at(file: CaseFile, path: KeyPath, at: str) -> Answer:
     """An answer of the case as the page of a sentence shows it."""
-    field, where = field_at(file.case, path), file.where(*path).rpartition("/")[2]
+    field, where = field_at(file, path), file.where(*path).rpartition("/")[2]
     last = max((at for at, part in enumerate(path) if isinstance(part, int)), default=None)
     label = field.label if last is None else f"{field.label} ({name_of(value_at(file.case, path[: last + 1]))})"
-    shown = field.also or "; ".join(field.in_words) or "not recorded"
+    shown = field.measure or "; ".join(field.in_words) or "not recorded"
     return Answer(label, shown, where, _href(path, at))
 
 

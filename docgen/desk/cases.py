@@ -32,6 +32,7 @@ from docgen.desk.builds import Build, Builds
 from docgen.desk.fields import in_order, shown_answer, value_of
 from docgen.desk.finishing import EVERYTHING, Choice, papers_of
 from docgen.desk.forms import Upload
+from docgen.desk.measured import unit_shown
 from docgen.desk.picked import name_of
 from docgen.desk.sections import title_of
 from docgen.errors import Problem, UserError
@@ -149,23 +150,25 @@ class Cases:
         could not be read with it.
         """
         with _photo_beside(folder, photo, path) as name, alone_in(folder):
-            info, value = _answered(path[:-1], str(path[-1]), [name] if name else given)
             file = self._file(folder)
+            info, value = _answered(file, path, [name] if name else given)
             _refuse_missing_entry(file, path)
             if len(given) > 1:
                 value = in_order(value, value_at(file.case, path))
-            now = shown_answer(info, value_at(file.case, path))
-            if now != was.replace("\r\n", "\n").strip() and now != shown_answer(info, _frozen(value)):
+            now = shown_answer(file, path, info, value_at(file.case, path))
+            if now != was.replace("\r\n", "\n").strip() and now != shown_answer(file, path, info, _frozen(value)):
                 raise Conflict(now)
+            if isinstance(value, str) and value == now:  # a measure is shown in another unit than the file may have
+                return
             self._write(folder, file, with_key(file, path, value), f"answered: {title_of(path)}")
 
     def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]], photo: Upload | None = None) -> KeyPath:
         """Add an entry to a list; its path. Raises ValueError for what is no answer, UserError where the case could not
         be read with it."""
         with _photo_beside(folder, photo, (*of_list, 0, "file")) as photo_name, alone_in(folder):
-            given = keys | ({"file": [photo_name]} if photo_name else {})
-            values = {name: _answered((*of_list, 0), name, texts)[1] for name, texts in given.items()}
             file = self._file(folder)
+            given = keys | ({"file": [photo_name]} if photo_name else {})
+            values = {name: _answered(file, (*of_list, 0, name), texts)[1] for name, texts in given.items()}
             edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
             self._write(folder, file, edited, f"added to: {title_of(of_list)}")
         before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
@@ -291,12 +294,13 @@ def _photo_beside(folder: Path, photo: Upload | None, path: KeyPath) -> Abstract
     return photos.beside(folder, photo) if photo and is_of_photo else nullcontext("")
 
 
-def _answered(table: KeyPath, name: str, given: list[str]) -> tuple[FieldInfo, Any]:
-    """A question of a table, and what the case is to hold for its answer. Raises ValueError for what is neither."""
-    info = keys_at(table).get(name)
+def _answered(file: CaseFile, path: KeyPath, given: list[str]) -> tuple[FieldInfo, Any]:
+    """A question of a case, and what the case is to hold for its answer. Raises ValueError for what is neither."""
+    name = str(path[-1])
+    info = keys_at(path[:-1]).get(name)
     if info is None:
         raise ValueError("The case has no such question.")
-    return info, value_of(info, name, given)
+    return info, value_of(info, name, given, unit_shown(file, path))
 
 
 def _refuse_missing_entry(file: CaseFile, path: KeyPath) -> None:

@@ -1,5 +1,5 @@
 """The keys of a part as questions: made from the descriptions that check and label a case, so that nothing is named
-twice. A measure may be typed in inches, feet or pounds; the metric number is kept."""
+twice. A measure may be typed in any unit of its kind, and stands in the case as it was typed."""
 
 from __future__ import annotations
 
@@ -18,16 +18,13 @@ from docgen.case.keys import bare_kind, choices_in, keys_at, value_at
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.measures_written import EXAMPLES, measure_of, unit_of_key
 from docgen.case.mistakes import toml_of
-from docgen.case.model import Case
+from docgen.case.read import CaseFile
 from docgen.case.respondents import FIRST_ASKED, respondent_of, respondents
 from docgen.case.stage import STEPS, is_step, step_words
+from docgen.desk.measured import METRIC, PLAIN, beside, shown_measure, unit_shown, with_unit
 from docgen.desk.picked import choices_at
-from docgen.documents import measures
-from docgen.packet.wording import language_words
 
 Kind = Literal["words", "text", "number", "date", "choice", "choices", "lines", "yes_no", "photo"]
-_UNITS = {"mm": "mm", "m": "m", "kg": "kg", "g": "g", "m_s": "m/s"}
-_OTHER_UNITS = {"mm": measures.mm, "kg": measures.pounds, "m_s": measures.mph, "g": measures.grams}
 _YES_NO = (("true", "yes"), ("false", "no"))
 _ANSWERS = {"true": True, "false": False}
 
@@ -40,7 +37,7 @@ class Field(Struct, frozen=True):
     kind      how it is answered
     shown     the answer as the form shows it: one text; of several, one a line
     choices   of a choice: what the case holds, and the words for it
-    unit      of a number; "" where it has none
+    unit      of a number that is typed without one; "" where it has none
     also      the same measure in the other units; "" where there is none
     example   one answer of the right form
     required  whether its entry cannot be without it
@@ -69,36 +66,51 @@ class Field(Struct, frozen=True):
         words = dict(self.choices)
         return tuple(words.get(text, text) for text in self.shown.split("\n") if text)
 
+    @property
+    def measure(self) -> str:
+        """A measure as a person reads it, in both kinds of units: 33 in (838 mm); "" for what is none."""
+        typed = f"{self.shown} {self.unit}" if self.shown[-1:].isdigit() else self.shown
+        return f"{typed} ({self.also})" if self.also else ""
 
-def fields_of(case: Case, part: Part, path: KeyPath) -> tuple[Field, ...]:
+
+def fields_of(file: CaseFile, part: Part, path: KeyPath) -> tuple[Field, ...]:
     """The questions of a part that stands at a path; what is a part of its own in it is none of them."""
     return tuple(
-        _field(case, info, (*path, name), getattr(part, name))
+        _field(file, info, (*path, name), getattr(part, name))
         for name, info in type(part).model_fields.items()
         if part_of(info.annotation) is None and name not in ("format", "id")
     )
 
 
-def field_at(case: Case, path: KeyPath) -> Field:
+def field_at(file: CaseFile, path: KeyPath) -> Field:
     """The question of one key that a table of the case may hold."""
-    return _field(case, keys_at(path[:-1])[str(path[-1])], path, value_at(case, path))
+    return _field(file, keys_at(path[:-1])[str(path[-1])], path, value_at(file.case, path))
 
 
-def _field(case: Case, info: FieldInfo, path: KeyPath, value: Any) -> Field:
+def _field(file: CaseFile, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     name, kind = str(path[-1]), _kind(info)
     unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
-    if kind in ("words", "lines") and not is_free_text(info) and (choices := choices_at(case, path)):
+    if kind in ("words", "lines") and not is_free_text(info) and (choices := choices_at(file.case, path)):
         kind = "choice" if kind == "words" else "choices"
     if path[0] == "photos" and name == "file":
         kind = "photo"
     example = EXAMPLES.get(unit) or (toml_of(info.examples[0]).strip('"') if info.examples else "")
-    shown = shown_answer(info, value)
-    also = _OTHER_UNITS[unit](value, words=language_words("en")) if unit in _OTHER_UNITS and shown else ""
-    label = (info.description or name).removesuffix(f" in {unit}")
+    shown = shown_answer(file, path, info, value)
+    also = beside(path, value, shown) if unit and shown else ""
     return Field(
-        path, label[:1].upper() + label[1:], kind, shown, choices, _UNITS.get(unit, ""), also, example,
+        path, label_of(path, info), kind, shown, choices, unit_shown(file, path) if unit else "", also, example,
         info.is_required(), _asked_of(dotted(path)),
     )  # fmt: skip
+
+
+def label_of(path: KeyPath, info: FieldInfo) -> str:
+    """The question of a key in plain words, without the unit in which the case holds it."""
+    name = str(path[-1])
+    label = info.description or name
+    if unit := unit_of_key(name):
+        label = re.sub(rf",? in {METRIC[unit]}(?![\w/])", "", label, count=1)
+        label = label.replace("within how many meters", "within what distance")
+    return label[:1].upper() + label[1:]
 
 
 @cache
@@ -108,10 +120,12 @@ def _asked_of(key: str) -> str:
     return who.name if who.may_see and who.id != FIRST_ASKED else ""
 
 
-def shown_answer(info: FieldInfo, value: Any) -> str:
+def shown_answer(file: CaseFile, path: KeyPath, info: FieldInfo, value: Any) -> str:
     """What a key holds as a form shows it; "" for what holds where nothing is recorded."""
     if not info.is_required() and value == info.default:
         return ""
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and unit_of_key(str(path[-1])):
+        return shown_measure(file, path, value)
     return STEPS[value] if is_step(info.annotation) and isinstance(value, int) else _shown(value)
 
 
@@ -147,8 +161,11 @@ def _choices(info: FieldInfo, kind: Kind) -> tuple[tuple[str, str], ...]:
     return tuple((str(choice), str(choice).replace("_", " ")) for choice in choices_in(annotation))
 
 
-def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
-    """What the case is to hold for what a form sent; None where nothing stands in it.
+def value_of(info: FieldInfo, name: str, given: Sequence[str], unit: str = "") -> Any:
+    """What the case is to hold for what a form sent; None where nothing stands in it. A measure with its unit stays as
+    it was typed.
+
+    unit  of a number that stands alone
 
     Raises ValueError, in a sentence, for what is no answer to this question.
     """
@@ -166,7 +183,10 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str]) -> Any:
             raise ValueError(f"'{text[:60]}' is neither yes nor no.")
         return _ANSWERS[text]
     if kind == "number":
-        number = _number(text, name)
+        typed = with_unit(text, unit)
+        number = _number(typed, name, unit)
+        if not PLAIN.fullmatch(typed):
+            return typed
         return int(number) if bare_kind(info.annotation) is int else number
     return _day(text) if kind == "date" else text
 
@@ -179,12 +199,13 @@ def in_order(value: Any, before: Any) -> Any:
     return kept + [entry for entry in value if entry not in kept]
 
 
-def _number(text: str, name: str) -> int | float:
+def _number(text: str, name: str, alone: str = "") -> int | float:
+    """The number of a text. ValueError tells, with the unit of a number `alone`, where it is none."""
     unit = unit_of_key(name)
-    plain = re.fullmatch(r"[+-]?\d+(?:[.,]\d+)?", text)
+    plain = PLAIN.fullmatch(text)
     number = float(text.replace(",", ".")) if plain else measure_of(text, unit) if unit else None
     if number is None:
-        form = f"a number of {_UNITS[unit]}, or a measure such as {EXAMPLES[unit]}" if unit else "a number"
+        form = f"a number of {alone or METRIC[unit]}, or a measure such as {EXAMPLES[unit]}" if unit else "a number"
         raise ValueError(f"'{text[:60]}' is not {form}.")
     return int(number) if float(number).is_integer() else number
 

@@ -9,11 +9,12 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.base import Part, part_of
-from docgen.case.keys import entries_at, keys_at, table_at, value_at
+from docgen.case.keys import entries_at, keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.read import CaseFile
 from docgen.criteria.criterion import Answer
-from docgen.desk.fields import Field, fields_of
+from docgen.desk.fields import Field, fields_of, label_of
 from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
 from docgen.fit.feature import feature_entries
@@ -63,30 +64,30 @@ class Missing(Struct, frozen=True):
     steps: tuple[Step, ...]
 
 
-def sections(case: Case, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Section, ...]:
+def sections(file: CaseFile, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Section, ...]:
     """The sections of a screen.
 
     wanted  keys that open points ask for
     """
-    return tuple(_section(case, (name,), wanted) for name in topic.parts)
+    return tuple(_section(file, (name,), wanted) for name in topic.parts)
 
 
-def _section(case: Case, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
-    value, title = value_at(case, path), title_of(path)
+def _section(file: CaseFile, path: KeyPath, wanted: Collection[KeyPath]) -> Section:
+    value, title = value_at(file.case, path), title_of(path)
     if isinstance(value, Part):
-        return _of_part(case, path, title, value, wanted)
+        return _of_part(file, path, title, value, wanted)
     entries = tuple(
-        replace(_of_part(case, (*path, at), name_of(entry), entry, wanted), entry=True)
+        replace(_of_part(file, (*path, at), name_of(entry), entry, wanted), entry=True)
         for at, entry in enumerate(value or ())
     )
-    return Section(path, title, inside=entries, adds=_of_new(case, (*path, len(entries))))
+    return Section(path, title, inside=entries, adds=_of_new(file, (*path, len(entries))))
 
 
-def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
-    fields = fields_of(case, part, path)
+def _of_part(file: CaseFile, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
+    fields = fields_of(file, part, path)
     first = tuple(field for field in fields if field.shown or field.required or field.path in wanted)
     inside = tuple(
-        _section(case, (*path, name), wanted)
+        _section(file, (*path, name), wanted)
         for name, info in type(part).model_fields.items()
         if part_of(info.annotation) is not None
     )
@@ -95,18 +96,15 @@ def _of_part(case: Case, path: KeyPath, title: str, part: Part, wanted: Collecti
 
 def title_of(path: KeyPath) -> str:
     """The label of a key or a part."""
-    table = table_at(path[:-1])
-    info = table.model_fields[str(path[-1])] if table else None
-    label = (info.description if info else "") or str(path[-1])
-    return label[:1].upper() + label[1:]
+    return label_of(path, keys_at(path[:-1])[str(path[-1])])
 
 
-def _of_new(case: Case, entry: KeyPath) -> tuple[Field, ...]:
+def _of_new(file: CaseFile, entry: KeyPath) -> tuple[Field, ...]:
     """What a new entry cannot be without, or the first thing that can be said of one."""
     model = entries_at(entry[:-1])
     assert model is not None and issubclass(model, Part)
     blank = model.model_construct(**{name: None for name in model.model_fields})
-    fields = [replace(field, shown="", also="") for field in fields_of(case, blank, entry)]
+    fields = [replace(field, shown="", also="") for field in fields_of(file, blank, entry)]
     needed = [field for field in fields if field.required] or fields[:1]
     return (*_of_vocabulary(entry), *needed)
 

@@ -8,6 +8,8 @@ import pytest
 from asking import Visitor, address_of
 from support import DEMO_FOLDERS, NOT_REVIEWED
 
+from docgen.case.base import Part, fields_of
+
 
 @pytest.fixture
 def source():
@@ -29,3 +31,21 @@ def visitor(case):
 @pytest.fixture
 def at(visitor, case):
     return address_of(visitor.get("/").text, case.name)
+
+
+@pytest.fixture
+def every_key():
+    """A walk over a case: the path of each key that holds something, and what it holds."""
+    return _keys
+
+
+def _keys(node, path=()):
+    for name in fields_of(type(node)):
+        value = getattr(node, name)
+        if isinstance(value, Part):
+            yield from _keys(value, (*path, name))
+        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
+            for at, entry in enumerate(value):
+                yield from _keys(entry, (*path, name, at))
+        elif value not in (None, ()):
+            yield (*path, name), value

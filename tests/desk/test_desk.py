@@ -12,6 +12,7 @@ from docgen.case.base import Part
 from docgen.case.model import Case
 from docgen.case.read import read_case
 from docgen.desk import history, kept
+from docgen.desk.fields import field_at
 from docgen.desk.topics import topics
 
 
@@ -41,10 +42,10 @@ def test_each_screen_shows_what_is_recorded(topic, visitor, at, case):
 def test_one_answer_changes_one_value_of_the_file_and_can_be_taken_back(visitor, at, case):
     before = (case / "case.toml").read_text()
     assert read_case(case).case.client.weight_kg == 81
-    answer = _answer(visitor, at, ["client", "weight_kg"], "150 lb", "81")
+    answer = _answer(visitor, at, ["client", "weight_kg"], "150 lb", "178.6 lb")
     assert (answer.status, answer.headers["location"]) == (303, f"{at}/who#client-weight_kg")
-    assert (case / "case.toml").read_text() == before.replace("weight_kg = 81", "weight_kg = 68")
-    assert 'value="68"' in visitor.get(f"{at}/who").text
+    assert (case / "case.toml").read_text() == before.replace("weight_kg = 81", 'weight_kg = "150 lb"')
+    assert 'value="150 lb"' in visitor.get(f"{at}/who").text
     assert visitor.post(f"{at}/who/back").status == 303
     assert (case / "case.toml").read_text() == before
     assert (case / kept.FOLDER).stat().st_mode & 0o077 == 0
@@ -53,7 +54,7 @@ def test_one_answer_changes_one_value_of_the_file_and_can_be_taken_back(visitor,
 @pytest.mark.parametrize(
     ("path", "value", "says"),
     [
-        (["client", "weight_kg"], "heavy", "is not a number of kg, or a measure such as"),
+        (["client", "weight_kg"], "heavy", "is not a number of lb, or a measure such as"),
         (["client", "weight_kg"], "-4", "must be over 1 kg"),
         (["client", "born_on"], "03/04/2012", "is not one day"),
         (["client", "pronouns"], "xe", "not one of its values"),
@@ -66,7 +67,7 @@ def test_what_is_no_answer_is_told_beside_its_question_and_not_written(path, val
     answer = _answer(visitor, at, path, value, "")
     assert answer.status in (409, 422)
     now = re.search(r'name="was" value="([^"]*)"', answer.text[answer.text.find(json.dumps(path[-1])) :])
-    answer = _answer(visitor, at, path, value, {"weight_kg": "81"}.get(path[-1], now and now[1] or ""))
+    answer = _answer(visitor, at, path, value, {"weight_kg": "178.6 lb"}.get(path[-1], now and now[1] or ""))
     if answer.status == 409:  # the page that is shown then holds what stands in the case
         was = re.search(r"In the case now: (.*?)\.</p>", answer.text)[1]
         answer = _answer(visitor, at, path, value, was)
@@ -78,9 +79,9 @@ def test_what_is_no_answer_is_told_beside_its_question_and_not_written(path, val
 def test_a_change_made_elsewhere_is_shown_and_never_overwritten(visitor, at, case):
     text = (case / "case.toml").read_text()
     (case / "case.toml").write_text(text.replace("weight_kg = 81", "weight_kg = 71"))
-    answer = _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    answer = _answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb")
     assert answer.status == 409
-    assert "changed elsewhere meanwhile" in answer.text and "In the case now: 71." in answer.text
+    assert "changed elsewhere meanwhile" in answer.text and "In the case now: 156.5 lb." in answer.text
     assert read_case(case).case.client.weight_kg == 71
     # another key of the same file is another matter: both changes stand
     assert _answer(visitor, at, ["client", "called"], "Anse", read_case(case).case.client.called).status == 303
@@ -88,7 +89,7 @@ def test_a_change_made_elsewhere_is_shown_and_never_overwritten(visitor, at, cas
 
 
 def test_the_same_answer_twice_is_one(visitor, at, case):
-    assert [_answer(visitor, at, ["client", "weight_kg"], "68", "81").status for _ in range(2)] == [303, 303]
+    assert [_answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb").status for _ in range(2)] == [303, 303]
     assert history.count(case) == 1
 
 
@@ -129,15 +130,15 @@ def test_a_case_that_cannot_be_read_is_told_with_its_lines(visitor, at, case):
 
 
 def test_the_last_twenty_changes_are_kept(visitor, at, case):
-    was = "81"
+    was = "178.6 lb"
     for weight in range(50, 73):
-        assert _answer(visitor, at, ["client", "weight_kg"], str(weight), was).status == 303
-        was = str(weight)
+        assert _answer(visitor, at, ["client", "weight_kg"], f"{weight} kg", was).status == 303
+        was = f"{weight} kg"
     assert history.count(case) == history.MOST
 
 
 def test_forget_takes_the_earlier_texts_away(visitor, at, case):
-    _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    _answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb")
     status, told, _ = run("forget", case, "--out", case.parent / "out", "--yes")
     assert (status, ".desk in the case folder, with 1 file that the desk keeps" in told) == (0, True)
     assert not (case / kept.FOLDER).exists()
@@ -154,7 +155,7 @@ def test_approval_takes_every_document_opened_as_it_now_is(visitor, at, case):
     assert opened.status == 200
     assert opened.headers["content-security-policy"].startswith("default-src 'none'")
     assert visitor.get(f"{at}/finish").text.count("<span>opened</span>") == 1
-    _answer(visitor, at, ["client", "weight_kg"], "68", "81")
+    _answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb")
     assert visitor.get(f"{at}/finish").text.count("<span>opened</span>") == 0
 
 
@@ -219,7 +220,7 @@ def test_a_question_of_an_entry_that_is_gone_is_told(visitor, at, case):
 def test_a_folder_of_the_desk_that_is_a_link_is_not_written_to(visitor, at, case, tmp_path):
     (tmp_path / "elsewhere").mkdir()
     (case / kept.FOLDER).symlink_to(tmp_path / "elsewhere")
-    assert _answer(visitor, at, ["client", "weight_kg"], "68", "81").status == 422
+    assert _answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb").status == 422
     assert [*(tmp_path / "elsewhere").iterdir()] == []
     assert run("forget", case, "--out", case.parent / "out", "--yes")[0] == 0
     assert (tmp_path / "elsewhere").is_dir() and not (case / kept.FOLDER).is_symlink()
@@ -251,8 +252,8 @@ def test_the_state_of_a_case_stands_beside_each_screen(visitor, at, case):
     successes = sum("head_pads" in row and row.split(",")[3] == "1" for row in (case / "trial.csv").read_text().split())
     assert f"proximity head array: {successes} of " in chart[2]
     assert "What contradicts itself" not in page
-    answered = read_case(case).case.configuration.chair
-    told = _answer(visitor, at, ["configuration", "chair", "turning_mm"], "400", f"{answered.turning_mm:g}")
+    shown = field_at(read_case(case), ("configuration", "chair", "turning_mm")).shown
+    told = _answer(visitor, at, ["configuration", "chair", "turning_mm"], "400 mm", shown)
     assert told.status == 303, told.text
     page = visitor.get(f"{at}/trial").text
     assert "What contradicts itself" in page and chart[1] not in page  # another drawing, under another address

@@ -72,17 +72,17 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     await page.keyboard.press("Tab")
     await _saved(page)
     assert read_case(case).case.client.weight_kg == 68
-    assert "150 lb" in await page.inner_text("form:has(#client-weight_kg)")
+    assert "68 kg" in await page.inner_text("form:has(#client-weight_kg)")
 
     other = await context.new_page()
     await other.goto(page.url)
-    await other.fill("#client-weight_kg", "70")
+    await other.fill("#client-weight_kg", "70 kg")
     await other.keyboard.press("Tab")
     await _saved(other)
-    await page.fill("#client-weight_kg", "66")
+    await page.fill("#client-weight_kg", "66 kg")
     await page.keyboard.press("Tab")
     await _saved(page, "Not saved: see the question.")
-    assert "In the case now: 70." in await page.inner_text("form:has(#client-weight_kg)")
+    assert "In the case now: 70 kg." in await page.inner_text("form:has(#client-weight_kg)")
     assert read_case(case).case.client.weight_kg == 70
 
     for title in ("Rows of the trial", "Evidence", "Fit", "Build and approve"):

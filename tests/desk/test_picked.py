@@ -6,9 +6,8 @@ import json
 import re
 
 import pytest
-from support import CASES, DEMOS
+from support import DEMO_FOLDERS
 
-from docgen.case.base import Part, fields_of
 from docgen.case.read import read_case
 from docgen.desk.fields import field_at
 from docgen.desk.picked import choices_at
@@ -19,23 +18,12 @@ def _answer(visitor, at, path, value, was):
     return visitor.post(f"{at}/{topic_of(path).id}/answer", path=json.dumps(path), value=value, was=was)
 
 
-def _keys(node, path=()):
-    for name in fields_of(type(node)):
-        value = getattr(node, name)
-        if isinstance(value, Part):
-            yield from _keys(value, (*path, name))
-        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
-            for at, entry in enumerate(value):
-                yield from _keys(entry, (*path, name, at))
-        elif value not in (None, ()):
-            yield (*path, name)
-
-
-@pytest.mark.parametrize("name", DEMOS)
-def test_whatever_a_demo_names_is_among_what_can_be_picked(name):
-    case, n_picked = CASES[name], 0
-    for path in _keys(case):
-        field = field_at(case, path)
+@pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda folder: folder.name)
+def test_whatever_a_demo_names_is_among_what_can_be_picked(folder, every_key):
+    file, n_picked = read_case(folder), 0
+    case = file.case
+    for path, _ in every_key(case):
+        field = field_at(file, path)
         if field.kind in ("choice", "choices") and choices_at(case, path):
             n_picked += 1
             assert set(field.shown.split("\n")) <= {choice for choice, _ in field.choices}, path

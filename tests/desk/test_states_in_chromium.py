@@ -85,7 +85,7 @@ async def _of_a_topic(page: Page, at: str, case: Path) -> None:
     await page.keyboard.press("Tab")
     await page.locator("#state", has_text="Not saved: see the question.").wait_for()
     await _tells(
-        page, 'status: "Not saved: see the question."', "alert: \"'heavy' is not a number of kg", "complementary"
+        page, 'status: "Not saved: see the question."', "alert: \"'heavy' is not a number of lb", "complementary"
     )
     await _accessible(page)
     await _sent(page, "form:has(#client-weight_kg)")
