@@ -110,6 +110,8 @@ def label_of(path: KeyPath, info: FieldInfo) -> str:
     if unit := unit_of_key(name):
         label = re.sub(rf",? in {METRIC[unit]}(?![\w/])", "", label, count=1)
         label = label.replace("within how many meters", "within what distance")
+    for choice in choices_in(info.annotation):
+        label = label.replace(choice, choice.replace("_", " "))
     return label[:1].upper() + label[1:]
 
 

@@ -21,7 +21,10 @@ from docgen.fit.feature import feature_entries
 from docgen.fit.finding import vocabulary
 from docgen.results import CaseCheck
 
-_OF_THE_FILE = re.compile(r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}")  # a list, a key, a dotted path
+_OF_THE_FILE = re.compile(
+    r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}| = |<\w"
+)  # a list, a key, a dotted path, a form
+_ROWS = ("trial", "rows")
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -57,11 +60,15 @@ class Step(Struct, frozen=True):
 
 
 class Missing(Struct, frozen=True):
-    """A point that is open: what it is, and what to do. Neither names a key, which nobody sees at the desk."""
+    """A point that is open: what it is, and what to do. Neither names a key.
+
+    in_file  what to do in the words of the file, for whoever opens that; "" where it is the same
+    """
 
     severity: str
     reason: str
     steps: tuple[Step, ...]
+    in_file: str = ""
 
 
 def sections(file: CaseFile, topic: Topic, wanted: Collection[KeyPath]) -> tuple[Section, ...]:
@@ -146,7 +153,9 @@ def missing(check: CaseCheck) -> tuple[Missing, ...]:
                 answer = verdict.answer
                 reasons = (answer.reason, answer.bare, f"{verdict.criterion.claim}.")
                 reason = next(text for text in reasons if text and not _OF_THE_FILE.search(text))
-                shown.setdefault(answer.to_settle or reason, Missing(words, reason, _steps(check.case, answer)))
+                in_file = answer.to_settle if _OF_THE_FILE.search(answer.to_settle) else ""
+                point = Missing(words, reason, _steps(check.case, answer), in_file)
+                shown.setdefault(answer.to_settle or reason, point)
     return tuple(shown.values())
 
 
@@ -159,11 +168,23 @@ def _steps(case: Case, answer: Answer) -> tuple[Step, ...]:
     says = answer.to_settle
     if not steps or (answer.mend and answer.mend.work):
         place = next((path for path in answer.where if path), ())
-        steps.insert(0, _step(case, says if says and not _OF_THE_FILE.search(says) else "Look at it", place))
+        words = says if says and not _OF_THE_FILE.search(says) else f"Look at: {_what_stands_at(case, place)}"
+        steps.insert(0, _step(case, words, place))
     return tuple(dict.fromkeys(steps))
 
 
+def _what_stands_at(case: Case, path: KeyPath) -> str:
+    """A question, an entry or a part in words."""
+    if not path:
+        return "the case"
+    if isinstance(path[-1], int):
+        return name_of(value_at(case, path))
+    return f"{title_of(path)}{_of_entry(case, path)}" if path != _ROWS else "rows of the trial"
+
+
 def _step(case: Case, words: str, path: KeyPath) -> Step:
+    if path == _ROWS:  # which have a screen of their own
+        return Step(words, "rows", "")
     return Step(words, topic_of(path).id, "-".join(map(str, _there(case, path))))
 
 
