@@ -33,6 +33,7 @@ from docgen.desk.fields import in_order, shown_answer, value_of
 from docgen.desk.finishing import EVERYTHING, Choice, papers_of
 from docgen.desk.forms import Upload
 from docgen.desk.measured import unit_shown
+from docgen.desk.naming import new_name
 from docgen.desk.picked import name_of
 from docgen.desk.sections import title_of
 from docgen.errors import Problem, UserError
@@ -169,7 +170,9 @@ class Cases:
             file = self._file(folder)
             given = keys | ({"file": [photo_name]} if photo_name else {})
             values = {name: _answered(file, (*of_list, 0, name), texts)[1] for name, texts in given.items()}
-            edited = with_entry(file, of_list, {n: v for n, v in values.items() if v is not None})
+            values = {name: value for name, value in values.items() if value is not None}
+            name = new_name(file.case, of_list, values)
+            edited = with_entry(file, of_list, ({"id": name} if name else {}) | values)
             self._write(folder, file, edited, f"added to: {title_of(of_list)}")
         before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
         return (*of_list, next((at for at, entry in enumerate(now) if entry not in before), len(now) - 1))

@@ -25,6 +25,9 @@ _OF_THE_FILE = re.compile(
     r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}| = |<\w"
 )  # a list, a key, a dotted path, a form
 _ROWS = ("trial", "rows")
+_SAYS_WHO: dict[KeyPath, tuple[str, ...]] = {
+    ("people",): ("relation",)
+}  # asked of a new entry beside what it cannot be without
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -112,7 +115,8 @@ def _of_new(file: CaseFile, entry: KeyPath) -> tuple[Field, ...]:
     assert model is not None and issubclass(model, Part)
     blank = model.model_construct(**{name: None for name in model.model_fields})
     fields = [replace(field, shown="", also="") for field in fields_of(file, blank, entry)]
-    needed = [field for field in fields if field.required] or fields[:1]
+    says_who = _SAYS_WHO.get(entry[:-1], ())
+    needed = [field for field in fields if field.required or field.path[-1] in says_who] or fields[:1]
     return (*_of_vocabulary(entry), *needed)
 
 
