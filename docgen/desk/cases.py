@@ -35,6 +35,7 @@ from docgen.desk.forms import Upload
 from docgen.desk.measured import unit_shown
 from docgen.desk.naming import new_name
 from docgen.desk.picked import name_of
+from docgen.desk.placed import closed_up, in_their_place
 from docgen.desk.sections import title_of
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
@@ -161,7 +162,7 @@ class Cases:
                 raise Conflict(now)
             if isinstance(value, str) and value == now:  # a measure is shown in another unit than the file may have
                 return
-            self._write(folder, file, with_key(file, path, value), f"answered: {title_of(path)}")
+            self._write(folder, file, in_their_place(file, with_key(file, path, value)), f"answered: {title_of(path)}")
 
     def add(self, folder: Path, of_list: KeyPath, keys: dict[str, list[str]], photo: Upload | None = None) -> KeyPath:
         """Add an entry to a list; its path. Raises ValueError for what is no answer, UserError where the case could not
@@ -172,7 +173,7 @@ class Cases:
             values = {name: _answered(file, (*of_list, 0, name), texts)[1] for name, texts in given.items()}
             values = {name: value for name, value in values.items() if value is not None}
             name = new_name(file.case, of_list, values)
-            edited = with_entry(file, of_list, ({"id": name} if name else {}) | values)
+            edited = in_their_place(file, with_entry(file, of_list, ({"id": name} if name else {}) | values))
             self._write(folder, file, edited, f"added to: {title_of(of_list)}")
         before, now = (value_at(case, of_list, ()) for case in (file.case, edited.file.case))
         return (*of_list, next((at for at, entry in enumerate(now) if entry not in before), len(now) - 1))
@@ -183,7 +184,7 @@ class Cases:
             file = self._file(folder)
             _refuse_missing_entry(file, entry)
             says = f"taken out: {name_of(value_at(file.case, entry))}"
-            self._write(folder, file, without_entry(file, entry), says)
+            self._write(folder, file, closed_up(file, without_entry(file, entry)), says)
 
     def take_back(self, folder: Path) -> None:
         """Put the text before the last change back, if there is one. Raises UserError where it cannot be read."""

@@ -4,8 +4,8 @@ twice. A measure may be typed in any unit of its kind, and stands in the case as
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Callable, Sequence
+from datetime import date, time
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
@@ -24,8 +24,9 @@ from docgen.case.stage import STEPS, is_step, step_words
 from docgen.desk.measured import METRIC, PLAIN, beside, shown_measure, unit_shown, with_unit
 from docgen.desk.picked import choices_at
 
-Kind = Literal["words", "text", "number", "date", "choice", "choices", "lines", "yes_no", "photo"]
+Kind = Literal["words", "text", "number", "date", "time", "choice", "choices", "lines", "yes_no", "photo"]
 _YES_NO = (("true", "yes"), ("false", "no"))
+_TIME = re.compile(r"(\d{1,2})(?::(\d\d)(?::00)?)?\s*(?:([ap])\.?m\.?)?", re.I)
 _ANSWERS = {"true": True, "false": False}
 
 
@@ -136,6 +137,8 @@ def _shown(value: Any) -> str:
         return ""
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, time):
+        return value.strftime("%H:%M")
     if isinstance(value, float):
         return str(value).removesuffix(".0")
     return "\n".join(map(_shown, value)) if isinstance(value, tuple) else str(value)
@@ -150,7 +153,7 @@ def _kind(info: FieldInfo) -> Kind:
         return "choices" if choices_in(get_args(kind)[0]) else "lines"
     if choices_in(annotation):
         return "choice"
-    simple: dict[Any, Kind] = {bool: "yes_no", int: "number", float: "number", date: "date"}
+    simple: dict[Any, Kind] = {bool: "yes_no", int: "number", float: "number", date: "date", time: "time"}
     return simple.get(kind, "text" if is_free_text(info) else "words")
 
 
@@ -176,7 +179,8 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str], unit: str = "") -
     if kind in ("lines", "choices"):
         several = [line.strip() for text in texts for line in text.split("\n") if line.strip()]
         inner = bare_kind(get_args(bare_kind(info.annotation))[0])
-        return [_number(text, name) if inner in (int, float) else text for text in several] or None
+        each: Callable[[str], Any] = _day if inner is date else str
+        return [_number(text, name) if inner in (int, float) else each(text) for text in several] or None
     text = texts[0] if texts else ""
     if not text:
         return None
@@ -190,6 +194,8 @@ def value_of(info: FieldInfo, name: str, given: Sequence[str], unit: str = "") -
         if not PLAIN.fullmatch(typed):
             return typed
         return int(number) if bare_kind(info.annotation) is int else number
+    if kind == "time":
+        return _time(text)
     return _day(text) if kind == "date" else text
 
 
@@ -210,6 +216,17 @@ def _number(text: str, name: str, alone: str = "") -> int | float:
         form = f"a number of {alone or METRIC[unit]}, or a measure such as {EXAMPLES[unit]}" if unit else "a number"
         raise ValueError(f"'{text[:60]}' is not {form}.")
     return int(number) if float(number).is_integer() else number
+
+
+def _time(text: str) -> time:
+    """A time of day as a browser sends it, or as it is written: 14:00, 2:30 pm."""
+    written = _TIME.fullmatch(text)
+    hour, minute = (int(written[1]), int(written[2] or 0)) if written else (24, 0)
+    if written and written[3]:
+        hour = hour % 12 + 12 * (written[3].lower() == "p") if 0 < hour <= 12 else 24
+    if hour > 23 or minute > 59 or (written and not written[2] and not written[3]):
+        raise ValueError(f"'{text[:60]}' is not a time of day: write it as 14:00 or 2 pm.")
+    return time(hour, minute)
 
 
 def _day(text: str) -> date:

@@ -16,7 +16,7 @@ _MOST_NAME = 80
 
 def choices_at(case: Case, path: KeyPath) -> Choices:
     """What the key at a path can name, as the case holds it and in words; nothing for a key that names no entry."""
-    pick = _PICKED.get(str(path[-1]))
+    pick = _PICKED.get(".".join([part for part in path if isinstance(part, str)][-2:])) or _PICKED.get(str(path[-1]))
     return pick(case) if pick else ()
 
 
@@ -49,7 +49,7 @@ _PICKED: Mapping[str, Callable[[Case], Choices]] = {
     **dict.fromkeys(
         (
             *("by", "who", "coach", "substitute", "signed_by", "completed_by", "worn_checked_by", "held_press_by"),
-            *("guard", "few_guard"),
+            *("guard", "few_guard", "restart_by"),
         ),
         _people,
     ),
@@ -58,6 +58,6 @@ _PICKED: Mapping[str, Callable[[Case], Choices]] = {
     "profile": _of_list("configuration", "profiles"),
     "because": _of_list("findings"),
     "item": _of_list("configuration", "items"),
-    "mount": _of_list("configuration", "mounting"),
+    **dict.fromkeys(("mount", "arrows.part"), _of_list("configuration", "mounting")),
     "setting": _settings,
 }

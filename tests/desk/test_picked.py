@@ -63,3 +63,32 @@ def test_another_day_of_a_visit_is_that_of_all_that_name_it(visitor, at, case):
     visit = read_case(case).case.visits[0]
     assert _answer(visitor, at, ["visits", 0, "on"], "2026-01-12", str(visit.on)).status == 303
     assert {str(entry.on) for entry in read_case(case).case.alternatives if entry.visit == visit.id} == {"2026-01-12"}
+
+
+@pytest.mark.parametrize(
+    ("sent", "written"),
+    [("14:30", "14:30:00"), ("2 pm", "14:00:00"), ("12:15 am", "00:15:00"), ("12 p.m.", "12:00:00")],
+)
+def test_a_time_of_day_is_taken_as_a_clock_shows_it(sent, written, visitor, at, case):
+    path = json.dumps(["supervision", 0, "hours"])
+    fields = {"key.starts_at": "13:05", "key.ends_at": sent}
+    assert visitor.post(f"{at}/safety/add", path=path, **fields).status == 303
+    hours = read_case(case).case.supervision[0].hours[-1]
+    assert (hours.starts_at.isoformat(), hours.ends_at.isoformat()) == ("13:05:00", written)
+    page = visitor.get(f"{at}/safety").text
+    assert re.search(r'value="13:05" type="time"', page)
+
+
+@pytest.mark.parametrize("sent", ["25:00", "14", "13 pm", "noon", "10:61"])
+def test_what_is_no_time_of_day_is_told(sent, visitor, at, case):
+    before = (case / "case.toml").read_text()
+    fields = {"key.starts_at": "13:05", "key.ends_at": sent}
+    answer = visitor.post(f"{at}/safety/add", path=json.dumps(["supervision", 0, "hours"]), **fields)
+    assert (answer.status, "is not a time of day" in answer.text) == (422, True)
+    assert (case / "case.toml").read_text() == before
+
+
+def test_several_days_are_days_in_the_case(visitor, at, case):
+    assert _answer(visitor, at, ["training", "taken_on"], "2026-04-01\nApril 8, 2026", "").status == 303
+    assert [str(day) for day in read_case(case).case.training.taken_on] == ["2026-04-01", "2026-04-08"]
+    assert "taken_on = [2026-04-01, 2026-04-08]" in (case / "case.toml").read_text()
