@@ -8,16 +8,18 @@ import pytest
 from gathered import of_each
 from small_trial import attempt, known, of_day, small_case
 
-from docgen.evidence.facts import stopping
+from docgen.evidence.facts import input_off, stopping
 
 CHAIR = {"electronics_delay_s": 0.15, "deceleration_m_s2": 0.8}
 INDOOR, UNSET = {"id": "indoor", "name": "indoor", "speed_m_s": 0.5}, {"id": "slow", "name": "slow"}
 RELEASES = [attempt(2, release_s=0.9), attempt(3, release_s=0.5)]
 
 
-def facts_with(rows=RELEASES, totals=(), chair=CHAIR, profiles=(INDOOR, UNSET), spaces=(), **configuration):
+def facts_with(
+    rows=RELEASES, totals=(), chair=CHAIR, profiles=(INDOOR, UNSET), spaces=(), of=stopping.facts, **configuration
+):
     return known(
-        stopping.facts,
+        of,
         small_case(
             rows,
             totals,
@@ -206,8 +208,27 @@ def test_stops_beside_the_rows_without_their_number_are_not_counted(left):
 
 
 def test_once_the_input_is_off_the_chair_alone_needs_its_delay_and_its_braking():
-    facts = facts_with()  # 0.5 m/s x 0.15 s + 0.25 / 1.6 m, worked out by hand
+    facts = facts_with(of=input_off.facts)  # 0.5 m/s x 0.15 s + 0.25 / 1.6 m and 0.15 + 0.5 / 0.8 s, worked out by hand
     assert facts["braking.indoor"].value == pytest.approx(0.075 + 0.15625)
-    assert "braking.slow" not in facts
-    assert facts_with(chair=CHAIR | {"deceleration_m_s2": 2.5})["braking.indoor"].value == pytest.approx(0.125)
-    assert not any(name.startswith("braking") for name in facts_with(chair={"electronics_delay_s": 0.15}))
+    assert facts["braking_s.indoor"].value == pytest.approx(0.775)
+    assert not any(name.endswith(".slow") or name.startswith("braking_back") for name in facts)
+    harder = facts_with(of=input_off.facts, chair=CHAIR | {"deceleration_m_s2": 2.5})
+    assert harder["braking.indoor"].value == pytest.approx(0.125)
+    assert facts_with(of=input_off.facts, chair={"electronics_delay_s": 0.15}) == {}
+
+
+@pytest.mark.parametrize("commands", [[], [{"does": "back", "input": "a pull"}]])
+def test_the_chair_alone_is_held_in_reverse_to_its_own_speed(commands):
+    facts = facts_with(of=input_off.facts, profiles=(INDOOR | {"reverse_m_s": 0.2},), commands=commands)
+    # 0.2 m/s x 0.15 s + 0.04 / 1.6 m and 0.15 + 0.2 / 0.8 s, worked out by hand
+    assert facts["braking_back.indoor"].value == pytest.approx(0.055)
+    assert facts["braking_back_s.indoor"].value == pytest.approx(0.4)
+    assert facts["braking.indoor"].value == pytest.approx(0.23125)
+
+
+@pytest.mark.parametrize("percent, metres", [(5, 0.477866), (20, None)])
+def test_the_chair_alone_needs_more_down_a_slope_or_is_not_held_there(percent, metres):
+    """By hand: 0.075 + 0.25 / (2 x 0.310277), as above; at 20% gravity takes more than the brakes give."""
+    slope = place(kind="ramp", slope_percent=percent)
+    fact = facts_with(of=input_off.facts, spaces=[slope])["braking_on.s"]
+    assert fact.value == (metres and pytest.approx(metres, abs=1e-5))
