@@ -84,7 +84,9 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
     pages, case = _pages(source), assess(source).file.case
     chair, letter, order = case.configuration.chair, pages["letter"], pages["order"]
     width, turning = (measures.inches(size, "up", words=WORDS) for size in (chair.width_mm, chair.turning_mm))
-    assert f"The chair is {width} wide" in letter and f"turns in {turning}" in letter
+    of_which = "missing: which chair its sizes and its braking were measured on"
+    measured = f"T{chair.figures_from[1:]}" if chair.figures_from else f"The chair ({of_which})"
+    assert f"{measured} is {width} wide" in letter and f"turns in {turning}" in letter
     if case.client.weight_kg:
         assert measures.pounds(case.client.weight_kg, words=WORDS) in letter
     assert re.search(r"stops in (?:\d+ ft )?\d+ in \(\d\.\d\d m\) at \d+\.\d+ mph \(\d[\d.]* m/s\)", letter)
@@ -110,9 +112,9 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 
 
 @EVERY
-def test_whoever_helps_reads_millimetres_and_a_plain_fraction(source):
-    """The card has the millimetres that each gap may have; the booklet says each, with its fraction of an inch, beside
-    the gap at true size."""
+def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(source):
+    """The card has the millimetres that each gap may have; the booklet says each beside the gap at true size, as a
+    fraction of an inch first, the millimeters in brackets: families in the United States measure in inches."""
     case, pages = assess(source).file.case, _pages(source)
     card = trees(assess(source), ["card"])["card"]
     checks = next(node for node in card.walk() if node.kind == "table" and node.children[0].plain().startswith("Part"))
@@ -124,7 +126,7 @@ def test_whoever_helps_reads_millimetres_and_a_plain_fraction(source):
             alone = f"{mount.gap_mm:g} mm exactly"
             allowed = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if mount.gap_from_mm else alone
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", allowed)
-            size = measures.mm(mount.gap_mm, words=WORDS)
+            size = measures.inches(mount.gap_mm, words=WORDS)
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
     assert "just under 2 in" in " ".join(language_words()["figures"]["gauge_bar_size"].split())
@@ -181,7 +183,7 @@ def test_a_payer_outside_the_united_states_reads_days_first_and_metric_units_alo
     there = replace(assessed, payer=assessed.payer.model_copy(update={"locale": "en_001"}))
     shown = {name: page_words(there, {name: tree}, wording()) for name, tree in trees(there).items()}
     letter, order, chair = shown["letter"], shown["order"], assessed.file.case.configuration.chair
-    assert "17 April 2026 to" in letter and f"The chair is {chair.width_mm:g} mm wide" in letter
+    assert "17 April 2026 to" in letter and f"The clinic's trial chair is {chair.width_mm:g} mm wide" in letter
     assert f"{assessed.file.case.client.weight_kg:g} kg. " in letter
     assert re.search(r"stops in \d\.\d\d m at \d\.\d+ m/s", letter) and "mph" not in order
     assert "12 mm" in shown["guide"] and "inch" not in shown["guide"] and "12 mm (1/2 in)" not in shown["guide"]
