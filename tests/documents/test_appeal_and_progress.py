@@ -91,10 +91,11 @@ def test_safety_changes_and_visits_are_told_with_their_days():
         and "August 31, 2026, drive around a corner: 1." in told
         and "To decide by Emeka Strand-Whitlock:" not in told
     )
-    assert "The chair is off while she is alone." in told
+    assert "Chair off and stop bar pressed while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
-    assert "What holds for now comes first (see Safety): at home, in the six hours alone; at the archive." in " ".join(
-        items(tree, "Next Steps")
+    assert (
+        "What holds for now comes first (see Safety): at home, in the six hours alone; "
+        "on the ramp at the front door; at the archive." in " ".join(items(tree, "Next Steps"))
     )
     visits = items(tree, "Follow-up")
     assert sum("Held" in t for t in visits) == 3 and visits[-1].endswith("Not due yet.")

@@ -153,5 +153,6 @@ def test_the_place_with_the_least_room_is_in_the_letter_wherever_it_is():
 def test_the_cover_says_who_signed_each_paper():
     text = page(MARISOL, "cover")
     assert "Written order, complete and signed: Lorcan Adeyemi-Holt, MD" in text
-    assert "Specialty evaluation, independent: Theodora Wexcombe-Nair, OTR/L" in text
+    assert "Report of the specialty evaluation: Theodora Wexcombe-Nair, OTR/L" in text
+    assert "Statement of no financial relationship, signed: Theodora Wexcombe-Nair, OTR/L" in text
     assert "ATP saw the client in person: Ignatius Farrow-Celik, ATP" in text

@@ -119,7 +119,7 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
         ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"
     )  # the lessons record 20 to 16 on July 31
     for name, row in rows.items():
-        assert row[1] == measures.mph(ordered[name].speed_m_s, words=WORDS) and (
+        assert row[1] == measures.m_s(ordered[name].speed_m_s, words=WORDS) and (
             name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s"
         )
     for line in (line for line in lesson_rows() if line["changed"]):
