@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.proportion import confint_proportions_2indep
 
-from docgen.evidence.difference import fisher_exact, newcombe_interval, verdict
+from docgen.evidence.difference import RARE, fisher_exact, newcombe_interval, verdict
 from docgen.evidence.proportion import wilson_interval
 
 modest = settings(max_examples=60, deadline=None, derandomize=True)
@@ -180,3 +180,7 @@ def test_the_words_turn_round_when_the_methods_do(first, second):
 def test_a_bad_argument_is_refused_by_name_and_value(call, words):
     with pytest.raises(ValueError, match=words):
         call()
+
+
+def test_chance_is_called_rare_below_one_in_twenty():
+    assert RARE == 1 / 20  # the usual limit, Fisher 1925, from memory

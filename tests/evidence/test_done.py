@@ -12,7 +12,7 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.session import SessionRow, help_rung
 from docgen.case.totals import DayTotal
-from docgen.evidence.done import counted, facts, helped_somewhere, overruled, overruled_tries
+from docgen.evidence.done import counted, facts, help_is_recorded, helped_somewhere, overruled, overruled_tries
 
 DAY = date(2026, 3, 3)
 
@@ -164,3 +164,15 @@ def test_both_counts_are_told_of_a_method_whose_rows_differ_and_of_no_other():
         assert (found.k, found.n, found.rows) == (k, n, lines) and found.value == pytest.approx(k / n)
         assert (found.low, found.high) == pytest.approx(proportion_confint(k, n, method="wilson"), abs=1e-9)
     assert list(facts(case_with([row(2)], [attempt(2)]))) == []
+
+
+@of_each(
+    "rows, is_recorded",
+    [
+        ([row(2), row(3)], False),
+        ([row(2), row(3, prompts_physical=0)], True),  # that there was none is recorded too
+        ([row(2, took_over=1), row(3, took_over=2)], True),
+    ],
+)
+def test_help_is_recorded_where_any_attempt_says_how_much_there_was(rows, is_recorded):
+    assert help_is_recorded(case_with(rows)) is is_recorded
