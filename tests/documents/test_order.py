@@ -30,12 +30,10 @@ def _tables(tree) -> list[list[list[str]]]:
 
 
 def _lines(assessed) -> list[list[str]]:
-    """The rows of the two tables of lines side by side: code, quantity, reason."""
+    """The rows of the table of lines: code, quantity."""
     tables = _tables(trees(assessed, ["order"])["order"])
     entered = next(table for table in tables if table[0][:2] == ["Line", "Code"])
-    answered = next(table for table in tables if table[0][:2] == ["Line", "Why"])
-    assert [row[0] for row in entered] == [row[0] for row in answered]
-    return [[one[1], one[3], two[1]] for one, two in zip(entered, answered, strict=True)][1:]
+    return [[row[1], row[3]] for row in entered[1:]]
 
 
 def _asked(assessed):
@@ -113,8 +111,6 @@ def test_every_means_that_the_case_names_stands_in_the_stopping_means(source):
 def test_a_line_answers_a_term_of_the_payer_and_is_answered_or_open_never_both(source):
     tree = trees(ASSESSED[source.name], ["order"])["order"]
     tables = {tuple(table[0]): table[1:] for table in _tables(tree)}
-    why = next(rows for head, rows in tables.items() if head[:2] == ("Line", "Why"))
-    assert all(len(row) == 2 and row[1] for row in why)
     claims = [row["answers"] for row in order_lines(*_asked(ASSESSED[source.name]))]
     assert not [claim for claim in claims if claim.startswith(("Each part", "The parts", "No line", "The connection"))]
     answered = [row for head, rows in tables.items() if head[:2] == ("Line", "Answer") for row in rows]
@@ -137,14 +133,15 @@ def test_it_says_first_that_it_is_no_order_and_has_nothing_to_sign(source):
     assert not [node for node in tree.walk() if node.kind == "signature"]
 
 
-def test_each_line_has_its_code_quantity_reason_and_the_claims_it_answers():
+def test_each_line_has_its_code_quantity_and_the_claims_it_answers_and_the_letter_tells_its_reason():
     rows = _lines(ASSESSED[MARISOL.name])
+    letter = trees(ASSESSED[MARISOL.name], ["letter"])["letter"].plain()
     asked = ASSESSED[MARISOL.name].file.case.configuration
     items, chair = asked.items, asked.chair
     assert [row[0] for row in rows] == [chair.base_code, *(item.code for item in items)]
-    assert rows[0][1] == "1 each" and rows[0][2] == chair.why
+    assert rows[0][1] == "1 each" and chair.why in letter
     for row, item in zip(rows[1:], items, strict=True):
-        assert row[1] == f"{item.quantity} each" and row[2].startswith(item.why)
+        assert row[1] == f"{item.quantity} each" and item.why in letter
     assert all(row["answers"] for row in order_lines(*_asked(ASSESSED[MARISOL.name])))
 
 
