@@ -20,7 +20,7 @@ from docgen.console.check_page import ahead
 from docgen.console.evidence import evidence_text
 from docgen.console.fit import fit_text
 from docgen.desk import grid, history, sheets
-from docgen.desk.cases import Cases, Conflict, Looked
+from docgen.desk.cases import Cases, Conflict, Looked, NamedElsewhere
 from docgen.desk.finish import Finish
 from docgen.desk.finishing import new_questions, papers_of
 from docgen.desk.forms import sent_with, texts_of
@@ -119,6 +119,9 @@ class _Desk:
         except Conflict as conflict:
             says = "This was changed elsewhere meanwhile. Nothing was overwritten: look at both and answer again."
             trouble |= {"says": [says], "now": conflict.now}
+        except NamedElsewhere as named:
+            says = "Others name this entry. It can be taken out once each of these names another, or none:"
+            trouble |= {"says": [says], "steps": named.steps}
         except ValueError as refusal:
             trouble["says"] = [str(refusal)]
         except UserError as failure:

@@ -36,7 +36,7 @@ from docgen.desk.measured import unit_shown
 from docgen.desk.naming import new_name
 from docgen.desk.picked import name_of
 from docgen.desk.placed import closed_up, in_their_place
-from docgen.desk.sections import title_of
+from docgen.desk.sections import Step, title_of, where_named
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
@@ -84,6 +84,14 @@ class Conflict(Exception):
     def __init__(self, now: str) -> None:
         self.now = now
         super().__init__(now)
+
+
+class NamedElsewhere(Exception):
+    """An entry that was to be taken out is named by others; `steps` lead to each."""
+
+    def __init__(self, steps: tuple[Step, ...]) -> None:
+        self.steps = steps
+        super().__init__(steps)
 
 
 class Cases:
@@ -179,12 +187,19 @@ class Cases:
         return (*of_list, next((at for at, entry in enumerate(now) if entry not in before), len(now) - 1))
 
     def remove(self, folder: Path, entry: KeyPath) -> None:
-        """Take an entry out of its list."""
+        """Take an entry out of its list. Raises NamedElsewhere where others name it, ValueError where it is not there,
+        UserError where the case could not be read without it."""
         with alone_in(folder):
             file = self._file(folder)
             _refuse_missing_entry(file, entry)
             says = f"taken out: {name_of(value_at(file.case, entry))}"
-            self._write(folder, file, closed_up(file, without_entry(file, entry)), says)
+            try:
+                edited = closed_up(file, without_entry(file, entry))
+            except UserError:
+                if steps := where_named(file.case, entry):
+                    raise NamedElsewhere(steps) from None
+                raise
+            self._write(folder, file, edited, says)
 
     def take_back(self, folder: Path) -> None:
         """Put the text before the last change back, if there is one. Raises UserError where it cannot be read."""

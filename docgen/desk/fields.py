@@ -68,6 +68,11 @@ class Field(Struct, frozen=True):
         return tuple(words.get(text, text) for text in self.shown.split("\n") if text)
 
     @property
+    def unit_word(self) -> str:
+        """Its unit as it is told beside a question."""
+        return {"in": "inches", "ft": "feet", "lb": "pounds"}.get(self.unit, self.unit)
+
+    @property
     def measure(self) -> str:
         """A measure as a person reads it, in both kinds of units: 33 in (838 mm); "" for what is none."""
         typed = f"{self.shown} {self.unit}" if self.shown[-1:].isdigit() else self.shown

@@ -9,12 +9,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.case.base import Part, part_of
+from docgen.case.heads import with_names
 from docgen.case.keys import entries_at, keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.criteria.criterion import Answer
 from docgen.desk.fields import Field, fields_of, label_of
+from docgen.desk.leaning import ROWS, named_at
 from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
 from docgen.fit.feature import feature_entries
@@ -24,7 +26,6 @@ from docgen.results import CaseCheck
 _OF_THE_FILE = re.compile(
     r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}| = |<\w"
 )  # a list, a key, a dotted path, a form
-_ROWS = ("trial", "rows")
 _SAYS_WHO: dict[KeyPath, tuple[str, ...]] = {
     ("people",): ("relation",)
 }  # asked of a new entry beside what it cannot be without
@@ -157,10 +158,15 @@ def missing(check: CaseCheck) -> tuple[Missing, ...]:
                 answer = verdict.answer
                 reasons = (answer.reason, answer.bare, f"{verdict.criterion.claim}.")
                 reason = next(text for text in reasons if text and not _OF_THE_FILE.search(text))
-                in_file = answer.to_settle if _OF_THE_FILE.search(answer.to_settle) else ""
-                point = Missing(words, reason, _steps(check.case, answer), in_file)
+                in_file = with_names(answer.to_settle, check.assessed.file, answer.where)
+                point = Missing(words, reason, _steps(check.case, answer), in_file * bool(_OF_THE_FILE.search(in_file)))
                 shown.setdefault(answer.to_settle or reason, point)
     return tuple(shown.values())
+
+
+def where_named(case: Case, entry: KeyPath) -> tuple[Step, ...]:
+    """Each question whose answer names an entry, as a way to it."""
+    return tuple(dict.fromkeys(_step(case, _what_stands_at(case, path), path) for path in named_at(case, entry)))
 
 
 def _steps(case: Case, answer: Answer) -> tuple[Step, ...]:
@@ -183,11 +189,11 @@ def _what_stands_at(case: Case, path: KeyPath) -> str:
         return "the case"
     if isinstance(path[-1], int):
         return name_of(value_at(case, path))
-    return f"{title_of(path)}{_of_entry(case, path)}" if path != _ROWS else "rows of the trial"
+    return f"{title_of(path)}{_of_entry(case, path)}" if path != ROWS else "rows of the trial"
 
 
 def _step(case: Case, words: str, path: KeyPath) -> Step:
-    if path == _ROWS:  # which have a screen of their own
+    if path == ROWS:  # which have a screen of their own
         return Step(words, "rows", "")
     return Step(words, topic_of(path).id, "-".join(map(str, _there(case, path))))
 
