@@ -14,6 +14,7 @@ from docgen.documents.phrase import InWords
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stopping_rule import StopThere
 from docgen.rendering.template import Gap, Number
+from docgen.units import rounded
 
 MADE_FROM = {
     "places": made_from("spaces", "configuration.profiles"),
@@ -39,6 +40,7 @@ class PlaceRow(TypedDict):
     rails, doors  on which sides a ramp has a handrail, how doors of an elevator open; empty where it is not recorded
     stops       a distance to stop in belongs to it: its profile and the free length ahead are known
     worked_out  that distance follows from the record
+    stop_mm     it in mm, up to the next cm, as the cover tells it; None where it is not worked out
     backs_out   no floor to turn on is recorded there that holds the chair, its control has reverse, and `says` does not
                 tell it
     """
@@ -72,6 +74,7 @@ class PlaceRow(TypedDict):
     speed_m_s: float | None
     worked_out: bool
     distance: Number | Gap | None
+    stop_mm: int | None
     backs_out: bool
     _labels: dict[str, str]
 
@@ -113,6 +116,7 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             "speed_m_s": profile.speed_m_s if profile else None,
             "worked_out": distance is not None and distance.value is not None,
             "distance": shown(distance),
+            "stop_mm": None if there.distance_m is None else 10 * rounded(there.distance_m * 100, "up"),
             "backs_out": case.configuration.backs is True
             and cannot_turn(case, space)
             and not (space.at_home and BACKING.search(space.says or "")),
