@@ -38,7 +38,7 @@ WORDS = {
     "plans_short": "TOO SHORT TO STOP",
     "plans_no_stop": "what a stop needs: not known",
     "plans_width": "clear width: {size}",
-    "plans_beside": "left beside it: {size}",
+    "plans_beside": "width to spare: {size}",
     "plans_slant": "askew at most: {deg} degrees",
     "plans_corner": "a corner needs: {size}",
     "plans_circle": "free to turn: {size}",

@@ -55,7 +55,9 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     return met(
-        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, the dates of the record are in sequence.", ("dates",)
+        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, when these papers were written, the dates of the record "
+        "are in sequence.",
+        ("dates",),
     )
 
 
