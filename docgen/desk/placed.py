@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from os.path import commonprefix
 from typing import Any, get_args, get_origin
 
@@ -28,10 +28,9 @@ def in_their_place(before: CaseFile, edited: Edited) -> Edited:
     kept = before.text.rstrip("\n")
     if len(heads) == n_before or not edited.text.startswith(kept):
         return edited  # no table was added, or a line within the text was changed too
-    starts = [span.start for _, span in heads[n_before:]]
-    text = kept + "\n"
-    for start, end in zip(starts, [*starts[1:], len(edited.text)], strict=True):
-        text = _with_table(text, edited.text[start:end].strip("\n"))
+    text, new = kept + "\n", heads[n_before:]
+    for (path, span), end in zip(new, [*(span.start for _, span in new[1:]), len(edited.text)], strict=True):
+        text = _with_table(text, path, edited.text[span.start : end].strip("\n"))
     if text == edited.text:
         return edited
     try:
@@ -50,17 +49,14 @@ def closed_up(before: CaseFile, edited: Edited) -> Edited:
     return Edited(text, read_text(text, before.folder))
 
 
-def _with_table(text: str, table: str) -> str:
+def _with_table(text: str, path: KeyPath, table: str) -> str:
     """The text with one more table behind the last one that comes before it."""
-    heads = spans_of(text)[1]
-    # read behind the whole text: an entry of a list is then the next one of it
-    path = spans_of(f"{text}\n{table}\n")[1][len(heads)][0]
+    keys, heads = spans_of(text)
     places = _Places([head for head, _ in heads])
     rank = (*places.rank(path), math.inf)
     above = [(places.rank(head), span) for head, span in heads if places.rank(head) < rank]
-    at = (
-        _end_of_table(text, max(above, key=lambda place: (place[0], place[1].start))[1]) if above else _top(text, heads)
-    )
+    nearest = max(above, key=lambda place: (place[0], place[1].start), default=None)
+    at = _end_of_table(text, keys, heads, nearest[1]) if nearest else _top(text, heads)
     rest = text[at:].lstrip("\n")
     return f"{text[:at].rstrip(chr(10))}\n\n{table}\n" + (f"\n{rest}" if rest else "")
 
@@ -93,9 +89,8 @@ class _Places:
             model = bare_kind(get_args(kind)[0]) if is_list else kind
 
 
-def _end_of_table(text: str, head: Span) -> int:
+def _end_of_table(text: str, keys: Mapping[KeyPath, Span], heads: Sequence[tuple[KeyPath, Span]], head: Span) -> int:
     """Behind the last line of a table, and the comments that stand below it without a gap."""
-    keys, heads = spans_of(text)
     following = next((span.start for _, span in heads if span.start > head.start), len(text))
     last = max((span.end for span in keys.values() if head.start < span.start < following), default=head.end)
     end = at = text.find("\n", last) + 1 or len(text)
