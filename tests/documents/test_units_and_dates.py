@@ -105,6 +105,21 @@ def test_who_pays_reads_inches_pounds_and_mph_first_and_who_builds_millimetres(s
 
 
 @EVERY
+def test_a_stop_and_its_room_read_alike_on_cover_and_letter(source):
+    """The cover tells the place with the least room; both measures stand so in the letter."""
+    pages = _pages(source)
+    told = re.search(r"the chair stops in ([\d /]+ in \(\d+ mm\)) and has ([\d /]+ in \(\d+ mm\))", pages["cover"])
+    assert told or source.name not in ("ilmari-okonjo-vale", "marisol-quenneville-tran", "saoirse-villalobos-ng")
+    for size in told.groups() if told else ():
+        assert size in pages["letter"]
+
+
+def test_a_letter_before_delivery_says_that_no_day_of_it_is_set():
+    pages = {name: _pages(next(f for f in DEMO_FOLDERS if f.name.startswith(name))) for name in ("ilmari", "marisol")}
+    assert all("after delivery and fitting, for which no date is set yet, " in of["letter"] for of in pages.values())
+
+
+@EVERY
 @pytest.mark.parametrize("name", PAYERS)
 def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(source, name):
     text = _pages(source).get(name, "")
