@@ -218,3 +218,18 @@ def test_a_picture_stands_beside_the_words_it_belongs_to(name):
         figure: place for figure, place in expected.items() if figure in section
     }
     assert len(section) >= 4
+
+
+def test_what_comes_first_when_someone_chokes_is_told_at_meals_and_in_the_van_unless_the_emergency_page_tells_it():
+    at_meals, on_the_ride = "Chokes or cannot breathe? Call 911. Chair off.", "Stop the van, call 911."
+    without = sheets("ilmari-okonjo-vale")["guide"].plain()
+    meals, after = without.split("Meals", 1)[1].split("Night", 1)
+    assert at_meals in meals and on_the_ride in after.split("On the ride:")[1]
+    hung = sheets("marisol-quenneville-tran")
+    assert "emergency" in hung and "Chokes or cannot breathe" not in hung["guide"].plain()
+
+
+def test_nobody_drives_into_a_van_where_no_lift_or_ramp_is_named():
+    assert "Do not drive it in." in sheets("ilmari-okonjo-vale")["guide"].plain()
+    named = sheets("saoirse-villalobos-ng")["guide"].plain()
+    assert "Do not drive it in." not in named and 'Only where "On the way" names that lift or ramp.' in named
