@@ -257,12 +257,12 @@ def test_places_that_are_barred_stand_on_the_card_of_a_growing_child():
     case = ASSESSED["ilmari-okonjo-vale"].file.case
     barred = next(a.says for c in case.conditions for a in c.answers if a.ask == "places_barred")
     told = sheet("ilmari-okonjo-vale", "en").plain()
-    assert f"Barred places. {barred}" in told
+    assert f"Places not allowed. {barred}" in told
 
 
 @pytest.mark.parametrize("known", [True, False])
 def test_a_child_of_whom_nobody_said_which_places_are_barred_shows_a_gap(known):
-    given = {"ask": "places_barred", "says": "The quay.", "by": "aunt", "on": date(2026, 3, 3)}
+    given = {"ask": "places_barred", "says": "The waterfront.", "by": "aunt", "on": date(2026, 3, 3)}
     case = assessed(
         client={"called": "Robin", "born_on": date(2018, 3, 3)},
         dates={"written_on": date(2026, 3, 3)},
@@ -270,7 +270,7 @@ def test_a_child_of_whom_nobody_said_which_places_are_barred_shows_a_gap(known):
         conditions=({"id": "growing_child", "answers": (given,) if known else ()},),
     )
     told = trees(case, ["card"])["card"].plain()
-    assert ("The quay." in told) is known and ("not recorded: barred places" in told.lower()) is not known
+    assert ("The waterfront." in told) is known and ("not recorded: places not allowed" in told.lower()) is not known
 
 
 def test_every_switch_that_the_emergency_page_names_stands_there_with_its_place():

@@ -234,7 +234,7 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert "in the six hours alone: her aide, fifteen minutes away, available by phone" in told
     assert (
-        "For now: Chair off and stop bar pressed while she is alone. She calls by the pendant at her right heel. "
+        "For now: Chair off and stop switch pressed while she is alone. She calls by the pendant at her right heel. "
         "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told
