@@ -7,6 +7,7 @@ from math import sqrt
 
 from docgen.rendering.tree import Node
 
+SIDE_PADDING = 2.0  # points: more at the sides of a cell than above and below it, or columns run together
 # a table that nearly fills the line is drawn out to the margin; a small one stays small
 _NEARLY_FULL = 0.6
 

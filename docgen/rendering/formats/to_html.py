@@ -6,7 +6,7 @@ import base64
 from collections.abc import Callable, Mapping, Sequence
 
 from docgen.arial import arial_width
-from docgen.rendering.columns import column_widths
+from docgen.rendering.columns import SIDE_PADDING, column_widths
 from docgen.rendering.direction import is_latin, stretches
 from docgen.rendering.html.sheet import sheet
 from docgen.rendering.labels import ENGLISH, Labels
@@ -171,7 +171,7 @@ class _Main:
 
     def _columns(self, node: Node) -> tuple[str, str]:
         """Class of a table that fills the line, and its columns in shares of the table's width."""
-        size, pad = self.style.cell.size, self.style.cell_padding
+        size, pad = self.style.cell.size, self.style.cell_padding + SIDE_PADDING
         widths = column_widths(node, self.line, lambda text, bold: arial_width(text, size, bold), pad)
         if not widths or sum(widths) < 0.99 * self.line:
             return "", ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from docgen.rendering.columns import SIDE_PADDING
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
 from docgen.rendering.style import Shade, Style, TextStyle
@@ -41,6 +42,7 @@ def sheet(page: Page, style: Style, labels: Labels) -> str:
     )
     grey, fill = _hex(style.rule_shade), _hex(style.callout_fill)
     heavy, light, pad = style.rule_heavy, style.rule_light, style.cell_padding
+    side = pad + SIDE_PADDING
     return f"""
 :root{{color-scheme:light;font:100%/{style.body.leading / style.body.size:.3g} {_FAMILY};
  color:#000;background:#fff}}
@@ -66,7 +68,7 @@ li.tick>input:checked::after{{content:"\\2713";color:#000}}
 table{{border-collapse:collapse;border:solid #000;border-width:{heavy}pt 0;font-variant-numeric:tabular-nums}}
 caption{{text-align:start;caption-side:top}}
 caption,figcaption{{{_role(style.caption, style)}}}
-th,td{{{_role(style.cell, style)};padding:{pad}pt;text-align:start;vertical-align:top}}
+th,td{{{_role(style.cell, style)};padding:{pad}pt {side:g}pt;text-align:start;vertical-align:top}}
 th{{font-weight:bold;border-bottom:{(heavy + light) / 2}pt solid #000}}
 td,tbody th{{border-top:{light}pt solid {grey}}}
 tbody th{{font-weight:normal;border-bottom:0}}

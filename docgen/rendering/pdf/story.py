@@ -9,7 +9,7 @@ from operator import itemgetter
 from msgspec import Struct
 from msgspec.structs import replace
 
-from docgen.rendering.columns import column_widths
+from docgen.rendering.columns import SIDE_PADDING, column_widths
 from docgen.rendering.flow import leads_in
 from docgen.rendering.labels import Labels
 from docgen.rendering.letterhead import Letterhead
@@ -30,7 +30,7 @@ from docgen.rendering.pdf.boxes import (
 )
 from docgen.rendering.pdf.lines import text_width
 from docgen.rendering.pdf.structure import Element, There
-from docgen.rendering.pdf.table import SIDE_PADDING, Table, TableRow
+from docgen.rendering.pdf.table import Table, TableRow
 from docgen.rendering.pdf.words import Ways, Words
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import Style, TextStyle

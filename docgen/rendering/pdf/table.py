@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
+from docgen.rendering.columns import SIDE_PADDING
 from docgen.rendering.pdf.blocks import Block, TextBlock
 from docgen.rendering.pdf.canvas import TaggedCanvas
 from docgen.rendering.style import Style
 
-SIDE_PADDING = 2.0  # more at the sides of a cell than above and below it, or columns run together
 _CAPTION_GAP = 3.0
 _FEWEST_ROWS = 2  # of a table that is split: left on this page, and carried to the next
 _LONG_ROW = 0.4  # of a page; only a taller row may be split between pages
