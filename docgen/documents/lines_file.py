@@ -131,11 +131,11 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
     """The standard parts in one cell, each with where it comes from, as far as the order shows them."""
     if not {"part", "comes", "line"} <= {*shows.get("standard_parts", ())}:
         return ""
-    told = []
+    answers = []
     for part in tables["standard_parts"]:
         comes = f"{words['lines_file']['number'].lower()} {part['line']}" if part["line"] else part["comes"]
-        told.append(f"{part['part']}: {words['comes'].get(comes, comes or words['lines_file']['not_recorded'])}")
-    return "; ".join(told)
+        answers.append(f"{part['part']}: {words['comes'].get(comes, comes or words['lines_file']['not_recorded'])}")
+    return "; ".join(answers)
 
 
 def beside_lines(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
@@ -182,8 +182,8 @@ def lines_file(
         cells = [_in_cell(name, value, heads, short_forms) for name, value in whole.items()]
         cells += [cell for key in keys for cell in _cells(key, row, heads, short_forms)]
         if beside is not None:
-            told = beside.get(row["code"] or "", {})
-            cells += [_in_cell(name, told.get(name, ""), heads, short_forms) for name in _BESIDE]
+            goes_with = beside.get(row["code"] or "", {})
+            cells += [_in_cell(name, goes_with.get(name, ""), heads, short_forms) for name in _BESIDE]
         key = [_key_of(row, whole, heads)] if keyed else []
         last = [heads["no" if released else "yes"], harmless(status)]
         writer.writerow([*key, *cells, *[""] * len(_SUPPLIERS), *last])

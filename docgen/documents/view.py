@@ -63,13 +63,13 @@ def _wrapped(value: Any) -> Any:
 
 def _part(value: Any, key: str, table: str) -> Any:
     """What the tables above one have under a part of its name. Raises KeyError, saying which table is lacking."""
-    held = _held(value)
-    if key not in held:
+    keys = _keys_of(value)
+    if key not in keys:
         raise KeyError(f"there is no table '{table}'")
-    return held[key]
+    return keys[key]
 
 
-def _held(value: Any) -> Mapping[str, Any]:
+def _keys_of(value: Any) -> Mapping[str, Any]:
     """The keys of a table or a part of the case, with what each holds; none where it is no table."""
     if isinstance(value, BaseModel):  # asked first: whether something is a Mapping takes far longer to tell
         return value.__dict__
@@ -86,11 +86,11 @@ def _table(
     if isinstance(value, tuple):
         rows = (_table(row, keys, f"{name}.{i}", missing, may_see) for i, row in enumerate(value))
         return tuple(Shown(row) if isinstance(row, dict) else row for row in rows)
-    shows_all, shown, held = keys == (ALL,), dict[str, Any](), _held(value)
-    for key in held if shows_all else keys:
-        if key not in held:
+    shows_all, shown, values = keys == (ALL,), dict[str, Any](), _keys_of(value)
+    for key in values if shows_all else keys:
+        if key not in values:
             raise KeyError(f"there is no key '{key}' in '{name}'")
-        leaf = held[key]
+        leaf = values[key]
         if type(leaf) in _PLAIN or (type(leaf) is tuple and _PLAIN.issuperset(map(type, leaf))):
             shown[key] = leaf
             continue

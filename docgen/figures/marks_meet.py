@@ -61,9 +61,9 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> S
         for part in parts:
             lines, y = lettered(0.0, y, part, _ROOM)
             shapes += lines
-    for x, off, sign, said in ((0.0, 0.0, right, words[meets]), (_ROOM / 2 + 4, _OFF, wrong, words[apart])):
+    for x, off, sign, word in ((0.0, 0.0, right, words[meets]), (_ROOM / 2 + 4, _OFF, wrong, words[apart])):
         shapes += moved(scaled(drawings[kind](0.0, off), _SHARE), 1, x, y - 6)
-        lines, _ = lettered(x + 23, y + _SIGN_Y + 4, said, _ROOM, True)
+        lines, _ = lettered(x + 23, y + _SIGN_Y + 4, word, _ROOM, True)
         shapes += [*sign(x + 10, y + _SIGN_Y), *lines]
     alt = words["marks_alt"].format(marks="; ".join(f"{', '.join(parts)}: {mark}" for mark, parts in names.items()))
     return panel(shapes, f"{words[f'mark_{kind}']}: {words[meets]}, {words[apart]}. {alt}")

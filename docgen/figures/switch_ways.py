@@ -29,15 +29,15 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
     return pairs
 
 
-def _pair(letter: str, name: str, drawn: Sequence[Sequence[Shape]], said: Sequence[str]) -> Scene:
+def _pair(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Sequence[str]) -> Scene:
     """Two ways of one switch under its letter and name, each above its word."""
     title, y = lettered(24.0, 4.0, name, _ROOM - 24, True)
     shapes: list[Shape] = [*ringed(10, 0, letter), *title]
     below = max(y - 12.0, 8.0)
-    for at, (way, word) in enumerate(zip(drawn, said, strict=True)):
+    for at, (way, word) in enumerate(zip(drawn, words, strict=True)):
         named, _ = lettered(at * _BESIDE, below + _HIGH + 14, word, _BESIDE, True)
         shapes += [*moved(way, 1, at * _BESIDE, below), *named]
-    return panel(shapes, f"{letter}, {name}: {said[0]}; {said[1]}.")
+    return panel(shapes, f"{letter}, {name}: {words[0]}; {words[1]}.")
 
 
 def _stop(looks: str, pressed: bool) -> list[Shape]:

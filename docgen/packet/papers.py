@@ -123,7 +123,7 @@ def papers_shown(papers: Iterable[Paper], case: Case, words: Words) -> tuple[Pap
         "order": case.dates.ordered_on,
         "encounter": case.dates.encounter_on,
         "evaluation": case.dates.evaluated_on,
-        "statement": next((one.statement_on for one in case.with_role("evaluator")), None),
+        "statement": next((evaluator.statement_on for evaluator in case.with_role("evaluator")), None),
         "concurrence": case.dates.accepted_on,
         "supplier": case.dates.supplier_assessed_on,
         "home": case.dates.home_visit_on,

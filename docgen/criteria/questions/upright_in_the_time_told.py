@@ -57,12 +57,15 @@ def answer(grounds: Grounds) -> Answer:
 
 def _whole_range_s(case: Case, part: str, setting: str) -> float | None:
     """Seconds through the widest range told of a part, at the speed measured; None where either is not in figures."""
-    told = {entry.setting: entry.value or "" for entry in case.configuration.settings}
+    by_setting = {entry.setting: entry.value or "" for entry in case.configuration.settings}
     widest = max(
-        (float(end) - float(start) for start, end in re.findall(_RANGE.format(part=part), told.get("seat_range", ""))),
+        (
+            float(end) - float(start)
+            for start, end in re.findall(_RANGE.format(part=part), by_setting.get("seat_range", ""))
+        ),
         default=0.0,
     )
-    speed = _SPEED.search(told.get(setting, ""))
+    speed = _SPEED.search(by_setting.get(setting, ""))
     if not widest or speed is None or float(speed[2]) <= float(speed[1]):
         return None
     return widest * float(speed[3]) / (float(speed[2]) - float(speed[1]))
