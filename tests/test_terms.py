@@ -263,9 +263,14 @@ def _constants(source: str) -> Iterator[str]:
 
 PACKAGE = Path(docgen.terms.__file__).parent
 NOT_SHOWN = {"codes", "spreadsheet"}  # descriptors of others, and headings that are understood
+NOT_SHOWN_FILES = {"terms.toml", "everyday.toml"}  # terms with what they were; what people say, looked for only
 SHOWN_FILES = [
     *(TEMPLATES.glob("*")),
-    *(path for path in PACKAGE.rglob("*.toml") if path.parent.name not in NOT_SHOWN and path.name != "terms.toml"),
+    *(
+        path
+        for path in PACKAGE.rglob("*.toml")
+        if path.parent.name not in NOT_SHOWN and path.name not in NOT_SHOWN_FILES
+    ),
     *(path for path in PACKAGE.rglob("*.py") if path.parent.name != "nobody" and path.name != "readability.py"),
     *(path for source in DEMO_FOLDERS for path in source.glob("*.*") if path.suffix in {".toml", ".csv"}),
     folder("templates").parent / "README.md",

@@ -97,7 +97,7 @@ class Method(Part):
     )
     without: tuple[FeatureId, ...] = key(
         Privacy.TRIAL,
-        "features asked for that it did not have in the trial",
+        "requested features that it did not have in the trial",
         ["suboccipital_support"],
         default=(),
         max_length=20,
