@@ -238,7 +238,9 @@ def test_the_page_shows_each_key_with_its_form_and_place():
     assert 'license = "<license number>"  in [people.therapist]' in lines
     assert "bedroom_door.clear_width_mm = <number: clear width in mm>  in [spaces]" in lines
     assert lines.count("case.toml:") == 5  # two keys of one alternative stand together
-    assert 'ruled_out_by = <"trial", "condition", "feature", "refusal" or "nothing">, reason = "<why' in lines
+    form = '<"trial", "condition", "feature", "refusal", "not_a_fair_try" or "nothing">'
+    reason = '"<why it will not do, tied to this client>" in [alternatives] mini_stick'
+    assert f"ruled_out_by = {form}, reason = {reason}" in " ".join(lines.split())  # over two lines
 
 
 def test_a_decision_comes_before_the_keys_that_it_may_make_needless(demo):

@@ -39,7 +39,6 @@ RECORDS = Records(
         ("no speed is in figures", upright(22, tilt="slow", back=None)),
         ("no range is in figures", upright(22, moves="all the way")),
     ],
-    only_recorded=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
