@@ -92,7 +92,9 @@ def test_safety_changes_and_visits_are_told_with_their_days():
         and "August 31, 2026, drive around a corner: 1." in told
         and "To decide by Emeka Strand-Whitlock:" not in told
     )
-    assert "Chair off and stop bar pressed while she is alone." in told
+    for_now = [place.for_now for place in ASSESSED[SAOIRSE].file.case.supervision if place.for_now]
+    assert len(for_now) == 3 and all(words in told for words in for_now)
+    assert "pressed while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
     assert (
         "What holds for now comes first (see Safety): at home, in the six hours alone; "
