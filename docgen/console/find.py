@@ -6,7 +6,7 @@ import textwrap
 
 from docgen.codes.icd10 import names, nearest_by_name
 from docgen.console.width import WIDTH
-from docgen.nearest import how_near, nearest
+from docgen.nearest import Entry, how_near, nearest
 from docgen.vocabulary import keys_of_case, vocabularies
 
 _WRITTEN = {
@@ -32,15 +32,7 @@ def found_text(words: str) -> str:
     if (whole := words.strip().lower().removesuffix("s")) in _WRITTEN:
         return vocabularies_text(whole)
     lines: list[str] = []
-    by_kind = {kind: nearest(words, entries, _MOST) for kind, entries in vocabularies().items()}
-    by_kind["key"] = [key for key in nearest(words, keys_of_case(), _MOST) if how_near(words, key) >= _SURE]
-    # the vocabulary that fits best stands first; one and the same fit in the order of the vocabularies
-    fit = {kind: max((how_near(words, entry) for entry in listed), default=0.0) for kind, listed in by_kind.items()}
-    best = max(fit.values())
-    # beside what fits in whole, what a single word or a likeness brings would only lead astray
-    ranked = sorted((kind for kind in by_kind if by_kind[kind] and fit[kind] >= best * _BESIDE), key=lambda k: -fit[k])
-    for kind in ranked:
-        listed = by_kind[kind]
+    for kind, listed in _nearest_of_each(words):
         head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
         lines += ["", head] if lines else [head]
         for entry in listed:
@@ -57,6 +49,18 @@ def found_text(words: str) -> str:
             f"All words: docgen find; those of one kind: docgen find with {of_one_kind}"
         )
     return "\n".join(lines)
+
+
+def _nearest_of_each(words: str) -> list[tuple[str, list[Entry]]]:
+    """Each vocabulary with what of it is nearest to these words, the one that fits best first."""
+    by_kind = {kind: nearest(words, entries, _MOST) for kind, entries in vocabularies().items()}
+    by_kind["key"] = [key for key in nearest(words, keys_of_case(), _MOST) if how_near(words, key) >= _SURE]
+    # one and the same fit in the order of the vocabularies
+    fit = {kind: max((how_near(words, entry) for entry in listed), default=0.0) for kind, listed in by_kind.items()}
+    best = max(fit.values())
+    # beside what fits in whole, what a single word or a likeness brings would only lead astray
+    ranked = sorted((kind for kind in by_kind if by_kind[kind] and fit[kind] >= best * _BESIDE), key=lambda k: -fit[k])
+    return [(kind, by_kind[kind]) for kind in ranked]
 
 
 def vocabularies_text(only: str = "") -> str:

@@ -110,12 +110,7 @@ def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit)
     sites = driving_sites(own.values()) if any(feature.sites for feature in own.values()) else kind.sites
     spared = spared_by((c.feature, c.because) for c in fit.chosen if driving_sites([c.feature]) <= set(sites))
     has = [*own.values(), *(feature for feature in _carried(fit, own) if feature.id not in own)]
-    barred = {no.finding for no in kind.spoken_against_by}
-    answers = {
-        f: met
-        for f in findings
-        if f not in barred and (met := met_by(f, has)) and (not is_ability(f) or site_of(f) in sites)
-    }
+    answers = _answers(kind, has, findings, sites)
     speaks = tuple(_speaks(kind, own, findings, sites, spared))
     unmet = tuple(f for f in fit.answers if own and f not in answers and _is_need_of(f, sites))
     difference = evidence.of("difference", alternative.method)
@@ -124,6 +119,18 @@ def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit)
     return Weighed(
         alternative, tuple(own.values()), answers, speaks, unmet, difference, grounds, _simpler(case, alternative)
     )
+
+
+def _answers(
+    kind: Kind, has: Collection[Feature], findings: list[str], sites: Collection[str]
+) -> dict[str, tuple[Feature, ...]]:
+    """Each finding that it answers, with the features that do: an ability at one of its sites alone."""
+    barred = {no.finding for no in kind.spoken_against_by}
+    return {
+        f: met
+        for f in findings
+        if f not in barred and (met := met_by(f, has)) and (not is_ability(f) or site_of(f) in sites)
+    }
 
 
 def _is_need_of(finding: str, sites: Collection[str]) -> bool:
