@@ -59,12 +59,13 @@ def inches(mm: float, side: Side = "near") -> str:
     return _fraction(mm, side, next(parts for below, parts in _PARTS if size < below))
 
 
-def fine_inches(mm: float) -> str:
+def fine_inches(mm: float, side: Side = "near") -> str:
     """A length that is set, to the nearest 16th of an inch, which is what a tape shows; the mm beside it is what holds.
 
-    Check: 18 -> 11/16; 20 -> 13/16; 1 -> 1/16; 2 -> 1/16; 595 -> 23 7/16.
+    side  "up" and "down" are for a limit, which is never passed: it has no leeway
+    Check: 18 -> 11/16; 20 -> 13/16; 1 -> 1/16; 2 -> 1/16; 595 -> 23 7/16; up: 2 -> 1/8; down: 15 -> 9/16.
     """
-    return _fraction(mm, "near", 16)
+    return _fraction(mm, side, 16) if side == "near" else _fraction(mm, side, 16, leeway=0.0)
 
 
 def limit_mm(metres: float) -> int:

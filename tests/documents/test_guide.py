@@ -540,7 +540,7 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     step = card(folder).plain().split("Press the stop switch, A. Let")[1].split("All right? Then")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
-    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Turn the power on."]
+    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Off the control again? Turn the power on."]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
         order = ["nothing may move", "keep trying.", back, "must not start", lets_go, again]
@@ -699,7 +699,7 @@ def test_the_range_of_a_gap_is_told_in_coins():
         ("1 penny, flat", "2 nickels, stacked"),
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
-    assert filters["fitting"](3.0, 2.0) == "1/16 in (2 mm), by ruler"
+    assert filters["fitting"](3.0, 2.0) == "1/8 in (2 mm), by ruler"
 
 
 @pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])
