@@ -540,7 +540,7 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     step = card(folder).plain().split("Press the stop switch, A. Let")[1].split("All right? Then")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
-    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Off the control again? Turn the power on."]
+    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Off the control again: turn the power on."]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
         order = ["nothing may move", "keep trying.", back, "must not start", lets_go, again]
