@@ -10,8 +10,6 @@ Source: US national coverage determination 280.3, questions 4 and 6; the sum is 
 
 from __future__ import annotations
 
-import math
-
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
@@ -24,7 +22,6 @@ HEADING = "safety"
 CLAIM = "The chair stops within the space available"
 DANGER = True
 SETTINGS: dict[str, object] = {}
-_ROUNDING_MM = 1e-6  # of a difference of two distances
 # a reviewer asks how small the margin is (common practice, no source); two inches, each rounded to its own side, may
 # read alike
 _TOLD_BELOW_MM = 150
@@ -141,15 +138,15 @@ def _too_short(index: int, there: StopThere) -> Answer:
 
 
 def _room(there: StopThere) -> str:
-    distance, room = _compared(recorded(there.distance_m), "up"), _compared(recorded(there.room_m), "down")
-    both = f"the chair stops in {distance} and has {room}"
-    margin_mm = recorded(there.margin_m) * 1000
-    if abs(margin_mm) >= _TOLD_BELOW_MM:
+    distance_m, room_m = recorded(there.distance_m), recorded(there.room_m)
+    both = f"the chair stops in {_compared(distance_m, 'up')} and has {_compared(room_m, 'down')}"
+    if abs(recorded(there.margin_m) * 1000) >= _TOLD_BELOW_MM:
         return both
+    # of the two as they are printed, each rounded to its safe side, so that a reader finds the same
+    spare_mm = 10 * (rounded(room_m * 100, "down") - rounded(distance_m * 100, "up"))
     if there.stops:
-        spare = math.floor(margin_mm + _ROUNDING_MM)
-        return f"{both}, {length(spare, 'down') if spare > 0 else 'nothing'} to spare"
-    return f"{both}, {length(math.ceil(-margin_mm - _ROUNDING_MM), 'up')} too little"
+        return f"{both}, {length(spare_mm, 'down') if spare_mm > 0 else 'nothing'} to spare"
+    return f"{both}, {length(-spare_mm, 'up')} too little"
 
 
 def _compared(metres: float, side: Side) -> str:

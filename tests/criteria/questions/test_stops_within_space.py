@@ -88,12 +88,12 @@ test_each_record_gets_its_answer = RECORDS.test()
     ("distance_m", "room_m", "end"),
     [
         (0.0, 0.15, None),
-        (0.0, 0.05998, "2 1/4 in (59 mm) to spare"),
-        (0.0, 0.001, "0 in (1 mm) to spare"),
+        (0.0, 0.05998, "1 7/8 in (50 mm) to spare"),  # of the two as printed
+        (0.0, 0.001, "nothing to spare"),
         (0.4000000000000001, 0.43, "1 1/8 in (30 mm) to spare"),  # rounding takes no millimeter away
         (0.4, 0.4009, "nothing to spare"),
         (0.4, 0.4, "nothing to spare"),
-        (0.4001, 0.4, "1/16 in (1 mm) too little"),  # and no tenth of one is room
+        (0.4001, 0.4, "3/8 in (10 mm) too little"),  # and no tenth of one is room
         (0.4000000000000001, 0.39, "3/8 in (10 mm) too little"),
         (0.15, 0.0, None),
         (0.77, 0.9, "5 1/8 in (130 mm) to spare"),  # of the distance, a sixth
