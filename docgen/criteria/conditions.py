@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, cannot_tell
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import Condition, Question, answer_to, lacking
 
@@ -28,3 +30,13 @@ def begun(case: Case, left: Sequence[tuple[Condition, Question]]) -> str:
         if (missing := lacking(answer_to(case, condition.id, question.id), question))
     }
     return f" Of what stands there, {listed(lacks)}." if lacks else ""
+
+
+def undiagnosed(unknown: str) -> Answer:
+    """The answer where a question hangs on a condition and no diagnosis is recorded; `unknown` is what is then not
+    known."""
+    return cannot_tell(
+        f"No diagnosis is recorded, so {unknown} is not known.",
+        ("diagnoses",),
+        mend=add_entry("diagnoses", "code", "name"),
+    )

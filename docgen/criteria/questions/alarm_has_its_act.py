@@ -10,8 +10,8 @@ Source: the alarm as a rise above the person's own pressure: conditions file, C1
 
 from __future__ import annotations
 
+from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
-from docgen.criteria.mend import add_entry
 from docgen.fit.condition import answer_to, of_case
 
 HEADING = "safety"
@@ -25,11 +25,7 @@ _CONDITION, _QUESTION = "autonomic_dysreflexia", "alarm_pressure"
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.diagnoses and not case.conditions:
-        return cannot_tell(
-            "No diagnosis is recorded, so whether a pressure is an alarm is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("whether a pressure is an alarm")
     given = answer_to(case, _CONDITION, _QUESTION) if _CONDITION in of_case(case) else None
     if given is None or given.number is None:
         return does_not_apply("No pressure is recorded as an alarm.", ("conditions",))

@@ -15,9 +15,8 @@ from datetime import date
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.criteria.conditions import begun, where_to_answer
+from docgen.criteria.conditions import begun, undiagnosed, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered
 
@@ -32,11 +31,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     holding = [(condition, question) for condition, question in asked_of(case) if question.holds]
     if not holding and not case.diagnoses:
-        return cannot_tell(
-            "No diagnosis is recorded, so what must be asked is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("what must be asked")
     if not holding:
         return does_not_apply("No condition that holds a packet back is recorded.", ("diagnoses",))
     for condition, question in holding:

@@ -8,9 +8,8 @@ Source: each file names its own, with its mark; what is from memory or inference
 
 from __future__ import annotations
 
-from docgen.criteria.conditions import begun, where_to_answer
+from docgen.criteria.conditions import begun, undiagnosed, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.fit.condition import asked_of, is_answered
 
@@ -32,11 +31,7 @@ def answer(grounds: Grounds) -> Answer:
             )
     asked = [(condition, question) for condition, question in asked_of(case) if not question.holds]
     if not asked and not case.diagnoses:
-        return cannot_tell(
-            "No diagnosis is recorded, so what it changes is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("what it changes")
     if not asked:
         return does_not_apply("No condition that changes driving or training is recorded.", ("diagnoses",))
     left = [(c, q) for c, q in asked if not is_answered(case, c, q)]

@@ -10,8 +10,9 @@ Source: 45 CFR 164.510(b), disclosures to those involved in care, with the perso
 from __future__ import annotations
 
 from docgen.case.emergency import Emergency
+from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import emergency_wanted
 
@@ -33,11 +34,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     emergency, consent = case.emergency, case.emergency.consent
     if not emergency.steps and not case.diagnoses and not case.conditions:
-        return cannot_tell(
-            "No diagnosis is recorded, so whether there is to be an emergency page is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("whether there is to be an emergency page")
     if not emergency_wanted(case):
         return does_not_apply("There is no emergency page.", ("emergency",))
     if refused := _refused(emergency):

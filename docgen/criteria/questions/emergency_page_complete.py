@@ -19,8 +19,8 @@ from collections.abc import Iterator
 from docgen.case.emergency import EmergencySign, EmergencyStep
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.condition import of_case, printable, rows
 
@@ -38,11 +38,7 @@ def answer(grounds: Grounds) -> Answer:
     topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in of_case(case).values() for topic in c.page}
     emergency = case.emergency
     if not topics and not emergency.steps and not case.diagnoses:
-        return cannot_tell(
-            "No diagnosis is recorded, so whether an emergency page is needed is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("whether an emergency page is needed")
     if not topics and not emergency.steps:
         return does_not_apply("No condition that calls for an emergency page is recorded.", ("diagnoses",))
     if refused := _never_printed(emergency.steps):

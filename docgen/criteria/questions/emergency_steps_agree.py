@@ -15,9 +15,9 @@ from __future__ import annotations
 import re
 
 from docgen.case.model import Case
+from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it
-from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
 
@@ -35,11 +35,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     conflicts = conflicts_of(case)
     if not case.emergency.steps and not conflicts and not case.diagnoses:
-        return cannot_tell(
-            "No diagnosis is recorded, so whether two of them conflict is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("whether two of them conflict")
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
     looked_at = (_drive_off_first, _tilts_back, _opposite, _loops, _names_unknown_means)

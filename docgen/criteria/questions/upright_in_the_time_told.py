@@ -14,8 +14,8 @@ from __future__ import annotations
 import re
 
 from docgen.case.model import Case
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import add_entry
+from docgen.criteria.conditions import undiagnosed
+from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.fit.condition import answer_to
 
 HEADING = "safety"
@@ -33,11 +33,7 @@ _PARTS = (("tilt", "seat_speed"), ("back", "recline_speed"))
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.diagnoses and not case.conditions:
-        return cannot_tell(
-            "No diagnosis is recorded, so whether the seat must come up in a time is not known.",
-            ("diagnoses",),
-            mend=add_entry("diagnoses", "code", "name"),
-        )
+        return undiagnosed("whether the seat must come up in a time")
     given = answer_to(case, "autonomic_dysreflexia", "seconds_to_upright")
     needs = {part: seconds for part, setting in _PARTS if (seconds := _whole_range_s(case, part, setting)) is not None}
     if given is None or given.number is None or not needs:

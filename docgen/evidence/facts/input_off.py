@@ -22,46 +22,38 @@ def facts(case: Case) -> Iterator[Fact]:
     braking_back.<profile> is the same in reverse, braking_s.<profile> and braking_back_s.<profile> the time it takes,
     and braking_on.<space> the way down a slope, without a value where the deceleration on the level does not hold.
     """
-    chair = case.configuration.chair
-    if chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+    delay_s, deceleration = case.configuration.chair.electronics_delay_s, case.configuration.chair.deceleration_m_s2
+    if delay_s is None or deceleration is None:
         return
-    of_id = {profile.id: at for at, profile in enumerate(case.configuration.profiles)}
-    for profile in case.configuration.profiles:
-        at = f"configuration.profiles.{of_id[profile.id]}"
+    speeds = {profile.id: profile.speed_m_s for profile in case.configuration.profiles}
+    for index, profile in enumerate(case.configuration.profiles):
+        at = f"configuration.profiles.{index}"
         ways = [("braking", profile.speed_m_s, f"{at}.speed_m_s", "stop from input off on the level")]
         if case.configuration.backs is not False:
             ways += [("braking_back", profile.reverse_m_s, f"{at}.reverse_m_s", "stop from input off in reverse")]
         for family, speed_m_s, key, label in ways:
             if speed_m_s is None:
                 continue
-            what, keys = f"{label}, {profile.name} profile", (*_CHAIR, key)
-            metres, seconds = _stop_alone(case, speed_m_s)
-            note = f"at {speed_m_s:g} m/s"
-            yield _alone((f"{family}.{profile.id}", what, "limit", _STOP_ALONE), metres, keys, note)
-            yield _alone(
-                (f"{family}_s.{profile.id}", f"time of the {what}", "seconds", _TIME_ALONE), seconds, keys, note
-            )
+            stop = stopping_distance(speed_m_s, 0.0, delay_s, deceleration)
+            metres, seconds = (stop.total_m, delay_s + speed_m_s / deceleration) if stop else (None, None)
+            what, keys, note = f"{label}, {profile.name} profile", (*_CHAIR, key), f"at {speed_m_s:g} m/s"
+            is_listed = family == "braking"
+            yield _alone((f"{family}.{profile.id}", what, "limit", _STOP_ALONE), metres, keys, note, is_listed)
+            in_time = f"time of the {what}"
+            yield _alone((f"{family}_s.{profile.id}", in_time, "seconds", _TIME_ALONE), seconds, keys, note)
     for index, space in enumerate(case.spaces):
-        if space.is_sloping and space.profile in of_id:
-            profile = case.configuration.profiles[of_id[space.profile]]
-            if profile.speed_m_s is None:
-                continue
-            metres, _ = _stop_alone(case, profile.speed_m_s, space.slope_percent or 0.0)
+        speed_m_s = speeds.get(space.profile or "")
+        if space.is_sloping and speed_m_s is not None:
+            down = stopping_distance(speed_m_s, 0.0, delay_s, deceleration, space.slope_percent or 0.0)
             keys = (*_CHAIR, f"spaces.{index}.slope_percent")
             what = f"stop from input off down the slope, {space.name}"
+            metres = down.total_m if down else None
             yield _alone((f"braking_on.{space.id}", what, "limit", _STOP_ALONE), metres, keys, _LONGEST_THERE)
 
 
-def _stop_alone(case: Case, speed_m_s: float, down_percent: float = 0.0) -> tuple[float | None, float | None]:
-    """Metres and seconds that the chair alone needs from input off; None on a slope that leaves no deceleration."""
-    delay_s, deceleration = case.configuration.chair.electronics_delay_s, case.configuration.chair.deceleration_m_s2
-    if delay_s is None or deceleration is None:
-        return None, None
-    stop = stopping_distance(speed_m_s, 0.0, delay_s, deceleration, down_percent)
-    return (stop.total_m, delay_s + speed_m_s / deceleration) if stop else (None, None)
-
-
-def _alone(named: tuple[str, str, Kind, str], value: float | None, keys: tuple[str, ...], note: str) -> Fact:
+def _alone(
+    named: tuple[str, str, Kind, str], value: float | None, keys: tuple[str, ...], note: str, is_listed: bool = False
+) -> Fact:
     """One fact of a stop of the chair alone: id, label, kind and formula, its value, and the keys it is made from."""
     fact_id, label, kind, formula = named
     return Fact(
@@ -75,5 +67,5 @@ def _alone(named: tuple[str, str, Kind, str], value: float | None, keys: tuple[s
         formula=formula,
         source="uniform deceleration",
         note=note,
-        listed="braking." in fact_id,
+        listed=is_listed,
     )
