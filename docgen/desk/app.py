@@ -62,7 +62,7 @@ class _Desk:
     def _topic(self, request: Request, looked: Looked, status: int = 200, **more: Any) -> Response:
         address = request.path_params["case"]
         if looked.check is None:
-            return page("unreadable.html", looked=looked, address=address, status=status)
+            return self._unreadable(looked, address, status, **more)
         wanted = request.path_params.get("topic", topics()[0].id)
         topic = next((topic for topic in topics() if topic.id == wanted), None)
         if topic is None:
@@ -78,10 +78,16 @@ class _Desk:
             "papers": papers_of(looked.check),
             "glance": glance(looked.check),
             "changes": history.count(looked.folder),
-            "last_change": self.cases.last_change(looked.folder),
+            "last_change": history.says_last(looked.folder),
             "trouble": None,
         }
         return page("topic.html", status=status, **shown | more)
+
+    @staticmethod
+    def _unreadable(looked: Looked, address: str, status: int = 200, **more: Any) -> Response:
+        shown: dict[str, Any] = {"looked": looked, "address": address, "trouble": None}
+        shown |= {"changes": history.count(looked.folder), "last_change": history.says_last(looked.folder)}
+        return page("unreadable.html", status=status, **shown | more)
 
     async def answer(self, request: Request) -> Response:
         async with sent_with(request) as (form, files):
@@ -104,8 +110,9 @@ class _Desk:
         return await self._changed(request, entry, lambda folder: self.cases.remove(folder, entry), [])
 
     async def take_back(self, request: Request) -> Response:
-        await texts_of(request)
-        return await self._changed(request, (), self.cases.take_back, [])
+        """Take the last change back. Once it was told that other programs changed a file of it, that goes too."""
+        all_the_same = bool((await texts_of(request)).get("all_the_same"))
+        return await self._changed(request, (), partial(self.cases.take_back, all_the_same=all_the_same), [])
 
     async def _changed(
         self, request: Request, path: KeyPath, change: Callable[[Path], KeyPath | None], given: list[str]
@@ -119,6 +126,10 @@ class _Desk:
         except Conflict as conflict:
             says = "This was changed elsewhere meanwhile. Nothing was overwritten: look at both and answer again."
             trouble |= {"says": [says], "now": conflict.now}
+        except history.ChangedSince as since:
+            names = " and ".join(since.names)
+            says = f"{names} was changed elsewhere after that. Nothing was taken back: it would undo that change too."
+            trouble |= {"says": [says], "all_the_same": True}
         except NamedElsewhere as named:
             says = "Others name this entry. It can be taken out once each of these names another, or none:"
             trouble |= {"says": [says], "steps": named.steps}
@@ -130,15 +141,17 @@ class _Desk:
             address, topic = request.path_params["case"], request.path_params["topic"]
             at = "-".join(map(str, new)) if new else at
             return RedirectResponse(f"/case/{address}/{topic}#{at}", status_code=303)
-        looked = await run_in_threadpool(self.cases.look, folder)
-        return self._topic(request, looked, status=409 if "now" in trouble else 422, trouble=trouble)
+        status = 409 if "now" in trouble else 422
+        if request.path_params["topic"] == "rows":
+            return self._rows(request, status, trouble=trouble)
+        return self._topic(request, await run_in_threadpool(self.cases.look, folder), status, trouble=trouble)
 
     async def search(self, request: Request) -> Response:
         """Findings and features by any words; they come by a form, since an address is kept in a browser."""
         words = (await texts_of(request)).get("words", [""])[0][:200] if request.method == "POST" else ""
         looked, address = self.cases.look(self.cases.of_request(request)), request.path_params["case"]
         if looked.check is None:
-            return page("unreadable.html", looked=looked, address=address)
+            return self._unreadable(looked, address)
         kinds = await run_in_threadpool(search, looked.check.case, words)
         shown = {"address": address, "name": looked.folder.name, "topics": topics(), "words": words, "kinds": kinds}
         return page("search.html", **shown)
@@ -149,7 +162,8 @@ class _Desk:
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self.cases.of_request(request)
         shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
-        shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": ()}
+        shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": (), "trouble": None}
+        shown |= {"changes": history.count(folder), "last_change": history.says_last(folder)}
         looked = self.cases.look(folder)
         if looked.check:
             form = more.pop("form", {})
@@ -173,10 +187,9 @@ class _Desk:
         text = text or grid.text_of(form, of_grid)
         shown: dict[str, Any] = {"text": text, "given": given, "kept": sheet.name if sheet else "", "form": form}
         try:
-            if sheet:
-                result = await run_in_threadpool(of_sheet, self.cases.of_request(request), sheet, given, mode)
-            else:
-                result = await run_in_threadpool(pasted, self.cases.of_request(request), text, given, mode)
+            folder = self.cases.of_request(request)
+            take = partial(of_sheet, folder, sheet) if sheet else partial(pasted, folder, text)
+            result = await run_in_threadpool(self.cases.take_rows, folder, partial(take, given, mode))
         except UserError as failure:
             says = [f"{row_of(problem)}{sentence(problem)}" for problem in failure.problems]
             return self._rows(request, 422, **shown, says=says)
@@ -196,7 +209,7 @@ class _Desk:
         looked, which = self.cases.look(self.cases.of_request(request)), request.path_params["which"]
         address = request.path_params["case"]
         if looked.check is None:
-            return page("unreadable.html", looked=looked, address=address)
+            return self._unreadable(looked, address)
         if which not in ("evidence", "fit"):
             raise HTTPException(404)
         text = evidence_text(evidence_of(looked.folder)) if which == "evidence" else fit_text(fit_of(looked.folder))

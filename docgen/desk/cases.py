@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from datetime import date
 from pathlib import Path
@@ -34,6 +34,7 @@ from docgen.desk.finishing import EVERYTHING, Choice, papers_of
 from docgen.desk.forms import Upload
 from docgen.desk.measured import unit_shown
 from docgen.desk.naming import new_name
+from docgen.desk.pasting import Pasted
 from docgen.desk.picked import name_of
 from docgen.desk.placed import closed_up, in_their_place
 from docgen.desk.sections import Step, title_of, where_named
@@ -48,6 +49,7 @@ from docgen.private import alone_in, write_whole, writing
 from docgen.recording_sheet import clipboard_pdf
 from docgen.results import CaseCheck
 
+_CASE = "case.toml"
 _WORDLESS = (APPROVAL, KEY)  # files of a case that no page tells a word of
 
 
@@ -102,7 +104,6 @@ class Cases:
         self._salt = secrets.token_bytes(16)
         self.out = (folder.parent if (folder / "case.toml").is_file() else folder) / "out"  # where packets are written
         self._looked: dict[Path, tuple[str, Looked]] = {}
-        self._changes: dict[Path, list[str]] = {}
         self._read: dict[Path, tuple[str, set[str]]] = {}
         self._chosen: dict[Path, Choice] = {}
         self.builds = Builds()
@@ -201,22 +202,29 @@ class Cases:
                 raise
             self._write(folder, file, edited, says)
 
-    def take_back(self, folder: Path) -> None:
-        """Put the text before the last change back, if there is one. Raises UserError where it cannot be read."""
+    def take_back(self, folder: Path, all_the_same: bool = False) -> None:
+        """Put what was there before the last change back, if there is one. Raises ChangedSince where a file of it was
+        changed elsewhere afterwards and that is not to go too, UserError where the case could not be read."""
         with alone_in(folder):
-            text = history.last(folder)
-            if text is None:
-                return
-            read_text(text, folder)
-            with writing(folder / "case.toml"):
-                write_whole(folder / "case.toml", text.encode())
-            history.drop_last(folder)
-            if self._changes.get(folder):
-                self._changes[folder].pop()
+            text = (history.before_last(folder) or {}).get(_CASE)
+            if text is not None:
+                read_text(text.decode(), folder)
+            with writing(folder):
+                history.put_back(folder, all_the_same)
 
-    def last_change(self, folder: Path) -> str:
-        """What the last change was, in a few words; "" where this run of the desk made none that stands."""
-        return next(reversed(self._changes.get(folder) or [""]))
+    def take_rows(self, folder: Path, take: Callable[[], Pasted]) -> Pasted:
+        """Take rows into a case; what was written can be taken back.
+
+        take  takes them, and writes them where its user said so
+        """
+        with alone_in(folder):
+            before = {path.name: path.read_bytes() for path in folder.glob("*.csv") if not path.is_symlink()}
+            result = take()
+            if result.written:
+                after = {name: (folder / name).read_bytes() for name in result.written}
+                says = f"rows taken in: {result.written[0]}"
+                history.keep(folder, {name: before.get(name) for name in after}, after, says)
+            return result
 
     def note_read(self, folder: Path, name: str) -> None:
         """Note that a document was opened as it now is."""
@@ -301,10 +309,9 @@ class Cases:
     def _write(self, folder: Path, file: CaseFile, edited: Edited, says: str) -> None:
         if edited.text == file.text:
             return
-        with writing(folder / "case.toml"):
-            history.keep(folder, file.text)
-            self._changes.setdefault(folder, []).append(says)
-            write_whole(folder / "case.toml", edited.text.encode())
+        with writing(folder / _CASE):
+            history.keep(folder, {_CASE: file.text.encode()}, {_CASE: edited.text.encode()}, says)
+            write_whole(folder / _CASE, edited.text.encode())
 
 
 def _photo_beside(folder: Path, photo: Upload | None, path: KeyPath) -> AbstractContextManager[str]:

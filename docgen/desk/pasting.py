@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from docgen.console.rows import made_text
 from docgen.errors import Problem, UserError
-from docgen.private import alone_in, write_private
+from docgen.private import write_private
 from docgen.spreadsheet.asking import Question
 from docgen.spreadsheet.take import take
 from docgen.spreadsheet.write import write_rows
@@ -47,21 +47,20 @@ def of_sheet(folder: Path, sheet: Path, answers: Mapping[str, str], mode: str = 
     mode  "add", "replace", or "" for looking alone
     Raises UserError for what is no sheet, and for rows that the case would refuse.
     """
-    with alone_in(folder):
-        try:
-            taken = take(folder, sheet, answers)
-            if taken.problems:
-                raise UserError(taken.problems)
-            written: tuple[str, ...] = ()
-            if mode and not taken.read.questions:
-                paths = write_rows(taken.read, sheet, folder, taken.rows_name, mode)
-                written = tuple(path.name for path in paths)
-        except UserError as failure:
-            # where the desk keeps the sheet says nothing to whoever sent it
-            at_their_rows = [Problem(p.where.replace(str(sheet), "row"), p.what, p.do) for p in failure.problems]
-            raise UserError(at_their_rows) from None
-        understood = made_text(taken.read, Path(sheet.name), taken.target).replace(f"{_NAME}:\n", "")
-        return Pasted(understood, taken.read.questions, written)
+    try:
+        taken = take(folder, sheet, answers)
+        if taken.problems:
+            raise UserError(taken.problems)
+        written: tuple[str, ...] = ()
+        if mode and not taken.read.questions:
+            paths = write_rows(taken.read, sheet, folder, taken.rows_name, mode)
+            written = tuple(path.name for path in paths)
+    except UserError as failure:
+        # where the desk keeps the sheet says nothing to whoever sent it
+        at_their_rows = [Problem(p.where.replace(str(sheet), "row"), p.what, p.do) for p in failure.problems]
+        raise UserError(at_their_rows) from None
+    understood = made_text(taken.read, Path(sheet.name), taken.target).replace(f"{_NAME}:\n", "")
+    return Pasted(understood, taken.read.questions, written)
 
 
 def row_of(problem: Problem) -> str:

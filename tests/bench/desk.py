@@ -79,7 +79,7 @@ def _save(visitor: Visitor, at: str) -> Callable[[], None]:
     known = [page.partition('id="client-weight_kg"')[2].partition('value="')[2].partition('"')[0]]
 
     def save() -> None:
-        weight = f"{59 + len(known)}.5"
+        weight = f"{139 + len(known)}.5 lb"
         fields = {"path": json.dumps(["client", "weight_kg"]), "value": weight, "was": known[-1]}
         answer = visitor.post(f"{at}/who/answer", **fields)
         assert answer.status == 303, answer.text

@@ -140,7 +140,7 @@ def test_the_last_twenty_changes_are_kept(visitor, at, case):
 def test_forget_takes_the_earlier_texts_away(visitor, at, case):
     _answer(visitor, at, ["client", "weight_kg"], "68 kg", "178.6 lb")
     status, told, _ = run("forget", case, "--out", case.parent / "out", "--yes")
-    assert (status, ".desk in the case folder, with 1 file that the desk keeps" in told) == (0, True)
+    assert (status, ".desk in the case folder, with 2 files that the desk keeps" in told) == (0, True)
     assert not (case / kept.FOLDER).exists()
 
 
