@@ -8,6 +8,8 @@ from small_trial import attempt, known, of_day, small_case
 
 from docgen.evidence.facts import safely
 
+UNMEANT = ("unintended activations, stick", 1)
+
 
 def told(*rows, totals=()):
     return known(safely.facts, small_case(rows, totals))
@@ -63,6 +65,22 @@ def test_what_was_not_recorded_is_named():
 def test_events_are_told_by_attempts_where_the_rate_does_not_hold_them_all(rows, counted):
     fact = told(*rows).get("contacts_counted.a")
     assert (fact and (fact.k, fact.n, fact.note)) == counted
+
+
+def test_where_one_control_is_told_by_attempts_the_other_can_be_set_beside_it():
+    stick = attempt(3, "b", contacts=4, distance_m=20.0, unintended=1, minutes=2.0)
+    facts = told(attempt(2, contacts=2, unintended=3), stick)
+    names = {"contacts_in_attempts.b": ("collisions, stick", 4), "unintended_in_attempts.b": UNMEANT}
+    beside = {name: fact for name, fact in facts.items() if "_in_attempts." in name}
+    assert {name: (fact.label, fact.k) for name, fact in beside.items()} == names
+    assert not any(fact.listed for fact in beside.values())
+    assert (beside["contacts_in_attempts.b"].n, facts["contacts_counted.a"].listed) == (1, True)
+
+
+def test_a_distance_is_told_to_the_tenth_of_a_meter():
+    assert told(attempt(2, contacts=1, distance_m=40.04), attempt(3, contacts=0, distance_m=0.12))[
+        "contacts.a"
+    ].note == ("1 in 40.2 m")
 
 
 def test_missed_activations_are_of_those_made_and_missed_together():

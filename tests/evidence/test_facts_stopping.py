@@ -226,9 +226,17 @@ def test_the_chair_alone_is_held_in_reverse_to_its_own_speed(commands):
     assert facts["braking.indoor"].value == pytest.approx(0.23125)
 
 
-@pytest.mark.parametrize("percent, metres", [(5, 0.477866), (20, None)])
+@pytest.mark.parametrize("percent, metres", [(5, 0.477866), (20, None), (None, None)])
 def test_the_chair_alone_needs_more_down_a_slope_or_is_not_held_there(percent, metres):
     """By hand: 0.075 + 0.25 / (2 x 0.310277), as above; at 20% gravity takes more than the brakes give."""
     slope = place(kind="ramp", slope_percent=percent)
     fact = facts_with(of=input_off.facts, spaces=[slope])["braking_on.s"]
     assert fact.value == (metres and pytest.approx(metres, abs=1e-5))
+
+
+def test_a_place_without_a_slope_has_no_way_down_it():
+    assert not [name for name in facts_with(of=input_off.facts, spaces=[place()]) if name.startswith("braking_on")]
+
+
+def test_what_the_chair_alone_needs_comes_straight_after_the_facts_of_stopping():
+    assert input_off.ORDER - stopping.ORDER == 1

@@ -20,7 +20,8 @@ def facts(case: Case) -> Iterator[Fact]:
     """braking.<profile>: what the chair alone needs from its speed once the input is off, the limit of a stop test.
 
     braking_back.<profile> is the same in reverse, braking_s.<profile> and braking_back_s.<profile> the time it takes,
-    and braking_on.<space> the way down a slope, without a value where the deceleration on the level does not hold.
+    and braking_on.<space> the way down a slope, without a value where its slope is not recorded or the brakes do not
+    hold the chair there.
     """
     delay_s, deceleration = case.configuration.chair.electronics_delay_s, case.configuration.chair.deceleration_m_s2
     if delay_s is None or deceleration is None:
@@ -44,7 +45,8 @@ def facts(case: Case) -> Iterator[Fact]:
     for index, space in enumerate(case.spaces):
         speed_m_s = speeds.get(space.profile or "")
         if space.is_sloping and speed_m_s is not None:
-            down = stopping_distance(speed_m_s, 0.0, delay_s, deceleration, space.slope_percent or 0.0)
+            slope = space.slope_percent
+            down = None if slope is None else stopping_distance(speed_m_s, 0.0, delay_s, deceleration, slope)
             keys = (*_CHAIR, f"spaces.{index}.slope_percent")
             what = f"stop from input off down the slope, {space.name}"
             metres = down.total_m if down else None
