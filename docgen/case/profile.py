@@ -3,16 +3,12 @@
 from typing import Literal
 
 from docgen.case import usual
-from docgen.case.base import (
-    Id,
-    Part,
-    Words,
-    key,
-    must,
-)
+from docgen.case.base import Degrees, Id, Part, Seconds, Words, key, must
 from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.usual import Usual
+
+_ANGLE = Usual(-15, 180, usual.PRACTICE)
 
 
 class Profile(Part):
@@ -55,10 +51,45 @@ class SetTo(Part):
         "what happened beyond this value, as a caution to whoever sets it",
         "At 9 s a spasm came in 2 of 3: do not set it faster.",
     )
+    lowest_deg: Degrees | None = key(
+        Privacy.DEVICE, "of a speed of the seat: where the range of that part begins, in degrees", 5, usual=_ANGLE
+    )
+    highest_deg: Degrees | None = key(
+        Privacy.DEVICE, "of a speed of the seat: where the range of that part ends, in degrees", 50, usual=_ANGLE
+    )
+    timed_from_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "of a speed of the seat: where the timing began; lowest_deg where none is given",
+        5,
+        usual=_ANGLE,
+    )
+    timed_to_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "of a speed of the seat: where the timing ended; highest_deg where none is given",
+        35,
+        usual=_ANGLE,
+    )
+    timed_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "of a speed of the seat: the seconds between those two angles",
+        15,
+        usual=Usual(2, 90, usual.PRACTICE),
+    )
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
     on_trial_chair: Words | None = key(
         Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"
     )
+
+    @property
+    def whole_range_s(self) -> float | None:
+        """Seconds that a part of the seat takes through its range at the speed timed; None where a figure lacks."""
+        if self.lowest_deg is None or self.highest_deg is None or not self.timed_s:
+            return None
+        started = self.lowest_deg if self.timed_from_deg is None else self.timed_from_deg
+        ended = self.highest_deg if self.timed_to_deg is None else self.timed_to_deg
+        if started == ended:
+            return None
+        return abs(self.highest_deg - self.lowest_deg) * self.timed_s / abs(ended - started)
 
     @property
     def is_unused(self) -> bool:

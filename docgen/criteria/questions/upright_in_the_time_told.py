@@ -5,15 +5,13 @@ Asks: Where the seconds from full tilt to upright are recorded, whether the spee
 Why a payer asks: A payer does not. Who lets the switch go when the seconds are over leaves the person lying back, and
     in dysreflexia the pressure stays up.
 What settles it: seconds_to_upright under [conditions.autonomic_dysreflexia], measured from the lowest place of seat and
-    back; or seat_range, seat_speed and recline_speed under [configuration.settings], as measured.
+    back; or lowest_deg, highest_deg, timed_from_deg, timed_to_deg and timed_s of seat_speed and recline_speed under
+    [configuration.settings], as measured.
 Source: arithmetic: range by speed, tilt and back moving together, the kinder case; upright first: conditions, C1-03.
 """
 
 from __future__ import annotations
 
-import re
-
-from docgen.case.model import Case
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.fit.condition import answer_to
@@ -24,10 +22,7 @@ DANGER = True
 QUIET = True
 SETTINGS: dict[str, object] = {}
 _ROUNDED_S = 1.0  # a time as it is written down
-_NUMBER = r"([0-9]+(?:\.[0-9]+)?)"
-_RANGE = rf"\b{{part}}\b(?: by [a-z]+)? {_NUMBER} to {_NUMBER} degrees"
-_SPEED = re.compile(rf"{_NUMBER} to {_NUMBER} degrees\b.*? in {_NUMBER} s\b")
-_PARTS = (("tilt", "seat_speed"), ("back", "recline_speed"))
+_PARTS = {"seat_speed": "tilt", "recline_speed": "back"}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -35,7 +30,11 @@ def answer(grounds: Grounds) -> Answer:
     if not case.diagnoses and not case.conditions:
         return undiagnosed("whether the seat must come up in a time")
     given = answer_to(case, "autonomic_dysreflexia", "seconds_to_upright")
-    needs = {part: seconds for part, setting in _PARTS if (seconds := _whole_range_s(case, part, setting)) is not None}
+    needs = {
+        _PARTS[entry.setting]: seconds
+        for entry in case.configuration.settings
+        if entry.setting in _PARTS and (seconds := entry.whole_range_s) is not None
+    }
     if given is None or given.number is None or not needs:
         return does_not_apply(
             "No time to upright is recorded, or no range and speed to hold it against.", ("conditions",)
@@ -49,19 +48,3 @@ def answer(grounds: Grounds) -> Answer:
             mend="Time seat and back together from their lowest place, and write those seconds.",
         )
     return met(f"Seat and back come through their range in the {given.number:g} s told.", *at)
-
-
-def _whole_range_s(case: Case, part: str, setting: str) -> float | None:
-    """Seconds through the widest range told of a part, at the speed measured; None where either is not in figures."""
-    by_setting = {entry.setting: entry.value or "" for entry in case.configuration.settings}
-    widest = max(
-        (
-            float(end) - float(start)
-            for start, end in re.findall(_RANGE.format(part=part), by_setting.get("seat_range", ""))
-        ),
-        default=0.0,
-    )
-    speed = _SPEED.search(by_setting.get(setting, ""))
-    if not widest or speed is None or float(speed[2]) <= float(speed[1]):
-        return None
-    return widest * float(speed[3]) / (float(speed[2]) - float(speed[1]))

@@ -5,15 +5,15 @@ from __future__ import annotations
 from emergencies import NECK, SEEN
 from records import Records
 
-RANGE = "tilt 0 to 50 degrees; tilt by breath 0 to 35 degrees; back 90 to 150 degrees to the seat"
-TILT, BACK = "0 to 35 degrees of tilt in 15 s", "90 to 120 degrees of the back in 12 s"  # 50: 21.4 s; 60: 24 s
+TILT = {"lowest_deg": 0, "highest_deg": 50, "timed_to_deg": 35, "timed_s": 15}  # 50 degrees: 21.4 s
+BACK = {"lowest_deg": 90, "highest_deg": 150, "timed_to_deg": 120, "timed_s": 12}  # 60 degrees: 24 s
 
 
-def upright(seconds, moves=RANGE, tilt=TILT, back=BACK):
+def upright(seconds, tilt=TILT, back=BACK):
     """Seconds to upright of an injury of the neck beside what was measured of the seat, as a change."""
     answers = [{"ask": "seconds_to_upright", "number": seconds, **SEEN}]
-    told = {"seat_range": moves, "seat_speed": tilt, "recline_speed": back}
-    settings = [{"setting": name, "value": value} for name, value in told.items() if value]
+    timed = {"seat_speed": tilt, "recline_speed": back, "acceleration": TILT}  # the last is no part of the seat
+    settings = [{"setting": name, "value": "as timed", **of} for name, of in timed.items() if of]
     return [
         NECK,
         ("conditions", [{"id": "autonomic_dysreflexia", "answers": answers}]),
@@ -26,18 +26,23 @@ RECORDS = Records(
     met=[
         ("as long as the slower of the two", upright(24)),
         ("rounded down by less than a second", upright(23.5)),
-        ("a seat that tilts alone", upright(22, moves="tilt 0 to 50 degrees", back=None)),
+        ("a seat that tilts alone", upright(22, back=None)),
+        ("timed upward", upright(22, tilt=TILT | {"timed_from_deg": 35, "timed_to_deg": 0}, back=None)),
+        ("timed through the whole range", upright(20, tilt=TILT | {"timed_to_deg": None, "timed_s": 20}, back=None)),
     ],
     not_met=[
         # the words of a page that told 22 s and whose back took 24: who lets go then leaves the back down
         ("the back takes longer than the tilt", upright(22)),
-        ("the tilt takes longer", upright(20, moves="tilt 0 to 50 degrees", back=None)),
+        ("the tilt takes longer", upright(20, back=None)),
+        ("timed from above the lowest", upright(24, tilt=TILT | {"timed_from_deg": 10}, back=None)),  # 30 s
     ],
     cannot_tell=[("no diagnosis", [("diagnoses", []), ("conditions", [])])],
     does_not_apply=[
         ("no time is recorded", upright(None)),
-        ("no speed is in figures", upright(22, tilt="slow", back=None)),
-        ("no range is in figures", upright(22, moves="all the way")),
+        ("no speed is timed", upright(22, tilt=TILT | {"timed_s": None}, back=None)),
+        ("no range is measured", upright(22, tilt=TILT | {"lowest_deg": None}, back=None)),
+        ("no end of the range is measured", upright(22, tilt=TILT | {"highest_deg": None}, back=None)),
+        ("no way was timed", upright(22, tilt=TILT | {"timed_to_deg": 0}, back=None)),
     ],
 )
 
