@@ -130,7 +130,9 @@ def test_q12_no_slope_beyond_what_the_chair_takes():
 def test_q10_the_stop_test_has_the_part_that_must_move_and_the_part_that_must_not_start(demo):
     case = assess(folder("cases") / demo)
     text = trees(case, ["card"])["card"].plain()
-    assert text.count("must move") >= 2 and text.lower().count("nothing may move") == 2  # the stop, and the power
+    assert text.count("must move") >= 2 and "while it moves: it must stop." in text
+    # the stop, the power, and what is set back with nobody on the control
+    assert text.lower().count("nothing may move") == 3
     waits = case.file.case.configuration.stop.after_stop == "waits"
     assert ("must not start" in text) is waits
 

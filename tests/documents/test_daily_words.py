@@ -51,8 +51,11 @@ def test_whoever_must_see_the_chair_is_told_no_further(lang):
 def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(lang):
     near = {"place": "at home", "level": "same_room", "by": "an aunt", "reach_s": 1.5}
     page = told("card", lang, supervision=(near,))
-    other = {"en": "easured with another chair. Here: ____", "es": "Medido con otra silla. Aquí: ____."}[lang]
-    assert other in page and "not on this chair" not in page
+    here = {
+        "en": "no. Keep a hand on the stop (an aunt). Time to it with this chair: ____ seconds (with another: 1.5).",
+        "es": "no. Deje una mano en el botón de paro (an aunt). Tiempo hasta él con esta silla: ____ segundos (con otra:",
+    }[lang]
+    assert here in page.replace("[en inglés: «an aunt»]", "an aunt")
 
 
 @BOTH

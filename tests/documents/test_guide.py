@@ -506,14 +506,14 @@ def test_card_and_guide_forbid_driving_while_nobody_has_been_shown():
 STOP_TEST = {
     "en": (
         "must move",
-        "Press the stop switch, A. Let",
+        "Press the stop switch, A, while it moves: it must stop.",
         "nothing may move",
         "It must not move and does? Turn the power off. Do not drive. Call the supplier.",
         "All right? Then let",
     ),
     "es": (
         "Debe moverse",
-        "Oprima el botón de paro, A. Que",
+        "Oprima el botón de paro, A, mientras se mueve: debe parar.",
         "nada debe moverse",
         "¿No debe moverse y se mueve? Apague la silla. No se maneja. Llame al proveedor.",
         "¿Todo bien? Entonces deje",
@@ -537,10 +537,11 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = card(folder).plain().split("Press the stop switch, A. Let")[1].split("All right? Then")[0]
+    step = card(folder).plain().split("Press the stop switch, A, while")[1].split("All right? Then")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
-    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, "Off the control again: turn the power on."]
+    on = "Off the control again, hand at A, turn the power on: nothing may move."
+    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, on]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
         order = ["nothing may move", "keep trying.", back, "must not start", lets_go, again]
@@ -580,17 +581,44 @@ def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
     assert re.findall(r"does nothing for (.*?), it goes into rest by itself", text) == ([told] if told else [])
 
 
-@pytest.mark.parametrize(
-    "value, soon",
-    [("10 s in drive; none in seat", "within 10 seconds"), ("1 min", "within 60 seconds"), (None, "at once")],
-)
-def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(value, soon):
-    """The try under the stop had no time: whoever walked round the chair tested a control that had gone to rest."""
+RESTS = [
+    ("10 s in drive; none in seat", "within 10 seconds of its stop"),
+    ("1 min", "within 60 seconds of its stop"),
+    (None, "at once"),
+]
+
+
+@pytest.mark.parametrize("value, soon", RESTS)
+@pytest.mark.parametrize("shut_off", ["yellow lever", None])
+def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(value, soon, shut_off):
+    """The stop switch is pressed on a moving chair. What is tried at standstill, is tried awake: set to drive, driven,
+    and each within a time that counts from the stop."""
     setting = ({"setting": "standby_timeout", "value": value},) if value else ()
     stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
-    text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
-    assert f"try the same drive {soon}: nothing may move." in text
-    assert "Try it with the power off (B). Nothing may move." in re.sub(r"\s+", " ", text)  # the power too
+    stop |= {"drive_off": shut_off} if shut_off else {}
+    text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))
+    text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
+    assert re.search(r"Press the stop switch, A, while it moves: it must stop\. [\w ]+ keeps trying: nothing may", text)
+    last = text.split("Last, ")[1]
+    each = "driving shut off (F), then power off (B), one by one." if shut_off else "power off (B)."
+    assert last.startswith(f"{each} Set it to drive. ")
+    assert re.search(rf"drives a little and stops\. Shut it off\. [\w ]+ tries {soon}: nothing may move\.", last)
+    assert "Hand at A, set it back: nothing may move." in last
+
+
+@pytest.mark.parametrize("has_switch", [True, False])
+@pytest.mark.parametrize("lang", STOP_TEST)
+def test_power_comes_on_with_nobody_on_the_control_and_a_hand_at_the_stop(lang, has_switch):
+    """The power was turned on while the driver was still trying."""
+    stop = {"stop_switch": "here", "after_stop": "starts", "again": "Pull it."} if has_switch else {"has_switch": False}
+    text = trees(chair(stop=stop), ["card"], wording(lang))["card"].plain()
+    comes_on = {
+        "en": r"(?:Off the control again, hand at A|lets go of the control\. Hand at B), turn the power on: nothing may move",
+        "es": r"el control[:.] (?:Solo entonces, )?con la mano en [AB], encienda la silla: nada debe moverse",
+    }[lang]
+    assert len(re.findall(comes_on, text)) == 1
+    turned_on = {"en": r"turn (?:it|the power) on", "es": "encienda la silla"}[lang]
+    assert len(re.findall(turned_on, text)) == 2  # before the test, and here
 
 
 @pytest.mark.parametrize("backs", [True, False])
@@ -611,7 +639,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
-    assert "with driving shut off (F). Nothing may move. Set F back." in re.sub(r"\s+", " ", text_of(chair(stop=stop)))
+    assert "Last, driving shut off (F). Set it to drive." in re.sub(r"\s+", " ", text_of(chair(stop=stop)))
 
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
@@ -654,8 +682,8 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested
     assert len(re.findall(dead, text)) == power
-    # once more where the switch is set back with the power off: the power is tried with it
-    assert text.count(STOP_TEST[lang][2]) == (2 if after_stop in ("starts", None) else 1)  # nothing may move
+    # under the stop, and as power comes on; once more where the switch is set back with the power off
+    assert text.count(STOP_TEST[lang][2]) == (2 if power else 3)  # nothing may move
 
 
 @DEMOS

@@ -41,7 +41,7 @@ IN_OTHER_WORDS = (
     "En cada espacio pruebe lo que debe caber y lo que no debe caber",
     "pasa muy poco, pero puede pasar",
     "valen más que esta guía",
-    "Solo entonces apague la silla",
+    "Espere:  …   … . Solo entonces",
     "en casa, con alguien",
     "cuál tarea está puesta",
     "cero",
