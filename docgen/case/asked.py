@@ -86,7 +86,7 @@ class Configuration(Part):
     )
     swing_back: Words | None = key(
         Privacy.DEVICE,
-        "how it is brought back, and what shows that it holds; `swing` then says how it is moved away alone",
+        "how it is brought back, and what shows that it holds, where this is told apart from how it is moved away",
         "Swing it back until it clicks and the lines meet.",
     )
     swing: Words | None = key(

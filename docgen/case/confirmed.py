@@ -19,7 +19,7 @@ class Confirmed(Part):
 
     of: str = must(
         Privacy.OFFICE,
-        "key or column, as the check names it",
+        "what was looked up: the question or column that the check named",
         "client.weight_kg",
         pattern=r"^[a-z][a-z0-9_.]{0,99}$",
     )

@@ -102,7 +102,7 @@ def _double_ids(case: Case, where: Where) -> Iterator[Problem]:
 def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     """Names that point to no entry, key or place of training."""
     ids = {name: [part.id for part in _list(case, name)] for name in _LISTS}
-    for path, value, target in _references(case):
+    for path, value, target in references(case):
         for entry in (value,) if isinstance(value, str) else value or ():
             if entry not in ids[target]:
                 do = did_you_mean(entry, ids[target]) or f"Add [[{target}]] of {entry}, or take '{entry}' out here."
@@ -114,7 +114,7 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
 Reference = tuple[KeyPath, str | Iterable[str] | None, str]  # where ids stand, the ids, the list they are of
 
 
-def _references(case: Case) -> Iterator[Reference]:
+def references(case: Case) -> Iterator[Reference]:
     """Every key of the case that names entries of a list by their ids."""
     for people in (_entries_by, _people_of_training, _people_of_papers, _emergency_people):
         for path, person in people(case):

@@ -30,13 +30,11 @@ InOrder = Annotated[tuple[Id, ...], BeforeValidator(_in_a_list)]
 class ConditionAnswer(Part):
     """What is answered to one question that a condition's file asks, in the form that it asks for."""
 
-    ask: Id = must(Privacy.EMERGENCY, "id of the question in the condition's file", "ever")
+    ask: Id = must(Privacy.EMERGENCY, "what is asked of the condition", "ever")
     yes: bool | None = key(Privacy.EMERGENCY, "the answer, where it is yes or no", True)
     number: float | None = key(Privacy.EMERGENCY, "the answer, where it is a number", 30, ge=0, le=100_000)
     day: date | None = key(Privacy.EMERGENCY, "the answer, where it is a day", date(2026, 9, 1))
-    who: tuple[Id, ...] = key(
-        Privacy.EMERGENCY, "the answer, where it is people, by id", ["aunt"], default=(), max_length=20
-    )
+    who: tuple[Id, ...] = key(Privacy.EMERGENCY, "the answer, where it is people", ["aunt"], default=(), max_length=20)
     says: Words | None = key(Privacy.EMERGENCY, "the answer in words", "Twice since the injury, from a bent tube.")
     by: Id | None = key(Privacy.EMERGENCY, "who answered", "practitioner")
     on: date | None = key(Privacy.EMERGENCY, "date answered", date(2026, 3, 3))
@@ -45,7 +43,7 @@ class ConditionAnswer(Part):
 class NamedCondition(Part):
     """A condition with its answers, or one that a diagnosis code suggests and that is not there."""
 
-    id: Id = must(Privacy.DIAGNOSIS, "condition, by the name of its file in docgen/conditions", "epilepsy")
+    id: Id = must(Privacy.DIAGNOSIS, "condition", "epilepsy")
     present: bool = key(
         Privacy.DIAGNOSIS, "whether it is there; false where only a code suggests it", True, default=True
     )
@@ -55,7 +53,7 @@ class NamedCondition(Part):
     says: Words | None = key(Privacy.DIAGNOSIS, "why it is not there, or what is particular about it", "Outgrown.")
     by: Id | None = key(Privacy.DIAGNOSIS, "who says so", "practitioner")
     on: date | None = key(Privacy.DIAGNOSIS, "date of that", date(2026, 3, 3))
-    answers: tuple[ConditionAnswer, ...] = many("answers to what the condition's file asks")
+    answers: tuple[ConditionAnswer, ...] = many("answers to what is asked of the condition")
 
 
 class EmergencySign(Part):
@@ -70,7 +68,7 @@ class EmergencySign(Part):
     say: Words | None = key(Privacy.EMERGENCY, "what to tell the crew or the nurse then", "“autonomic dysreflexia”")
     moves: Moves | None = key(Privacy.EMERGENCY, "which way that moves the person", "upright")
     serves: tuple[Topic, ...] = key(
-        Privacy.EMERGENCY, "what it serves, as condition.topic", ["epilepsy.seizure"], default=(), max_length=10
+        Privacy.EMERGENCY, "what of a condition it serves", ["epilepsy.seizure"], default=(), max_length=10
     )
     by: Id | None = key(Privacy.EMERGENCY, "who gave it", "practitioner")
     on: date | None = key(Privacy.EMERGENCY, "date it was given", date(2026, 3, 3))
@@ -81,7 +79,7 @@ class EmergencyStep(Part):
 
     says: Words | None = key(Privacy.EMERGENCY, "the step in plain words", "Push the red button.")
     row: RowId | None = key(
-        Privacy.EMERGENCY, "row of a condition's file, accepted by the clinic; own words then say who is meant", "C1-41"
+        Privacy.EMERGENCY, "words that the clinic has accepted; own words then say who is meant", "C1-41"
     )
     if_seen: Words | None = key(Privacy.EMERGENCY, "when the step holds, if not always", "Headache or red face:")
     moves: Moves | None = key(
@@ -99,7 +97,7 @@ class EmergencyStep(Part):
         Privacy.EMERGENCY, "what one helper alone does in its place", "Keep her up, leave the strap closed, call 911."
     )
     serves: tuple[Topic, ...] = key(
-        Privacy.EMERGENCY, "what it serves, as condition.topic", ["epilepsy.seizure"], default=(), max_length=10
+        Privacy.EMERGENCY, "what of a condition it serves", ["epilepsy.seizure"], default=(), max_length=10
     )
     by: Id | None = key(Privacy.EMERGENCY, "who gave it", "practitioner")
     on: date | None = key(Privacy.EMERGENCY, "date it was given", date(2026, 3, 3))
@@ -108,9 +106,9 @@ class EmergencyStep(Part):
 class EmergencyCall(Part):
     """Whom to call, and when they answer."""
 
-    who: Id | None = key(Privacy.EMERGENCY, "person, by id, whose number it is", "practitioner")
-    name: Words | None = key(Privacy.EMERGENCY, "who answers, where it is nobody of [[people]]", "Nurse line")
-    phone: Words | None = key(Privacy.EMERGENCY, "the number, where it is nobody of [[people]]", "555-0100")
+    who: Id | None = key(Privacy.EMERGENCY, "person whose number it is", "practitioner")
+    name: Words | None = key(Privacy.EMERGENCY, "who answers, where it is nobody of the case", "Nurse line")
+    phone: Words | None = key(Privacy.EMERGENCY, "the number, where it is nobody of the case", "555-0100")
     answers: Words | None = key(Privacy.EMERGENCY, "when they answer", "day and night")
     say: Words | None = key(Privacy.EMERGENCY, "what to say first", "Say “autonomic dysreflexia”.")
     call_if: Words | None = key(Privacy.EMERGENCY, "when to call them", "you were shown these steps")
@@ -133,7 +131,7 @@ class EmergencyNumber(Part):
 class Settled(Part):
     """Two rows of conditions that conflict, and what the therapist decided."""
 
-    conflict: str = must(Privacy.EMERGENCY, "conflict, by its id", "K-01", pattern=r"^[A-Z]+-[0-9]+$")
+    conflict: str = must(Privacy.EMERGENCY, "conflict that was settled", "K-01", pattern=r"^[A-Z]+-[0-9]+$")
     says: Words | None = key(Privacy.EMERGENCY, "what was decided", "With a headache she stays up, whatever else.")
     by: Id | None = key(Privacy.EMERGENCY, "who decided", "practitioner")
     on: date | None = key(Privacy.EMERGENCY, "date decided", date(2026, 3, 3))

@@ -12,7 +12,7 @@ from docgen.case.usual import Usual
 class Fitted(Part):
     """One part as it was set on the delivered chair."""
 
-    mount: Id = must(Privacy.DEVICE, "part of the mounting record, by id", "rear")
+    mount: Id = must(Privacy.DEVICE, "part of the mounting record", "rear")
     gap_mm: Millimetres | None = key(
         Privacy.DEVICE, "gap at rest as fitted in mm", 12, usual=Usual(1, 100, usual.PRACTICE, or_none=True)
     )

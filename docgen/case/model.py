@@ -45,10 +45,10 @@ class Case(Part):
     request: Request = part("the request", Request)
     client: Client = part("the client", Client)
     diagnoses: tuple[Diagnosis, ...] = many("diagnoses")
-    conditions: tuple[NamedCondition, ...] = many("conditions named, and answers to what their files ask")
+    conditions: tuple[NamedCondition, ...] = many("conditions, and answers to what is asked of them")
     people: tuple[Person, ...] = many("people")
     dates: Dates = part("dates", Dates)
-    visits: tuple[Visit, ...] = many("visits, whose day and clinician stand once; entries name the visit")
+    visits: tuple[Visit, ...] = many("visits: the day and the clinician of what is recorded there")
     # why
     limits: tuple[Limit, ...] = many("screening for deficits")
     findings: tuple[Finding, ...] = many("findings")

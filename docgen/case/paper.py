@@ -87,7 +87,7 @@ class Reason(Part):
     )
     questions: tuple[str, ...] = key(
         Privacy.DENIAL,
-        "questions it touches, by the ids of their criteria",
+        "questions that it touches",
         ["stops_on_request"],
         default=(),
         max_length=20,

@@ -42,7 +42,7 @@ class Profile(Part):
 class SetTo(Part):
     """One setting of the electronics as it was on the trial chair: what was measured, never a step of a programmer."""
 
-    setting: Id = must(Privacy.DEVICE, "setting, by its id in the list of settings", "acceleration")
+    setting: Id = must(Privacy.DEVICE, "which setting", "acceleration")
     profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")

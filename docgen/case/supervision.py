@@ -32,7 +32,7 @@ class HoursAlone(Part):
 class LooksIn(Part):
     """Who comes by in hours alone, and what they do."""
 
-    who: Id = must(Privacy.SUPERVISION, "person who comes, by id", "neighbor")
+    who: Id = must(Privacy.SUPERVISION, "person who comes", "neighbor")
     at: time = must(Privacy.SUPERVISION, "when they come", time(12, 0))
     helps_with: Words = must(Privacy.SUPERVISION, "what they help with then", "a drink and the leg bag")
 
@@ -47,7 +47,7 @@ class Supervision(Part):
     by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
     needs: int | None = key(Privacy.SUPERVISION, "how many people it takes there", 2, ge=1, le=5)
     who: tuple[Id, ...] = key(
-        Privacy.SUPERVISION, "people who may be near there, by id", ["aunt", "aide"], default=(), max_length=20
+        Privacy.SUPERVISION, "people who may be near there", ["aunt", "aide"], default=(), max_length=20
     )
     after_stage: Step | None = key(
         Privacy.SUPERVISION,
@@ -58,7 +58,7 @@ class Supervision(Part):
     until_stage: Step | None = key(Privacy.SUPERVISION, "step of training that must be passed before it ends", "tight")
     covers: tuple[Id, ...] = key(
         Privacy.SUPERVISION,
-        "places and tasks of training that it holds for, by id",
+        "places and tasks of training that it holds for",
         ["bathroom_door", "real_day"],
         default=(),
         max_length=20,

@@ -83,7 +83,7 @@ class Method(Part):
 
     id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "head_pads")
     name: Words = must(Privacy.TRIAL, "name of the control in plain words", "proximity head array")
-    device: Id | None = key(Privacy.TRIAL, "device of the shelf that it is, by its id there", "head_array_proximity")
+    device: Id | None = key(Privacy.TRIAL, "device of the shelf that it is", "head_array_proximity")
     standard_stick: bool = key(
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )
@@ -156,7 +156,7 @@ class Task(Part):
 class Trial(Part):
     """How the trial was run. The raw rows are in a CSV file beside the case."""
 
-    rows: str = key(Privacy.TRIAL, "CSV file with the raw rows", "trial.csv", default="trial.csv")
+    rows: str = key(Privacy.TRIAL, "file with the raw rows, a CSV", "trial.csv", default="trial.csv")
     chair: Words | None = key(
         Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel-drive chair, 0.4 m/s"
     )

@@ -84,7 +84,7 @@ class Request(Part):
         Privacy.FUNDING, "date of that answer: a paper of an earlier day does not tell it", date(2026, 5, 4)
     )
     later_payers: tuple[LaterPayer, ...] = many(
-        "payers asked after the first, in their order, each by the id of its rules", at_most=MOST_LATER_PAYERS
+        "payers asked after the first, in their order", at_most=MOST_LATER_PAYERS
     )
 
 

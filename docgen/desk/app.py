@@ -29,7 +29,7 @@ from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.pasting import of_sheet, pasted, row_of
 from docgen.desk.reading import Reading
 from docgen.desk.searching import search
-from docgen.desk.sections import ids_in, missing, sections, wanted_keys
+from docgen.desk.sections import missing, sections, wanted_keys
 from docgen.desk.shown import PAGES, page, sentence
 from docgen.desk.topics import topics
 from docgen.errors import UserError
@@ -74,7 +74,6 @@ class _Desk:
             "topics": topics(),
             "sections": sections(looked.file, topic, wanted_keys(looked.check)),
             "missing": missing(looked.check),
-            "ids": ids_in(looked.check.case),
             "papers": papers_of(looked.check),
             "glance": glance(looked.check),
             "changes": history.count(looked.folder),

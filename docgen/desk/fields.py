@@ -21,9 +21,11 @@ from docgen.case.mistakes import toml_of
 from docgen.case.read import CaseFile
 from docgen.case.respondents import FIRST_ASKED, respondent_of, respondents
 from docgen.case.stage import STEPS, is_step, step_words
+from docgen.codes.icd10 import names as names_of_codes
 from docgen.desk.measured import METRIC, PLAIN, beside, shown_measure, unit_shown, with_unit
-from docgen.desk.picked import choices_at
+from docgen.desk.picked import Choices, Picks, picks_at
 
+FEW = 8  # choices that are ticked without looking for one
 Kind = Literal["words", "text", "number", "date", "time", "choice", "choices", "lines", "yes_no", "photo"]
 _YES_NO = (("true", "yes"), ("false", "no"))
 _TIME = re.compile(r"(\d{1,2})(?::(\d\d)(?::00)?)?\s*(?:([ap])\.?m\.?)?", re.I)
@@ -38,6 +40,9 @@ class Field(Struct, frozen=True):
     kind      how it is answered
     shown     the answer as the form shows it: one text; of several, one a line
     choices   of a choice: what the case holds, and the words for it
+    is_open   whether an answer may be typed that is none of the choices
+    default   what holds where nothing is recorded, in words; "" where nothing does
+    of_list   the list of the case whose entries are the choices; () where they are none
     unit      of a number that is typed without one; "" where it has none
     also      the same measure in the other units; "" where there is none
     example   one answer of the right form
@@ -55,6 +60,9 @@ class Field(Struct, frozen=True):
     example: str = ""
     required: bool = False
     asked_of: str = ""
+    is_open: bool = False
+    of_list: KeyPath = ()
+    default: str = ""
 
     @property
     def id(self) -> str:
@@ -65,7 +73,7 @@ class Field(Struct, frozen=True):
     def in_words(self) -> tuple[str, ...]:
         """The answer as a person reads it: of a choice its words, of several each."""
         words = dict(self.choices)
-        return tuple(words.get(text, text) for text in self.shown.split("\n") if text)
+        return tuple(words.get(text, text).partition(": ")[0] for text in self.shown.split("\n") if text)
 
     @property
     def unit_word(self) -> str:
@@ -76,7 +84,18 @@ class Field(Struct, frozen=True):
     def measure(self) -> str:
         """A measure as a person reads it, in both kinds of units: 33 in (838 mm); "" for what is none."""
         typed = f"{self.shown} {self.unit}" if self.shown[-1:].isdigit() else self.shown
-        return f"{typed} ({self.also})" if self.also else ""
+        return f"{typed} ({self.also})" if self.also and self.unit else ""
+
+    @property
+    def ticked(self) -> tuple[tuple[str, str], ...]:
+        """The choices that are its answer, in the order of the answer."""
+        words = dict(self.choices)
+        return tuple((text, words[text]) for text in self.shown.split("\n") if text in words)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it has more choices than are looked through at a glance."""
+        return len(self.choices) > FEW
 
 
 def fields_of(file: CaseFile, part: Part, path: KeyPath) -> tuple[Field, ...]:
@@ -96,23 +115,47 @@ def field_at(file: CaseFile, path: KeyPath) -> Field:
 def _field(file: CaseFile, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     name, kind = str(path[-1]), _kind(info)
     unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
-    if kind in ("words", "lines") and not is_free_text(info) and (choices := choices_at(file.case, path)):
-        kind = "choice" if kind == "words" else "choices"
+    shown = shown_answer(file, path, info, value)
+    picks = picks_at(path) if kind in ("words", "lines") and not is_free_text(info) else None
+    if picks:
+        kind = "choices" if kind == "lines" else "words" if picks.is_open else "choice"
+        choices = _picked(file, picks, path, shown)
     if path[0] == "photos" and name == "file":
         kind = "photo"
     example = EXAMPLES.get(unit) or (toml_of(info.examples[0]).strip('"') if info.examples else "")
-    shown = shown_answer(file, path, info, value)
-    also = beside(path, value, shown) if unit and shown else ""
     return Field(
-        path, label_of(path, info), kind, shown, choices, unit_shown(file, path) if unit else "", also, example,
-        info.is_required(), _asked_of(dotted(path)),
-    )  # fmt: skip
+        path,
+        label_of(path, info),
+        kind,
+        shown,
+        choices,
+        unit_shown(file, path) if unit else "",
+        beside(path, value, shown) if unit and shown else _meaning(name, shown),
+        "" if picks and not picks.is_open else example,
+        info.is_required(),
+        _asked_of(dotted(path)),
+        picks is not None and picks.is_open,
+        picks.of_list if picks else (),
+        "" if info.is_required() else dict(choices).get(_shown(info.default), ""),
+    )
+
+
+def _picked(file: CaseFile, picks: Picks, path: KeyPath, shown: str) -> Choices:
+    """What a key can name; what it names already stands first of what can be ticked, in its order."""
+    words = dict(picks.choices(file.case, path))
+    there = {text: words.get(text, text.replace("_", " ")) for text in shown.split("\n") if text}
+    return tuple((there | words).items()) if picks.is_open or len(words) > FEW else tuple((words | there).items())
+
+
+def _meaning(name: str, shown: str) -> str:
+    """What a diagnosis code stands for; "" where it is none of the usual ones."""
+    return names_of_codes().get(shown.upper().replace(".", ""), "") if name == "code" and shown else ""
 
 
 def label_of(path: KeyPath, info: FieldInfo) -> str:
     """The question of a key in plain words, without the unit in which the case holds it."""
     name = str(path[-1])
-    label = info.description or name
+    label = info.description or name.replace("_", " ")
     if unit := unit_of_key(name):
         label = re.sub(rf",? in {METRIC[unit]}(?![\w/])", "", label, count=1)
         label = label.replace("within how many meters", "within what distance")

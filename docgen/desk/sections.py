@@ -19,6 +19,7 @@ from docgen.desk.fields import Field, fields_of, label_of
 from docgen.desk.leaning import ROWS, named_at
 from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
+from docgen.fit.condition import conditions
 from docgen.fit.feature import feature_entries
 from docgen.fit.finding import vocabulary
 from docgen.results import CaseCheck
@@ -125,6 +126,7 @@ def _of_vocabulary(entry: KeyPath) -> Iterator[Field]:
     """The id of an entry that is a word of a vocabulary, with the words for each."""
     vocabularies: dict[KeyPath, Callable[[], tuple[tuple[str, str], ...]]] = {
         ("findings",): _findings,
+        ("conditions",): _conditions,
         ("configuration", "features"): _features,
     }
     entries = vocabularies.get(entry[:-1])
@@ -136,17 +138,12 @@ def _findings() -> tuple[tuple[str, str], ...]:
     return tuple((id_, f"{meaning.name}: {meaning.says}") for id_, meaning in vocabulary().items())
 
 
+def _conditions() -> tuple[tuple[str, str], ...]:
+    return tuple((id_, condition.name) for id_, condition in conditions().items())
+
+
 def _features() -> tuple[tuple[str, str], ...]:
     return tuple((entry.id, f"{entry.name}: {entry.meaning}") for entry in feature_entries())
-
-
-def ids_in(case: Case) -> dict[str, str]:
-    """Every id that one entry of the case can name, with what it is."""
-    named: dict[str, str] = {}
-    for path in (("people",), ("visits",), ("spaces",), ("trial", "methods"), ("trial", "tasks")):
-        for entry in value_at(case, path, ()):
-            named[entry.id] = name_of(entry)
-    return named
 
 
 def missing(check: CaseCheck) -> tuple[Missing, ...]:

@@ -11,6 +11,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, Response
 
+from docgen.desk.topics import topic_of
 from docgen.errors import Problem
 
 PAGES = Path(__file__).parent / "pages"
@@ -40,5 +41,6 @@ def _pages() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    pages.filters["topic"] = lambda path: topic_of(path).id
     pages.filters["key_path"] = lambda path: json.dumps(list(path))
     return pages

@@ -8,9 +8,10 @@ import re
 import pytest
 from support import DEMO_FOLDERS
 
+from docgen.case.keys import choices_in, keys_at
 from docgen.case.read import read_case
 from docgen.desk.fields import field_at
-from docgen.desk.picked import choices_at
+from docgen.desk.picked import choices_at, picks_at
 from docgen.desk.topics import topic_of
 
 
@@ -24,9 +25,12 @@ def test_whatever_a_demo_names_is_among_what_can_be_picked(folder, every_key):
     case = file.case
     for path, _ in every_key(case):
         field = field_at(file, path)
-        if field.kind in ("choice", "choices") and choices_at(case, path):
+        picks = picks_at(path)
+        if picks and field.kind in ("choice", "choices") and not choices_in(keys_at(path[:-1])[path[-1]].annotation):
             n_picked += 1
-            assert set(field.shown.split("\n")) <= {choice for choice, _ in field.choices}, path
+            known = {choice for choice, _ in choices_at(case, path)}
+            assert set(filter(None, field.shown.split("\n"))) <= known or picks.is_open, path
+            assert not any("_" in words for _, words in field.choices), path
     assert n_picked > 20
 
 
@@ -92,3 +96,42 @@ def test_several_days_are_days_in_the_case(visitor, at, case):
     assert _answer(visitor, at, ["training", "taken_on"], "2026-04-01\nApril 8, 2026", "").status == 303
     assert [str(day) for day in read_case(case).case.training.taken_on] == ["2026-04-01", "2026-04-08"]
     assert "taken_on = [2026-04-01, 2026-04-08]" in (case / "case.toml").read_text()
+
+
+@pytest.mark.parametrize(
+    ("path", "choice", "words"),
+    [
+        (("trial", "methods", 0, "features"), "head_array", "head array"),
+        (("configuration", "items", 0, "diagnosis_codes"), None, ""),
+        (("request", "payer"), "medicaid_adult", "Medicaid"),
+        (("emergency", "calls", 0, "who"), None, ""),
+        (("training", "zone"), "America/Chicago", "America/Chicago"),
+        (("confirmed", 0, "of"), "client.weight_kg", "client's weight"),
+        (("supervision", 0, "covers"), "real_day", "drive through a part of the day"),
+    ],
+)
+def test_no_id_is_typed(path, choice, words, case):
+    file = read_case(case)
+    field = field_at(file, path)
+    assert field.kind in ("choice", "choices")
+    assert choice is None or words in dict(field.choices)[choice]
+    assert field.of_list or field.choices
+
+
+def test_where_nothing_can_be_picked_yet_the_way_to_it_is_shown(visitor, at, case):
+    assert visitor.post("/new", id="robin", payer="general", kind="new_chair", control="head_array").status == 303
+    robin = re.search(r'href="(/case/[0-9a-f]+)">robin</a>', visitor.get("/").text)[1]
+    assert f'Nothing to choose from yet: <a href="{robin}/trial#trial-methods">' in visitor.get(f"{robin}/choice").text
+
+
+def test_what_holds_where_nothing_is_answered_is_told(visitor, at, case):
+    form = visitor.get(f"{at}/who").text.partition('id="request-payer"')[2].partition("</select>")[0]
+    assert re.search(r'<option value="">\w[^<]+, unless another is chosen', form)
+
+
+def test_what_is_ticked_of_a_long_list_stands_first_in_its_order(visitor, at, case):
+    field = field_at(read_case(case), ("trial", "methods", 0, "features"))
+    form = visitor.get(f"{at}/trial").text.partition('id="trial-methods-0-features"')[2].partition("</form>")[0]
+    ticked, _, others = form.partition('<details class="others">')
+    assert re.findall(r'value="([a-z_.]+)" checked', ticked) == [id_ for id_, _ in field.ticked]
+    assert "checked" not in others and others.count('type="checkbox"') == len(field.choices) - len(field.ticked)

@@ -2,13 +2,15 @@
 // Without this script each question has its own button; with it an answer is saved when it is left.
 const state = document.getElementById("state");
 const saving = new Set();
+const MANY = 20; // choices that a person looks through without searching
 
 // on a wide screen the list of screens stands open
 for (const screens of document.querySelectorAll("details.screens")) screens.open ||= innerWidth >= 1024;
 
 for (const form of document.querySelectorAll("form.question[action$='/answer']")) {
   form.querySelector("button").classList.add("quiet");
-  form.addEventListener("change", () => {
+  form.addEventListener("change", (event) => {
+    if (!event.target.name) return; // a search among choices is no answer
     const saved = save(form);
     saving.add(saved);
     saved.finally(() => saving.delete(saved));
@@ -22,6 +24,38 @@ document.querySelector("form[action='/close']")?.addEventListener("submit", asyn
   await Promise.allSettled(saving);
   if (!state?.textContent.startsWith("Not saved")) event.target.submit();
 });
+
+// a long list of choices is looked through by any word of them
+for (const others of document.querySelectorAll("details.others")) {
+  const found = Object.assign(document.createElement("span"), { className: "hint" });
+  found.setAttribute("role", "status");
+  others.querySelector("summary").after(searchAmong([...others.querySelectorAll(".tick")], found), found);
+}
+for (const select of document.querySelectorAll("select")) {
+  if (select.options.length <= MANY) continue;
+  const found = Object.assign(document.createElement("span"), { className: "hint" });
+  found.setAttribute("role", "status");
+  const options = [...select.options];
+  const search = searchAmong(options, found, () => select.replaceChildren(...options.filter((option) => !option.hidden)));
+  select.before(search, found);
+}
+function searchAmong(choices, found, then) {
+  const label = Object.assign(document.createElement("label"), { className: "among", textContent: "Find a choice by any word " });
+  const search = Object.assign(document.createElement("input"), { type: "search", autocomplete: "off" });
+  label.append(search);
+  search.addEventListener("input", () => {
+    const words = search.value.toLowerCase().split(/\s+/).filter(Boolean);
+    for (const choice of choices) {
+      const held = choice.selected || choice.querySelector?.("input")?.checked || choice.value === "";
+      choice.hidden = !held && !words.every((word) => choice.textContent.toLowerCase().includes(word));
+    }
+    const n = choices.filter((choice) => !choice.hidden && choice.value !== "").length;
+    found.textContent = words.length ? (n === 1 ? "1 fits" : n + " fit") : "";
+    then?.();
+  });
+  search.addEventListener("keydown", (event) => { if (event.key === "Enter") event.preventDefault(); });
+  return label;
+}
 
 async function save(form) {
   if (state) state.textContent = "Saving ...";
