@@ -74,6 +74,11 @@ class Request(Part):
     local_rules: Words | None = key(
         Privacy.FUNDING, "state or plan rules that were reviewed, with their date", "Plan manual of 2026-01"
     )
+    local_rules_say: Words | None = key(
+        Privacy.FUNDING,
+        "what these rules say of such a control, word for word, or that they say nothing of it",
+        "Section 4: “A head control is covered where no hand control serves.”",
+    )
     route: Words | None = key(
         Privacy.FUNDING, "way to ask for an item that is on no list", "exception form, page 2 of the manual"
     )
@@ -147,6 +152,9 @@ class Client(Part):
     )
     lives: Words | None = key(
         Privacy.NARRATIVE, "where and with whom the client lives", "in a ground-floor apartment with a sister"
+    )
+    not_measured: tuple[Words, ...] = key(
+        Privacy.HOME, "rooms and doors of the home that were not measured", ["her bedroom"], default=(), max_length=10
     )
     function: Words | None = key(
         Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."

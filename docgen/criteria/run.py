@@ -93,8 +93,8 @@ def _unbound(criterion: str, reviewed_on: date) -> Requirement:
 
 
 def _weight(verdict: Verdict) -> tuple[bool, int, int, int, str]:
-    """Open ones first, by what they weigh, then settled ones; within each by the answer and the heading."""
-    severity = _SEVERITIES.index(verdict.severity) if verdict.open else 0
+    """Open ones first, then settled ones; within each by what they weigh, the answer and the heading."""
+    severity = _SEVERITIES.index(verdict.severity)
     status = _STATUSES.index(verdict.answer.status)
     heading = list(HEADINGS).index(verdict.criterion.heading)
     return not verdict.open, severity, status, heading, verdict.requirement.id

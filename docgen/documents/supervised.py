@@ -40,6 +40,7 @@ class SupervisedRow(TypedDict):
     until  until when; a step of training by what is then reliable, never by its name
     open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
     against   of hours alone: in words, what the record holds against them
+    reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it
     """
 
     place: str
@@ -50,6 +51,8 @@ class SupervisedRow(TypedDict):
     until: str
     open: tuple[str, ...]
     against: tuple[str, ...]
+    reach_s: float | None
+    reach_on: date | None
     _labels: dict[str, str]
 
 
@@ -66,6 +69,8 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "until": _until(place, words),
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
+            "reach_s": place.reach_s,
+            "reach_on": place.reach_on,
             "_labels": {"who": "how many people" if apart else "who is near"},
         }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Protocol, TypedDict
@@ -22,9 +23,11 @@ class Entry(Protocol):
 
 
 def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Words) -> str:
-    """What an entry says; in brackets its measure and day, and who wrote it where that is not the evaluator."""
+    """What an entry says; in brackets its measure and day, and who wrote it where that is not the evaluator. A measure
+    that tells days of its own has no other beside them, which would seem to be of its last part."""
     author = other_author(case, entry.by)
-    day = short_day(entry.on, case.dates.written_on, words) if entry.on else None
+    tells_days = re.search(rf"\b(?:{'|'.join(words['months'])}) \d", measure or "")
+    day = short_day(entry.on, case.dates.written_on, words) if entry.on and not tells_days else None
     source = ", ".join(filter(None, [author.name if author else None, day]))
     inside = "; ".join(filter(None, [measure.rstrip(". ") if measure else None, source]))
     return f"{says.rstrip('. ')} ({inside})." if inside else f"{says.rstrip('. ')}."

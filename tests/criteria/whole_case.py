@@ -380,6 +380,7 @@ WHOLE["request"] |= {
     "growth": "Pads move 40 mm.",
     "reviewed_on": date(2026, 2, 20),
     "local_rules": "Plan manual of 2026-01.",
+    "local_rules_say": "It says nothing of drive controls.",
     "route": "Exception form.",
 }
 WHOLE["client"] |= {"born_on": date(1990, 1, 31), "weight_kg": 61.0, "function": "Moves the head."}

@@ -28,7 +28,7 @@ SHARED = (
     "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
     "She backs out, as no floor to turn on is recorded there.",
-    "With the control I expect 23 minutes a day.",
+    "With the control I expect 23 minutes a day, and watching besides.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
@@ -40,8 +40,9 @@ SHARED = (
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     "power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",
-    "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s and a deceleration of 2.6 "
-    "ft/s² (0.8 m/s²), to be confirmed on the delivered chair.",
+    "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s (from video, "
+    "longest of ten stops) and a deceleration of 2.6 ft/s² (0.8 m/s²).",
+    "Both are of the clinic's trial chair, to be confirmed on the delivered chair.",
     "The tasks were 33 ft (10 m) straight (between lines 3 ft 11 in (1.2 m) apart, no line crossed); stop on command "
     "(at an unplanned word, within 3 ft 3 in (1 m)); through a doorway (33 1/4 in (850 mm) clear, no collision); park "
     "at a table (within 8 in (200 mm), 90 s).",

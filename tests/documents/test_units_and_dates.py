@@ -116,7 +116,7 @@ def test_a_stop_and_its_room_read_alike_on_cover_and_letter(source):
 
 def test_a_letter_before_delivery_says_that_no_day_of_it_is_set():
     pages = {name: _pages(next(f for f in DEMO_FOLDERS if f.name.startswith(name))) for name in ("ilmari", "marisol")}
-    assert all("after delivery and fitting, for which no date is set yet, " in of["letter"] for of in pages.values())
+    assert all(", if the chair has been delivered and fitted by then, " in of["letter"] for of in pages.values())
 
 
 @EVERY

@@ -57,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     fitting = [id_ for _, item in asked for id_ in (*item.features, *chosen) if id_ in code_of(item).senses]
-    covers = " ".join(f"In our words {item.code} is: {code_of(item).words}." for _, item in asked)
+    covers = " ".join(f"{item.code} stands for this, in words of our own: {code_of(item).words}." for _, item in asked)
     return met(f"{named(asked)}: it fits the {_names(fitting)} that was chosen. {covers}", *places(asked))
 
 

@@ -55,8 +55,8 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     return met(
-        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, when these papers were written, the dates of the record "
-        "are in sequence.",
+        f"From {day(min(dated)[0])} to {day(max(dated)[0])}, when the letter was written, the dates of the record are "
+        "in sequence.",
         ("dates",),
     )
 

@@ -3,8 +3,8 @@
 Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
-    inside_width_mm and inside_depth_mm of an elevator, the chair's length,
-    width, turning diameter and what it climbs, the date of the visit.
+    inside_width_mm and inside_depth_mm of an elevator, not_measured of the client where a room or a door was left
+    out, the chair's length, width, turning diameter and what it climbs, the date of the visit.
 Source: US national coverage determination 280.3, question 6; L33789 criterion M and the on-site home report: layout,
     door widths, thresholds, surfaces.
 """
@@ -20,7 +20,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import day, listed
-from docgen.criteria.ways_out import backing_tried, cannot_turn
+from docgen.criteria.ways_out import backing_tried, cannot_turn, floor_mm, is_entered
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.units import length
@@ -55,14 +55,16 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
-    backs = _backing_open(case, home)
+    open_ = _backing_open(case, home) + _unmeasured(case)
+    turns = _turns_to_come_out(case, home)
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
-        f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place is the {space.name}, "
-        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side.{backs}",
+        f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the {space.name}, "
+        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side."
+        f"{turns}{open_}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
-        limit="in_part" if backs else "",
+        limit="in_part" if open_ else "worked_out" if turns else "",
     )
 
 
@@ -73,7 +75,23 @@ def _backing_open(case: Case, home: list[Placed]) -> str:
     names = [space.name for _, space in home if cannot_turn(case, space)]
     if not names:
         return ""
-    return f" No floor to turn on is recorded in these places, and backing out was not tried: {listed(names)}."
+    return f" In these places no floor to turn on is recorded, and backing out was not tried: {listed(names)}."
+
+
+def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
+    """A sentence on the places that a chair without reverse can leave only by turning there; or empty."""
+    circle_mm = case.configuration.chair.turning_mm
+    if case.configuration.backs is not False or circle_mm is None:
+        return ""
+    floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
+    turned = [f"the {name} ({length(floor - circle_mm, 'down')} to spare)" for name, floor in floors if floor]
+    return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
+
+
+def _unmeasured(case: Case) -> str:
+    """A sentence on what of the home was not measured; or empty where nothing is said of it."""
+    rooms = listed(case.client.not_measured)
+    return f" Not measured: {rooms}." if rooms else ""
 
 
 def _mend(case: Case, lacking: list[_Lack]) -> Mend:

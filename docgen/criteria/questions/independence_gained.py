@@ -84,9 +84,9 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:
-    """That help falls in level, where it does."""
+    """That the help with the activity itself falls in level, where it does; help by hand that stays is no part of it."""
     activities = counted(gained, "activity", "activities")
-    return [f"help with {activities} of {rated} at home falls in level"] if gained else []
+    return [f"help with the activity itself falls in level in {activities} of {rated} at home"] if gained else []
 
 
 def _begun(n: int) -> list[str]:
@@ -100,7 +100,10 @@ def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:
     """That help falls in minutes a day, where it does."""
     if before is None or after is None or recorded(before.value) <= recorded(after.value):
         return []
-    return [f"help at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's estimate"]
+    return [
+        f"help by hand at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's estimate, "
+        "with watching counted in neither"
+    ]
 
 
 def _levels_gained(activity: Activity) -> int | None:

@@ -2,7 +2,7 @@
 
 Asks: Which state or plan rules were looked up, and how an item that is on no list is requested.
 Why a payer asks: Local policy overrides what is published for all.
-What settles it: local_rules and route under [request].
+What settles it: local_rules, local_rules_say and route under [request].
 Source: common practice, no source; for lists of items 42 CFR 440.70(b)(3)(v) from memory.
 """
 
@@ -14,8 +14,8 @@ from docgen.criteria.sentences import listed
 
 HEADING = "order"
 CLAIM = "The payer's own rules were reviewed"
-SETTINGS = {"keys": ["local_rules"]}
-CHOICES = {"keys": ("local_rules", "route")}
+SETTINGS = {"keys": ["local_rules", "local_rules_say"]}
+CHOICES = {"keys": ("local_rules", "local_rules_say", "route")}
 
 
 def answer(grounds: Grounds, keys: list[str]) -> Answer:
@@ -32,5 +32,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
 
 _WORDS = {
     "local_rules": "the rules that were reviewed, with their date",
+    "local_rules_say": "what these rules say of such a control, word for word, or that they say nothing of it",
     "route": "the way to ask for an item that is on no list",
 }

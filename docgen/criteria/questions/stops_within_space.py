@@ -3,8 +3,8 @@
 Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where
     that profile is used; on a slope a distance too long counts, one short enough is not taken as met.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
-What settles it: release_s in the rows, delay and deceleration of the chair, speed of each profile, and clear_ahead_mm
-    of each space.
+What settles it: release_s in the rows, delay and deceleration of the chair and figures_from, which says where they
+    were measured, speed of each profile, and clear_ahead_mm of each space.
 Source: US national coverage determination 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
 """
 
@@ -26,7 +26,6 @@ SETTINGS: dict[str, object] = {}
 # read alike
 _TOLD_BELOW_MM = 150
 _IN_INCHES_BELOW_M = 2.0  # common practice, no source
-_WORKED_OUT = "This is worked out, to be confirmed on the chair."
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -51,11 +50,18 @@ def answer(grounds: Grounds) -> Answer:
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
     return met(
-        f"The least room is in the {least.space.name}: {_room(least)}. {_WORKED_OUT}{_on_slopes(slopes)}",
+        f"The least room is in the {least.space.name}: {_room(least)}. {_worked_out(case)}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
-        limit="worked_out",
+        limit="worked_out" if case.configuration.chair.figures_from else "in_part",
     )
+
+
+def _worked_out(case: Case) -> str:
+    """Where the delay and the braking come from that the distance is worked out from."""
+    if source := case.configuration.chair.figures_from:
+        return f"This is worked out with the delay and braking of {source}, to be confirmed on the chair delivered."
+    return "This is worked out with a delay and a braking of which the record does not say where they were measured."
 
 
 def _no_profile(measured: list[tuple[int, StopThere]]) -> Answer | None:

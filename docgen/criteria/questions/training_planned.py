@@ -8,7 +8,6 @@ Source: supplier standard 42 CFR 424.57(c)(12) (instruction in safe use); the re
 
 from __future__ import annotations
 
-from docgen.case.stage import step_words
 from docgen.case.training import Lesson
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import recorded
@@ -36,10 +35,6 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             mend=fill_in(dict.fromkeys(missing, ""), " under [training]"),
         )
     return met(
-        (
-            f"Training starts on {day(recorded(training.start_on))} at the step "
-            f"“{step_words(recorded(training.stage))}”, "
-            f"{training.sessions_a_week} times a week."
-        ),
+        f"Training is planned from {day(recorded(training.start_on))}, {training.sessions_a_week} times a week.",
         ("training",),
     )

@@ -12,11 +12,12 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no rules", [("request.local_rules", GONE)]),
+        ("what they say not told", [("request.local_rules_say", GONE)]),
     ],
     settings=[
         ({"keys": ["route"]}, [("request.local_rules", GONE)], "met"),
     ],
-    rests_on=("request.local_rules",),
+    rests_on=("request.local_rules", "request.local_rules_say"),
     only_recorded=True,
 )
 
