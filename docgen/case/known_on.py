@@ -20,9 +20,9 @@ def known_on(case: Case, day: date) -> Case:
 
     Dropped are the request for prior authorization and its decision, dated answers of the payer to a line or to the
     request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed, measured on a
-    slope or reached by a helper since, questions asked and answers come since, lessons, follow-up visits held and goals reviewed. What was
-    measured or tried before is never dropped: a day of it after the request is a mistake in the record, which the
-    criteria tell.
+    slope or reached by a helper since, questions asked and answers come since, lessons, follow-up visits held and
+    goals reviewed. What was measured or tried before is never dropped: a day of it after the request is a mistake
+    in the record, which the criteria tell.
     """
     later = _papers_before(case, day) | _use_before(case, day)
     tries = tuple(row for row in case.sessions if row.date <= day)

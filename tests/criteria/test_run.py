@@ -57,7 +57,7 @@ def test_the_worst_stand_first_and_then_by_heading():
     def weight(v):
         status, severity = statuses.index(v.answer.status), ["blocks", "query", "advise"].index(v.requirement.severity)
         place = list(HEADINGS).index(v.criterion.heading)
-        return (0, severity, status, place, v.requirement.id) if v.open else (1, 0, status, place, v.requirement.id)
+        return (not v.open, severity, status, place, v.requirement.id)
 
     assert [weight(v) for v in found] == sorted(weight(v) for v in found)
     assert {v.answer.status for v in found} == set(statuses)

@@ -43,8 +43,8 @@ FIXED = (
     r"not independent\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \(from video, longest of ten "
-    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed on "
-    r"the delivered chair\.",
+    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
+    r"on the delivered chair\.",
 )
 
 
@@ -273,16 +273,16 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         (
             "marisol-quenneville-tran",
             "On two days she completed 6 of 16 attempts with it, fewer than the 25 of 28 with the requested control, a "
-            "difference of 52 percentage points (23 to 72), which chance alone would seldom bring (Fisher's exact test, "
-            "less than 1%). The sip-and-puff, momentary came first on the day they share (fatigue favors it) and had "
-            "more days, so I read this cautiously. On the day they share, she completed "
+            "difference of 52 percentage points (23 to 72), which chance alone would seldom bring (Fisher's exact "
+            "test, less than 1%). The sip-and-puff, momentary came first on the day they share (fatigue favors it) and "
+            "had more days, so I read this cautiously. On the day they share, she completed "
             "3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, which chance alone could still bring (31%).",
         ),
         (
             "ilmari-okonjo-vale",
             "completed 4 of 16 attempts with it, clearly fewer than the 32 of 38 with the requested control, a "
-            "difference of 59 percentage points (31 to 76), which chance alone would seldom bring (Fisher's exact test, "
-            "less than 1%). The proximity head array had more days, so I read this cautiously.",
+            "difference of 59 percentage points (31 to 76), which chance alone would seldom bring (Fisher's exact "
+            "test, less than 1%). The proximity head array had more days, so I read this cautiously.",
         ),
         (
             "pilar-nakashima-holt",

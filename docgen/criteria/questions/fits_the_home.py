@@ -59,9 +59,9 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     turns = _turns_to_come_out(case, home)
     index, space, fact, least = min(margins, key=lambda margin: margin[-1])
     return met(
-        f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the {space.name}, "
-        f"{length(recorded(space.clear_width_mm), 'down')} clear, with {length(least, 'down')} on each side."
-        f"{turns}{open_}",
+        f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the "
+        f"{space.name}, {length(recorded(space.clear_width_mm), 'down')} clear, "
+        f"with {length(least, 'down')} on each side.{turns}{open_}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
         limit="in_part" if open_ else "worked_out" if turns else "",

@@ -84,7 +84,7 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:
-    """That the help with the activity itself falls in level, where it does; help by hand that stays is no part of it."""
+    """That the help with the activity itself falls in level, where it does; help by hand that stays is apart."""
     activities = counted(gained, "activity", "activities")
     return [f"help with the activity itself falls in level in {activities} of {rated} at home"] if gained else []
 
@@ -101,8 +101,8 @@ def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:
     if before is None or after is None or recorded(before.value) <= recorded(after.value):
         return []
     return [
-        f"help by hand at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's estimate, "
-        "with watching counted in neither"
+        f"help by hand at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's "
+        "estimate, with watching counted in neither"
     ]
 
 
