@@ -48,7 +48,7 @@ def with_key(file: CaseFile, path: KeyPath, value: Any) -> Edited:
         file, entry = alone
         path = (*entry, path[-1])
     keys, _ = spans_of(file.text)
-    span = keys.get(_place(file, path)) or _of_one_value(file, path, keys)
+    span = keys.get(place_of(file, path)) or _of_one_value(file, path, keys)
     two = _two_texts(file, path, keys)
     if span is None and two is None and value is None:
         if value_at(file.case, path) in (None, ()):
@@ -106,7 +106,7 @@ def _with_what_follows(aim: Case, edited: Case, path: KeyPath) -> Case:
 
 def _kept_as_it_was(file: CaseFile, path: KeyPath, value: Any) -> Edited:
     """The case with a key written out that an entry took over from another. Raises UserError where it has no room."""
-    span = spans_of(file.text)[0].get(_place(file, path))
+    span = spans_of(file.text)[0].get(place_of(file, path))
     if value in (None, ()) or span is not None:
         raise _by_hand(file, path, "is said for more than one entry")
     text = with_keys(file, [Answered(path, toml_of(list(value) if isinstance(value, tuple) else value))])
@@ -128,7 +128,7 @@ def _with_another_of_its_name(file: CaseFile, of_list: KeyPath, keys: Mapping[st
     form = form_at((*of_list, 0))
     if form is None or not form.key or of_list not in file.by_name or form.key not in keys:
         return None
-    place = (*_place(file, of_list), str(keys[form.key]))
+    place = (*place_of(file, of_list), str(keys[form.key]))
     written = {key: toml_of(value) for key, value in keys.items() if key != form.key}
     row = f"{{ {', '.join(f'{key} = {value}' for key, value in written.items())} }}"
     spans, heads = spans_of(file.text)
@@ -147,7 +147,7 @@ def _with_another_of_its_name(file: CaseFile, of_list: KeyPath, keys: Mapping[st
 def without_entry(file: CaseFile, entry: KeyPath) -> Edited:
     """The case without one entry of a list of tables. Raises UserError where others lean on it, or it is written in a
     form that holds several."""
-    place = _place(file, entry)
+    place = place_of(file, entry)
     keys, heads = spans_of(file.text)
     inside = [span for path, span in [*keys.items(), *heads] if path[: len(place)] == place]
     # a value within another goes with it
@@ -171,7 +171,7 @@ def _out_of_a_list(file: CaseFile, entry: KeyPath) -> tuple[CaseFile, KeyPath] |
     name, keys = getattr(there, form.key), spans_of(file.text)[0]
     of_list = entry[:-1]
     for gathers, (key, value) in form.gathers.items():
-        span = keys.get((*_place(file, of_list), gathers))
+        span = keys.get((*place_of(file, of_list), gathers))
         names = tomli.loads(f"names = {file.text[span.value : span.end]}")["names"] if span else ()
         if span is None or name not in names:
             continue
@@ -190,7 +190,7 @@ def _out_of_a_list(file: CaseFile, entry: KeyPath) -> tuple[CaseFile, KeyPath] |
 
 def _of_one_value(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -> Span | None:
     """Where an entry stands that is one value, such as tubes = "Keep it clear of the sling.", and this key holds it."""
-    form, span = form_at(path[:-1]), keys.get(_place(file, path[:-1]))
+    form, span = form_at(path[:-1]), keys.get(place_of(file, path[:-1]))
     if form is None or span is None or file.text[span.value] == "{":
         return None
     value = value_at(file.case, path)
@@ -199,7 +199,7 @@ def _of_one_value(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -
 
 def _two_texts(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -> Span | None:
     """Where an entry stands that is two texts in a list, and this key is one of them."""
-    form, span = form_at(path[:-1]), keys.get(_place(file, path[:-1]))
+    form, span = form_at(path[:-1]), keys.get(place_of(file, path[:-1]))
     is_list = span is not None and file.text[span.value] == "["
     return span if form and is_list and path[-1] in form.pair else None
 
@@ -228,7 +228,7 @@ def _without(text: str, spans: list[Span]) -> str:
     return text
 
 
-def _place(file: CaseFile, path: KeyPath) -> KeyPath:
+def place_of(file: CaseFile, path: KeyPath) -> KeyPath:
     """A key path as the text has it: the name of an entry where its list is written by name, else its place."""
     place: list[str | int] = []
     for at, part in enumerate(path):

@@ -28,6 +28,7 @@ from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
 from docgen.desk.pasting import of_sheet, pasted, row_of
 from docgen.desk.reading import Reading
+from docgen.desk.renaming import Proposal
 from docgen.desk.searching import search
 from docgen.desk.sections import missing, sections, wanted_keys
 from docgen.desk.shown import PAGES, page, sentence
@@ -108,6 +109,23 @@ class _Desk:
         entry = _path(form["path"][0])
         return await self._changed(request, entry, lambda folder: self.cases.remove(folder, entry), [])
 
+    async def rename(self, request: Request) -> Response:
+        """Another name in the file, or another entry in place of one: shown first, then done everywhere."""
+        form = {name: texts[0] for name, texts in (await texts_of(request)).items()}
+        entry, folder = _path(form.get("path", "")), self.cases.of_request(request)
+        name, shown, takes_out = form.get("name", "").strip(), form.get("shown", ""), bool(form.get("takes_out"))
+        proposals: list[Proposal | None] = []
+
+        def change(folder: Path) -> None:
+            proposals.append(self.cases.rename(folder, entry, name, shown, takes_out))
+
+        answer = await self._changed(request, entry[:-1] if takes_out else entry, change, [])
+        if not proposals or proposals[0] is None:
+            return answer
+        looked, address = await run_in_threadpool(self.cases.look, folder), request.path_params["case"]
+        here = {"topic": request.path_params["topic"], "address": address, "topics": topics(), "looked": looked}
+        return page("rename.html", **here, proposal=proposals[0])
+
     async def take_back(self, request: Request) -> Response:
         """Take the last change back. Once it was told that other programs changed a file of it, that goes too."""
         all_the_same = bool((await texts_of(request)).get("all_the_same"))
@@ -131,7 +149,7 @@ class _Desk:
             trouble |= {"says": [says], "all_the_same": True}
         except NamedElsewhere as named:
             says = "Others name this entry. It can be taken out once each of these names another, or none:"
-            trouble |= {"says": [says], "steps": named.steps}
+            trouble |= {"says": [says], "steps": named.steps, "entry": named.entry, "others": named.others}
         except ValueError as refusal:
             trouble["says"] = [str(refusal)]
         except UserError as failure:
@@ -295,6 +313,7 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
             Route("/case/{case}/{topic}/answer", desk.answer, methods=["POST"]),
             Route("/case/{case}/{topic}/add", desk.add, methods=["POST"]),
             Route("/case/{case}/{topic}/remove", desk.remove, methods=["POST"]),
+            Route("/case/{case}/{topic}/rename", desk.rename, methods=["POST"]),
             Route("/case/{case}/{topic}/back", desk.take_back, methods=["POST"]),
             Route("/close", desk.closed, methods=["POST"]),
             Route("/files/{name}", desk.file),

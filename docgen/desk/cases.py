@@ -23,7 +23,8 @@ from docgen.case.key import FILE as KEY
 from docgen.case.keys import keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.new import start as start_case
-from docgen.case.read import CaseFile, read_case, read_text
+from docgen.case.read import CaseFile, read_case
+from docgen.case.rename import read_beside
 from docgen.console.check import check_report
 from docgen.console.first_page import respondent_named
 from docgen.desk import history, papers, photos
@@ -37,6 +38,7 @@ from docgen.desk.naming import new_name
 from docgen.desk.pasting import Pasted
 from docgen.desk.picked import name_of
 from docgen.desk.placed import closed_up, in_their_place
+from docgen.desk.renaming import Proposal, others_of, renamed, replaced
 from docgen.desk.sections import Step, title_of, where_named
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
@@ -89,10 +91,11 @@ class Conflict(Exception):
 
 
 class NamedElsewhere(Exception):
-    """An entry that was to be taken out is named by others; `steps` lead to each."""
+    """An entry that was to be taken out is named by others; `steps` lead to each, and `others` are those of its list
+    that can be put in its place."""
 
-    def __init__(self, steps: tuple[Step, ...]) -> None:
-        self.steps = steps
+    def __init__(self, entry: KeyPath, steps: tuple[Step, ...], others: tuple[tuple[str, str], ...]) -> None:
+        self.entry, self.steps, self.others = entry, steps, others
         super().__init__(steps)
 
 
@@ -198,17 +201,42 @@ class Cases:
                 edited = closed_up(file, without_entry(file, entry))
             except UserError:
                 if steps := where_named(file.case, entry):
-                    raise NamedElsewhere(steps) from None
+                    raise NamedElsewhere(entry, steps, others_of(file.case, entry)) from None
                 raise
             self._write(folder, file, edited, says)
+
+    def rename(
+        self, folder: Path, entry: KeyPath, name: str, shown: str = "", takes_out: bool = False
+    ) -> Proposal | None:
+        """Change the name of an entry wherever it stands, or put another one in its place and take it out.
+
+        shown  the stamp of the case as it was when the change was shown
+        What is to be shown first; None once it is done, which it is only in the case as it was shown. Raises UserError.
+        """
+        with alone_in(folder):
+            file = self._file(folder)
+            _refuse_missing_entry(file, entry)
+            proposal, change = (replaced if takes_out else renamed)(file, entry, name)
+            if not shown or shown != self.look(folder).stamp:
+                return proposal
+            before = {name: (folder / name).read_bytes() for name in change.files} | {_CASE: file.text.encode()}
+            after = {**change.files, _CASE: change.text.encode()}
+            says = (
+                f"instead of {proposal.what}: {proposal.instead}" if takes_out else f"renamed: {proposal.old} to {name}"
+            )
+            with writing(folder):
+                history.keep(folder, before, after, says)
+                for file_name, data in after.items():
+                    write_whole(folder / file_name, data)
+        return None
 
     def take_back(self, folder: Path, all_the_same: bool = False) -> None:
         """Put what was there before the last change back, if there is one. Raises ChangedSince where a file of it was
         changed elsewhere afterwards and that is not to go too, UserError where the case could not be read."""
         with alone_in(folder):
-            text = (history.before_last(folder) or {}).get(_CASE)
-            if text is not None:
-                read_text(text.decode(), folder)
+            files = dict(history.before_last(folder) or {})
+            if (text := files.pop(_CASE, None)) is not None:
+                read_beside(text.decode(), {name: data for name, data in files.items() if data is not None}, folder)
             with writing(folder):
                 history.put_back(folder, all_the_same)
 

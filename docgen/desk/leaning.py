@@ -8,12 +8,25 @@ from docgen.case.consistency import references
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
+from docgen.fit.finding import vocabulary
 
 ROWS: KeyPath = ("trial", "rows")
 COLUMN_OF: dict[KeyPath, str] = {
     ("trial", "methods"): "method",
     ("trial", "tasks"): "task",
 }  # list -> column of the rows that names its entries
+# lists whose entries have a name of their own; others are known by a word of a vocabulary
+_NAMED: tuple[KeyPath, ...] = (
+    *((name,) for name in ("people", "visits", "findings", "spaces", "alternatives", "activities", "goals", "photos")),
+    *(("trial", name) for name in ("methods", "tasks")),
+    *(("configuration", name) for name in ("items", "mounting", "profiles")),
+)
+
+
+def name_in_file(case: Case, entry: KeyPath) -> str:
+    """The name of an entry that can be changed; "" for one that has none of its own."""
+    name = getattr(value_at(case, entry), "id", "") if entry[:-1] in _NAMED else ""
+    return "" if entry[0] == "findings" and name in vocabulary() else str(name or "")
 
 
 def named_at(case: Case, entry: KeyPath) -> tuple[KeyPath, ...]:

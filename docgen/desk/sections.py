@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -16,7 +16,7 @@ from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.criteria.criterion import Answer
 from docgen.desk.fields import Field, fields_of, label_of
-from docgen.desk.leaning import ROWS, named_at
+from docgen.desk.leaning import ROWS, name_in_file, named_at
 from docgen.desk.picked import name_of
 from docgen.desk.topics import Topic, topic_of
 from docgen.fit.condition import conditions
@@ -40,6 +40,7 @@ class Section(Struct, frozen=True):
     inside   parts within it, and the entries of a list
     adds     of a list, the questions of a new entry; None for what is no list
     entry    whether it is an entry of a list, which can be taken out
+    name     its name in the file, where that is one of its own; else ""
     """
 
     path: KeyPath
@@ -49,6 +50,7 @@ class Section(Struct, frozen=True):
     inside: tuple[Section, ...] = ()
     adds: tuple[Field, ...] | None = None
     entry: bool = False
+    name: str = ""
 
     @property
     def id(self) -> str:
@@ -89,7 +91,11 @@ def _section(file: CaseFile, path: KeyPath, wanted: Collection[KeyPath]) -> Sect
     if isinstance(value, Part):
         return _of_part(file, path, title, value, wanted)
     entries = tuple(
-        replace(_of_part(file, (*path, at), name_of(entry), entry, wanted), entry=True)
+        replace(
+            _of_part(file, (*path, at), name_of(entry), entry, wanted),
+            entry=True,
+            name=name_in_file(file.case, (*path, at)),
+        )
         for at, entry in enumerate(value or ())
     )
     return Section(path, title, inside=entries, adds=_of_new(file, (*path, len(entries))))
@@ -163,7 +169,12 @@ def missing(check: CaseCheck) -> tuple[Missing, ...]:
 
 def where_named(case: Case, entry: KeyPath) -> tuple[Step, ...]:
     """Each question whose answer names an entry, as a way to it."""
-    return tuple(dict.fromkeys(_step(case, _what_stands_at(case, path), path) for path in named_at(case, entry)))
+    return steps_to(case, named_at(case, entry))
+
+
+def steps_to(case: Case, paths: Iterable[KeyPath]) -> tuple[Step, ...]:
+    """A way to each of these questions."""
+    return tuple(dict.fromkeys(_step(case, _what_stands_at(case, path), path) for path in paths))
 
 
 def _steps(case: Case, answer: Answer) -> tuple[Step, ...]:
