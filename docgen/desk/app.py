@@ -290,6 +290,7 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
                     "build": finish.build,
                     "approve": finish.approve,
                     "sheet": finish.sheet,
+                    "answers": finish.answers,
                     "enclose": finish.enclose,
                     "leave_out": finish.leave_out,
                     "signed": finish.signed,

@@ -18,6 +18,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
 from docgen.building import NotReady, approve_case, build_packet
+from docgen.case.answers import with_answers
 from docgen.case.edit import Edited, with_entry, with_key, without_entry
 from docgen.case.key import FILE as KEY
 from docgen.case.keys import keys_at, value_at
@@ -40,6 +41,7 @@ from docgen.desk.picked import name_of
 from docgen.desk.placed import closed_up, in_their_place
 from docgen.desk.renaming import Proposal, others_of, renamed, replaced
 from docgen.desk.sections import Step, title_of, where_named
+from docgen.desk.taking import read_answers
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
 from docgen.library import check_case
@@ -324,6 +326,16 @@ class Cases:
         """Write a sheet of what is still needed from one reader. Raises UserError where that cannot be."""
         written = ask_sheet(folder, respondent_named(respondent))
         return [f"Wrote {', '.join(path.name for path in written)} into the case folder."] if written else []
+
+    def take_answers(self, folder: Path, path: Path) -> list[str]:
+        """Take a file of answers into a case as one change. Raises UserError where that cannot be."""
+        with alone_in(folder):
+            file = self._file(folder)
+            answers, sheet = read_answers(file, path)
+            edited = in_their_place(file, Edited(*with_answers(file, sheet, date.today())))
+            self._write(folder, file, edited, f"answers taken in from {answers.who}")
+        n = len(answers.taken)
+        return [f"{n} {'answer' if n == 1 else 'answers'} taken in from {answers.who}."]
 
     def start(self, given: Mapping[str, str]) -> Path:
         """A new case from three answers and its name. Raises UserError where that cannot be."""

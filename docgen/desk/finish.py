@@ -9,14 +9,15 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from docgen.desk import papers
+from docgen.desk import papers, sheets
 from docgen.desk.approved import since_approval
 from docgen.desk.cases import Cases
 from docgen.desk.finishing import Choice, askers_of, choices, open_folder, papers_of, reviewers_of
 from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.shown import page, sentence
+from docgen.desk.taking import read_answers
 from docgen.desk.topics import topics
-from docgen.errors import UserError
+from docgen.errors import Problem, UserError
 from docgen.packet.papers import Paper
 
 
@@ -88,6 +89,29 @@ class Finish:
         form = await texts_of(request)
         return await self._done(request, lambda folder: self.cases.sheet(folder, form.get("who", [""])[0]))
 
+    async def answers(self, request: Request) -> Response:
+        """Show what a file of answers holds; take it in once that was seen."""
+        folder = self.cases.of_request(request)
+        async with sent_with(request) as (form, files):
+            kept, sent = form.get("kept", [""])[0], files.get("answers", [])
+            path = await sheets.receive(folder, sent, kept, sheets.ANSWERS)
+            takes = form.get("mode", [""])[0] == "take"
+        looked = self.cases.look(folder)
+        if path is None or looked.check is None:
+            missing = UserError([Problem("the file of answers", "was not chosen", "Choose what the sheet has saved.")])
+            return await self._refused(request, missing)
+        if takes:
+            answer = await self._done(request, lambda folder: self.cases.take_answers(folder, path))
+            sheets.forget(folder, sheets.ANSWERS)
+            return answer
+        try:
+            answers, _ = read_answers(looked.file, path)
+        except UserError as failure:
+            return await self._refused(request, failure)
+        address = request.path_params["case"]
+        shown = {"looked": looked, "address": address, "topics": topics(), "answers": answers, "kept": path.name}
+        return page("answers.html", **shown)
+
     async def enclose(self, request: Request) -> Response:
         """Take a paper of others in, which each packet built from then on holds."""
         async with sent_with(request) as (form, files):
@@ -128,5 +152,9 @@ class Finish:
         try:
             says, status = await run_in_threadpool(work, folder), 200
         except UserError as failure:
-            says, status = [sentence(problem) for problem in failure.problems], 422
+            return await self._refused(request, failure)
         return await run_in_threadpool(self._screen, request, status, says)
+
+    async def _refused(self, request: Request, failure: UserError) -> Response:
+        says = [sentence(problem) for problem in failure.problems]
+        return await run_in_threadpool(self._screen, request, 422, says)

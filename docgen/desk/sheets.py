@@ -1,4 +1,4 @@
-"""The sheet that was sent last, kept while what it says is settled: a form cannot send it a second time by itself."""
+"""The sheet of rows, or of answers, that was sent last, kept while what it says is settled: no form can send it twice."""
 
 from __future__ import annotations
 
@@ -9,18 +9,18 @@ from pathlib import Path
 from docgen.desk.forms import Upload
 from docgen.desk.kept import FOLDER, place
 
-_PLACE = "sheet"
+SHEET, ANSWERS = "sheet", "answers"
 
 
-async def receive(case: Path, sent: Sequence[Upload], kept: str) -> Path | None:
+async def receive(case: Path, sent: Sequence[Upload], kept: str, kind: str = SHEET) -> Path | None:
     """The sheet that a form is about: the one it brings, or the one of this name that is kept; None for neither."""
     if sent:
-        forget(case)
-        return await sent[0].put_in(place(case, _PLACE))
-    there = case / FOLDER / _PLACE
+        forget(case, kind)
+        return await sent[0].put_in(place(case, kind))
+    there = case / FOLDER / kind
     return next((path for path in there.glob("*") if path.name == kept and not path.is_symlink()), None)
 
 
-def forget(case: Path) -> None:
+def forget(case: Path, kind: str = SHEET) -> None:
     """Take it away."""
-    shutil.rmtree(case / FOLDER / _PLACE, ignore_errors=True)
+    shutil.rmtree(case / FOLDER / kind, ignore_errors=True)
