@@ -1,4 +1,4 @@
-"""The sheet of rows, or of answers, that was sent last, kept while what it says is settled: no form can send it twice."""
+"""A sheet of rows or of answers that was sent last, kept while it is settled: no form can send it twice."""
 
 from __future__ import annotations
 
