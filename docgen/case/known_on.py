@@ -9,7 +9,6 @@ from docgen.case.awaited import Awaited
 from docgen.case.model import Case
 from docgen.case.need import Goal, Space
 from docgen.case.paper import Authorization, Delivery, Denial
-from docgen.case.supervision import Supervision
 from docgen.case.training import FollowUp
 
 _NO_ANSWER = {"payer_says": None, "payer_said_on": None}  # of the payer, to a line or to the request
@@ -19,10 +18,10 @@ def known_on(case: Case, day: date) -> Case:
     """The case without what happened after a day; the case itself where nothing did. What has no day is kept.
 
     Dropped are the request for prior authorization and its decision, dated answers of the payer to a line or to the
-    request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed, measured on a
-    slope or reached by a helper since, questions asked and answers come since, lessons, follow-up visits held and
-    goals reviewed. What was measured or tried before is never dropped: a day of it after the request is a mistake
-    in the record, which the criteria tell.
+    request, a denial with its appeal, the delivery with its proof, parts as fitted, stops passed or measured on a
+    slope since, questions asked and answers come since, lessons, follow-up visits held and goals reviewed. What was
+    measured or tried before is never dropped: a day of it after the request is a mistake in the record, which the
+    criteria tell.
     """
     later = _papers_before(case, day) | _use_before(case, day)
     tries = tuple(row for row in case.sessions if row.date <= day)
@@ -61,8 +60,6 @@ def _use_before(case: Case, day: date) -> dict[str, object]:
         later["goals"] = _goals_before(case.goals, day)
     if any(_after(space.slope_stop_on, day) for space in case.spaces):
         later["spaces"] = _spaces_before(case.spaces, day)
-    if any(_after(place.reach_on, day) for place in case.supervision):
-        later["supervision"] = _supervision_before(case.supervision, day)
     return later
 
 
@@ -82,12 +79,6 @@ def _spaces_before(spaces: tuple[Space, ...], day: date) -> tuple[Space, ...]:
     return tuple(
         space.model_copy(update=not_stopped) if _after(space.slope_stop_on, day) else space for space in spaces
     )
-
-
-def _supervision_before(places: tuple[Supervision, ...], day: date) -> tuple[Supervision, ...]:
-    """Who is near, without the time to a stop where that was measured later."""
-    not_timed = {"reach_s": None, "reach_on": None}
-    return tuple(place.model_copy(update=not_timed) if _after(place.reach_on, day) else place for place in places)
 
 
 def _authorization_before(authorization: Authorization, day: date) -> Authorization:

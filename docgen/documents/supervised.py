@@ -40,7 +40,8 @@ class SupervisedRow(TypedDict):
     until  until when; a step of training by what is then reliable, never by its name
     open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
     against   of hours alone: in words, what the record holds against them
-    reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it
+    reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or only
+             after the letter was written
     """
 
     place: str
@@ -58,8 +59,10 @@ class SupervisedRow(TypedDict):
 
 def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
     """Each place of the case, in its order; what holds only later comes last."""
+    written = case.dates.written_on
     for place in sorted(case.supervision, key=lambda place: place.is_later):
         apart = bool(place.by and _BREAKS.search(place.by))
+        timed = place.reach_on is not None and not (written and place.reach_on > written)
         yield {
             "place": place.place,
             "who": _how_many(place, words) if apart else place.by,
@@ -69,8 +72,8 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "until": _until(place, words),
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
-            "reach_s": place.reach_s,
-            "reach_on": place.reach_on,
+            "reach_s": place.reach_s if timed else None,
+            "reach_on": place.reach_on if timed else None,
             "_labels": {"who": "how many people" if apart else "who is near"},
         }
 

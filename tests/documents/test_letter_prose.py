@@ -52,7 +52,9 @@ SHARED = (
 def _sentences(node: Node) -> list[str]:
     """Sentences of a paragraph or an item, without its bold run-in headings."""
     text = "".join("" if part.kind == "strong" else part.plain() for part in node.children)
-    return [sentence for sentence in re.split(r"(?<=[.!?])\s+(?=[A-Z0-9\"“])", text.strip()) if sentence]
+    return [
+        sentence for sentence in re.split(r"(?:(?<=[.!?])|(?<=[.!?]”))\s+(?=[A-Z0-9\"“])", text.strip()) if sentence
+    ]
 
 
 def _blocks(tree: Node) -> list[Node]:
