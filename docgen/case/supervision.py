@@ -108,6 +108,11 @@ class Supervision(Part):
     calls_by: Words | None = key(
         Privacy.SUPERVISION, "how help is called then", "by voice, on the phone beside the bed"
     )
+    voice_fails: Words | None = key(
+        Privacy.SUPERVISION,
+        "how help is called when the voice fails, where the call goes by voice",
+        "The phone asks every ten minutes, and calls when nobody answers it.",
+    )
     call_needs_chair: bool | None = key(
         Privacy.SUPERVISION, "whether that call needs the chair to be on, or its battery", False
     )
@@ -118,6 +123,13 @@ class Supervision(Part):
     looks_in: tuple[LooksIn, ...] = many("who comes by in these hours")
     no_answer: Words | None = key(
         Privacy.SUPERVISION, "what the client does when nobody answers the call", "The pendant calls 911."
+    )
+    before_leaving: tuple[Words, ...] = key(
+        Privacy.SUPERVISION,
+        "what whoever leaves the client alone does with the chair, one act each, in its order",
+        ["Green lever left.", "Then the key on."],
+        default=(),
+        max_length=7,
     )
     if_stuck: Words | None = key(
         Privacy.SUPERVISION,

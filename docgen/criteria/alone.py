@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+import re
+
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry
 
+UNSETTLED = ("call_without_voice", "fire", "reach_tilted", "not_settled")
+_BY_VOICE = re.compile(r"\b(?:voice|shout|speak|call(?:s|ing)? out)", re.IGNORECASE)
+_LEFT_OPEN = re.compile(
+    r"\b(?:not (?:yet )?|un|still to be |to be )(?:settled|decided|solved)\b|\bstill open\b", re.IGNORECASE
+)
+_AT_THE_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
 
@@ -37,11 +45,32 @@ def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
 
 
 def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
-    """What of the record speaks against being alone there: "call_needs_chair", "rests", or "means" for a rule that
-    names a switch nobody recorded."""
+    """What of the record speaks against being alone there: "call_needs_chair", "rests", "means" for a rule that names
+    a switch nobody recorded, and what of `UNSETTLED` is open."""
     against = {
         "call_needs_chair": bool(place.call_needs_chair),
         "rests": place.chair_state == "rests",
-        "means": means_not_recorded(case, place.for_now or "") is not None,
+        "means": means_not_recorded(case, " ".join((place.for_now or "", *place.before_leaving))) is not None,
     }
-    return tuple(name for name, holds in against.items() if holds)
+    return (*(name for name, holds in against.items() if holds), *unsettled(case, place))
+
+
+def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
+    """What of `UNSETTLED` keeps the client from being alone there: a call by voice that fails with the voice, a fire, a
+    control at the head of which nobody measured that it is reached with the seat back, and what comes after a call that
+    nobody answers, or once the client is stuck."""
+    is_open = {
+        "call_without_voice": bool(place.calls_by and _BY_VOICE.search(place.calls_by) and not place.voice_fails)
+        or _is_open(place.calls_by, place.voice_fails),
+        "fire": _is_open(place.fire_plan),
+        "reach_tilted": place.chair_state == "seat_only"
+        and case.weight_shift.starts == "driver"
+        and any(not mount.gap_moved for mount in case.configuration.mounting if mount.site in _AT_THE_HEAD),
+        "not_settled": _is_open(place.no_answer, place.if_stuck),
+    }
+    return tuple(name for name in UNSETTLED if is_open[name])
+
+
+def _is_open(*texts: str | None) -> bool:
+    """Whether one of these texts says itself that it is not settled."""
+    return any(_LEFT_OPEN.search(text) for text in texts if text)

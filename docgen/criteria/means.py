@@ -16,6 +16,11 @@ def record_it(means: str) -> str:
     return f"Record the {means} under [configuration.stop], or as seat_switch under [sitting]."
 
 
+def names_of(words: str) -> tuple[str, ...]:
+    """Each switch or lever that these words name, in lower case, as "green lever"."""
+    return tuple(f"{name} {kind}".lower() for name, kind in _MEANS.findall(words) if name.lower() not in _NO_NAME)
+
+
 def means_not_recorded(case: Case, words: str) -> str | None:
     """The first switch or lever that these words name and that no key of the stop, the seat or the commands holds."""
     configuration, sitting = case.configuration, case.sitting
@@ -25,7 +30,4 @@ def means_not_recorded(case: Case, words: str) -> str | None:
     recorded += [command.input for command in sitting.commands]
     recorded += [text for text in (configuration.rest, configuration.choose) if text]
     known = " ".join(recorded).lower()
-    for name, kind in _MEANS.findall(words):
-        if name.lower() not in _NO_NAME and f"{name} {kind}".lower() not in known:
-            return f"{name} {kind}"
-    return None
+    return next((name for name in names_of(words) if name not in known), None)

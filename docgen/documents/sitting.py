@@ -70,6 +70,7 @@ class Seat(TypedDict):
     moves      it moves at all
     by_drive   the drive control moves it
     needed     a weight shift or an emergency needs it, also of a chair that must stay off
+    switch     a helper's switch that moves it, and where it is; empty where none is recorded
     """
 
     moves: bool
@@ -80,6 +81,7 @@ class Seat(TypedDict):
     while_off: str | None
     not_at_all: str | None
     needed: bool
+    switch: str
     reached: str | None
     restart: str | None
     decides: str | None
@@ -150,6 +152,7 @@ def seat(case: Case, fit: Fit) -> Seat:
         "while_off": sits.while_off,
         "not_at_all": sits.not_at_all,
         "needed": needs_seat(case),
+        "switch": sits.seat_switch or "",
         "reached": sits.after.reached,
         "restart": sits.after.restart,
         "decides": sits.after.decides,

@@ -113,6 +113,7 @@ def _until(place: Supervision, words: Words) -> str:
 class StepAwayRow(TypedDict):
     """One place, and whether whoever is near may leave the client there.
 
+    leaving  what whoever leaves the client alone does with the chair, in its order
     open     in words, what is not recorded and must be settled before someone may step away; empty where nothing is
     against  in words, what the record holds against it
     rule     how near they stay and where they stand, in the words of every sheet
@@ -135,6 +136,7 @@ class StepAwayRow(TypedDict):
     barred: bool
     by: str | None
     for_now: str
+    leaving: tuple[str, ...]
     open: tuple[str, ...]
     against: tuple[str, ...]
     alone: bool
@@ -169,6 +171,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "barred": is_barred(place),
             "by": place.by,
             "for_now": place.for_now or "",
+            "leaving": place.before_leaving,
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "alone": alone,

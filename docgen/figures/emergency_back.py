@@ -18,7 +18,7 @@ from docgen.scene import PANELS_APART_PT, Scene
 MADE_FROM = (Privacy.EMERGENCY,)
 
 _STEPS_USE, _ELSE, _TAKEN_FOR = "AFG", "AB", "C"  # letters of the card, which has the others too
-_SHARE, _CLOSE = 0.46, 5.0
+_SHARE, _CLOSE = 0.38, 3.0
 _COLUMN = 252.0  # the drawing stands in a column of the page, beside words
 
 

@@ -17,7 +17,7 @@ ALONE = {
     "level": "on_call",
     "by": "an aunt",
     "chair_state": "off",
-    "calls_by": "by voice",
+    "calls_by": "by a bell",
     "call_needs_chair": False,
     "help_after_min": 5,
     "fire_plan": "Out.",

@@ -283,8 +283,8 @@ def test_both_stop_switches_are_drawn(figure):
 
 @pytest.mark.parametrize("document", ["card", "plan"])
 def test_what_holds_for_now_stands_beside_who_is_near(document, tmp_path):
-    words = page(tmp_path, document, MARISOL)
-    case = assess(MARISOL).file.case
+    words = page(tmp_path, document, SAOIRSE)
+    case = assess(SAOIRSE).file.case
     place = next(place for place in case.supervision if place.for_now)
     told = words.partition("May you step away" if document == "card" else "Supervision")[2]
     told = told.partition(place.place[1:])[2][:400]

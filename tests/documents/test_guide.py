@@ -216,7 +216,7 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
     ],
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
-    settled = {"chair_state": "off", "calls_by": "by voice", "call_needs_chair": False, "help_after_min": 5}
+    settled = {"chair_state": "off", "calls_by": "by a bell", "call_needs_chair": False, "help_after_min": 5}
     place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
@@ -226,7 +226,8 @@ def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     only = "At home: only so. Off when alone. Then yes" if alone else "At home: no. For now: Off when alone."
     assert only in for_now and not re.search(r"At home: (no|not out of sight)\. (Stay|Keep)", for_now)
     assert "Turn the chair off before you leave" in for_now  # it is off there too: there is no exception
-    seat = text_of(assessed(supervision=(place | {"for_now": "Off when alone", "chair_state": "seat_only"},)))
+    locked = place | {"for_now": "Off when alone", "chair_state": "seat_only", "if_stuck": "Calls."}
+    seat = text_of(assessed(supervision=(locked,), configuration={"stop": {"drive_off": "green lever"}}))
     # where someone must be near, nothing is left on for nobody
     assert ("Except as above, turn the chair off before you leave" in seat) is alone
 

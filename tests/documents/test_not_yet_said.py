@@ -48,6 +48,19 @@ def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
     assert days and "10" in days[1] and "17" not in days[1]
 
 
+def _all_settled(text: str) -> str:
+    """Hours alone as they stand once a call without voice, a fire and the reach with the seat back are settled."""
+    for old, new in (
+        ("call_needs_chair = false\n", 'call_needs_chair = false\nvoice_fails = "The phone asks, and then calls."\n'),
+        ("A fire in that room or of the chair: not settled yet.", ""),
+        ("gap_mm = 10\n", 'gap_mm = 10\ngap_moved = "12 mm"\n'),
+        ("gap_mm = 20\n", 'gap_mm = 20\ngap_moved = "22 mm"\n'),
+    ):
+        assert old in text, old
+        text = text.replace(old, new)
+    return text
+
+
 @pytest.mark.parametrize(
     ("change", "says"),
     [
@@ -57,7 +70,7 @@ def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
 )
 @pytest.mark.parametrize("document", ["letter", "plan"])
 def test_hours_alone_that_are_not_settled_need_nobody_away(document, change, says, tmp_path):
-    settled = words(tmp_path / "settled", document, lambda text: f"{text}\n")
-    open_ = words(tmp_path / "open", document, lambda text: text.replace(*change))
+    settled = words(tmp_path / "settled", document, _all_settled)
+    open_ = words(tmp_path / "open", document, lambda text: _all_settled(text).replace(*change))
     assert f"{_ALONE}: being alone there is not settled." in open_ and says in open_
     assert "is not settled" not in settled and "available by phone" in settled

@@ -3,11 +3,13 @@
 Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
     chair, how long until someone is there, and what holds at smoke or fire. A chair that is in standby and that a
     signal wakes is not safe by being told not to; how often the control was set off unintended in the trial is given
-    per hour.
+    per hour. Whether a call by voice, a fire, or the reach of the control with the seat back is left open, and who then
+    stays.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
     at level "on_call" or "alone"; if_stuck there and configuration.stop.drive_off where the seat alone
-    moves.
+    moves; voice_fails where the call goes by voice; gap_moved of each part at the head; for_now, with who stays, where
+    one of these is not settled.
 Source: two ways out, and practice twice a year: a university burn center and a patient organisation, 2011; no published
     guidance on hours alone was found.
 """
@@ -18,7 +20,7 @@ from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
-from docgen.criteria.alone import none_alone, not_settled, places_alone
+from docgen.criteria.alone import none_alone, not_settled, places_alone, unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.mend import fill_in
@@ -60,7 +62,7 @@ def answer(grounds: Grounds) -> Answer:
                 facts=(fact.id,) if fact else (),
                 mend='Turn the chair off or lock its drive: chair_state = "off" or "seat_only".',
             )
-        if means := means_not_recorded(case, place.for_now or ""):
+        if means := means_not_recorded(case, " ".join((place.for_now or "", *place.before_leaving))):
             return cannot_tell(
                 f"{capital(place.place)}: the rule for now names the {means}, and none on record is called that.",
                 ("supervision", at, "for_now"),
@@ -74,10 +76,32 @@ def answer(grounds: Grounds) -> Answer:
                 ("supervision", at),
                 mend=fill_in({name: "" for name, _ in missing}, _of_the_place(missing)),
             )
+        if (is_open := unsettled(case, place)) and not place.for_now:
+            return not_met(
+                f"{capital(place.place)}: not settled is {listed(_OPEN[name] for name in is_open)}, and nothing says "
+                "who stays until then.",
+                ("supervision", at),
+                mend="Settle it, or write in for_now of the place in [[supervision]] who stays until it is signed.",
+                danger=True,
+            )
+    if waits := [place for _, place in alone if unsettled(case, place)]:
+        return met(
+            f"Nobody is alone in {counted(len(waits), 'place', 'places')} until what is not settled is signed; "
+            "who stays until then is recorded.",
+            *(("supervision", at, "for_now") for at, _ in alone),
+        )
     return met(
         f"Chair, call, help and fire are provided for in {counted(len(alone), 'place', 'places')} alone.",
         *(("supervision", at) for at, _ in alone),
     )
+
+
+_OPEN = {
+    "call_without_voice": "how help is called when the voice fails",
+    "fire": "a fire",
+    "reach_tilted": "whether the control is reached with the seat back",
+    "not_settled": "what follows once nobody answers, or the client is stuck",
+}
 
 
 def _of_the_place(missing: Sequence[tuple[str, str]]) -> str:

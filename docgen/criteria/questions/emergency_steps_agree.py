@@ -1,12 +1,13 @@
 """The steps of the emergency page do not contradict each other.
 
-Asks: Whether the drive goes off before the person is helped; whether no step tilts back a person who may have
+Asks: Whether the drive goes off before the person is helped, whether or not the chair moves, and a part that swings
+    away from the mouth or the chin goes with it; whether no step tilts back a person who may have
     dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
     by side; whether a step sends its reader back to itself without an end; whether each switch or lever that a step
     names is on record; whether each pair of conditions whose rows conflict has been settled by name and date.
 Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
-What settles it: moves = "drive_off" on the first step, if_seen where a step does not always hold, [[emergency.signs]]
-    with first, and [[emergency.settled]] with conflict, says, by and on.
+What settles it: moves = "drive_off" on the first step, with what is done always, if_seen where a step does not always
+    hold, [[emergency.signs]] with first, and [[emergency.settled]] with conflict, says, by and on.
 Source: the conflicts in docgen/conditions; upright against tilt: Consortium for Spinal Cord Medicine, consumer guide.
 """
 
@@ -17,6 +18,7 @@ import re
 from docgen.case.model import Case
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.emergency_signs import signs_left_out
 from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
@@ -28,6 +30,8 @@ SETTINGS: dict[str, object] = {}
 UPRIGHT_FIRST = "autonomic_dysreflexia"
 _BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|down|flat)\b|\brecline", re.IGNORECASE)
 _AGAIN = re.compile(r"\b(?:if not|otherwise|else|until)\b[^.!?]*\b(?:again|repeat|once more)\b", re.IGNORECASE)
+_ONLY_IF = re.compile(r"(?:if|when|where|in case)\b|it moves\b", re.IGNORECASE)
+_ALWAYS = re.compile(r"\balways\b", re.IGNORECASE)
 _NEVER = re.compile(r"\b(never|not|no|don.t|do not)\b", re.IGNORECASE)
 
 
@@ -38,7 +42,16 @@ def answer(grounds: Grounds) -> Answer:
         return undiagnosed("whether two of them conflict")
     if not case.emergency.steps and not conflicts:
         return does_not_apply("No steps for an emergency are recorded.", ("emergency", "steps"))
-    looked_at = (_drive_off_first, _tilts_back, _opposite, _loops, _names_unknown_means)
+    looked_at = (
+        _drive_off_first,
+        _drive_off_always,
+        _control_away,
+        _for_some_signs,
+        _tilts_back,
+        _opposite,
+        _loops,
+        _names_unknown_means,
+    )
     if wrong := next(filter(None, (look(case) for look in looked_at)), None):
         return wrong
     settled = {entry.conflict for entry in case.emergency.settled if entry.says and entry.by and entry.on}
@@ -72,6 +85,34 @@ def _drive_off_first(case: Case) -> Answer | None:
     )
 
 
+def _drive_off_always(case: Case) -> Answer | None:
+    """A first step that holds only of a chair that moves: of one that stands or is off, the drive stays live."""
+    first = case.emergency.steps[0] if case.emergency.steps else None
+    moves_seat = any(step.moves in ("upright", "back") for step in case.emergency.steps)
+    if first is None or not case.configuration.stop.drive_off or not moves_seat:
+        return None
+    if not (first.if_seen or _ONLY_IF.match(first.says or "")) or _ALWAYS.search(first.says or ""):
+        return None
+    return not_met(
+        "The first step shuts off the drive only of a chair that moves, and later ones power its seat.",
+        ("emergency", "steps", 0),
+        mend="Write in it what is done always, also of a chair that stands or is off, with the word always.",
+    )
+
+
+def _control_away(case: Case) -> Answer | None:
+    """A part at the mouth or the chin that can swing away, and that no step before the seat moves takes away."""
+    off = [step.says or "" for step in case.emergency.steps if step.moves == "drive_off" and not step.if_seen]
+    for mount in case.configuration.mounting:
+        if mount.swings and mount.site in ("mouth", "chin") and off and mount.part.lower() not in " ".join(off).lower():
+            return not_met(
+                f"The steps that shut off the drive leave the {mount.part} where it is, and it can be swung away.",
+                ("emergency", "steps", 0),
+                mend=f"Ask whoever gave them whether the {mount.part} goes away first, and write it there.",
+            )
+    return None
+
+
 def _tilts_back(case: Case) -> Answer | None:
     """A step that tilts back where upright may be what is needed, without when it holds."""
     if UPRIGHT_FIRST not in of_case(case):
@@ -84,6 +125,21 @@ def _tilts_back(case: Case) -> Answer | None:
                 f"Step {at + 1} tilts back whatever is seen, and dysreflexia needs upright.",
                 ("emergency", "steps", at),
                 mend="Write in if_seen by which signs alone it holds, as whoever gives the step says.",
+            )
+    return None
+
+
+def _for_some_signs(case: Case) -> Answer | None:
+    """A step that brings the person upright, and that not every sign of the page leads to."""
+    for at, step in enumerate(case.emergency.steps):
+        if step.moves == "upright" and step.if_seen and (left_out := signs_left_out(case, step.if_seen)):
+            return not_met(
+                f"Step {at + 1} brings the person upright at “{step.if_seen.rstrip(': ')}”, and the signs of the page "
+                f"are {listed(left_out)} too.",
+                ("emergency", "steps", at, "if_seen"),
+                ("emergency", "signs"),
+                mend="Name in if_seen of each such step every sign that leads to it.",
+                bare="A step that brings the person upright does not name every sign that leads to it.",
             )
     return None
 

@@ -2,6 +2,7 @@
 
 Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who starts it and how, what shows a helper
     that the angle is reached, what reminds, when it waits, and who set it when; whether the chair tilts as far.
+    Whether it waits at each sign at which the emergency page brings the person upright, and above their alarm pressure.
 Why a payer asks: Power tilt is covered for the weight shift, and published ranges disagree: the numbers are a person's.
 What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
 Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
@@ -10,7 +11,9 @@ Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 20
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.emergency_signs import alarm_pressure, signs_left_out, upright_signs
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import of_case
@@ -66,4 +69,23 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in(dict.fromkeys(missing, "")),
             danger=True,
         )
-    return met("The weight shift is set by name and date, and the chair tilts as far.", ("weight_shift",))
+    return _leaves_out(case) or met(
+        "The weight shift is set by name and date, and the chair tilts as far.", ("weight_shift",)
+    )
+
+
+def _leaves_out(case: Case) -> Answer | None:
+    """Signs of the emergency page, or the alarm pressure, at which the weight shift does not wait."""
+    waits, alarm = case.weight_shift.not_when or "", alarm_pressure(case)
+    left_out = [*signs_left_out(case, waits)]
+    if upright_signs(case) and alarm is not None and f"{alarm:g}" not in waits:
+        left_out.append(f"an upper pressure above {alarm:g}")
+    if not left_out:
+        return None
+    return not_met(
+        f"The emergency page brings the person upright, and the weight shift does not wait, at {listed(left_out)}.",
+        ("weight_shift", "not_when"),
+        ("emergency", "signs"),
+        mend="Write each of them in weight_shift.not_when.",
+        bare="A sign at which it must wait is left out.",
+    )

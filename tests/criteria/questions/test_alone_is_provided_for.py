@@ -13,6 +13,7 @@ PROVIDED = {
     "by": "the aunt",
     "chair_state": "off",
     "calls_by": "By voice.",
+    "voice_fails": "A bell by the cheek.",
     "call_needs_chair": False,
     "help_after_min": 10,
     "fire_plan": "The neighbor comes.",
@@ -20,6 +21,8 @@ PROVIDED = {
 
 STUCK = {"chair_state": "seat_only", "if_stuck": "Calls by voice."}
 LEVER = ("configuration.stop.drive_off", "yellow key")
+REACHED = [(f"configuration.mounting.{at}.gap_moved", "as in the driving place") for at in range(3)]
+STAYS = {"for_now": "The aunt stays until it is signed."}
 
 
 def alone(**keys):
@@ -31,7 +34,10 @@ RECORDS = Records(
     "alone_is_provided_for",
     met=[
         ("off", [alone()]),
-        ("the seat alone moves", [alone(**STUCK), LEVER]),
+        ("the seat alone moves, and the control was reached", [alone(**STUCK), LEVER, *REACHED]),
+        ("not by voice", [alone(calls_by="By a bell at the cheek.", voice_fails=GONE)]),
+        ("the voice may fail, and someone stays until that is settled", [alone(voice_fails=GONE, **STAYS)]),
+        ("the reach is not measured, and someone stays", [alone(**STUCK, **STAYS), LEVER]),
         ("it may drive", [alone(chair_state="drives")]),
     ],
     not_met=[
@@ -41,11 +47,16 @@ RECORDS = Records(
             [row | {"unintended": 1, "minutes": 1.0} for row in ROWS],
         ),
         ("it rests, and a signal wakes it", [alone(chair_state="rests", for_now="She must not.")]),
+        ("the voice may fail", [alone(voice_fails=GONE)]),
+        ("a call that is itself not settled", [alone(voice_fails="Not settled yet.")]),
+        ("a fire that is not settled", [alone(fire_plan="A fire in that room: not settled yet.")]),
+        ("an unanswered call that is still open", [alone(no_answer="Still open.")]),
+        ("the seat alone moves, and nobody measured the reach", [alone(**STUCK), LEVER]),
         ("help is called through the chair", [alone(call_needs_chair=True)]),
     ],
     cannot_tell=[
         ("no place", [("supervision", [])]),
-        *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:]),
+        *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:] if key != "voice_fails"),
         ("a lever that is not on record", [alone(for_now="Lock it with the blue lever.")]),
         ("the seat alone, and nothing that locks the drive", [alone(**STUCK)]),
         ("the seat alone, and no word of what is done when stuck", [alone(chair_state="seat_only"), LEVER]),

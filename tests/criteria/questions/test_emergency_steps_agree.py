@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from emergencies import BACK, BOTH, FAINTS, NECK, SEEN, SEIZURE, UPRIGHT, step
+from emergencies import BACK, BOTH, FAINTS, NECK, SEEN, SEIZURE, SIGNS, UPRIGHT, step
 from records import Records
 from whole_case import GONE, ask, changed, grounds
 
@@ -18,9 +18,28 @@ def both(**keys):
     return ("emergency", {key: value for key, value in (BOTH | keys).items() if value is not GONE})
 
 
+LEVER = ("configuration.stop.drive_off", "green lever, left of the back")
+MOUTHPIECE = ("configuration.mounting.+", {"id": "tip", "part": "mouthpiece", "site": "mouth", "swings": "left"})
+ONLY_IF = step("If it moves: green lever to the left.", "drive_off")
+ALWAYS = step("It moves: red button. Always: green lever to the left. Mouthpiece away.", "drive_off")
+
+
+def first(off, *changes):
+    """The page of an injury of the neck with faints, and its first step."""
+    return [NECK, FAINTS, LEVER, *changes, both(steps=[off, UPRIGHT, BACK])]
+
+
+def two_signs(if_seen):
+    """The page of an injury of the neck with faints and two signs, and what its step upright holds for."""
+    signs = [SIGNS[0] | {"says": "a bad headache, sweat", "serves": ["autonomic_dysreflexia.signs"]}, SIGNS[1]]
+    return [NECK, FAINTS, both(signs=signs, steps=[OFF, UPRIGHT | {"if_seen": if_seen}, BACK])]
+
+
 RECORDS = Records(
     "emergency_steps_agree",
     met=[
+        ("the drive off always, the mouthpiece away", first(ALWAYS, MOUTHPIECE)),
+        ("each sign leads to upright", two_signs("A bad headache or sweat:")),
         ("a seizure", [("emergency", SEIZURE)]),
         ("upright and back, told apart and settled", [NECK, FAINTS, both()]),
         (
@@ -36,6 +55,9 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        ("one of two signs leads to upright", two_signs("A bad headache:")),
+        ("the drive off only if it moves", first(ONLY_IF)),
+        ("the mouthpiece stays at the lips", first(step("Green lever to the left.", "drive_off"), MOUTHPIECE)),
         ("the person first, then the drive", [("emergency", SEIZURE | {"steps": SEIZURE["steps"][::-1]})]),
         ("back whatever is seen", [NECK, FAINTS, both(steps=[OFF, UPRIGHT, BACK | {"if_seen": None}])]),
         (

@@ -1,0 +1,40 @@
+"""The signs at which a person is first brought upright, held against other words of the record."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.model import Case
+from docgen.fit.condition import answer_to, of_case
+
+_PARTS = re.compile(r"[,;]")
+_WORD = re.compile(r"[a-z]{3,}")
+_TELL_NOTHING = frozenset("and the any one bad very strong sudden her his their has with from over above below".split())
+_ALL_OF_THE_PAGE = re.compile(r"\b(?:any|each|every|one)\b[^.;]{0,20}\bsigns?\b", re.IGNORECASE)
+
+
+def upright_signs(case: Case) -> tuple[str, ...]:
+    """Each sign at which upright comes first, one by one, as "sweat on the forehead"; empty where there is none."""
+    return tuple(dict.fromkeys(_upright(case)))
+
+
+def _upright(case: Case) -> Iterator[str]:
+    first = {f"{c.id}.{topic.id}" for c in of_case(case).values() for topic in c.page if topic.comes_first}
+    for sign in case.emergency.signs:
+        if first & set(sign.serves):
+            yield from (part.strip() for part in _PARTS.split(sign.says) if part.strip())
+
+
+def signs_left_out(case: Case, words: str) -> tuple[str, ...]:
+    """Signs at which upright comes first that these words do not name; none where they mean every sign."""
+    if _ALL_OF_THE_PAGE.search(words):
+        return ()
+    told = set(_WORD.findall(words.lower()))
+    return tuple(sign for sign in upright_signs(case) if not told & (set(_WORD.findall(sign.lower())) - _TELL_NOTHING))
+
+
+def alarm_pressure(case: Case) -> float | None:
+    """The upper pressure in mmHg above which it is an alarm for this person; None where nobody set one."""
+    given = answer_to(case, "autonomic_dysreflexia", "alarm_pressure")
+    return given.number if given else None
