@@ -43,6 +43,9 @@ def measure_of(text: str, unit: str) -> float | None:
         return None if size is None else -size
     units, rest, total, before = _UNITS[unit], text.strip().lower(), 0.0, ""
     while rest:
+        if before in _FOOT and re.fullmatch(_AMOUNT, rest):  # 5 ft 4: behind feet a number alone can be inches only
+            total += float(_number(rest)) * units[_INCH[0]]
+            break
         piece = _PIECE.match(rest)
         if piece is None or piece["unit"] not in units:
             return None

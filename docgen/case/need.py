@@ -31,7 +31,7 @@ class Limit(Part):
     answer: Words | None = key(Privacy.CLINICAL, "what compensates for the deficit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))
-    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded: gives day and who", "clinic_1")
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, with its day and clinician", "clinic_1")
 
 
 class Finding(Part):
@@ -58,7 +58,7 @@ class Finding(Part):
     measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who found it", "evaluator")
-    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded: gives day and who", "clinic_1")
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, with its day and clinician", "clinic_1")
 
 
 class Activity(Part):
@@ -103,7 +103,7 @@ class Activity(Part):
     source: Words | None = key(Privacy.NEED, "how the minutes were counted, and by whom", "his aunt's log of one week")
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
-    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, with its day and clinician", "clinic_1")
 
     @property
     def has_minutes_to_tell(self) -> bool:
@@ -214,7 +214,7 @@ class Space(Part):
     says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink is on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
-    visit: Id | None = key(Privacy.HOME, "visit at which it was recorded: gives day and who", "clinic_1")
+    visit: Id | None = key(Privacy.HOME, "visit at which it was recorded, with its day and clinician", "clinic_1")
 
     @property
     def is_sloping(self) -> bool:
@@ -329,4 +329,4 @@ class HelpADay(Part):
     source: Words | None = key(Privacy.NEED, "how they were counted, and by whom", "his aunt's log of one week")
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
-    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded: gives day and who", "clinic_1")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, with its day and clinician", "clinic_1")

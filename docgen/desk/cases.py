@@ -40,7 +40,7 @@ from docgen.desk.pasting import Pasted
 from docgen.desk.picked import name_of
 from docgen.desk.placed import closed_up, in_their_place
 from docgen.desk.renaming import Proposal, others_of, renamed, replaced
-from docgen.desk.sections import Step, title_of, where_named
+from docgen.desk.sections import OF_ONES_OWN, Step, title_of, where_named
 from docgen.desk.taking import read_answers
 from docgen.errors import Problem, UserError
 from docgen.filling import ask_sheet, asked_of_new
@@ -184,6 +184,8 @@ class Cases:
         with _photo_beside(folder, photo, (*of_list, 0, "file")) as photo_name, alone_in(folder):
             file = self._file(folder)
             given = keys | ({"file": [photo_name]} if photo_name else {})
+            if of_list == ("findings",) and given.get("id") == [OF_ONES_OWN]:
+                given = {name: texts for name, texts in given.items() if name != "id"} | {"own": ["true"]}
             values = {name: _answered(file, (*of_list, 0, name), texts)[1] for name, texts in given.items()}
             values = {name: value for name, value in values.items() if value is not None}
             name = new_name(file.case, of_list, values)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import date, time
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
@@ -29,6 +30,7 @@ FEW = 8  # choices that are ticked without looking for one
 Kind = Literal["words", "text", "number", "date", "time", "choice", "choices", "lines", "yes_no", "photo"]
 _YES_NO = (("true", "yes"), ("false", "no"))
 _TIME = re.compile(r"(\d{1,2})(?::(\d\d)(?::00)?)?\s*(?:([ap])\.?m\.?)?", re.I)
+_ISO = re.compile(r"\d{4}-\d\d-\d\d")
 _ANSWERS = {"true": True, "false": False}
 
 
@@ -278,6 +280,10 @@ def _time(text: str) -> time:
 
 
 def _day(text: str) -> date:
+    """A day as a browser sends it, of any year, or as it is written."""
+    if _ISO.fullmatch(text):
+        with suppress(ValueError):
+            return date.fromisoformat(text)
     days = days_of(text)
     if len(days) != 1:
         raise ValueError(f"'{text[:60]}' is not one day: write it as 2026-03-31 or March 31, 2026.")

@@ -6,12 +6,16 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
+from docgen.case.keys import keys_at
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.desk.fields import label_of
 from docgen.fit.feature import feature_entries, features
 from docgen.fit.finding import finding_entries, finding_name, vocabulary
 from docgen.nearest import Entry, nearest
 
 _MOST = 8
+_SAYS: KeyPath = ("findings", 0, "says")
 
 
 class Hit(Struct, frozen=True):
@@ -58,7 +62,8 @@ def _finding(case: Case, entry: Entry) -> Hit:
     against = [f.name for f in known if any(entry.id == speaks.finding for speaks in f.spoken_against_by)]
     leads = (_line("Calls for", calls), _line("A reason against", against), f"To record: {meaning.record}")
     there = any(finding.id == entry.id for finding in case.findings)
-    return Hit(entry.id, entry.name, entry.meaning, tuple(filter(None, leads)), "What was found", there, "body",
+    asks = label_of(_SAYS, keys_at(_SAYS[:-1])["says"])
+    return Hit(entry.id, entry.name, entry.meaning, tuple(filter(None, leads)), asks, there, "body",
                ("findings",))  # fmt: skip
 
 

@@ -25,11 +25,18 @@ from docgen.fit.finding import vocabulary
 from docgen.results import CaseCheck
 
 _OF_THE_FILE = re.compile(
-    r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}| = |<\w"
+    r"\[\[|[^\W_]_[^\W_]|\b[a-z]{2,}\.(?!csv\b)[a-z]{2,}| = |<\w|\bin because\b"
 )  # a list, a key, a dotted path, a form
-_SAYS_WHO: dict[KeyPath, tuple[str, ...]] = {
-    ("people",): ("relation",)
+_ASKED_TOO: dict[KeyPath, tuple[str, ...]] = {
+    ("people",): ("name", "credential", "relation"),
+    ("visits",): ("by",),
+    ("diagnoses",): ("since", "course"),
+    ("limits",): ("says", "by"),
+    ("findings",): ("measure", "visit"),
+    ("activities",): ("barrier", "before", "with_device"),
+    ("trial", "methods"): ("setup", "features"),
 }  # asked of a new entry beside what it cannot be without
+OF_ONES_OWN = "own"  # in place of a word of the vocabulary of findings
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}
 
 
@@ -123,8 +130,8 @@ def _of_new(file: CaseFile, entry: KeyPath) -> tuple[Field, ...]:
     assert model is not None and issubclass(model, Part)
     blank = model.model_construct(**{name: None for name in model.model_fields})
     fields = [replace(field, shown="", also="") for field in fields_of(file, blank, entry)]
-    says_who = _SAYS_WHO.get(entry[:-1], ())
-    needed = [field for field in fields if field.required or field.path[-1] in says_who] or fields[:1]
+    asked_too = _ASKED_TOO.get(entry[:-1], ())
+    needed = [field for field in fields if field.required or field.path[-1] in asked_too] or fields[:1]
     return (*_of_vocabulary(entry), *needed)
 
 
@@ -141,7 +148,8 @@ def _of_vocabulary(entry: KeyPath) -> Iterator[Field]:
 
 
 def _findings() -> tuple[tuple[str, str], ...]:
-    return tuple((id_, f"{meaning.name}: {meaning.says}") for id_, meaning in vocabulary().items())
+    known = tuple((id_, f"{meaning.name}: {meaning.says}") for id_, meaning in vocabulary().items())
+    return ((OF_ONES_OWN, "none of these: a finding in your own words"), *known)
 
 
 def _conditions() -> tuple[tuple[str, str], ...]:

@@ -9,6 +9,7 @@ from support import DEMO_FOLDERS
 
 from docgen.case.read import read_case
 from docgen.fit.feature import features
+from docgen.fit.finding import vocabulary
 
 
 @pytest.fixture
@@ -68,3 +69,13 @@ def test_what_is_missing_is_told_without_a_key_and_leads_to_each_field(topic, vi
     assert len(links) > 5
     pages = {name: visitor.get(f"{at}/{name}").text for name in {topic for topic, _ in links}}
     assert [link for link in links if f'id="{link[1]}"' not in pages[link[0]]] == []
+
+
+def test_a_finding_that_no_word_names_is_added_in_own_words(visitor, at, case):
+    assert '<option value="own">none of these' in visitor.get(f"{at}/body").text
+    fields = {"key.id": "own", "key.says": "Her right knee moves out two inches against a pad."}
+    added = visitor.post(f"{at}/body/add", path='["findings"]', **fields)
+    assert added.status == 303, added.text.partition('id="trouble"')[2][:300]
+    finding = read_case(case).case.findings[-1]
+    assert (finding.own, finding.says) == (True, fields["key.says"])
+    assert finding.id not in vocabulary()
