@@ -17,11 +17,13 @@ import tomli
 from msgspec import Struct
 
 from docgen.case.awaited import respondent_at
+from docgen.case.base import Part
 from docgen.case.by_name import EACH, Form
 from docgen.case.files import refused_character, text_of
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath, dotted, lines_of, spans_of
 from docgen.case.model import Case
+from docgen.case.names_that_say import said_by_name
 from docgen.case.read import CaseFile, read_text
 from docgen.case.respondents import respondents
 from docgen.case.written import NAMED, Place, form_at, head_of_new, names_of, place_of_table
@@ -84,8 +86,30 @@ def read_sheet_of_answers(path: Path, file: CaseFile) -> Sheet:
             answers.append(_answered(entry, file.case, respondent))
         except ValueError as refusal:
             left.append(str(refusal))
+    answers, lacking = _whole_entries(answers, file.case)
+    left += lacking
     signed = " ".join(by.split())[:80] if isinstance(by, str) and not refused_character(by) else ""
     return Sheet(respondent, signed, tuple(answers), tuple(left))
+
+
+def _whole_entries(answers: list[Answered], case: Case) -> tuple[list[Answered], list[str]]:
+    """The answers without those of a new entry that cannot be without a key nobody answered, and a sentence for each
+    such entry."""
+    tables: dict[KeyPath, dict[str, str]] = {}
+    for answer in answers:
+        tables.setdefault(answer.path[:-1], {})[str(answer.path[-1])] = answer.value
+    left: list[str] = []
+    for table, keys in tables.items():
+        model = table_at(table)
+        if model is None or not issubclass(model, Part) or value_at(case, table) is not None:
+            continue
+        of_name = said_by_name(model, _id(keys, dotted(table), table[-1]))
+        needed = {name for name, info in keys_at(table).items() if info.is_required() and name != "id"}
+        if missing := sorted(needed - keys.keys() - of_name.keys()):
+            lacks = " and ".join(dotted((*table, name)) for name in missing)
+            left.append(f"{lacks} of a new entry was not answered, and what was answered of it was left out.")
+            answers = [answer for answer in answers if answer.path[:-1] != table]
+    return answers, left
 
 
 def _content(path: Path, shown: str) -> dict[str, Any]:

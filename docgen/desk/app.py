@@ -179,13 +179,15 @@ class _Desk:
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self.cases.of_request(request)
         shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
-        shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": (), "trouble": None}
+        shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": (), "trouble": None, "words": {}}
         shown |= {"changes": history.count(folder), "last_change": history.says_last(folder)}
         looked = self.cases.look(folder)
         if looked.check:
             form = more.pop("form", {})
             grids = grid.grids(looked.check.case, form, more.get("more", ""))
-            shown |= {"grids": grids, "days": grid.by_day(looked.check.case)}
+            trial = looked.check.case.trial
+            words = {method.id: method.name for method in trial.methods} | {task.id: task.name for task in trial.tasks}
+            shown |= {"grids": grids, "days": grid.by_day(looked.check.case), "words": words}
         return page("rows.html", status=status, **shown | more)
 
     async def paste(self, request: Request) -> Response:

@@ -35,6 +35,12 @@ _ASKED_TOO: dict[KeyPath, tuple[str, ...]] = {
     ("findings",): ("measure", "visit"),
     ("activities",): ("barrier", "before", "with_device"),
     ("trial", "methods"): ("setup", "features"),
+    ("trial", "tasks"): ("shows", "rule"),
+    ("alternatives",): ("reason",),
+    ("spaces",): ("clear_width_mm",),
+    ("configuration", "items"): ("code", "why", "features"),
+    ("supervision",): ("who", "stands"),
+    ("goals",): ("levels",),
 }  # asked of a new entry beside what it cannot be without
 OF_ONES_OWN = "own"  # in place of a word of the vocabulary of findings
 _SEVERITIES = {"blocks": "To settle first", "query": "A reviewer may ask", "advise": "Good practice"}

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,9 +12,14 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, Response
 
+from docgen.case.keys import entries_at, keys_at
+from docgen.case.lines import KeyPath
+from docgen.desk.sections import Missing, title_of
 from docgen.desk.topics import topic_of
 from docgen.errors import Problem
 
+_DOTTED = re.compile(r"\b[a-z_]+(?:\.[a-z_0-9]+)+(?![\w.])")
+_LIST = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)*)\]\]")
 PAGES = Path(__file__).parent / "pages"
 
 
@@ -29,7 +35,32 @@ def pieces(template: str, /, **shown: Any) -> Iterator[str]:
 
 def sentence(problem: Problem) -> str:
     """A mistake as it stands beside its question, which says where it is."""
-    return f"{problem.what[:1].upper()}{problem.what[1:]}. {problem.do}".strip()
+    what = without_keys(problem.what)
+    return f"{what[:1].upper()}{what[1:]}. {without_keys(problem.do)}".strip()
+
+
+def without_keys(text: str) -> str:
+    """A sentence with the questions and lists of the desk in place of the keys of the file that it names."""
+    return _LIST.sub(_list_in_words, _DOTTED.sub(_question, text))
+
+
+def _of_screen(points: Sequence[Missing], topic: str) -> list[Missing]:
+    """The points that something on one screen settles."""
+    return [point for point in points if any(step.topic == topic for step in point.steps)]
+
+
+def _question(dotted: re.Match[str]) -> str:
+    path: KeyPath = ()
+    for name in dotted[0].split("."):
+        path = (*path, name, 0) if entries_at((*path, name)) else (*path, name)
+    return f"“{title_of(path)}”" if str(path[-1]) in keys_at(path[:-1]) else dotted[0]
+
+
+def _list_in_words(written: re.Match[str]) -> str:
+    path: KeyPath = tuple(written[1].split("."))
+    if str(path[-1]) not in keys_at(path[:-1]):
+        return written[0]
+    return f"“{title_of(path)}” on the screen “{topic_of(path).title}”"
 
 
 @cache
@@ -41,6 +72,7 @@ def _pages() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    pages.filters["of_screen"] = _of_screen
     pages.filters["topic"] = lambda path: topic_of(path).id
     pages.filters["key_path"] = lambda path: json.dumps(list(path))
     return pages

@@ -39,7 +39,7 @@ def test_answers_are_shown_then_taken_in_as_one_change(visitor, at, case):
     assert value_at(read_case(case).case, _OPEN) is None
     looked = visitor.send(f"{at}/answers", {"answers": ("../answers.json", _file(case, (_OPEN, "420")))})
     assert looked.status == 200 and "From the supplier, Sol Example. Nothing is written yet." in looked.text
-    assert "420</dd>" in looked.text and "_mm" not in re.sub(r"<[^>]+>", " ", looked.text)
+    assert "420 mm</dd>" in looked.text and "_mm" not in re.sub(r"<[^>]+>", " ", looked.text)
     assert (case / "case.toml").read_text() == before
     told = visitor.send(f"{at}/answers", {}, mode="take", kept="answers.json")
     assert told.status == 200 and "1 answer taken in from the supplier, Sol Example." in told.text
@@ -70,3 +70,12 @@ def test_another_file_is_refused_without_the_place_where_it_lies(data, visitor, 
     assert answer.status == 422 and str(case) not in answer.text and ".desk" not in answer.text
     assert (case / "case.toml").read_text() == before
     assert visitor.send(f"{at}/answers", {}, mode="take", kept="../case.toml").status == 422
+
+
+def test_a_new_place_answered_in_part_keeps_the_other_answers(visitor, at, case):
+    place = ("spaces", len(read_case(case).case.spaces), "name")
+    looked = visitor.send(f"{at}/answers", {"answers": ("a.json", _file(case, (_OPEN, "420"), (place, "Back room")))})
+    told = re.sub(r"<[^>]+>", " ", looked.text)
+    assert "420 mm" in told and "“Kind of space" in told and "of a new entry was not answered" in told
+    assert visitor.send(f"{at}/answers", {}, mode="take", kept="a.json").status == 200
+    assert value_at(read_case(case).case, _OPEN) == 420 and value_at(read_case(case).case, place[:-1]) is None
