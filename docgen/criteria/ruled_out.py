@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from docgen.case.model import Case
-from docgen.case.tried import Alternative
+from docgen.case.tried import Alternative, Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.evidence.difference import RARE
 from docgen.fit.alternatives import WORSE, did_worse
 from docgen.grammar import with_verb
 
@@ -59,6 +60,27 @@ def equals(grounds: Grounds, method: str) -> str:
         ""
         if chance is None
         else f"; two equal controls would differ as much in {_percent(recorded(chance.value))} of such trials"
+    )
+
+
+def on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:
+    """What the days show on which a control and the one asked for were both driven, and whether they show it to be
+    worse; no sentence where those are all the days."""
+    evidence = grounds.evidence
+    if any(
+        fact.id.startswith(f"unfair.{method.id}.") and fact.verdict == "no_shared_day" for fact in evidence.values()
+    ):
+        return f"{capital(method.name)} was never driven on a day of the requested control.", False
+    shared, asked = evidence.of("shared", method.id), evidence.of("shared_asked", method.id)
+    if shared is None or asked is None:
+        return "", True
+    chance = evidence.of("same_day_by_chance", method.id)
+    shows = chance is not None and recorded(chance.value) < RARE
+    could = "" if shows else ", which chance alone could still bring"
+    return (
+        f"On days that both were driven, the {method.name} did {k_of_n(shared)} and the requested control "
+        f"{k_of_n(asked)}{could}.",
+        shows,
     )
 
 

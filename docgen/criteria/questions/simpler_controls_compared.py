@@ -16,11 +16,9 @@ from collections.abc import Sequence
 from docgen.case.tried import Method
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, too_small, worked
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, on_shared_days, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
-from docgen.evidence.difference import RARE
 from docgen.fit.alternatives import WORSE
 
 HEADING = "alternatives"
@@ -123,7 +121,7 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     )
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     open_ = f"; {about}this is the finding so far, which a longer or more balanced trial could still change"
-    apart = [_on_shared_days(grounds, method) for method in simpler]
+    apart = [on_shared_days(grounds, method) for method in simpler]
     return met(
         f"{capital(did)} did worse than the requested control ({asked}){open_ if so_far else ''}."
         + "".join(f" {sentence}" for sentence, _ in apart if sentence)
@@ -131,27 +129,6 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
         ("trial", "methods"),
         facts=tuple(f"difference.{m.id}" for m in simpler),
         limit="" if all(shows for _, shows in apart) else "in_part",
-    )
-
-
-def _on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:
-    """What the days show on which a control and the one asked for were both driven, and whether they show it to be
-    worse; no sentence where those are all the days."""
-    evidence = grounds.evidence
-    if any(
-        fact.id.startswith(f"unfair.{method.id}.") and fact.verdict == "no_shared_day" for fact in evidence.values()
-    ):
-        return f"{capital(method.name)} was never driven on a day of the requested control.", False
-    shared, asked = evidence.of("shared", method.id), evidence.of("shared_asked", method.id)
-    if shared is None or asked is None:
-        return "", True
-    chance = evidence.of("same_day_by_chance", method.id)
-    shows = chance is not None and recorded(chance.value) < RARE
-    could = "" if shows else ", which chance alone could still bring"
-    return (
-        f"On days that both were driven, the {method.name} did {k_of_n(shared)} and the requested control "
-        f"{k_of_n(asked)}{could}.",
-        shows,
     )
 
 

@@ -1,6 +1,7 @@
 """A hand- or chin-operated standard proportional joystick is ruled out.
 
-Asks: Whether a standard joystick in its best place and setup fails for this client, hand- or chin-operated.
+Asks: Whether a standard joystick in its best place and setup fails for this client, hand- or chin-operated; where a
+    trial rules it out, whether the days show it on which both were driven.
 Why a payer asks: A special control is covered only because a standard joystick will not do. Where the client's own
     trial cannot tell the two apart, the joystick will do.
 What settles it: An entry in [[alternatives]] for each site with its reason, and trial rows in which the joystick,
@@ -16,7 +17,15 @@ from docgen.codes import hcpcs
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.ordered import lines
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, kinds_lacking, not_ruled_out, nothing_recorded, of_kinds, worked
+from docgen.criteria.ruled_out import (
+    TRAIN_INSTEAD,
+    kinds_lacking,
+    not_ruled_out,
+    nothing_recorded,
+    of_kinds,
+    on_shared_days,
+    worked,
+)
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.grammar import with_verb
 
@@ -47,11 +56,16 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return open_
     trials = [(device, fact) for _, device in devices if (fact := evidence.of("success", device.method))]
     tried = listed(f"{with_verb(device.name, 'was')} tried, {k_of_n(fact)} done" for device, fact in trials)
+    by_trial = {device.method for _, device in devices if device.ruled_out_by == "trial"}
+    shared = [on_shared_days(grounds, method) for method in case.trial.methods if method.id in by_trial]
+    not_shown = "".join(f" {sentence}" for sentence, shows in shared if not shows)
     return met(
         f"{capital(with_verb(listed(device.name for _, device in devices), 'is'))} ruled out"
-        + (f"; {tried}." if tried else "."),
+        + (f"; {tried}." if tried else ".")
+        + not_shown,
         *(("alternatives", i, "reason") for i, _ in devices),
         facts=tuple(fact.id for _, fact in trials),
+        limit="in_part" if not_shown else "",
     )
 
 

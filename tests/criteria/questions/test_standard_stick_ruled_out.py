@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from changes import AS_GOOD, GOOD, STICK
 from ready_case import ALT, STICK_AT, without
 from records import Records
-from whole_case import GONE, WHOLE, ask, attempts, grounds
+from whole_case import GONE, WHOLE, ask, attempts, changed, grounds
 
 OTHER_STICK = {"id": "moved", "name": "joystick in the midline", "standard_stick": True}
 CHIN_TRIED = WHOLE["alternatives"][4] | {"ruled_out_by": "trial", "method": "pads"}
 OTHER_CHIN = WHOLE["alternatives"][4] | {"id": "other_cup", "name": "the other cup"}
 MARKED = ("trial.methods.1.standard_stick", True)
 OWN_STICK = [MARKED, ("configuration.items.0", GONE)]
+
+APART = attempts("stick", "0" * 12) + [row | {"date": date(2026, 3, 10)} for row in attempts("pads", "1" * 24)]
 
 RECORDS = Records(
     "standard_stick_ruled_out",
@@ -67,3 +71,15 @@ def test_a_joystick_that_did_as_well_is_named_with_both_counts():
     answer = ask("standard_stick_ruled_out", grounds(WHOLE, attempts("stick", "1" * 15 + "0") + GOOD))
     assert "15 of 16" in answer.reason and "24 of 24" in answer.reason and "Joystick by hand" in answer.reason
     assert {"difference.stick", "success.stick", "success.pads"} <= set(answer.facts)
+
+
+def test_shared_days_that_tell_nothing_leave_it_met_in_part():
+    """The comparison of simpler controls says the same of it."""
+    answer = ask("standard_stick_ruled_out", grounds(WHOLE, APART))
+    assert answer.stands == ask("simpler_controls_compared", grounds(WHOLE, APART)).stands == "in_part"
+    assert "never driven on a day of the requested control" in answer.reason
+
+
+def test_a_joystick_not_ruled_out_by_a_trial_needs_no_shared_day():
+    by_condition = changed(("alternatives.3.ruled_out_by", "condition"))
+    assert ask("standard_stick_ruled_out", grounds(by_condition, APART)).stands == "met"
