@@ -1,7 +1,8 @@
 """What is claimed for hours alone is there in hours alone.
 
-Asks: Where the client is alone for part of the day, whether each gain at home is claimed for those hours too, and
-    whether the chair may then be driven or is off or in standby.
+Asks: Where the client is alone for part of the day, whether each gain at home is claimed for those hours too,
+    whether the chair may then be driven or is off or in standby, and whether what is claimed then needs someone to set
+    something again, who is not there.
 Why a payer asks: A gain claimed for hours in which the chair is off is none, and a reviewer who reads both sentences
     denies the claim.
 What settles it: when_alone of each activity, "drives", "at_rest" or "no"; and chair_state of the place in
@@ -11,6 +12,7 @@ Source: US national coverage determination 280.3, question 4; L33789 criterion N
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from docgen.case.need import HELP_LEVELS, Activity
@@ -27,6 +29,8 @@ SETTINGS: dict[str, object] = {}
 
 # when_alone -> the states of the chair in which such a gain is there
 _BEARS = {"drives": ("drives",), "at_rest": ("drives", "rests", "seat_only")}
+# what has to be done more than once while nobody is there: common use of the words, no source
+_AGAIN = re.compile(r"\b(again|each time|every time|whenever|after (?:a|an|each|every)\b)", re.IGNORECASE)
 _STATES = {
     "off": "the chair is off then",
     "seat_only": "only the seat moves then",
@@ -56,7 +60,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if not alone:
         return does_not_apply("No hours alone are recorded.", ("supervision",))
-    if lacking := _claimed_against(for_alone, alone) or _unsaid(case.activities, alone):
+    if lacking := _claimed_against(for_alone, alone) or _set_again(for_alone) or _unsaid(case.activities, alone):
         return lacking
     return met(
         "Each gain at home says whether it is claimed for hours alone, and none is claimed against what holds then.",
@@ -88,6 +92,23 @@ def _claimed_against(
             mend=fill_in({"chair_state": '"off", "seat_only", "rests" or "drives"'}, " of each place alone"),
         )
     return None
+
+
+def _set_again(for_alone: Sequence[tuple[int, Activity]]) -> Answer | None:
+    """Gains claimed for hours alone that by their own words need someone again and again; None where none does."""
+    again = [(at, a) for at, a in for_alone if a.with_device == "set_up" and _AGAIN.search(a.left or "")]
+    if not again:
+        return None
+    at, activity = again[0]
+    return not_met(
+        f"A gain is claimed for hours alone ({_names(activity for _, activity in again)}), and what is left needs "
+        f"someone who is not there then: {(activity.left or '').rstrip('. ')}.",
+        *(("activities", at, key) for at, _ in again for key in ("when_alone", "left")),
+        mend='Write when_alone = "no", and count in a sitting as long as the time alone how often it is done without '
+        "that help.",
+        bare=f"A gain is claimed for hours alone ({_names(activity for _, activity in again)}), and what is left of "
+        "it needs someone who is not there then.",
+    )
 
 
 def _unsaid(activities: Sequence[Activity], alone: Sequence[tuple[int, Supervision]]) -> Answer | None:

@@ -15,6 +15,8 @@ OFF = {
 REST, SEAT, DRIVES = (OFF | {"chair_state": state} for state in ("rests", "seat_only", "drives"))
 UNTOLD = {name: value for name, value in OFF.items() if name != "chair_state"}
 ALONE, WHEN = "supervision.+", "activities.0.when_alone"
+SET_UP = ("activities.0.with_device", "set_up")
+SET_AGAIN = ("activities.0.left", "Someone sets the tube, again after a spasm.")
 NO_LESS_TIME = ("activities.0.minutes_with", 18)
 
 RECORDS = Records(
@@ -29,6 +31,8 @@ RECORDS = Records(
             "alone, and no gain that could be claimed",
             [(ALONE, OFF), ("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)],
         ),
+        ("alone, claimed for rest, and set up once", [(ALONE, SEAT), (WHEN, "at_rest"), SET_UP]),
+        ("set again and again, and not claimed for hours alone", [(ALONE, SEAT), (WHEN, "no"), SET_UP, SET_AGAIN]),
         *(
             (f"alone, no less time, and no level {key}", [(ALONE, OFF), (f"activities.0.{key}", GONE), NO_LESS_TIME])
             for key in ("before", "with_device")
@@ -38,6 +42,7 @@ RECORDS = Records(
         ("claimed for driving, and the chair is off", [(ALONE, OFF), (WHEN, "drives")]),
         ("claimed for driving, and the chair is at rest", [(ALONE, REST), (WHEN, "drives")]),
         ("claimed for rest, and the chair is off", [(ALONE, OFF), (WHEN, "at_rest")]),
+        ("claimed for rest, and set again by someone", [(ALONE, SEAT), (WHEN, "at_rest"), SET_UP, SET_AGAIN]),
         ("claimed for driving, and only the seat moves", [(ALONE, SEAT), (WHEN, "drives")]),
     ],
     cannot_tell=[
