@@ -44,3 +44,11 @@ def test_help_is_gained_where_the_level_is_nearer_to_alone_among_those_rated_twi
     gained = known(helped.facts, small_case(activities=LACKING))["help_gained"]
     assert (gained.k, gained.n, gained.value) == (1, 3, 1 / 3)
     assert gained.keys == tuple(f"activities.{at}.with_device" for at in (0, 1, 2))
+
+
+def test_mradls_are_summed_apart_where_another_activity_stands_beside_them():
+    rest = activity(minutes_before=32, minutes_with=4) | {"needed_for": "other"}
+    both = minutes([*LACKING[:1], rest])
+    assert (both["minutes_before_home"][0], both["minutes_with_home"][0]) == (62, 14)
+    assert (both["minutes_before_mradl"][0], both["minutes_with_mradl"][0]) == (30, 10)
+    assert "minutes_before_mradl" not in minutes([*LACKING[:1], rest | {"minutes_before": 0, "minutes_with": 0}])

@@ -1,4 +1,4 @@
-"""A chair under five years old is replaced for a reason that was measured.
+"""A chair is five years old or older when it is replaced, or is replaced for a reason that was measured.
 
 Asks: Where the words on the chair in use date its delivery less than five years before the request, whether they say
     with a measure why it does not serve: what has changed, or what the client cannot do with it.
@@ -20,7 +20,7 @@ from docgen.criteria.sentences import day
 from docgen.months import months_later
 
 HEADING = "order"
-CLAIM = "A chair under five years old is replaced for a measured reason"
+CLAIM = "The chair in use now is five years old, or is replaced for a measured reason"
 SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 NOT_FOR = ("control_only",)
 SETTINGS = {"years": 5}
@@ -49,7 +49,10 @@ def answer(grounds: Grounds, years: int) -> Answer:
         return does_not_apply("No chair of the client's own is dated that is in use now.", *at)
     old_on = months_later(delivered_on, 12 * years)
     if old_on <= asked_on:
-        return met(f"The chair in use now is {years} years old or older on the day of the request.", *at)
+        return met(
+            f"The chair in use now is {years} years old or older on the day of the request; no measure is asked for.",
+            *at,
+        )
     if _measured(case):
         return met(
             f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is "

@@ -46,10 +46,11 @@ def answer(grounds: Grounds) -> Answer:
             ("activities",),
             mend=_RATE if home else add_entry("activities", *_RATE.fill, at_home=True),
         )
+    mradls = tuple(grounds.evidence.of(name) for name in ("minutes_before_mradl", "minutes_with_mradl"))
     gained = [i for i, gain in rated if gain > 0]
     begun = _n_begun(home, gained)
-    reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after)]
-    facts = tuple(fact.id for fact in (before, after) if fact)
+    reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after, *mradls)]
+    facts = tuple(fact.id for fact in (before, after, *mradls) if fact)
     if not reasons:
         return not_met(
             "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
@@ -96,12 +97,17 @@ def _begun(n: int) -> list[str]:
     )
 
 
-def _in_minutes(before: Fact | None, after: Fact | None) -> list[str]:
-    """That help falls in minutes a day, where it does."""
+def _in_minutes(
+    before: Fact | None, after: Fact | None, of_mradls: Fact | None, mradls_after: Fact | None
+) -> list[str]:
+    """That help falls in minutes a day, where it does, and by how much of it with MRADLs alone."""
     if before is None or after is None or recorded(before.value) <= recorded(after.value):
         return []
+    apart = ""
+    if of_mradls and mradls_after:
+        apart = f" (with MRADLs alone, from {of_mradls.value:g} to {mradls_after.value:g})"
     return [
-        f"help by hand at home falls from {before.value:g} to {after.value:g} minutes a day by the therapist's "
+        f"help by hand at home falls from {before.value:g} to {after.value:g} minutes a day{apart} by the therapist's "
         "estimate, with watching counted in neither"
     ]
 

@@ -8,6 +8,7 @@ Source: US national coverage determination 280.3, question 2.
 
 from __future__ import annotations
 
+import re
 from typing import get_args
 
 from msgspec.structs import replace
@@ -41,13 +42,22 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
     present = [limit for limit in limits if limit.found]
-    names = listed(limit.kind if limit.kind != "other" else "another area" for limit in present)
+    names = listed(_area(limit) for limit in present)
     mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
     return met(
         f"{capital(listed(kinds))} were screened"
         + (f"; a deficit was found in {names}{mitigated}." if present else ", and no deficit was found."),
         ("limits",),
+        bare=f"{capital(listed(kinds))} were screened.",
     )
+
+
+def _area(limit: Limit) -> str:
+    """What was screened; of another area, the first words of what was seen, which say what it is."""
+    if limit.kind != "other":
+        return limit.kind
+    seen = re.split(r"[,.:;]", limit.says or "")[0].strip()
+    return f"another area (“{seen}”)" if seen else "another area"
 
 
 def _add(kinds: list[str]) -> Mend:

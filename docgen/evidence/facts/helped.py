@@ -13,10 +13,15 @@ QUESTION = "Does the client become more independent?"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """minutes_before, minutes_with and their difference, at home and in all; help_gained, activities with less help."""
+    """minutes_before, minutes_with and their difference, in all, at home, and of MRADLs at home where other activities
+    stand beside them; help_gained, activities with less help."""
     places = tuple(enumerate(case.activities))
     yield from _minutes("", "all activities", places)
-    yield from _minutes("_home", "activities at home", tuple((i, a) for i, a in places if a.at_home))
+    at_home = tuple((i, a) for i, a in places if a.at_home)
+    yield from _minutes("_home", "activities at home", at_home)
+    mradls = tuple((i, a) for i, a in at_home if a.needed_for not in (None, "other"))
+    if any(a.minutes_before and a.needed_for == "other" for _, a in at_home):
+        yield from _minutes("_mradl", "MRADLs at home", mradls)
     rated = [(i, a) for i, a in places if a.before and a.with_device]
     if rated:
         gained = [i for i, a in rated if HELP_LEVELS.index(a.with_device or "") > HELP_LEVELS.index(a.before or "")]

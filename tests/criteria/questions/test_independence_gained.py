@@ -20,6 +20,10 @@ RECORDS = Records(
             "as much help with one activity",
             [("activities.1.with_device", "done_for"), ("activities.1.minutes_with", 20)],
         ),
+        (
+            "minutes of another activity beside those of an MRADL",
+            [("activities.1.at_home", True)],
+        ),
         ("levels and no minutes", [("activities.0.minutes_before", GONE), ("activities.0.minutes_with", GONE)]),
         ("one level", [("activities.0.with_device", "hands_on"), ("activities.0.minutes_with", 18)]),
         ("minutes and no level", [("activities.0.with_device", GONE)]),
