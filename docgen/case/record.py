@@ -93,6 +93,9 @@ COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "contacts", "count", "collisions with a wall, object or person", head="collisions"),
     Column(Privacy.TRIAL, "person_contacts", "count", "of these, with a person", head="with person"),
     Column(
+        Privacy.TRIAL, "spasms", "count", "spasms or other movements of the whole body, at rest too", per_block=True
+    ),
+    Column(
         Privacy.TRIAL,
         "release_s",
         "number",
@@ -183,6 +186,7 @@ class ObservedInTrial(Observed, frozen=True, kw_only=True):
 
     order: int | None = None
     activations: int | None = None
+    spasms: int | None = None
     speed_m_s: float | None = None
     prompts_verbal: int | None = None
     prompts_gesture: int | None = None

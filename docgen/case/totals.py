@@ -63,6 +63,7 @@ COLUMNS: tuple[Column, ...] = (
     *(
         _OF_ROWS[name]
         for name in (
+            "spasms",
             "distance_m",
             "minutes",
             "speed_m_s",
