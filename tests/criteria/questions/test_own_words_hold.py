@@ -19,9 +19,23 @@ HELPED = [*DOORS_FAILED[:-1], DOORS_FAILED[-1] | {"prompts_physical": 2}]
 NO_DELAY = ("configuration.chair.electronics_delay_s", GONE)
 SAFE = [("letter.safety", "I judge that he can drive it safely. He is glad of it.")]
 
+DOOR = [("spaces.0.ahead_from", "way_in"), ("configuration.chair.length_mm", 1000), ("spaces.0.clear_ahead_mm", 2400)]
+BACKS = [*DOOR, ("configuration.commands", [{"does": "back", "input": "two taps"}])]
+AT_HOME = ("letter.safety", "I judge that he can drive it safely at home.")
+YARD = {"place": "in the school yard", "level": "arms_length", "by": "an aide", "for_now": "No driving there yet."}
+IN_YARD = ("letter.safety", "I judge that he can drive it safely at home and in the yard.")
+
 RECORDS = Records(
     "own_words_hold",
     met=[
+        ("safe at home, and backing out is a task", [*BACKS, AT_HOME, ("trial.tasks.2.name", "back out of a room")]),
+        (
+            "safe at home but for backing out",
+            [*BACKS, ("letter.safety", "He can drive it safely at home. Backing out was not tried: someone pushes.")],
+        ),
+        ("safe in another place than the one backed out of", [*BACKS, ("letter.safety", "He is safe in the kitchen.")]),
+        ("safe in a yard where he drives", [IN_YARD, ("supervision.+", YARD | {"for_now": "Slowly."})]),
+        ("safe at home, and nobody drives in the yard for now", [AT_HOME, ("supervision.+", YARD)]),
         ("safe by the letter and by the rows", SAFE),
         ("a sentence that says it is not safe", [*SAFE, ("letter.plan", "He cannot drive it safely outdoors.")]),
         ("safe by the letter, and a stop that cannot be worked out", [*SAFE, NO_DELAY]),
@@ -29,6 +43,9 @@ RECORDS = Records(
         ("safe but for the door", [("letter.safety", "He drives safely; at a door an aide steers.")], DOORS_FAILED),
     ],
     not_met=[
+        ("safe at home by the letter, and backing out untried", [*BACKS, AT_HOME]),
+        ("safe by the letter, and backing out untried", [*BACKS, *SAFE]),
+        ("safe in a yard where nobody drives for now", [IN_YARD, ("supervision.+", YARD)]),
         ("safe by the letter, doors in one of three", SAFE, DOORS_FAILED),
         ("safe by the letter, no door and no table done", SAFE, pads_missing(*range(2, 24, 4), *range(3, 24, 4))),
         ("safe by the letter, fewer doors than tables", SAFE, pads_missing(*range(6, 24, 4), *range(3, 24, 4))),
