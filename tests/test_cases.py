@@ -219,7 +219,10 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
             "{} of 6 stops on command were late",
             sum(not row.success for row in rows(PILAR, "force_headrest") if row.task == "stop_request"),
         ),
-        (SAOIRSE, "{} minutes without a collision", summed(SAOIRSE, "foot_stick", "minutes", "2026-03-03")),
+        (MARISOL, "{} in 32 minutes with the chin joystick", summed(MARISOL, "chin_stick", "spasms")),
+        (MARISOL, "2 in {} minutes with the chin joystick", summed(MARISOL, "chin_stick", "minutes")),
+        (MARISOL, "{} in 66 minutes with sip-and-puff", summed(MARISOL, "sip_puff", "spasms")),
+        (MARISOL, "3 in {} minutes with sip-and-puff", summed(MARISOL, "sip_puff", "minutes")),
     ],
 )
 def test_numbers_in_the_words_of_a_case_are_those_of_its_rows(name, text, number):

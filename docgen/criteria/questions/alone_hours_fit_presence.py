@@ -48,13 +48,13 @@ def answer(grounds: Grounds) -> Answer:
 
 def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] | None) -> Iterator[Wrong]:
     """Each contradiction of a place alone: of its name and its hours, of its hours and those of who helps."""
-    told, place_at, people = _told_minutes(place), ("supervision", at), _where(case)
+    in_name, place_at, people = _told_minutes(place), ("supervision", at), _where(case)
     for hours in place.hours:
         start, end = _minute(hours.starts_at), _minute(hours.ends_at)
         length = (end - start) % _DAY
-        if told and told != length:
+        if in_name and in_name != length:
             yield (
-                f"its name tells {_hours(told)}, and from {_clock(start)} to {_clock(end)} are {_hours(length)}",
+                f"its name tells {_hours(in_name)}, and from {_clock(start)} to {_clock(end)} are {_hours(length)}",
                 ((*place_at, "place"), (*place_at, "hours")),
             )
         for day in hours.days if there and start < end else ():
@@ -70,12 +70,12 @@ def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] |
                         f"{_clock(gap[0])} to {_clock(gap[1])}",
                         ((*place_at, "hours"), *people),
                     )
-    if told and not place.hours and there:
+    if in_name and not place.hours and there:
         gaps = [gap for spans in there.values() for gap in _gaps(spans)]
-        if gaps and all(to - since != told for since, to in gaps):
+        if gaps and all(to - since != in_name for since, to in gaps):
             since, to = max(gaps, key=lambda gap: gap[1] - gap[0])
             yield (
-                f"its name tells {_hours(told)}, and by the hours of those who help nobody is there from "
+                f"its name tells {_hours(in_name)}, and by the hours of those who help nobody is there from "
                 f"{_clock(since)} to {_clock(to)}, which are {_hours(to - since)}",
                 ((*place_at, "place"), *people),
             )
@@ -109,9 +109,10 @@ def _overlap(spans: Spans, start: int, end: int) -> tuple[int, int] | None:
 
 def _told_minutes(place: Supervision) -> int | None:
     """The hours that the name of a place tells, in minutes."""
-    number = found.group(1).casefold() if (found := _TOLD.search(place.place)) else None
-    if number is None:
+    number_told = _TOLD.search(place.place)
+    if number_told is None:
         return None
+    number = number_told.group(1).casefold()
     return 60 * (int(number) if number.isdigit() else _NUMBERS.index(number) + 1)
 
 
