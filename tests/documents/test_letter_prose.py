@@ -28,7 +28,6 @@ SHARED = (
     "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
     "She backs out, as no floor to turn on is recorded there.",
-    "With the control I expect 23 minutes a day, and watching besides.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
