@@ -84,7 +84,7 @@ def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
     if case.configuration.backs is not False or circle_mm is None:
         return ""
     floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
-    turned = [f"the {name} ({length(floor - circle_mm, 'down')} to spare)" for name, floor in floors if floor]
+    turned = [f"behind the {name} with {length(floor - circle_mm, 'down')} to spare" for name, floor in floors if floor]
     return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
 
 
