@@ -125,6 +125,11 @@ class Configuration(Part):
         "whether drive comes back only with the control at rest, and how that was tried",
         "Only at rest: tried five times with the joystick held forward.",
     )
+    external_device: Words | None = key(
+        Privacy.DEVICE,
+        "plugs of the device that the drive control also works, and what each input does on it",
+        "two 3.5 mm plugs: left scans, right selects",
+    )
     chair: Chair = Chair.model_construct()
     features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")

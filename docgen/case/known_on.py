@@ -11,6 +11,7 @@ from docgen.case.need import Goal, Space
 from docgen.case.paper import Authorization, Delivery, Denial
 from docgen.case.training import FollowUp
 
+_DELIVERED_TO = ("street", "city", "state", "postal_code", "place")
 _NO_ANSWER = {"payer_says": None, "payer_said_on": None}  # of the payer, to a line or to the request
 
 
@@ -38,7 +39,8 @@ def _papers_before(case: Case, day: date) -> dict[str, object]:
         later["denial"] = Denial()
     if _after(case.dates.delivered_on, day):
         later["dates"] = case.dates.model_copy(update={"delivered_on": None})
-        later["delivery"] = Delivery(place=case.delivery.place)  # where it is to go was known before
+        address = {key: getattr(case.delivery, key) for key in _DELIVERED_TO}
+        later["delivery"] = Delivery().model_copy(update=address)  # where it is to go was known before
     if _after(case.request.payer_said_on, day):
         later["request"] = case.request.model_copy(update=_NO_ANSWER)
     if _answered_after(case.configuration, day):

@@ -65,6 +65,18 @@ class MeasuredFrom(Part):
         95,
         usual=Usual(80, 140, usual.PRACTICE),
     )
+    beyond_posts: Literal["prolonged", "square"] | None = key(
+        Privacy.DEVICE,
+        "depth of a part above the top of the back posts: from their front face prolonged, or from their top square to "
+        "the seat",
+        "prolonged",
+    )
+    back_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "how far the face of the loaded back stands in front of the back posts, in mm",
+        30,
+        usual=Usual(1, 150, usual.PRACTICE, or_none=True),
+    )
     seated: Words | None = key(
         Privacy.DEVICE, "how the driver sat when the parts were measured", "tilt 5 degrees, belt closed, shoes on"
     )

@@ -114,8 +114,14 @@ class Denial(Part):
 class Delivery(Part):
     """Handing over the chair; its day is dates.delivered_on."""
 
+    street: Words | None = key(Privacy.FUNDING, "street and number of the delivery", "12 Hill Road")
+    city: Words | None = key(Privacy.FUNDING, "city of the delivery", "Harbor Falls")
+    state: Words | None = key(Privacy.FUNDING, "state of the delivery, in two letters", "OR")
+    postal_code: Words | None = key(Privacy.FUNDING, "postal code of the delivery", "00000")
     place: Words | None = key(
-        Privacy.FUNDING, "where the chair is delivered: street, floor, who is there", "12 Hill Road, any day"
+        Privacy.FUNDING,
+        "what to know of the place of delivery: floor, door, who is there and when; no number of the family",
+        "second floor, by the elevator; her aunt opens, after three",
     )
     signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key(
         Privacy.FUNDING, "who signed for the chair", "client"

@@ -46,6 +46,11 @@ class SetTo(Part):
     profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
+    passes: Words | None = key(
+        Privacy.DEVICE,
+        "range in which a measurement of it passes, where it is not all on one side of the value",
+        "0.8 to 1.1 m/s²",
+    )
     caution: Words | None = key(
         Privacy.DEVICE,
         "what happened beyond this value, as a caution to whoever sets it",

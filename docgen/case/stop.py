@@ -108,6 +108,11 @@ class Stop(Part):
         "how a signal that stops the chair is told apart from the same one as a command, and what stops that command",
         "A sip that stopped it backs nothing up. While it backs up, the end of the sip stops it.",
     )
+    told_apart_test: Words | None = key(
+        Privacy.DEVICE,
+        "what a test of that signal shows, where it is not that the chair stands and nothing starts",
+        "A hard sip at full speed ends the drive; held on for two seconds more, it backs the chair up.",
+    )
     passed_on: date | None = key(
         Privacy.DEVICE, "date every stop of the delivered chair was last tried and passed", date(2026, 8, 3)
     )

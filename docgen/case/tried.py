@@ -248,6 +248,12 @@ class Chair(Part):
     leg_mm: float | None = key(
         Privacy.DEVICE, "seat to footplate in mm", 400, gt=50, lt=800, usual=Usual(120, 600, usual.CHAIRS)
     )
+    sizes_to: Literal["frame", "surface"] | None = key(
+        Privacy.DEVICE,
+        "what seat depth, back height and the way to the footplate are measured to: the bare pan and posts, or the "
+        "cushion and back on them",
+        "frame",
+    )
     cushion: Words | None = key(
         Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back will be reused."
     )

@@ -82,6 +82,7 @@ class Request(Part):
     route: Words | None = key(
         Privacy.FUNDING, "way to ask for an item that is on no list", "exception form, page 2 of the manual"
     )
+    payer_phone: Words | None = key(Privacy.FUNDING, "number at which the payer answers a supplier", "555-0100")
     payer_says: Words | None = key(
         Privacy.FUNDING, "what the payer answered where its sources disagree, and when", "2026-05-04, by phone"
     )

@@ -20,6 +20,7 @@ from docgen.criteria.ways_out import BACKING, backing_tried
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
 from docgen.documents.authorization import authorized
+from docgen.documents.base_asked import after_order, base_asked
 from docgen.documents.checklist import checklist
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
@@ -166,6 +167,8 @@ def everything(
             "minutes_counted": tuple({"how": how} for how in dict.fromkeys(a.source for a in case.activities) if how),
             "items": tuple(item_rows(case, fit, verdicts, words)),
             "order_lines": lines,
+            "base_asked": base_asked(case, words),
+            "after_order": after_order(case),
             "lines_alike": lines_alike(lines),
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),

@@ -94,8 +94,10 @@ class StandardPartRow(TypedDict):
     mounted  how it is mounted; None where that is to be asked, empty where nothing is to be told
     comes    None where nobody has said; "line" too where the code of a line already includes the part
     line     number of the line that brings it, or 0
+    is_headrest  whether it is the headrest, on whose post other parts may hang
     """
 
+    is_headrest: bool
     mounted: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
@@ -230,6 +232,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
         yield {
+            "is_headrest": part.part == "headrest",
             "mounted": part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,

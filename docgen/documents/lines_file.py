@@ -5,6 +5,9 @@ in it can run as a formula in a spreadsheet: a cell that would begin one begins 
 Injection). Commas, quotes and line ends are as in RFC 4180. It is UTF-8 without a mark at its head: the mark would
 become part of the first heading for a program that reads it strictly, and the key of each row would be lost, while a
 spreadsheet that takes the file for another encoding shows a name with a wrong letter, which is seen.
+
+An empty cell has one meaning, that the supplier fills it in; what nobody has recorded, and what a row cannot have, is
+told in words.
 """
 
 from __future__ import annotations
@@ -41,7 +44,15 @@ _ORDER: dict[str, tuple[str, str]] = {
     "supplier_phone": ("supplier", "phone"),
     "therapist": ("evaluator", "name"),
     "therapist_phone": ("evaluator", "phone"),
+    "street": ("delivery", "street"),
+    "city": ("delivery", "city"),
+    "state_of": ("delivery", "state"),
+    "postal_code": ("delivery", "postal_code"),
     "deliver_to": ("delivery", "place"),
+    "received_on": ("order", "received_on"),
+    "supplier_assessed_on": ("dates", "supplier_assessed_on"),
+    "home_visit_on": ("dates", "home_visit_on"),
+    "base_looked_up_on": ("order", "base_looked_up_on"),
     "encounter_on": ("dates", "encounter_on"),
     "evaluated_on": ("dates", "evaluated_on"),
     "accepted_on": ("dates", "accepted_on"),
@@ -49,6 +60,8 @@ _ORDER: dict[str, tuple[str, str]] = {
     "weight_kg": ("client", "weight_kg"),
     "seat_width_mm": ("configuration.chair", "seat_width_mm"),
     "seat_depth_mm": ("configuration.chair", "seat_depth_mm"),
+    "back_height_mm": ("configuration.chair", "back_height_mm"),
+    "leg_mm": ("configuration.chair", "leg_mm"),
     "growth": ("request", "growth"),
     "authorization": ("authorization", "tracking"),
     "authorization_is": ("authorized", "says"),
@@ -56,6 +69,8 @@ _ORDER: dict[str, tuple[str, str]] = {
     "waits": ("authorized", "waits"),
     "authorized_on": ("authorized", "on"),
     "payer_says_of_all": ("request", "payer_says"),
+    "payer_phone": ("request", "payer_phone"),
+    "route": ("request", "route"),
 }
 _NEVER_RECORDED = ("payer_id", "npi")  # no case holds them: an import must know that they are to be asked for
 _KEYS = (
@@ -75,12 +90,8 @@ _KEYS = (
     "payer_said_on",
 )
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
-_BESIDE = ("comes_with", "goes_with")
-_SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier
-_MAY_BE_EMPTY = frozenset(
-    {"described", "size_mm", "payer_says", "payer_said_on", "authorization", "payer_says_of_all", "supplier", "contact"}
-    | {"authorized_on", "growth", "comes_with", "goes_with"}
-)
+_BESIDE = ("must_do", "comes_with", "fitted", "goes_with")
+_SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier, as modifiers are
 _CODES = re.compile(r"[A-Z][0-9A-Z]{2}(?:\.[0-9A-Z]{1,4})?")  # of diagnoses, where a line answers more than one
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -100,20 +111,28 @@ def lines_of_order(
     day     that of the order, as its pages have it
     """
     shows, may_see = shown
-    whole = order_told(tables, shows, may_see, day) | {"standard_parts": parts_told(tables, shows, words)}
+    heads: Mapping[str, str] = words["lines_file"]
+    whole = order_told(tables, shows, may_see, day, heads) | {"standard_parts": parts_told(tables, shows, words)}
+    whole |= base_told(tables, shows)
     lines = tables["order_lines"]
-    return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows))
+    return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, heads))
 
 
 def order_told(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy], day: date | None
+    tables: Mapping[str, Any],
+    shows: Mapping[str, tuple[str, ...]],
+    may_see: Collection[Privacy],
+    day: date | None,
+    heads: Mapping[str, str],
 ) -> dict[str, Any]:
-    """What each row says of the whole order: heading of its column -> value, None where nobody has recorded it.
+    """What each row says of the whole order: heading of its column -> value, None where nobody has recorded it, empty
+    where there is nothing to record.
 
     tables   every table that a document could be shown
     shows    tables and keys that the order shows, and `may_see` the classes of privacy of its reader: the file tells
              no more
     day      that of the order, as its pages have it
+    heads    words of the file
     """
     places = {name: place for name, place in _ORDER.items() if place[1] in shows.get(place[0], ())}
     wanted: dict[str, tuple[str, ...]] = {}
@@ -124,29 +143,70 @@ def order_told(
         name: reduce(lambda part, of: part[of], table.split("."), shown)[key] for name, (table, key) in places.items()
     }
     recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
-    return recorded | ({"recorded_on": day} if "recorded_on" in recorded else {})
+    if "recorded_on" in recorded:
+        recorded["recorded_on"] = day
+    if recorded.get("state") == "not_needed":
+        recorded["authorization"] = recorded.get("authorization") or ""
+    if tables["who"]["adult"] and recorded.get("growth") is None and "growth" in recorded:
+        recorded["growth"] = ""
+    if "decided" not in shows.get("after_order", ()):
+        return recorded
+    after = tables["after_order"]
+    state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
+    waits = {"waits": False} if after["delivered"] and "waits" in recorded else {}
+    return recorded | waits | {"since": heads[state]}
 
 
 def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
-    """The standard parts in one cell, each with where it comes from, as far as the order shows them."""
-    if not {"part", "comes", "line"} <= {*shows.get("standard_parts", ())}:
+    """The standard parts in one cell, each with where it comes from, what is particular about it and how it is mounted,
+    as far as the order shows them."""
+    if not {"part", "comes", "line", "says", "mounted"} <= {*shows.get("standard_parts", ())}:
         return ""
+    heads = words["lines_file"]
     answers = []
     for part in tables["standard_parts"]:
-        comes = f"{words['lines_file']['number'].lower()} {part['line']}" if part["line"] else part["comes"]
-        answers.append(f"{part['part']}: {words['comes'].get(comes, comes or words['lines_file']['not_recorded'])}")
+        comes = f"{heads['number'].lower()} {part['line']}" if part["line"] else part["comes"]
+        told = [
+            f"{part['part']}: {words['comes'].get(comes, comes or heads['not_recorded'])}",
+            part["says"].rstrip("."),
+        ]
+        if part["mounted"] != "":
+            told.append(heads["mounted"].format(where=part["mounted"] or heads["not_recorded"]))
+        answers.append(". ".join(filter(None, told)))
+    if answers and tables["base_asked"]["has"]:
+        answers.append(heads["switches_of_base"])
     return "; ".join(answers)
 
 
-def beside_lines(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
-    """Code of a line -> what comes with it and the codes it goes with, as far as the order shows them."""
-    if not {"code", "includes", "connected"} <= {*shows.get("items", ())}:
+def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
+    """What the base must have and every diagnosis of the order, as far as the order shows them."""
+    told = {}
+    if "has" in shows.get("base_asked", ()):
+        told["base_has"] = "; ".join(tables["base_asked"]["has"])
+    if "code" in shows.get("diagnoses", ()):
+        told["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
+    return told
+
+
+def beside_lines(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], heads: Mapping[str, str]
+) -> dict[str, dict[str, str | None]]:
+    """Code of a line -> what it must do, what comes with it and is fitted of that, and the codes it goes with, in the
+    words of the order and as far as it shows them."""
+    if not {"code", "includes", "connected", "fitted", "moves"} <= {*shows.get("items", ())}:
         return {}
-    return {
-        item["code"]: {"comes_with": "; ".join(item["includes"]), "goes_with": "; ".join(item["connected"])}
-        for item in tables["items"]
-        if item["code"]
-    }
+    asked = [(feature["line"], feature["name"]) for feature in tables["features"]]
+    beside = {}
+    for item in tables["items"]:
+        functions = [name for line, name in asked if line == item["code"]]
+        functions += [item["moves"]] if item["moves"] else []
+        beside[item["code"]] = {
+            "must_do": "; ".join(functions) or heads["its_name"],
+            "comes_with": "; ".join(item["includes"]) or heads["nothing"],
+            "fitted": item["fitted"],
+            "goes_with": "; ".join(item["connected"]) or heads["the_base"],
+        }
+    return {code: told for code, told in beside.items() if code}
 
 
 def lines_file(
@@ -155,7 +215,7 @@ def lines_file(
     words: Words,
     status: str,
     of_order: Mapping[str, Any] | None = None,
-    beside: Mapping[str, Mapping[str, str]] | None = None,
+    beside: Mapping[str, Mapping[str, str | None]] | None = None,
 ) -> bytes:
     """The file, its heads in the words of the documents.
 
@@ -179,11 +239,11 @@ def lines_file(
     columns += [*(_BESIDE if beside is not None else ()), *_SUPPLIERS, "draft", "status"]
     writer.writerow([_headed(column, heads) for column in columns])
     for row in rows:
-        cells = [_in_cell(name, value, heads, short_forms) for name, value in whole.items()]
+        cells = [_in_cell(value, heads, short_forms) for value in whole.values()]
         cells += [cell for key in keys for cell in _cells(key, row, heads, short_forms)]
         if beside is not None:
-            goes_with = beside.get(row["code"] or "", {})
-            cells += [_in_cell(name, goes_with.get(name, ""), heads, short_forms) for name in _BESIDE]
+            told = beside.get(row["code"] or "", {})
+            cells += [_in_cell(told.get(name, ""), heads, short_forms) for name in _BESIDE]
         key = [_key_of(row, whole, heads)] if keyed else []
         last = [heads["no" if released else "yes"], harmless(status)]
         writer.writerow([*key, *cells, *[""] * len(_SUPPLIERS), *last])
@@ -226,18 +286,20 @@ def _cells(key: str, row: Mapping[str, Any], heads: Mapping[str, str], short_for
         of_line = [*asked[: _N_MODIFIERS - 1], *([last] if last else [])]
         yield from (harmless(of_line[at]) if at < len(of_line) else "" for at in range(_N_MODIFIERS))
     elif key == "name" and value:
-        yield _in_cell(key, f"{value[:1].upper()}{value[1:]}", heads, short_forms)
+        yield _in_cell(f"{value[:1].upper()}{value[1:]}", heads, short_forms)
     elif key == "diagnoses" and value:
-        yield _in_cell(key, "; ".join(_CODES.findall(value)) or value, heads, short_forms)
+        yield _in_cell("; ".join(_CODES.findall(value)) or value, heads, short_forms)
     elif key == "code" and row.get("without_code"):
         yield heads["no_code"]
+    elif key == "described" and value:
+        yield _in_cell(f"{value}{row.get('seated_by', '')}", heads, short_forms)
     else:
-        yield _in_cell(key, value, heads, short_forms)
+        yield _in_cell(value, heads, short_forms)
 
 
-def _in_cell(key: str, value: Any, heads: Mapping[str, str], short_forms: Mapping[str, str]) -> str:
+def _in_cell(value: Any, heads: Mapping[str, str], short_forms: Mapping[str, str]) -> str:
     if value is None or value == "":
-        return "" if key in _MAY_BE_EMPTY or value == "" else heads["not_recorded"]
+        return heads["not_recorded" if value is None else "not_applicable"]
     if isinstance(value, bool):
         return heads["yes" if value else "no"]
     if isinstance(value, float):

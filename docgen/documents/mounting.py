@@ -16,7 +16,7 @@ from docgen.figures.placing import PLACES
 MADE_FROM = {
     "mounting": made_from("configuration.mounting", line="configuration.mounting.item"),
     "heights": made_from("configuration.mounting"),
-    "zero": made_from("configuration.measured_from"),
+    "zero": made_from("configuration.measured_from", ends_below=("configuration.mounting", "configuration.chair")),
 }
 
 _LABELS = {name: field.description or name for name, field in Mount.model_fields.items()} | {
@@ -178,7 +178,10 @@ def heights(case: Case) -> Heights:
 
 
 class Zero(TypedDict):
-    """Zero points of the mounting record; None where nobody has said what was measured from."""
+    """Zero points of the mounting record; None where nobody has said what was measured from.
+
+    ends_below  the back posts end below a part that counts its depth from them, so that beyond_posts has to be told
+    """
 
     height: str | None
     depth: str | None
@@ -186,6 +189,9 @@ class Zero(TypedDict):
     cushion_mm: float | None
     depth_along: str | None
     back_deg: float | None
+    back_mm: float | None
+    beyond_posts: str | None
+    ends_below: bool
     seated: str | None
     _labels: dict[str, str]
 
@@ -200,6 +206,16 @@ def zero(case: Case) -> Zero:
         "cushion_mm": measured_from.cushion_mm,
         "depth_along": measured_from.depth_along,
         "back_deg": measured_from.back_deg,
+        "back_mm": measured_from.back_mm,
+        "beyond_posts": measured_from.beyond_posts,
+        "ends_below": _ends_below(case),
         "seated": measured_from.seated,
         "_labels": {name: entry.description or name for name, entry in MeasuredFrom.model_fields.items()},
     }
+
+
+def _ends_below(case: Case) -> bool:
+    """Whether a part above the seat stands higher than the back is high: posts end no lower than their back."""
+    back_mm = case.configuration.chair.back_height_mm
+    above = [mount.height_mm for mount in case.configuration.mounting if mount.site != "foot" and mount.height_mm]
+    return back_mm is not None and any(height_mm > back_mm for height_mm in above)

@@ -35,6 +35,8 @@ _RECLINE = frozenset({"recline_limit", "recline_stop", "recline_speed"})
 _SEAT = _RECLINE | {"tilt_limit", "seat_range", "seat_speed", "seat_stop"}
 _LATCH = frozenset({"latch", "latch_timeout"})
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
+_FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
+_HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
 _OF_PROFILES = _LATCH | VALUE_OF.keys()
 
 
@@ -44,12 +46,17 @@ class Setting(TypedDict):
     value   what was measured, with its unit, or in words that it stays as delivered or does not apply; None where
             nobody has said
     how     how it was measured, or why; None where that is not recorded
+    passes  range in which a measurement passes; empty where the side of the value tells it, None where it has to be
+            told and nobody has
+    side    "less", "more" or empty, as in `DriveSetting.passes`
     """
 
     name: str
     profile: str
     value: str | None
     how: str | None
+    passes: str | None
+    side: str
     _labels: dict[str, str]
 
 
@@ -71,6 +78,7 @@ class ParameterRow(TypedDict):
 class EnteredRow(TypedDict):
     """One measured value of one setting in one profile, with a cell of its own for the programmer; as in `Setting`.
 
+    side          mark before the value: at it or below, at it or above; empty where it is set as it stands
     as_delivered  whether nothing is set and what is delivered is written down
     """
 
@@ -78,6 +86,8 @@ class EnteredRow(TypedDict):
     profile: str
     value: str | None
     how: str | None
+    passes: str | None
+    side: str
     as_delivered: bool
     _labels: dict[str, str]
 
@@ -120,27 +130,33 @@ def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
     for row in settings(case, words):
         if row["value"] == wording["not_applicable"]:
             continue
-        for value, how in _values(row):
+        for value, how, passes in _values(row):
             here = row["name"], how
+            is_measured = not passes and _FIGURE.match(value or "") is not None
             yield {
                 "name": row["name"],
                 "profile": row["profile"],
                 "value": value,
                 "how": wording["as_above"] if how and here == before else how,
+                "passes": passes if value else "",
+                "side": wording["side"][row["side"]] if row["side"] and is_measured else "",
                 "as_delivered": (value or "").startswith(wording["as_delivered"]),
                 "_labels": row["_labels"],
             }
             before = here
 
 
-def _values(row: Setting) -> list[tuple[str | None, str | None]]:
-    """The values of a setting apart, each with how it was measured, where as many ways are told as values."""
+def _values(row: Setting) -> list[tuple[str | None, str | None, str | None]]:
+    """The values of a setting apart, each with how it was measured, where as many ways are told as values, and with
+    the range that passes, where it is a figure."""
     if not row["value"]:
-        return [(row["value"], row["how"])]
-    values = _VALUES_APART.split(row["value"])
-    ways = _VALUES_APART.split(row["how"] or "")
+        return [(row["value"], row["how"], row["passes"])]
+    values, ways = _VALUES_APART.split(row["value"]), _VALUES_APART.split(row["how"] or "")
     apart = len(ways) == len(values) > 1
-    return [(value, way if apart else row["how"]) for value, way in zip(values, ways if apart else values, strict=True)]
+    return [
+        (value, way if apart else row["how"], row["passes"] if _FIGURE.search(value) else "")
+        for value, way in zip(values, ways if apart else values, strict=True)
+    ]
 
 
 def set_cautions(case: Case) -> Iterator[CautionRow]:
@@ -180,19 +196,20 @@ def settings(case: Case, words: Words) -> Iterator[Setting]:
     delay = case.configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     how = case.configuration.chair.electronics_delay_how
-    yield _row(wording["delay"], wording["all"], value, how and f"{how}; {wording['not_set']}")
+    yield _row(wording["delay"], wording["all"], value, how and f"{how}; {wording['not_set']}", "less")
 
 
 def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """A setting that profiles have: a row for each of them, or one for all where they are alike."""
     setting, entries, rows = drive_settings()[name].name, _entries(case, name), []
+    side = drive_settings()[name].passes
     for profile in case.configuration.profiles:
         entry = next((e for e in entries if e.profile in (None, profile.id)), None)
         value = _entered(entry, words) or _of_profile(profile, name, words)
-        rows.append(_row(setting, profile.name, value, _how(entry, words)))
-    alike = len({(row["value"], row["how"]) for row in rows}) == 1
+        rows.append(_row(setting, profile.name, value, _how(entry, words), side, _passes(entry, name)))
+    alike = len({(row["value"], row["how"], row["passes"]) for row in rows}) == 1
     if alike:
-        yield _row(setting, words["parameter"]["all"], rows[0]["value"], rows[0]["how"])
+        yield {**rows[0], "profile": words["parameter"]["all"]}
     else:
         yield from rows
 
@@ -201,22 +218,42 @@ def _of_all_profiles(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """A setting as it is entered, or as it was measured on the chair."""
     setting, wording, measured = drive_settings()[name].name, words["parameter"], _of_chair(case, name, words)
     names = {profile.id: profile.name for profile in case.configuration.profiles}
-    entries = _entries(case, name)
+    entries, side = _entries(case, name), drive_settings()[name].passes
     for entry in entries:
         value = _entered(entry, words) or measured
-        yield _row(setting, names.get(entry.profile or "", wording["all"]), value, _how(entry, words))
+        of_profile = names.get(entry.profile or "", wording["all"])
+        yield _row(setting, of_profile, value, _how(entry, words), side, _passes(entry, name))
     if not entries:
         how = wording["trial_chair"] if name == "deceleration" and measured is not None else None
-        yield _row(setting, wording["all"], measured, how)
+        yield _row(setting, wording["all"], measured, how, side, _passes(None, name))
+
+
+def _passes(entry: SetTo | None, name: str) -> str | None:
+    recorded = entry.passes if entry else None
+    return recorded or (None if name in _HARDEST else "")
 
 
 def _entries(case: Case, name: str) -> list[SetTo]:
     return [entry for entry in case.configuration.settings if entry.setting == name]
 
 
-def _row(name: str, profile: str, value: str | None, how: str | None) -> Setting:
-    labels = {"value": f"{name[:1].lower()}{name[1:]}", "how": "how it was measured"}
-    return {"name": name, "profile": profile, "value": value, "how": how, "_labels": labels}
+def _row(
+    name: str, profile: str, value: str | None, how: str | None, side: str = "", passes: str | None = ""
+) -> Setting:
+    labels = {
+        "value": f"{name[:1].lower()}{name[1:]}",
+        "how": "how it was measured",
+        "passes": "the hardest that passes",
+    }
+    return {
+        "name": name,
+        "profile": profile,
+        "value": value,
+        "how": how,
+        "passes": passes,
+        "side": side,
+        "_labels": labels,
+    }
 
 
 def _not_applicable(case: Case, name: str, words: Words) -> str:
@@ -257,19 +294,18 @@ def reclines(case: Case) -> bool:
 def _entered(entry: SetTo | None, words: Words) -> str | None:
     if entry is None:
         return None
-    if entry.value or not entry.as_delivered:
-        return entry.value
-    wording, of_trial = words["parameter"], entry.on_trial_chair
-    known = wording["trial_value"].format(value=of_trial) if of_trial else wording["no_trial_value"]
-    return f"{wording['as_delivered']} ({known})"
+    return entry.value or (str(words["parameter"]["as_delivered"]) if entry.as_delivered else None)
 
 
 def _how(entry: SetTo | None, words: Words) -> str | None:
-    if entry is None:
-        return None
-    if not entry.as_delivered:
-        return entry.how
-    return entry.how or str(words["parameter"]["delivered_why"])
+    """As recorded; of what stays as delivered, with the value of the trial chair."""
+    if entry is None or entry.value or not entry.as_delivered:
+        return entry.how if entry else None
+    wording, of_trial = words["parameter"], entry.on_trial_chair
+    if of_trial:
+        known: str = wording["trial_value"].format(value=of_trial)
+        return f"{entry.how}; {known}" if entry.how else known
+    return f"{entry.how or wording['delivered_why']}; {wording['no_trial_value']}"
 
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:

@@ -144,10 +144,11 @@ def tightest(evidence: Evidence) -> tuple[StopThere, ...]:
 
 
 class RoomRow(TypedDict):
-    """What a place in the home leaves free, each measure in words."""
+    """What a place in the home leaves free, each measure in words; threshold_mm is 0 where there is none."""
 
     name: str
     measures: tuple[str, ...]
+    threshold_mm: float
 
 
 def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
@@ -190,4 +191,4 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             measures.append(words["rails"][space.rails])
         if space.doors:
             measures.append(phrases["doors"].format(says=space.doors.rstrip(".")))
-        yield {"name": space.name, "measures": tuple(measures)}
+        yield {"name": space.name, "measures": tuple(measures), "threshold_mm": space.threshold_mm or 0}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Literal
 
 from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
@@ -42,6 +43,7 @@ class DriveSetting(BaseModel):
     """A setting of the electronics in the trade's terms. `usual` ranges are from memory and never applied.
 
     always  whether every control has it, and not only one with a feature that touches it
+    passes  on which side of the value a measurement passes: at it or less, at it or more; as it stands when empty
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
@@ -49,6 +51,7 @@ class DriveSetting(BaseModel):
     name: str = Field(min_length=1)
     unit: str = ""
     always: bool = False
+    passes: Literal["less", "more", ""] = ""
     does: str = Field(min_length=1)
     watch: str = Field(min_length=1)
     usual: Mapping[str, tuple[float, float]] = {}

@@ -223,7 +223,8 @@ def _beside_order(
     if "order_lines" not in order.shows:
         return {}
     then = on_its_day(assessed, dated_on(order, assessed.file.case))
-    laid_out = laid_out if then is assessed else tables(then, worded, ())
+    if then is not assessed:
+        laid_out = {**tables(then, worded, ()), "after_order": laid_out["after_order"]}
     return {
         LINES: lines_of_order(
             laid_out, (order.shows, order.may_see), worded.words, status, dated_on(order, assessed.file.case)

@@ -105,9 +105,10 @@ def _placed(answer: Mapping[str, Any], shown: tuple[Place | str, ...], worded: W
 
 
 def _tables_of_its_day(then: Assessed, worded: Wording, shown: Mapping[str, Any]) -> Mapping[str, Any]:
-    """The tables of a case as it stood on the day of a paper; what is enclosed on purpose stays enclosed."""
+    """The tables of a case as it stood on the day of a paper; what is enclosed on purpose stays enclosed, and
+    that the order was overtaken is told without a later day."""
     called = called_for(worded.documents, then.file.case)
-    kept = {name: shown[name] for name in ("documents", "enclosed", "papers")}
+    kept = {name: shown[name] for name in ("documents", "enclosed", "papers", "after_order")}
     others = tuple(row for row in shown["other_documents"] if row["name"] in called)
     return {**tables(then, worded, ()), **kept, "other_documents": others}
 

@@ -106,18 +106,19 @@ COMPACT = Style(
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
 RECORD = replace(
     COMPACT,
-    body=TextStyle(9.4, 10.2, after=1.8),
+    body=TextStyle(9.3, 9.9, after=1.5),
     headings=(
         TextStyle(15, 17.5, after=3, bold=True, keep=True),
         TextStyle(11, 12.6, before=4, after=1, bold=True, keep=True),
         TextStyle(10, 11.2, before=4, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(9.4, 10.2, after=0.3),
-    cell=TextStyle(8.4, 9.0),
-    cell_padding=0.7,
-    margin_side=34.0,
-    margin_top=38.0,
-    margin_bottom=38.0,
+    item=TextStyle(9.3, 9.9, after=0.2),
+    cell=TextStyle(8.3, 8.7),
+    cell_padding=0.6,
+    margin_side=30.0,
+    margin_top=31.0,
+    edge=24.0,
+    margin_bottom=30.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.

@@ -66,7 +66,7 @@ def test_a_line_is_one_row_with_empty_places_for_the_supplier():
         "Line": "1",
         "Code": "E2330",
         "Description": "Head array",
-        "Class of the base": "",
+        "Class of the base": "not applicable",
         "Quantity": "1",
         "Unit": "each",
         "Modifiers 1": "NU",
@@ -156,7 +156,7 @@ def test_a_short_form_is_written_out_in_each_row():
 def test_what_is_missing_is_told_and_a_line_without_a_code_says_so():
     lacking = LINE | {"quantity": None, "diagnoses": None, "payer_says": None, "payer_said_on": None}
     first, second = _rows(_file(lacking, LINE | {"code": None, "without_code": True}))
-    assert first["Quantity"] == first["Diagnosis codes"] == "not recorded" and first["Payer's answer"] == ""
+    assert first["Quantity"] == first["Diagnosis codes"] == "not recorded" and first["Payer's answer"] == "not recorded"
     assert second["Code"] == "no code"
 
 
@@ -221,7 +221,7 @@ def test_the_file_tells_what_was_known_on_the_day_of_the_order():
     answered = [item.payer_says for item in assessed.file.case.configuration.items]
     assert any(answered)
     rows = csv.DictReader(io.StringIO(render(assessed, ("html",), ("order",))[LINES].decode("utf-8-sig")))
-    assert {row["Payer's answer"] for row in rows} == {""}
+    assert {row["Payer's answer"] for row in rows} == {"not recorded"}
 
 
 @pytest.mark.parametrize(

@@ -46,12 +46,12 @@ def _feature(name: str) -> dict[str, Any]:
         (
             "acceleration",
             {"as_delivered": True},
-            [("all", "leave as delivered (value of the trial chair not recorded)", "not changed for the trial")],
+            [("all", "leave as delivered", "not changed for the trial; value of the trial chair not recorded")],
         ),
         (
             "acceleration",
             {"as_delivered": True, "on_trial_chair": "60 of 100"},
-            [("all", "leave as delivered (trial: 60 of 100)", "not changed for the trial")],
+            [("all", "leave as delivered", "on the trial chair 60 of 100")],
         ),
         ("acceleration", None, [("all", None, None)]),
         ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),

@@ -101,6 +101,7 @@ class _Copy:
                 case.client.member_id,
                 case.authorization.tracking,
                 case.denial.reference,
+                case.request.payer_phone,
                 *(value for person in case.people for value in (person.license, person.phone)),
             )
             if number
@@ -177,7 +178,11 @@ class _Copy:
         if part is self.case.request:
             payer = self.case.request.payer_name
             changed["payer_name"] = payer and self._replace(payer, self._label("payer", payer))
+            changed["payer_phone"] = self._removed(self.case.request.payer_phone)
             changed["later_payers"] = ()  # the copy is of a request to one payer
+        if part is self.case.delivery:
+            smaller_than_a_state = ("street", "city", "postal_code")
+            changed |= {key: self._removed(getattr(self.case.delivery, key)) for key in smaller_than_a_state}
         if part is self.case.authorization:
             changed["tracking"] = self._removed(self.case.authorization.tracking)
         if part is self.case.denial:

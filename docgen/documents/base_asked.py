@@ -1,0 +1,72 @@
+"""What a base has to have by itself, because no line of the order brings it, and what came after the order."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+from docgen.case.model import Case
+from docgen.documents.lines import orders_chair
+from docgen.documents.made_from import made_from
+from docgen.documents.phrase import Words
+from docgen.fit.feature import features
+from docgen.fit.stopping_means import STOP_FEATURES
+
+MADE_FROM = {
+    "base_asked": made_from(
+        "configuration.features.with_base",
+        "configuration.standard_parts",
+        "configuration.profiles",
+        "configuration.choose_by",
+        "configuration.seat_deg",
+    ),
+    "after_order": made_from("authorization.decision", "dates.delivered_on"),
+}
+
+_MEANS = ("helper_stop", "drive_lock", "seat_switch", "attendant_control", "display")
+
+
+class BaseAsked(TypedDict):
+    """has  names of what the base must have, in the trade's words; empty where the chair is not ordered"""
+
+    has: tuple[str, ...]
+
+
+class AfterOrder(TypedDict):
+    """What the record holds by now, whatever day the order itself tells.
+
+    decided    the payer has decided on prior authorization
+    delivered  the chair has been handed over
+    """
+
+    decided: bool
+    delivered: bool
+
+
+def base_asked(case: Case, words: Words) -> BaseAsked:
+    """Features said to come with the base, means of stopping and parts of helpers that do, its drive profiles, anchors
+    for belts that are taken over, and a seat that is tilted for driving without a motor."""
+    if not orders_chair(case):
+        return {"has": ()}
+    asked, wording = case.configuration, words["base_asked"]
+    by_feature = [chosen for chosen in asked.features if chosen.with_base]
+    has = [features()[chosen.id].name for chosen in by_feature if chosen.id != "separate_profiles"]
+    stop_told = any(chosen.id in STOP_FEATURES for chosen in by_feature)
+    for part in asked.standard_parts:
+        if part.comes == "with_base" and part.part in _MEANS and not (part.part == "helper_stop" and stop_told):
+            has.append(words["standard_part"][part.part])
+    if len(asked.profiles) > 1:
+        by = wording["by_attendant"] if asked.choose_by == "helper" else ""
+        has.append(wording["profiles"].format(n=len(asked.profiles), by=by))
+    if any(part.part == "belt" and part.comes == "moves_over" for part in asked.standard_parts):
+        has.append(wording["anchors"])
+    if asked.chair.seat_actuators == 0 and asked.seat_deg:
+        has.append(wording["fixed_tilt"].format(degrees=f"{asked.seat_deg:g}"))
+    return {"has": tuple(has)}
+
+
+def after_order(case: Case) -> AfterOrder:
+    """As the whole record has it: a paper of an earlier day only says that it was overtaken, and names no later day."""
+    return {
+        "decided": case.authorization.decision is not None,
+        "delivered": case.dates.delivered_on is not None,
+    }
