@@ -152,7 +152,10 @@ def order_told(
     if "decided" not in shows.get("after_order", ()):
         return recorded
     after = tables["after_order"]
-    state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
+    is_decided = (
+        after["decided"] and not tables["authorization"].decision
+    )  # a row that tells it was not overtaken by it
+    state = "since_delivered" if after["delivered"] else "since_decided" if is_decided else "since_nothing"
     waits = {"waits": False} if after["delivered"] and "waits" in recorded else {}
     return recorded | waits | {"since": heads[state]}
 
@@ -175,7 +178,7 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
         answers.append(". ".join(filter(None, told)))
     if answers and tables["base_asked"]["has"]:
         answers.append(heads["switches_of_base"])
-    return "; ".join(answers)
+    return " | ".join(answers)  # what a part says has semicolons of its own
 
 
 def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -101,7 +101,7 @@ def test_a_seat_that_reclines_or_shifts_weight_has_settings_of_its_own(items, sh
 
 
 def test_the_delay_of_the_electronics_says_how_it_was_measured():
-    assert "from video, longest of ten stops; no parameter" in page(ILMARI, "order")
+    assert "video, longest of ten stops; no parameter" in page(ILMARI, "order")
 
     def change(case: Case) -> Case:
         chair = case.configuration.chair.model_copy(update={"electronics_delay_how": None})

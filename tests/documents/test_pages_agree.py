@@ -53,7 +53,7 @@ def test_a_stop_that_is_held_on_is_told_where_it_is_taught(page):
 def test_the_order_tells_what_a_stop_does_that_is_held_on():
     """A hold after the stop is also the command to drive: so it says to let go first."""
     order = text(MARISOL, "order")
-    assert "the chair stays stopped until the switch has been let go and is pressed anew" in order
+    assert "it stays stopped; only a press begun anew after letting go is a command" in order
     assert "To drive again: With no puff or sip, she holds the cheek switch for two seconds." in order
 
 
@@ -65,7 +65,8 @@ def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
 def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():
     """Since delivery; of a profile that was changed, since its last change."""
     words = text(SAOIRSE, "programming")
-    decides = "two collisions; Emeka Strand-Whitlock decides what is changed."
+    open_yet = "decides what is changed, and whether it is driven there until then."
+    decides = f"two collisions; Emeka Strand-Whitlock, 555-0112, {open_yet}"
     assert f"In the sessions since delivery, at archive yard: {decides}" in words
     assert f"In the sessions since August 24, 2026, at kitchen and archive aisle: {decides}" in words
 

@@ -51,7 +51,7 @@ def _feature(name: str) -> dict[str, Any]:
         (
             "acceleration",
             {"as_delivered": True, "on_trial_chair": "60 of 100"},
-            [("all", "leave as delivered", "on the trial chair 60 of 100")],
+            [("all", "leave as delivered", "trial chair: 60 of 100")],
         ),
         ("acceleration", None, [("all", None, None)]),
         ("acceleration", {"value": "1.5 s", "how": "video", "profile": "slow"}, [("slow", "1.5 s", "video")]),

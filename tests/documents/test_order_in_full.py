@@ -1,0 +1,211 @@
+"""What a clerk and a technician look for on the order: whether its day is over, where the chair goes, what the base
+must have, which measurement passes, where depths count from above the posts, who drives and guards the first runs."""
+
+from __future__ import annotations
+
+import csv
+import io
+from datetime import date
+
+import pytest
+from gathered import of_each
+from support import ASSESSED, DEMO_FOLDERS, assess
+from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, page
+
+from docgen.case.model import Case
+from docgen.documents.base_asked import base_asked
+from docgen.documents.parameters import to_enter
+from docgen.packet.digests import marked_file
+from docgen.packet.render import LINES, render
+from docgen.packet.trees import tables, trees_of
+from docgen.packet.wording import language_words, wording
+
+WORDS = language_words()
+OVER = "order nothing by this sheet again"
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    data = render(ASSESSED[name], ["html"], ["order"])[LINES].decode()
+    return list(csv.DictReader(io.StringIO(data, newline="")))
+
+
+def _changed(**parts):
+    """A change of keys of tables of the case."""
+
+    def change(case: Case) -> Case:
+        return case.model_copy(
+            update={name: getattr(case, name).model_copy(update=keys) for name, keys in parts.items()}
+        )
+
+    return change
+
+
+@pytest.mark.parametrize("name", [ILMARI, MARISOL, SAOIRSE])
+def test_the_order_of_a_delivered_chair_says_so_without_a_later_day(name):
+    """And does not tell a supplier to deliver nothing, when it has been delivered."""
+    words, is_over = page(name, "order"), name == SAOIRSE
+    assert (OVER in words) is is_over and ("Order and deliver nothing before the decision" in words) is (
+        name == MARISOL
+    )
+    rows = _rows(name)
+    since = "delivered: order nothing" if is_over else "nothing recorded"
+    assert {row["Since this sheet"] for row in rows} == {since}
+    assert {row["Wait for the decision"] for row in rows} == {"yes" if name == MARISOL else "no"}
+
+
+def test_an_order_that_was_decided_and_not_delivered_sends_for_the_decision():
+    words = page(MARISOL, "order", _changed(authorization={"decision": "affirmed", "decided_on": date(2026, 4, 10)}))
+    assert "Since then the payer has decided: ask Theodora Wexcombe-Nair for the decision" in words
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_no_number_of_a_family_or_an_aide_is_on_the_order_or_in_the_rows(source):
+    case = ASSESSED[source.name].file.case
+    theirs = {person.phone for person in case.people if person.role in ("caregiver", "other", "coach") and person.phone}
+    told = page(source.name, "order") + render(ASSESSED[source.name], ["html"], ["order"])[LINES].decode()
+    assert [phone for phone in theirs if phone in told] == []
+
+
+def test_the_place_of_delivery_is_told_by_parts_and_its_day_is_settled_by_the_clinic():
+    row = _rows(ILMARI)[0]
+    assert [row[f"Delivery {part}"] for part in ("street", "city", "state", "postal code")] == [
+        "27 Tern Street",
+        "Kestrel Bay",
+        "NY",
+        "10000",
+    ]
+    words = page(ILMARI, "order")
+    assert "27 Tern Street, Kestrel Bay, NY 10000: his home" in words
+    assert "Day and hour: by Perpetua Lindqvist-Amadi, 555-0142" in words
+    nowhere = dict.fromkeys(("street", "city", "state", "postal_code"))
+    assert (
+        "not recorded: street, city, state and postal code" in page(ILMARI, "order", _changed(delivery=nowhere)).lower()
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "has"),
+    [
+        (MARISOL, "attendant stop switch; drive inhibit switch; 3 drive profiles, changed by an attendant's switch"),
+        (SAOIRSE, "attendant stop switch; 4 drive profiles, changed by an attendant's switch"),
+        (ILMARI, "attendant stop switch; 2 drive profiles, changed by an attendant's switch"),
+    ],
+)
+def test_every_order_of_a_chair_says_what_its_base_must_have(name, has):
+    assert f"base{has}; anchor points" in page(name, "order")
+    assert {row["What the base must have"].startswith(has) for row in _rows(name)} == {True}
+
+
+def test_a_frame_without_a_motor_has_to_be_set_to_the_tilt_for_driving_and_a_chair_that_stays_is_asked_nothing():
+    case = assess(next(folder for folder in DEMO_FOLDERS if folder.name == ILMARI)).file.case
+    assert "a frame that can be set to 5 degrees of tilt" in base_asked(case, WORDS)["has"]
+    stays = _changed(request={"kind": "control_only"})(case)
+    assert base_asked(stays, WORDS)["has"] == ()
+
+
+def _value(name: str, of: str, change=lambda case: case) -> list[tuple[str, str | None, str | None]]:
+    case = change(ASSESSED[name].file.case)
+    return [(row["side"], row["value"], row["passes"]) for row in to_enter(case, WORDS) if row["name"] == of]
+
+
+@of_each(
+    ("name", "of", "rows"),
+    [
+        (MARISOL, "maximum turning speed", [("≤ ", f"{n} degrees/s", "") for n in (10, 12, 15)]),
+        (MARISOL, "acceleration", [("≥ ", "2.0 s to the profile's speed", "")]),
+        (MARISOL, "turning deceleration", [("≤ ", "0.5 s to standstill", "")]),
+        (MARISOL, "time a lost input is ignored", [("", "0 ms", "")]),
+        (MARISOL, "deceleration (braking)", [("", "0.8 m/s² (2.6 ft/s²)", "to 1.0")]),
+        (MARISOL, "automatic standby time", [("", "10 s in drive", "8 to 10 s"), ("", "none in seat", "")]),
+        (ILMARI, "double-press interval", [("", "1 s", "0.9 to 1 s")]),
+        (ILMARI, "maximum reverse speed", [("", "off: speed 0", "")]),
+        (ILMARI, "low-speed torque", [("", "leave as delivered", "")]),
+    ],
+)
+def test_each_value_says_on_which_side_or_in_which_range_a_measurement_passes(name, of, rows):
+    assert [(side, value and value.replace("\xa0", " "), passes) for side, value, passes in _value(name, of)] == rows
+
+
+def test_the_hardest_stop_that_passes_is_told_or_asked_for():
+    """Harder than recorded can throw a driver with a weak trunk forward."""
+
+    def change(case: Case) -> Case:
+        settings = tuple(entry.model_copy(update={"passes": None}) for entry in case.configuration.settings)
+        return configured(settings=lambda _: settings)(case)
+
+    assert "passes to 1.0" in page(MARISOL, "order")
+    assert "not recorded: the hardest that passes; ask Theodora Wexcombe-Nair, 555-0121" in page(
+        MARISOL, "order", change
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "told", "gap"),
+    [
+        (
+            MARISOL,
+            "beyond_posts",
+            "from its front face prolonged in a straight line",
+            "from its face prolonged, or square",
+        ),
+        (MARISOL, "back_mm", "face of the back: 25 mm (1 in) in front of the posts", "how far in front of the posts"),
+    ],
+)
+def test_where_the_zeros_are_is_told_or_asked_for(name, key, told, gap):
+    def change(case: Case) -> Case:
+        return configured(measured_from=lambda zero: zero.model_copy(update={key: None}))(case)
+
+    assert told in page(name, "order").replace("\xa0", " ")
+    assert f"not recorded: {gap}" in page(name, "order", change)
+
+
+def test_posts_that_end_above_every_part_need_no_rule_above_them():
+    def change(case: Case) -> Case:
+        return configured(chair=lambda chair: chair.model_copy(update={"back_height_mm": 900}))(case)
+
+    assert "above the top of a post" in page(MARISOL, "order")
+    assert "above the top of a post" not in page(MARISOL, "order", change)
+
+
+@pytest.mark.parametrize("name", [ILMARI, MARISOL, SAOIRSE])
+def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_passed(name):
+    words = page(name, "order")
+    assert "The driver sits in it and gives the commands" in words
+    assert "walks beside with a hand at the attendant stop switch, and the supplier is at the power switch" in words
+    assert "These runs and the stop test are the only driving until all have." in words
+
+
+def test_a_command_that_is_no_stop_is_not_held_to_one():
+    """A hard sip held for two seconds is reverse: that it starts nothing when kept up would never pass."""
+    words = page(MARISOL, "order")
+    assert "Held on: it backs up, and stops when let go" in words and "it starts nothing" not in words
+
+    def change(case: Case) -> Case:
+        return configured(stop=lambda stop: stop.model_copy(update={"told_apart_test": None}))(case)
+
+    assert "given at full speed and kept up: within the limits, and it starts nothing" in page(MARISOL, "order", change)
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_an_empty_cell_is_the_suppliers_and_nothing_else_is_empty(source):
+    for row in _rows(source.name):
+        empty = {head for head, cell in row.items() if cell == ""}
+        assert empty <= {"Manufacturer", "Model", "Part number", *(f"Modifiers {at}" for at in range(1, 5))}
+
+
+def test_the_order_says_what_an_empty_cell_of_the_rows_means():
+    shown = tables(ASSESSED[MARISOL], wording()) | {"enclosed": (marked_file("Letter", "letter.pdf"),)}
+    told = trees_of(ASSESSED[MARISOL], ["order"], wording(), shown)["order"].plain()
+    assert 'an empty cell is for the supplier to fill in; "not recorded" is to be asked for' in told
+    assert "Programming Notes come apart, from the therapist: those of the latest day count." in told
+
+
+def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the_order():
+    rows = {row["Code"]: row for row in _rows(MARISOL)}
+    assert "the function selection switch, not supplied" in rows["E2311"]["Fitted of it"]
+    assert rows["E0955"]["Goes with"] == "the base" and rows["E2326"]["Comes with it"] == "nothing"
+    assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
+    assert rows["E0955"]["Size, mm"] == "250 left to right, 140 high"
+    parts = rows["K0861"]["Standard parts"].split(" | ")
+    assert parts[-1].startswith("switches of the base: comes with the base")
+    assert any("Mounted: ball clamp on the right armrest post" in part for part in parts)
