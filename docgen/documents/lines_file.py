@@ -169,13 +169,13 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
     answers = []
     for part in tables["standard_parts"]:
         comes = f"{heads['number'].lower()} {part['line']}" if part["line"] else part["comes"]
-        told = [
+        sentences = [
             f"{part['part']}: {words['comes'].get(comes, comes or heads['not_recorded'])}",
             part["says"].rstrip("."),
         ]
         if part["mounted"] != "":
-            told.append(heads["mounted"].format(where=part["mounted"] or heads["not_recorded"]))
-        answers.append(". ".join(filter(None, told)))
+            sentences.append(heads["mounted"].format(where=part["mounted"] or heads["not_recorded"]))
+        answers.append(". ".join(filter(None, sentences)))
     if answers and tables["base_asked"]["has"]:
         answers.append(heads["switches_of_base"])
     return " | ".join(answers)  # what a part says has semicolons of its own
@@ -183,12 +183,12 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
 
 def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
     """What the base must have and every diagnosis of the order, as far as the order shows them."""
-    told = {}
+    values = {}
     if "has" in shows.get("base_asked", ()):
-        told["base_has"] = "; ".join(tables["base_asked"]["has"])
+        values["base_has"] = "; ".join(tables["base_asked"]["has"])
     if "code" in shows.get("diagnoses", ()):
-        told["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
-    return told
+        values["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
+    return values
 
 
 def beside_lines(
@@ -209,7 +209,7 @@ def beside_lines(
             "fitted": item["fitted"],
             "goes_with": "; ".join(item["connected"]) or heads["the_base"],
         }
-    return {code: told for code, told in beside.items() if code}
+    return {code: cells for code, cells in beside.items() if code}
 
 
 def lines_file(
@@ -245,8 +245,8 @@ def lines_file(
         cells = [_in_cell(value, heads, short_forms) for value in whole.values()]
         cells += [cell for key in keys for cell in _cells(key, row, heads, short_forms)]
         if beside is not None:
-            told = beside.get(row["code"] or "", {})
-            cells += [_in_cell(told.get(name, ""), heads, short_forms) for name in _BESIDE]
+            beside_it = beside.get(row["code"] or "", {})
+            cells += [_in_cell(beside_it.get(name, ""), heads, short_forms) for name in _BESIDE]
         key = [_key_of(row, whole, heads)] if keyed else []
         last = [heads["no" if released else "yes"], harmless(status)]
         writer.writerow([*key, *cells, *[""] * len(_SUPPLIERS), *last])
