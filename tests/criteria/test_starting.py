@@ -38,7 +38,7 @@ def _payer(*criteria: str) -> Payer:
     [
         ("need_lasts", {"request.months_needed"}),
         ("need_reviewed", {"request.requested_on", "request.reviewed_on"}),
-        ("local_rules_known", {"request.local_rules"}),
+        ("local_rules_known", {"request.local_rules", "request.local_rules_say"}),
     ],
 )
 def test_a_row_that_only_queries_brings_its_keys_and_no_row_brings_none(criterion, keys):
