@@ -103,7 +103,7 @@ def _beyond_what_was_tried(case: Case, claims: Sequence[tuple[KeyPath, str]]) ->
                 where,
                 *(("spaces", at) for at, _ in backing),
                 ("trial", "limits"),
-                mend="Say in the letter that backing out is no part of that judgment, and what holds there until it is "
+                mend="Say in the letter that the judgment leaves backing out aside, and what holds there until it is "
                 "tried; or add a task of backing up with its rows.",
                 bare="A sentence of the letter calls the driving safe, and backing out was not tried.",
             )
