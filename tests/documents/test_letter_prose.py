@@ -39,7 +39,7 @@ SHARED = (
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     "power wheelchair with a power option.",
     "Without it, he has no way to move the chair himself.",
-    "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s (from video, "
+    "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s (video, "
     "longest of ten stops) and a deceleration of 2.6 ft/s² (0.8 m/s²).",
     "Both are of the clinic's trial chair, to be confirmed on the delivered chair.",
     "The tasks were 33 ft (10 m) straight (between lines 3 ft 11 in (1.2 m) apart, no line crossed); stop on command "
