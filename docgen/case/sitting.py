@@ -1,5 +1,6 @@
 """How the client sits as measured, and what holds when the seat is moved."""
 
+from datetime import date
 from typing import Literal
 
 from docgen.case.base import Part, Words, key, many, must, part
@@ -74,6 +75,12 @@ class Sitting(Part):
         "whether the seat, once chosen on the control, stays so until that is changed; false where it rests by itself",
         True,
     )
+    chosen_held: Literal["stays", "moves"] | None = key(
+        Privacy.DEVICE,
+        "the seat while the signal that chooses it is kept on, where that signal also moves it: it stays, or it moves",
+        "stays",
+    )
+    chosen_held_on: date | None = key(Privacy.DEVICE, "date that was tried", date(2026, 3, 6))
     commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
     moved_by: int | None = key(
         Privacy.CARE, "how many people it takes to move the client in or out of the chair", 2, ge=1, le=5

@@ -3,7 +3,7 @@
 from datetime import date, time
 from typing import Literal, Self
 
-from pydantic import model_validator
+from pydantic import PrivateAttr, model_validator
 
 from docgen.case import usual
 from docgen.case.base import Id, Minutes, Part, Seconds, Words, key, many, must
@@ -144,6 +144,20 @@ class Supervision(Part):
     fire_plan: Words | None = key(
         Privacy.SUPERVISION, "what holds at smoke or fire, and on an upper floor", "The neighbor has a key and comes."
     )
+
+    # what speaks against being alone there, as read in the words of the record: a translation takes it over
+    _judged: tuple[str, ...] | None = PrivateAttr(default=None)
+
+    @property
+    def judged(self) -> tuple[str, ...] | None:
+        """What spoke against being alone there in the words of the record; None unless these are a translation."""
+        return self._judged
+
+    def judged_as(self, names: tuple[str, ...]) -> Self:
+        """The same place in other words, with what speaks against being alone there as the record was read."""
+        told = self.model_copy()
+        told._judged = names
+        return told
 
     @property
     def is_later(self) -> bool:

@@ -47,6 +47,8 @@ def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
 def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of the record speaks against being alone there: "call_needs_chair", "rests", "means" for a rule that names
     a switch nobody recorded, and what of `UNSETTLED` is open."""
+    if place.judged is not None:
+        return place.judged
     against = {
         "call_needs_chair": bool(place.call_needs_chair),
         "rests": place.chair_state == "rests",
@@ -59,6 +61,8 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of `UNSETTLED` keeps the client from being alone there: a call by voice that fails with the voice, a fire, a
     control at the head of which nobody measured that it is reached with the seat back, and what comes after a call that
     nobody answers, or once the client is stuck."""
+    if place.judged is not None:
+        return tuple(name for name in place.judged if name in UNSETTLED)
     is_open = {
         "call_without_voice": bool(place.calls_by and _BY_VOICE.search(place.calls_by) and not place.voice_fails)
         or _is_open(place.calls_by, place.voice_fails),

@@ -12,7 +12,7 @@ from docgen.case.model import Case
 from docgen.case.stage import STEPS
 from docgen.case.supervision import HoursAlone, LooksIn, Supervision
 from docgen.case.training import Day
-from docgen.criteria.alone import not_settled, ruled_out_by
+from docgen.criteria.alone import not_settled, ruled_out_by, unsettled
 from docgen.criteria.near import IN_REACH, parted
 from docgen.documents.as_fitted import as_fitted
 from docgen.documents.made_from import made_from
@@ -271,5 +271,12 @@ def alone_open(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
 
 
 def alone_against(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:
-    """In words, what the record holds against hours alone; empty where someone is near."""
-    return () if place.is_near else tuple(words["alone_against"][key] for key in ruled_out_by(case, place))
+    """In words, what the record holds against hours alone, all that is open as one; () where someone is near."""
+    if place.is_near:
+        return ()
+    against, is_open = ruled_out_by(case, place), unsettled(case, place)
+    told = [str(words["alone_against"][name]) for name in against if name not in is_open]
+    if is_open:
+        what = ", ".join(words["alone_unsettled"][name] for name in is_open)
+        told.append(str(words["alone_unsettled"]["says"]).format(what=what))
+    return tuple(told)

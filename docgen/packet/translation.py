@@ -24,6 +24,7 @@ from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.case.who import Client, Person
+from docgen.criteria.alone import ruled_out_by
 from docgen.errors import Problem, UserError
 from docgen.fit.match import Chosen
 from docgen.packet.assess import Assessed
@@ -82,7 +83,7 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
         row.model_copy(update={"in_language": translation(("emergency", "steps"), row.prints)})
         for row in _accepted(assessed.file.case)
     )
-    case = case.with_accepted(tuple(rows))
+    case = _as_read(case.with_accepted(tuple(rows)), assessed.file.case)
     fit = replace(assessed.grounds.fit, chosen=tuple(map(feature, assessed.grounds.fit.chosen)))
     in_language = replace(
         assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit)
@@ -137,6 +138,13 @@ def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool
     )
     free = any(isinstance(kind, AfterValidator) and kind.func is clean_text for kind in kinds)
     return free and name not in _AS_WRITTEN and not (name == "name" and isinstance(node, _NAMED))
+
+
+def _as_read(case: Case, original: Case) -> Case:
+    """Hours alone are judged by the words of the record: what they leave open must not pass for settled elsewhere."""
+    places = zip(case.supervision, original.supervision, strict=True)
+    judged = tuple(place.judged_as(ruled_out_by(original, first)) for place, first in places)
+    return case.model_copy(update={"supervision": judged})
 
 
 def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, str]]:

@@ -32,8 +32,8 @@ ALONE |= {"voice_fails": "a bell", "help_after_min": 5, "fire_plan": "A neighbor
         ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
         ({"chair_state": "seat_only"}, "what turns off the drive alone"),
         ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
-        ({"voice_fails": None}, "At home: no, not yet. Not settled: a call without the voice."),
-        ({"fire_plan": "Not settled yet."}, "At home: no, not yet. Not settled: a fire."),
+        ({"voice_fails": None}, "At home: no, not yet. Still open: a call without the voice."),
+        ({"fire_plan": "Not settled yet."}, "At home: no, not yet. Still open: a fire."),
         ({"for_now": "Press the green button."}, "The rule names a switch that nobody has recorded."),
     ],
 )

@@ -20,6 +20,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.means import names_of
+from docgen.criteria.questions import others_can_stop_it
 
 HEADING = "safety"
 CLAIM = "Driving is shut off before power comes on for the seat"
@@ -38,6 +39,8 @@ _SHUT_OFF = (
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if case.configuration.stop.is_empty:
+        return others_can_stop_it.answer(grounds)  # how it is stopped comes first, and is asked for in the same words
     if not case.configuration.stop.drive_off:
         return does_not_apply("Nothing that shuts off driving alone is recorded.", ("configuration", "stop"))
     powered = [(where, words) for where, words in _told(case) if _POWER.search(words)]

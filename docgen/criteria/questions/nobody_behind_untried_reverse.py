@@ -11,7 +11,8 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, listed
 from docgen.criteria.ways_out import backing_tried, cannot_turn
 
@@ -24,6 +25,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if not case.spaces:
+        return cannot_tell("No place is recorded.", ("spaces",), mend=add_entry("spaces", "name", "kind"))
     backed_out_of = {space.id: space.name for space in case.spaces if cannot_turn(case, space)}
     if not backed_out_of or case.configuration.backs is not True:
         return does_not_apply("No place is recorded that the chair must back out of with its control.", ("spaces",))

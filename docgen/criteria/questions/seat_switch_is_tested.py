@@ -10,6 +10,7 @@ Source: common practice, no source.
 from __future__ import annotations
 
 from docgen.case.model import Case
+from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.criteria.means import names_of
 
@@ -22,6 +23,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if not case.emergency.steps and not case.diagnoses:
+        return undiagnosed("whether an emergency page is needed")
     named = [
         (at, name)
         for at, step in enumerate(case.emergency.steps)

@@ -65,6 +65,7 @@ RECORDS = Records(
             [LEVER, SAFE, pages(step("Key on.", "upright"), step("Green lever to the left.", "drive_off"))],
         ),
     ],
+    cannot_tell=[("no word of how it is stopped", [("configuration.stop", {})])],
     does_not_apply=[
         ("the whole case", []),
         ("no words of power", [LEVER, ("sitting.while_off", "Gray switch alone.")]),

@@ -15,6 +15,7 @@ RECORDS = Records(
         ("behind, and backing up was a task", [*BACKS, BEHIND, ("trial.tasks.2.name", "back out of a room")]),
     ],
     not_met=[("behind, and backing up was no task", [*BACKS, BEHIND])],
+    cannot_tell=[("no place", [("spaces", [])])],
     does_not_apply=[
         ("the whole case", []),
         ("no reverse", DOOR),

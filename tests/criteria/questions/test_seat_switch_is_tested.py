@@ -32,6 +32,7 @@ RECORDS = Records(
         ("a switch that only the words on who moves it name", [page("Hold the gray switch up.")]),
         ("another switch than the recorded one", [GRAY, page("Hold the blue switch up.")]),
     ],
+    cannot_tell=[("no diagnosis", [("diagnoses", []), ("conditions", [])])],
     does_not_apply=[("the whole case", []), ("upright by hand", [page("Sit the person up by hand.")])],
     ready={"does_not_apply": []},
     rests_on=(),
