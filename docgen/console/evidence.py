@@ -6,6 +6,8 @@ import re
 import textwrap
 from typing import Any
 
+from msgspec import Struct
+
 from docgen.case.model import Case
 from docgen.console.evidence_page import misses_text
 from docgen.console.fit_controls import VERDICTS
@@ -16,6 +18,32 @@ from docgen.evidence.fact import Fact
 from docgen.packet.wording import language_words
 from docgen.rendering.template import Gap
 from docgen.results import CaseEvidence
+
+OF_RANGES = (
+    "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and one learner are "
+    "not, so the ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them "
+    "apart."
+)
+
+
+class Numbers(Struct, frozen=True):
+    """What answers one question: a row a number, with its label, its value and where it is from, and the formulas."""
+
+    question: str
+    rows: tuple[tuple[str, str, str], ...]
+    formulas: tuple[str, ...]
+
+
+def numbers_of(evidence: CaseEvidence) -> tuple[Numbers, ...]:
+    """Every number under the question that it answers; no row where nothing is recorded for one."""
+    answers = []
+    for name, question in evidence.questions.items():
+        facts = [fact for fact in evidence.facts if fact.listed and fact.question == name]
+        is_reading = name == "reading"
+        rows = _reading_lines(facts) if is_reading else [(f.label, _value(f), _where_from(f)) for f in facts]
+        formulas = dict.fromkeys(_formula(fact) for fact in facts if fact.formula and not is_reading)
+        answers.append(Numbers(question, tuple(rows), tuple(formulas)))
+    return tuple(answers)
 
 
 def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
@@ -31,42 +59,38 @@ def evidence_json(evidence: CaseEvidence) -> dict[str, Any]:
 def evidence_text(evidence: CaseEvidence) -> str:
     """All of it: what is requested, what contradicts itself, each stop that was missed, then every number under the
     question it answers, with its rows and how it is worked out."""
-    listed_facts = [fact for fact in evidence.facts if fact.listed]
-    lines = [f"{evidence.case.id}: what the record supports", "", *_asked_for(evidence.case)]
+    lines = [f"{evidence.case.id}: what the record supports", ""]
+    for name, value in asked_for(evidence.case):
+        lines += textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", WIDTH, subsequent_indent=" " * 16)
     for reason in evidence.contradictions:
         lines += textwrap.wrap(f"Contradiction:  {reason}", WIDTH, subsequent_indent=" " * 16)
     lines += misses_text(evidence)
-    for name, question in evidence.questions.items():
-        facts = [fact for fact in listed_facts if fact.question == name]
-        lines += ["", question]
-        if not facts:
+    for answer in numbers_of(evidence):
+        lines += ["", answer.question]
+        if not answer.rows:
             lines.append("  not recorded")
             continue
-        rows = _reading_lines(facts) if name == "reading" else [(f.label, _value(f), _where_from(f)) for f in facts]
-        widths = [min(most, max(len(row[i]) for row in rows)) for i, most in ((0, 62), (1, 72))]
-        lines += [f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in rows]
-        for formula in dict.fromkeys(_formula(fact) for fact in facts if fact.formula and name != "reading"):
+        widths = [min(most, max(len(row[i]) for row in answer.rows)) for i, most in ((0, 62), (1, 72))]
+        lines += [
+            f"  {label:<{widths[0]}}  {value:<{widths[1]}}  {origin}".rstrip() for label, value, origin in answer.rows
+        ]
+        for formula in answer.formulas:
             lines += textwrap.wrap(formula, WIDTH, initial_indent="    = ", subsequent_indent="      ")
     lines += [
         "",
-        *textwrap.wrap(
-            "Ranges in brackets are at 95%. They treat attempts as independent; attempts of a few days and "
-            "one learner are not, so the "
-            "ranges are too narrow by an unknown amount. Totals mix first and last days; the sessions show them apart.",
-            WIDTH,
-        ),
+        *textwrap.wrap(OF_RANGES, WIDTH),
         "Each session by task, how sure the rule of training is, and the id of every number: docgen evidence --json",
     ]
     return "\n".join(lines)
 
 
-def _asked_for(case: Case) -> list[str]:
-    """Whom it is about, what is requested, and under which conditions it was tried."""
+def asked_for(case: Case) -> tuple[tuple[str, str | None], ...]:
+    """Whom it is about, what is requested, and under which conditions it was tried; None for what is not recorded."""
     methods = {method.id: method for method in case.trial.methods}
     asked = methods.get(case.configuration.method or "")
     tried = [method.name for method in case.trial.methods if any(row.method == method.id for row in case.tried)]
     days = sorted({row.date for row in case.tried})
-    table = (
+    return (
         ("Client", case.client.name),
         ("Requested", asked.name if asked else None),
         ("Chair", case.trial.chair),
@@ -95,11 +119,6 @@ def _asked_for(case: Case) -> list[str]:
         ("Task rules", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )
-    return [
-        line
-        for name, value in table
-        for line in textwrap.wrap(f"{name + ':':<16}{value or 'not recorded'}", WIDTH, subsequent_indent=" " * 16)
-    ]
 
 
 def _reading_lines(facts: list[Fact]) -> list[tuple[str, str, str]]:

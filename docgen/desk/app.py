@@ -17,7 +17,8 @@ from starlette.routing import Route
 
 from docgen.case.lines import KeyPath
 from docgen.console.check_page import ahead
-from docgen.console.evidence import evidence_text
+from docgen.console.evidence import OF_RANGES, asked_for, numbers_of
+from docgen.console.evidence_page import misses_text
 from docgen.console.fit import fit_text
 from docgen.desk import grid, history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked, NamedElsewhere
@@ -224,15 +225,19 @@ class _Desk:
         return Response(data, media_type="text/html", headers=kept)
 
     def report(self, request: Request) -> Response:
-        """The evidence or the fit, as the command prints it."""
+        """The evidence with every number, or the fit as the command prints it."""
         looked, which = self.cases.look(self.cases.of_request(request)), request.path_params["which"]
         address = request.path_params["case"]
         if looked.check is None:
             return self._unreadable(looked, address)
         if which not in ("evidence", "fit"):
             raise HTTPException(404)
-        text = evidence_text(evidence_of(looked.folder)) if which == "evidence" else fit_text(fit_of(looked.folder))
-        return page("report.html", address=address, name=looked.folder.name, topics=topics(), which=which, text=text)
+        shown = {"address": address, "name": looked.folder.name, "topics": topics(), "which": which}
+        if which == "fit":
+            return page("report.html", **shown, text=fit_text(fit_of(looked.folder)))
+        evidence = evidence_of(looked.folder)
+        shown |= {"asked": asked_for(evidence.case), "contradictions": evidence.contradictions, "of_ranges": OF_RANGES}
+        return page("evidence.html", **shown, misses=misses_text(evidence), answers=numbers_of(evidence))
 
     def new(self, request: Request) -> Response:
         return page("new.html", **new_questions(), given={}, says=())

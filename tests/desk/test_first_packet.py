@@ -33,7 +33,9 @@ async def _fill(page: Page, key: str, value: str) -> None:
         option = field.locator(f"option[value='{value}'], option:text('{value}')").first
         await field.select_option(await option.get_attribute("value"))
     elif kind == "SPAN":
-        await page.locator(f"[id='{key}'] + [role=group] >> input[value='{value}']").check()
+        box = page.locator(f"[id='{key}'] + [role=group] >> input[value='{value}']")
+        await box.evaluate(_OPENED)
+        await box.check()
     else:
         await field.fill(value)
 
@@ -56,8 +58,9 @@ async def _add(page: Page, to: str, **keys: str) -> None:
         if asked[name]:
             await _fill(page, asked[name], keys[name])
         else:  # one of a group of boxes
-            await form.evaluate(_OPENED)
-            await form.locator(f"[name='key.{name}'][value='{keys[name]}']").check()
+            box = form.locator(f"[name='key.{name}'][value='{keys[name]}']")
+            await box.evaluate(_OPENED)
+            await box.check()
     async with page.expect_navigation():
         await form.locator("button").click()
     entry = page.url.partition("#")[2]
