@@ -117,6 +117,11 @@ class Configuration(Part):
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
     )
     choose_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches what changes the drive setting", "helper")
+    choose_looks: Literal["slide"] | None = key(
+        Privacy.DEVICE,
+        "what a helper changes it with, its marks in the order of the profiles, for the drawing",
+        "slide",
+    )
     starts_in: Words | None = key(
         Privacy.DEVICE, "drive setting that is on when the power comes on", "the one at which its switch stands"
     )

@@ -249,6 +249,9 @@ class Transport(Part):
     head_support: Known | None = key(
         Privacy.CARE, "whether something is behind the head that is no pad of the control", "yes"
     )
+    head_support_looks: Literal["clips_on"] | None = key(
+        Privacy.CARE, "whether what is behind the head there is clipped on for the ride, for the drawing", "clips_on"
+    )
     back_deg: Degrees | None = key(
         Privacy.CARE, "back from upright in the vehicle, in degrees", 10, usual=Usual(-5, 60, usual.PRACTICE)
     )
@@ -296,6 +299,9 @@ class WeightShift(Part):
         Privacy.DEVICE,
         "what shows a helper that the angle is reached, and that the seat is up again",
         "Down until the two red marks meet, up until it stops by itself.",
+    )
+    marks_meet: bool | None = key(
+        Privacy.DEVICE, "whether two marks at the seat meet once it is tilted far enough, for the drawing", True
     )
     reminder: Words | None = key(Privacy.DEVICE, "what reminds of it", "a tone of the phone")
     wait_min: Minutes | None = key(

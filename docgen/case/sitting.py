@@ -51,6 +51,9 @@ class Sitting(Part):
     seat_switch_site: OnChair | None = key(
         Privacy.DEVICE, "place of a helper's switch that moves the seat, for the drawing", "back_left"
     )
+    seat_switch_raises: Literal["up", "down"] | None = key(
+        Privacy.DEVICE, "which way that switch is held for the seat to come up, for the drawing", "up"
+    )
     no_power: Words | None = key(
         Privacy.CARE, "how the seat comes up with the chair off or its battery flat", "Two people lift the back."
     )

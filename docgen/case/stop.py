@@ -40,6 +40,9 @@ AfterStop = Literal["rests", "starts", "waits"]
 # What a stop switch is, and how the power switch looks when it is off: a key upright is on when it is turned to the
 # right, a slide that is back on when it is pushed forward.
 StopLooks = Literal["button", "knob", "paddle", "bar", "lever"]
+# A lever that shuts off driving points to that side while it does, and to the other while the chair drives.
+SetBack = Literal["turned_right", "turned_left", "pulled"]
+LockLooks = Literal["lever_left", "lever_right"]
 OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
 
 
@@ -73,6 +76,9 @@ class Stop(Part):
     )
     stop_looks: StopLooks | None = key(
         Privacy.DEVICE, "what the stop switch that a helper presses is, for the drawing", "button"
+    )
+    set_back_by: SetBack | None = key(
+        Privacy.DEVICE, "how the hand sets that stop switch back, for the drawing", "turned_right"
     )
     off_looks: OffLooks | None = key(
         Privacy.DEVICE, "what the power switch is and how it stands when it is off, for the drawing", "rocker_down"
@@ -133,6 +139,9 @@ class Stop(Part):
         Privacy.DEVICE,
         "what the brakes do when the power is off or cut, and whether that was tried on a slope",
         "They lock by themselves. Not tried on a slope.",
+    )
+    drive_off_looks: LockLooks | None = key(
+        Privacy.DEVICE, "where what shuts off driving points, seen from behind, for the drawing", "lever_left"
     )
     other_way: Words | None = key(
         Privacy.DEVICE,

@@ -98,6 +98,9 @@ class Supervision(Part):
         "where they stand while the chair backs out of a place in which it cannot turn",
         "Steps out first and waits beside the door, with a hand at the stop.",
     )
+    backs_out_stands: Literal["beside_door"] | None = key(
+        Privacy.SUPERVISION, "the same for the drawing: outside, beside the door", "beside_door"
+    )
     reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(

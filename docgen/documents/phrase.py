@@ -10,8 +10,8 @@ from typing import Any
 from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
+from docgen.coins import ABOUT_MM, COIN_THICKNESS_MM, fits, like, too_big
 from docgen.documents import measures
-from docgen.documents.everyday import ABOUT_MM, COIN_THICKNESS_MM, fits, like, too_big
 from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact

@@ -6,23 +6,25 @@ On a screen nothing has its true size; the words beside each bar hold there too.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+
+from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.mount import Mount
+from docgen.coins import COIN_THICKNESS_MM, fits, too_big
 from docgen.evidence.fact import Evidence
-from docgen.figures.panels import Told, composed, listed, panel
-from docgen.figures.strokes import right, span, wrong
-from docgen.scene import Line, Poly, Rect, Scene, Shape
+from docgen.figures.panels import Told, composed, lettered, listed, panel
+from docgen.figures.strokes import moved, right, span, wrong
+from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
 from docgen.units import MM_PER_INCH, inches
 
 MADE_FROM = ("configuration.mounting",)
 
 _POINTS_PER_MM = 72 / MM_PER_INCH
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
-_BAR_MM, _STEP_MM = 50, 10
 _BODY, _PART, _HIGH = 12.0, 12.0, 26.0  # widths and height of what a gap is drawn between, in points
-_WORDS, _BAR_WORDS = 156.0, 101.0  # width of the words beside a gap and beside the bar
+_WORDS = 156.0  # width of the words beside a gap
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -34,7 +36,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     ]
     if not parts:
         return None
-    panels = [*_bar(words), *_measured(words)]
+    panels = [*_bar(words), *_measured([part for _, part in parts], words)]
     widest = max(part.gap_mm or 0 for _, part in parts) * _POINTS_PER_MM + _BODY + _PART + 6
     for number, part in parts:
         panels += _at_true_size(number, part, widest, words)
@@ -42,30 +44,56 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 
 
 def _bar(words: Mapping[str, str]) -> list[Scene]:
-    """A bar to hold a ruler to, in steps of 10 mm."""
-    end = _BAR_MM * _POINTS_PER_MM
-    ticks = [mm * _POINTS_PER_MM for mm in range(0, _BAR_MM + 1, _STEP_MM)]
+    """A bar to hold a ruler to, as long as the language says it: in a round measure of whoever holds the ruler."""
+    length, step = (float(words[name]) * _POINTS_PER_MM for name in ("gauge_bar_mm", "gauge_step_mm"))
     bar: list[Shape] = [
-        *span(0, 0, end, 0),
-        *(Line(x, -6, x, 6, 0.9) for x in ticks[1:-1]),
-        Rect(0, -9, end, 18, stroke=None),
+        *span(0, 0, length, 0),
+        *(Line(step * at, -6, step * at, 6, 0.9) for at in range(1, round(length / step))),
+        Rect(0, -9, length, 18, stroke=None),
     ]
-    lines = [Told(words["gauge_bar"], True), Told(words["gauge_bar_size"])]
-    return [
-        panel(bar, words["gauge_title"], true_size=True, leads=True),
-        listed("", lines, words["gauge_bar_alt"], w=_BAR_WORDS),
-    ]
+    told = listed("", [Told(f"{words['gauge_bar']}: {words['gauge_bar_size']}", True)], words["gauge_bar_alt"])
+    return [replace(told, leads=True), panel(bar, words["gauge_bar_shown"], true_size=True)]
 
 
-def _measured(words: Mapping[str, str]) -> list[Scene]:
-    """Where a gap is measured: where body and part are closest, not at an edge of the part."""
-    pair: list[Shape] = []
-    for x, y in ((0.0, 0.0), (96.0, -16.0)):
-        body = Poly(tuple((x + 26 - 0.028 * dy * dy, float(dy)) for dy in range(-22, 23, 4)), fill=0.95)
-        pair += [body, Rect(x + 46, -20, _PART, 40, fill=0.7, radius=3)]
-        pair += span(x + 26 - 0.028 * y * y, y, x + 46, y)
-    pair += [*right(74, 0), *wrong(170, 0)]
-    return [panel(pair, words["gauge_where_alt"], words["gauge_where"], leads=True)]
+def _measured(mounts: Sequence[Mount], words: Mapping[str, str]) -> list[Scene]:
+    """Where a gap is measured and what is held in it: coins flat against each other, a coin on edge or a ruler, as the
+    gaps of this record need; then the wrong place, at an edge of the part."""
+    needed = {held for mount in mounts for held in _held_in(mount)}
+    cells: list[tuple[str, list[Shape], list[Shape]]] = [
+        (words[f"held_{way}"], held, right(0, 34)) for way, held in _HELD.items() if way in needed
+    ]
+    cells.append(("", span(14 - 0.028 * 256, -16, 34, -16), wrong(0, 34)))
+    shapes: list[Shape] = []
+    for at, (word, held, sign) in enumerate(cells):
+        named, _ = lettered(12, 38, word, _CELL - 14, True)
+        shapes += moved([*_between(0.0), *held, *sign, *named], 1, _CELL * (at % _ABREAST), _LOWER * (at // _ABREAST))
+    return [panel(shapes, words["gauge_where_alt"], words["gauge_where"], leads=True)]
+
+
+def _between(x: float) -> list[Shape]:
+    """Body, round, and part, gray, with the room that a coin of this drawing fills."""
+    body = Poly(tuple((x + 14 - 0.028 * dy * dy, float(dy)) for dy in range(-22, 23, 4)), fill=0.95)
+    return [body, Rect(x + 34, -20, _PART, 40, fill=0.7, radius=3)]
+
+
+_CELL, _LOWER, _ABREAST = 76.0, 76.0, 3
+_HELD: dict[str, list[Shape]] = {
+    "stacked": [Rect(14 + 4 * at, -9, 4, 18, fill=0.85, radius=1) for at in range(5)],
+    "on_edge": [Circle(24, 0, 10, fill=0.85, width=1.6), Circle(24, 0, 7, width=0.8)],
+    "ruler": [
+        Rect(14, -5, 20, 26, fill=1.0, width=1.2),
+        *(Line(14 + 4 * at, -5, 14 + 4 * at, 2 if at % 2 else 5, 0.9) for at in range(1, 5)),
+    ],
+}
+
+
+def _held_in(mount: Mount) -> set[str]:
+    """What is held in the gap of a part: at the lips a ruler alone."""
+    low, gap, high = mount.gap_from_mm, mount.gap_mm, mount.gap_to_mm
+    if not gap or mount.site in ("mouth", "chin"):
+        return {"ruler"} if gap else set()
+    found = [fits(low, gap) if low else None, too_big(high, gap) if high else None]
+    return {"ruler" if thing is None else "stacked" if thing[0] in COIN_THICKNESS_MM else "on_edge" for thing in found}
 
 
 def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:

@@ -108,8 +108,12 @@ def scaled(shapes: Sequence[Shape], scale: float) -> list[Shape]:
 
 def chair_from_left(size: Sizes) -> list[Shape]:
     """Base, wheels, seat, back, headrest, foot plate; what is nearer than the driver is in `armrest_from_left`."""
+    return [*base_from_left(size), *seat_from_left(size)]
+
+
+def base_from_left(size: Sizes) -> list[Shape]:
+    """What stays level when the seat tilts: base, wheels, and the post that bears the seat."""
     front, floor = -size.depth, size.leg + 90
-    top = -size.back
     return [
         Circle(-size.depth * 0.95, floor - 60, 60, fill=0.9, width=_LINE),
         Circle(120, floor - 75, 75, fill=0.9, width=_LINE),
@@ -117,6 +121,13 @@ def chair_from_left(size: Sizes) -> list[Shape]:
         Circle(-size.depth * 0.3, floor - 165, 165, fill=0.85, width=_LINE),
         Circle(-size.depth * 0.3, floor - 165, 70, fill=0.97, width=_LINE),
         Rect(front * 0.6, 50, size.depth * 0.4, 60, fill=0.5, width=_LINE),
+    ]
+
+
+def seat_from_left(size: Sizes) -> list[Shape]:
+    """Seat, back, headrest, foot plate."""
+    front, top = -size.depth, -size.back
+    return [
         Rect(front, 0, size.depth + 10, 60, fill=_PAD, radius=12, width=_LINE),
         Poly(((0, 40), (20, top), (66, top), (50, 60)), fill=_PAD, width=_LINE),
         Line(44, top, 130, top - 10, 4.0, 0.2),

@@ -1,4 +1,5 @@
-"""What whoever signs the log was shown: each switch in both ways, and the chair tied down in a van."""
+"""What whoever signs the log was shown: each switch in both ways, the settings, the chair tied down in a van, and where
+a helper stands."""
 
 from __future__ import annotations
 
@@ -6,21 +7,31 @@ from collections.abc import Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.figures.helper_places import helper_panels
 from docgen.figures.panels import composed
-from docgen.figures.switch_ways import switch_pairs
+from docgen.figures.switch_ways import settings_switch, switch_pairs
 from docgen.figures.tied_down import ride_panel
 from docgen.scene import Scene
 
 MADE_FROM = (
     "configuration.stop",
+    "configuration.choose_looks",
+    "configuration.profiles",
     "configuration.chair.seat_depth_mm",
     "configuration.chair.back_height_mm",
     "transport",
+    "supervision",
 )
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The panels in a row; None where the record holds nothing of them."""
     ride = ride_panel(case, words)
-    panels = [*switch_pairs(case, words), *([ride] if ride else [])]
+    chosen = settings_switch(case, words)
+    panels = [
+        *switch_pairs(case, words),
+        *([chosen] if chosen else []),
+        *([ride] if ride else []),
+        *helper_panels(case, words),
+    ]
     return composed(panels) if panels else None

@@ -1,5 +1,5 @@
-"""The chair and its rider tied down in a van, from the left: straps in front and behind, the van's belt over lap and
-shoulder. Drawn only where the record has both."""
+"""The chair and its rider tied down in a van, from the left: straps in front and behind at their points, the van's belt
+over lap and shoulder, what is behind the head. Drawn only where the record has both straps and belt."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from docgen.case.model import Case
 from docgen.figures.panels import panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
-from docgen.scene import LETTERS_PT, Line, Scene, Shape, Text
+from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
-_SCALE = 0.056
+_SCALE = 0.074
 
 
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
@@ -19,21 +19,34 @@ def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
     if not (ride.rides_in_chair and ride.four_tie_downs == "yes" and ride.own_belt == "yes"):
         return None
     size = sizes_of(case.configuration.chair)
-    floor, front = size.leg + 90, -size.depth
+    floor, front, top = size.leg + 90, -size.depth, -size.back
+    tied = ((front + 60, size.leg - 60, front - 420, floor), (60, size.leg - 120, 480, floor))
     straps: list[Shape] = [
-        Line(front + 60, size.leg - 60, front - 420, floor, 3.0),
-        Line(60, size.leg - 120, 480, floor, 3.0),
         Line(front - 600, floor, 640, floor, 1.4),
+        *(Line(*strap, 3.0) for strap in tied),
+        *(
+            Circle(x, y, 30, fill=1.0, width=1.6)
+            for at_chair_x, at_chair_y, x_floor, y_floor in tied
+            for x, y in ((at_chair_x, at_chair_y), (x_floor, y_floor))
+        ),
         Line(-20, 0, -200, -190, 3.0),
-        Line(-200, -190, -60, -size.back - 110, 3.0),
-        Line(-60, -size.back - 110, 480, -size.back - 240, 3.0),
+        Line(-200, -190, -60, top - 110, 3.0),
+        Line(-60, top - 110, 480, top - 240, 3.0),
     ]
-    drawn = scaled([*chair_from_left(size), *driver_from_left(size), *armrest_from_left(size), *straps], _SCALE)
-    below, over = floor * _SCALE + LETTERS_PT, (-size.back - 60) * _SCALE
+    clipped = ride.head_support_looks == "clips_on"
+    rest: list[Shape] = [Rect(-8, top - 325, 44, 130, fill=0.25, radius=12)] if clipped else []
+    drawn = scaled([*chair_from_left(size), *rest, *driver_from_left(size), *armrest_from_left(size), *straps], _SCALE)
+    below, over = floor * _SCALE + LETTERS_PT + 1, (top - 60) * _SCALE
     names: list[Shape] = [
-        Text(-20, over, words["ride_belt"], LETTERS_PT, True, "end"),
-        Line(-18, over - 3, -130 * _SCALE, (-size.back + 140) * _SCALE, 0.9),
+        Text(-24, over, words["ride_belt"], LETTERS_PT, True, "end"),
+        Line(-22, over - 3, -130 * _SCALE, (top + 140) * _SCALE, 0.9),
         Text((front - 300) * _SCALE, below, words["ride_two"], LETTERS_PT, True, "middle"),
-        Text(400 * _SCALE, below, words["ride_two"], LETTERS_PT, True, "middle"),
+        Text(430 * _SCALE, below, words["ride_two"], LETTERS_PT, True, "middle"),
     ]
-    return panel([*drawn, *names], words["ride_alt"])
+    if ride.head_support == "yes":
+        at = (top - 420) * _SCALE
+        names += [
+            Text(10, at, words["ride_clipped" if clipped else "ride_head"], LETTERS_PT, True),
+            Line(20, at + 3, 26 * _SCALE, (top - 300) * _SCALE, 0.9),
+        ]
+    return panel([*drawn, *names], words["ride_alt"] + (f" {words['ride_clipped_alt']}" if clipped else ""))

@@ -17,7 +17,7 @@ from made import assessed
 from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess
 
-from docgen.documents.everyday import AA_WIDTH_MM, COIN_WIDTH_MM, fits, like, too_big
+from docgen.coins import AA_WIDTH_MM, COIN_WIDTH_MM, fits, like, too_big
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
 from docgen.fit.feature import Kind, features

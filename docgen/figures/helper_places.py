@@ -1,0 +1,61 @@
+"""Where a helper stands, from above: behind or beside the chair as the record has it of a place that is driven now, and
+while the chair backs out through a door; never in its path."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from docgen.case.model import Case
+from docgen.case.supervision import Supervision
+from docgen.figures.chair import chair_from_above
+from docgen.figures.panels import bounds, lettered, panel
+from docgen.figures.strokes import arrow, moved, oval, wrong
+from docgen.scene import LETTERS_PT, Line, Scene, Shape, Text
+
+_SCALE, _ROOM = 0.42, 120.0
+_SPOTS = {"behind": (44.0, 46.0), "beside": (46.0, 4.0)}  # of the helper from the middle of the chair, in points
+
+
+def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
+    """A plan for each way to stand that some place of the record has, each under its words and with its places."""
+    driven = [place for place in case.supervision if place.is_near and not place.for_now]
+    panels: list[Scene] = []
+    for stands, spot in _SPOTS.items():
+        if where := [place for place in driven if place.stands == stands]:
+            shapes = [*moved(_chair_driving(), 1), *_person(*spot, words)]
+            panels.append(_plan(shapes, words[f"stand_{stands}"], where))
+    if where := [place for place in driven if place.backs_out_stands]:
+        panels.append(_plan([*_backing(), *_person(62, 40, words)], words["stand_backing"], where))
+    return panels
+
+
+def _plan(shapes: Sequence[Shape], title: str, where: Sequence[Supervision]) -> Scene:
+    """The drawing under its words."""
+    named, y = lettered(0.0, 0.0, title, _ROOM, True)
+    left, top, _, _ = bounds(shapes)
+    drawn = moved(shapes, 1, -left, y - 8 - top)
+    return panel([*named, *drawn], f"{title}: {', '.join(place.place for place in where)}.")
+
+
+def _chair_driving() -> list[Shape]:
+    """The chair with the way it goes, and the sign that nobody stands there."""
+    chair = chair_from_above(0, 0, _SCALE)
+    top = bounds(chair)[1]
+    return [*chair, *arrow([(0, top - 2), (0, top - 20)], 2.4, 9), *wrong(-22, top - 12)]
+
+
+def _backing() -> list[Shape]:
+    """The chair half through a door, backwards; the sign that no hand is between chair and door frame."""
+    chair = chair_from_above(0, 0, _SCALE)
+    bottom = bounds(chair)[3]
+    walls: list[Shape] = [Line(-66, 8, -38, 8, 5.0), Line(38, 8, 84, 8, 5.0)]
+    return [*walls, *chair, *arrow([(0, bottom + 2), (0, bottom + 20)], 2.4, 9), *wrong(-24, bottom + 11)]
+
+
+def _person(x: float, y: float, words: Mapping[str, str]) -> list[Shape]:
+    """The helper from above, named."""
+    return [
+        oval(x, y, 13, 6, 0.3),
+        oval(x, y, 5.5, 6.5, 0.94),
+        Text(x + 16, y + 4.2, words["helper_here"], LETTERS_PT, True),
+    ]
