@@ -68,6 +68,15 @@ def fine_inches(mm: float, side: Side = "near") -> str:
     return _fraction(mm, side, 16) if side == "near" else _fraction(mm, side, 16, leeway=0.0)
 
 
+def inches_within(low_mm: float, high_mm: float) -> tuple[str, str] | None:
+    """The least and the most of a range in 16ths of an inch, neither outside it; None where it has no two such marks.
+
+    Check: 8 to 16 -> 3/8 to 5/8; 1 to 4 -> 1/16 to 1/8; 2 to 5 -> 1/8 to 3/16; 5 to 15 -> 1/4 to 9/16; 1 to 1.5: none.
+    """
+    low, high = (Fraction(rounded(mm / MM_PER_INCH * 16, side), 16) for mm, side in ((low_mm, "up"), (high_mm, "down")))
+    return (fine_inches(low_mm, "up"), fine_inches(high_mm, "down")) if low < high else None
+
+
 def limit_mm(metres: float) -> int:
     """A distance that must not be passed, in mm, up to the next cm, so that what needs just so much passes.
 

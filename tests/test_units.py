@@ -117,3 +117,15 @@ def test_two_digits_hold_to_their_side(value, side):
 )
 def test_sentences_name_both_units(words, shown):
     assert words == shown
+
+
+@of_each("low_mm", range(1, 40))
+def test_a_range_in_inches_lies_inside_the_one_in_mm(low_mm):
+    for high_mm in range(low_mm + 1, 71):
+        marks = units.inches_within(low_mm, high_mm)
+        if marks is None:  # fewer than two 16ths lie between
+            first = math.ceil(low_mm / units.MM_PER_INCH * 16)
+            assert (first + 1) / 16 * units.MM_PER_INCH > high_mm
+            continue
+        low, high = (float(_inches(mark)) * units.MM_PER_INCH for mark in marks)
+        assert low_mm <= low < high <= high_mm

@@ -244,6 +244,11 @@ class Mount(Part):
         "what the mark is: two lines that meet, a line at an edge, an outline to set the body in",
         "lines",
     )
+    body_mark: Words | None = key(
+        Privacy.DEVICE,
+        "what of the body comes to a line of its own there, where something does",
+        "the tip of the shoe is at the second line",
+    )
     by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
     visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded, with its day and clinician", "clinic_1")

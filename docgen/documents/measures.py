@@ -20,7 +20,21 @@ def filters(words: Words) -> dict[str, Callable[..., str]]:
     """What a template may do to a measure of the case: inches, feet, pounds, mph and ft_s2 name these first for
     whoever pays, mm, set_mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps,
     grams for a force."""
-    each: tuple[Callable[..., str], ...] = (inches, feet, pounds, mph, ft_s2, mm, set_mm, sizes, m_s, m_s2, gap, grams)
+    each: tuple[Callable[..., str], ...] = (
+        inches,
+        feet,
+        pounds,
+        mph,
+        ft_s2,
+        mm,
+        set_mm,
+        sizes,
+        m_s,
+        m_s2,
+        gap,
+        between,
+        grams,
+    )
     return {change.__name__: partial(change, words=words) for change in each}
 
 
@@ -103,6 +117,14 @@ def gap(value: float, *, words: Words) -> str:
     shown = units.inches(value)
     pattern = "gap" if value < units.MM_PER_INCH or shown == "1" else "gap_over_one"
     return _in(words, pattern, mm=_bare(value), inches=shown)
+
+
+def between(low_mm: float, high_mm: float, *, words: Words) -> str:
+    """A range on a ruler, its inches never outside it: 3/8 to 5/8 in (8 to 16 mm); mm alone without two such marks."""
+    marks = units.inches_within(low_mm, high_mm)
+    low, high = marks or ("", "")
+    pattern = "between" if marks else "between_mm"
+    return _in(words, pattern, low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
 
 
 def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:

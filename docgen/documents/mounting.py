@@ -120,7 +120,7 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "worked": (mount.force_g, mount.travel_mm) != (None, None),
             "force_g": mount.force_g,
             "travel_mm": mount.travel_mm,
-            "mark": mount.mark,
+            "mark": f"{mount.mark}; {mount.body_mark}" if mount.mark and mount.body_mark else mount.mark,
             "height_mm": mount.height_mm,
             "depth_mm": None if depth is None else abs(depth),
             "depth_way": "" if not depth else "front" if depth > 0 else "behind",

@@ -224,6 +224,12 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
             return _linked(count, spoken_count(count.value, words) or count.short)
         return spoken_count(count, words) or str(count)
 
+    def about_seconds(measured_s: float) -> str:
+        """A time that must not be passed, as people count it: the whole seconds that are surely in it."""
+        whole = int(measured_s)
+        pattern = words["about_seconds"][min(whole, 2)]
+        return str(pattern).format(n=spoken(whole))
+
     def times(count: int) -> str:
         """How often: once, twice, three times."""
         return str(
@@ -290,6 +296,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         sentence,
         within,
         spoken,
+        about_seconds,
         times,
         word,
         plural,

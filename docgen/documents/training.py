@@ -211,7 +211,8 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
 
 def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
     """Who is near in one place; where something else holds for now, that alone; `after` the step that a later
-    arrangement waits for, empty for what holds now; what of hours alone is open, and what is against them."""
+    arrangement waits for, empty for what holds now; in how many seconds
+    they reached the stop when that was timed; what of hours alone is open, and what is against them."""
     return {
         "place": place.place,
         "level": place.level,
@@ -219,6 +220,8 @@ def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
         "after": "" if place.after_stage is None else stage_name(place.after_stage, words),
         "until": place.until or "",
         "for_now": place.for_now or "",
+        "reach_s": place.reach_s,
+        "reach_on": place.reach_on,
         "open": alone_open(case, place, words),
         "against": alone_against(case, place, words),
         "_labels": {"by": f"who is near {place.place}"},

@@ -17,7 +17,7 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH, inches
+from docgen.units import MM_PER_INCH, fine_inches
 
 MADE_FROM = ("configuration.mounting",)
 
@@ -148,4 +148,4 @@ def number_mm(size_mm: float, words: Mapping[str, str]) -> str:
 
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
     """A size in mm, with the decimal sign of the language, and in inches."""
-    return {"mm": number_mm(size_mm, words), "inches": inches(size_mm)}
+    return {"mm": number_mm(size_mm, words), "inches": fine_inches(size_mm)}

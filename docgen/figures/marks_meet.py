@@ -40,6 +40,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
                 (number, mount) for number, mount in marked if (kind == "lines" and bool(mount.swings)) == hinged
             ]:
                 panels.append(_marks("hinge" if hinged else kind, alike, words))
+    if toes := [(number, mount) for number, mount in mounts if mount.body_mark and mount.site == "foot"]:
+        panels.append(_marks("toe", toes, words))
     return composed(panels) if panels else None
 
 
@@ -50,12 +52,14 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> S
         "hinge": _hinge,
         "lines": _lines,
         "edge": _edge,
+        "toe": _toe,
         "outline": partial(_outline, _shoe() if all(mount.site == "foot" for _, mount in marked) else _hand()),
     }
     meets, apart = ("outline_meets", "outline_apart") if kind == "outline" else ("marks_meet", "marks_apart")
     names: dict[str, list[str]] = {}
     for number, mount in marked:
-        names.setdefault((mount.mark or "").rstrip(". "), []).append(f"{number}. {mount.part}")
+        mark = mount.body_mark if kind == "toe" else mount.mark
+        names.setdefault((mark or "").rstrip(". "), []).append(f"{number}. {mount.part}")
     shapes, y = lettered(0.0, 12.0, words[f"mark_{kind}"], _ROOM, True)
     for parts in names.values():
         for part in parts:
@@ -102,6 +106,16 @@ def _edge(x: float, off: float) -> list[Shape]:
         Rect(x, 27 + off, 84, 33 - off, fill=0.8, width=2.2),
         Rect(x + 26, 4, 34, 46, fill=1.0, radius=4),
         Line(x + 26.5, 27, x + 59.5, 27, 5.0),
+    ]
+
+
+def _toe(x: float, off: float) -> list[Shape]:
+    """The front of a shoe from above on a plate with a line that its tip meets."""
+    shoe = ((16, 54), (15, 40), (20, 28), (30, 23), (44, 22), (56, 26), (62, 36), (61, 54))
+    return [
+        Rect(x, 4, 84, 50, fill=0.94, radius=4),
+        Line(x + 4, 20, x + 80, 20, 5.0),
+        Poly(tuple((x + px, min(py + off * 1.2, 54.0)) for px, py in shoe), fill=0.7, width=1.6),
     ]
 
 
