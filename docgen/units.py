@@ -73,7 +73,7 @@ def inches_within(low_mm: float, high_mm: float) -> tuple[str, str] | None:
 
     Check: 8 to 16 -> 3/8 to 5/8; 1 to 4 -> 1/16 to 1/8; 2 to 5 -> 1/8 to 3/16; 5 to 15 -> 1/4 to 9/16; 1 to 1.5: none.
     """
-    low, high = (Fraction(rounded(mm / MM_PER_INCH * 16, side), 16) for mm, side in ((low_mm, "up"), (high_mm, "down")))
+    low, high = rounded(low_mm / MM_PER_INCH * 16, "up"), rounded(high_mm / MM_PER_INCH * 16, "down")
     return (fine_inches(low_mm, "up"), fine_inches(high_mm, "down")) if low < high else None
 
 

@@ -24,8 +24,8 @@ NO_LABELS = set(
     """
     alone_against alone_open appeal calendar caution chair_state choose_by cited coins column_heads columns deidentified
     drive_meanwhile emergency_roles ends errors everyday explained figures full kept_out languages lets_go lists locales
-    missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown screening
-    base_asked beyond_posts sizes_to
+    mark_seen missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown
+    base_asked beyond_posts sizes_to screening
     short shown shown_in shown_what stages stands stays step_aims step_away step_waits stops_with tasks unfair units
     """.split()
 )

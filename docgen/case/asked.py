@@ -122,6 +122,12 @@ class Configuration(Part):
         "what a helper changes it with, its marks in the order of the profiles, for the drawing",
         "slide",
     )
+    charge_at: Words | None = key(
+        Privacy.DEVICE, "where the plug of the charger goes in", "the round socket behind the seat, on the left"
+    )
+    charge_full: Words | None = key(
+        Privacy.DEVICE, "how one sees that the battery is full", "the light on the charger is green"
+    )
     starts_in: Words | None = key(
         Privacy.DEVICE, "drive setting that is on when the power comes on", "the one at which its switch stands"
     )

@@ -12,8 +12,8 @@ from docgen.figures.panels import bounds, lettered, panel
 from docgen.figures.strokes import arrow, moved, oval, wrong
 from docgen.scene import LETTERS_PT, Line, Scene, Shape, Text
 
-_SCALE, _ROOM = 0.42, 120.0
-_SPOTS = {"behind": (44.0, 46.0), "beside": (46.0, 4.0)}  # of the helper from the middle of the chair, in points
+_SCALE, _ROOM = 0.36, 120.0
+_SPOTS = {"behind": (40.0, 38.0), "beside": (42.0, 4.0)}  # of the helper from the middle of the chair, in points
 
 
 def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
@@ -25,7 +25,7 @@ def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
             shapes = [*moved(_chair_driving(), 1), *_person(*spot, words)]
             panels.append(_plan(shapes, words[f"stand_{stands}"], where))
     if where := [place for place in driven if place.backs_out_stands]:
-        panels.append(_plan([*_backing(), *_person(62, 40, words)], words["stand_backing"], where))
+        panels.append(_plan([*_backing(), *_person(54, 34, words)], words["stand_backing"], where))
     return panels
 
 
@@ -48,7 +48,7 @@ def _backing() -> list[Shape]:
     """The chair half through a door, backwards; the sign that no hand is between chair and door frame."""
     chair = chair_from_above(0, 0, _SCALE)
     bottom = bounds(chair)[3]
-    walls: list[Shape] = [Line(-66, 8, -38, 8, 5.0), Line(38, 8, 84, 8, 5.0)]
+    walls: list[Shape] = [Line(-58, 8, -32, 8, 5.0), Line(32, 8, 74, 8, 5.0)]
     return [*walls, *chair, *arrow([(0, bottom + 2), (0, bottom + 20)], 2.4, 9), *wrong(-24, bottom + 11)]
 
 

@@ -12,7 +12,7 @@ from docgen.scene import LETTERS_PT, Circle, Line, Scene, Shape, Text
 
 MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
 
-_SCALE, _AWAY = 0.066, 6.0  # points for a mm; from the outline of the drawing to a name
+_SCALE, _AWAY = 0.055, 6.0  # points for a mm; from the outline of the drawing to a name
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:

@@ -1,6 +1,6 @@
-"""Each switch of a helper in both its ways, side by side, as the record says what it is: the stop switch pressed and
-set back, the power switch off and on, a brake release lever that locks and that rolls, what shuts off driving. An arrow
-is the way a hand moves it to come to what is drawn."""
+"""The stop switch pressed and set back, the power switch off and on, a brake release lever that locks and that rolls,
+what locks the drive: each pair side by side, as the record says what they are. An arrow is the way of the hand that
+brings a switch to what is drawn."""
 
 from __future__ import annotations
 

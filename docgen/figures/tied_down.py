@@ -10,7 +10,7 @@ from docgen.figures.panels import panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
-_SCALE = 0.074
+_SCALE = 0.066
 
 
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
@@ -20,15 +20,14 @@ def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
         return None
     size = sizes_of(case.configuration.chair)
     floor, front, top = size.leg + 90, -size.depth, -size.back
-    tied = ((front + 60, size.leg - 60, front - 420, floor), (60, size.leg - 120, 480, floor))
+    tied = (
+        ((front + 60, size.leg - 60), (front - 420, floor)),
+        ((60, size.leg - 120), (480, floor)),
+    )
     straps: list[Shape] = [
         Line(front - 600, floor, 640, floor, 1.4),
-        *(Line(*strap, 3.0) for strap in tied),
-        *(
-            Circle(x, y, 30, fill=1.0, width=1.6)
-            for at_chair_x, at_chair_y, x_floor, y_floor in tied
-            for x, y in ((at_chair_x, at_chair_y), (x_floor, y_floor))
-        ),
+        *(Line(x, y, far_x, far_y, 3.0) for (x, y), (far_x, far_y) in tied),
+        *(Circle(x, y, 30, fill=1.0, width=1.6) for ends in tied for x, y in ends),
         Line(-20, 0, -200, -190, 3.0),
         Line(-200, -190, -60, top - 110, 3.0),
         Line(-60, top - 110, 480, top - 240, 3.0),

@@ -81,8 +81,9 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
     at = [block.kind for block in tree.children].index("page_break")
     side = " ".join(block.plain() for block in tree.children[at:])
     for mount in case.configuration.mounting:
-        assert mount.mark is None or mount.mark in side
-        assert mount.gap_to_mm is None or f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" in side
+        kind = "hinge" if mount.mark_kind == "lines" and mount.swings else mount.mark_kind
+        assert (language_words()["mark_seen"][kind] if kind else mount.mark or "") in side
+        assert mount.gap_to_mm is None or f"({mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm)" in side
     assert "must move" in side and "must stop" in side and "nothing may move" in side
     assert all(place.place[1:] in side for place in case.supervision if not place.is_later)
 
@@ -135,8 +136,8 @@ def test_that_no_gap_is_set_stands_in_the_warning_of_side_one_and_that_gaps_are_
     one, two = sheet(name, "en").plain().split("Before each drive")
     told = " ".join(trees(ASSESSED[name], ["guide"])["guide"].plain().split())
     unset = "No gap is set on this chair yet" in one
-    assert unset == ("Not all gaps are set yet: no driving unless the therapist is there." in told.split("In short")[0])
-    assert unset == ("a gap is not set yet, and the therapist is not there." in told)
+    assert unset == ("No gap is set on this chair yet: no driving without the therapist." in told.split("In short")[0])
+    assert unset == ("a gap is not set on this chair yet, and the therapist is not there." in told)
     if unset:
         assert one.index("No gap is set") < one.index("Press the stop switch, A.")
     else:

@@ -77,7 +77,8 @@ def test_every_part_of_the_control_is_checked_placed_and_put_back(name):
         checked = [row for row in tables(card)["Part"].children if row.children[0].plain() == part]
         placed = [row for row in tables(guide)["Part"].children if row.children[0].plain() == part]
         assert len(checked) == len(placed) == 1
-        assert mount.mark is None or mount.mark in checked[0].plain()
+        kind = "hinge" if mount.mark_kind == "lines" and mount.swings else mount.mark_kind
+        assert (language_words()["mark_seen"][kind] if kind else mount.mark or "") in checked[0].plain()
     if case.configuration.mounting:
         moving = guide.plain().partition("Moving in and out")[2].partition("Meals")[0]
         assert "slings clear of the control and its cables" in moving and "gap again" in moving

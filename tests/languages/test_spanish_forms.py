@@ -24,7 +24,7 @@ from docgen.figures.gap_gauge import gap_words
 from docgen.packet.render import status_words
 from docgen.packet.wording import wording
 from docgen.rendering.readability import read_text, sentences
-from docgen.units import inches
+from docgen.units import fine_inches, inches
 
 ES = wording("es")
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -50,7 +50,7 @@ def test_a_day_that_everyone_can_read():
 def test_millimetres_are_written_as_the_locale_data_has_numbers_and_inches_as_fractions(locale, tenths):
     mm = tenths / 10
     words, shown = format_decimal(mm, locale=locale), inches(mm)
-    assert gap_words(mm, ES.words["figures"]) == f"{words} mm ({shown} pulg.)"
+    assert gap_words(mm, ES.words["figures"]) == f"{fine_inches(mm)} pulg. ({words} mm)"
     told = ES.environment.filters["gap"](mm)
     assert told in (f"{words} mm (más o menos {shown} pulgada)", f"{words} mm (más o menos {shown} pulgadas)")
     assert "." not in told.removeprefix(words)
@@ -66,7 +66,7 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
     assert (
         gap_words(12.5, {**words["figures"], "decimal": sign})
-        == f"{format_decimal(12.5, locale=locale)} mm (1/2 pulg.)"
+        == f"1/2 pulg. ({format_decimal(12.5, locale=locale)} mm)"
     )
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
