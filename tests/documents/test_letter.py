@@ -42,7 +42,7 @@ FIXED = (
     r"Brackets give \d+% intervals, a little too narrow because attempts are "
     r"not independent\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
-    r"\(the longer of the two times above\)), an electronics delay of \S+\ss \(from video, longest of ten "
+    r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
     r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
     r"on the delivered chair\.",
 )

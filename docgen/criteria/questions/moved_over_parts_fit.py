@@ -70,15 +70,15 @@ def _too_large(case: Case, now: str, wider_mm: float) -> Answer | None:
     if all(larger - smaller <= wider_mm for smaller, larger in sizes):
         return None
     return not_met(
-        f"The seat of the chair now is {_told(seat)}, and the cushion that is reused {_told(reused)}, which "
-        "cannot stand in it.",
+        f"The seat of the chair now is {_in_inches_and_mm(seat)}, and the cushion that is reused "
+        f"{_in_inches_and_mm(reused)}, which cannot stand in it.",
         ("request", "chair_now"),
         ("configuration", "chair", "cushion"),
         mend="Measure both again, or record in what the cushion stands now.",
     )
 
 
-def _told(size: re.Match[str]) -> str:
+def _in_inches_and_mm(size: re.Match[str]) -> str:
     """Width and depth that a text gives in mm."""
     width, depth = (length(float(size.group(n))) for n in (1, 2))
     return f"{width} by {depth}"

@@ -51,10 +51,10 @@ def answer(grounds: Grounds) -> Answer:
     if not parts and not places:
         return does_not_apply("Nothing is called the only or the narrowest.", ("findings",), ("spaces",))
     limits = [*_sentences(_of_limits(case), _ANY)]
-    only = [said for said in parts if not _LIMITED.search(said[1])]
-    if only and (untried := next((said for said in limits if _UNTRIED.search(said[1])), None)):
+    only = [claim for claim in parts if not _LIMITED.search(claim[1])]
+    if only and (untried := next((claim for claim in limits if _UNTRIED.search(claim[1])), None)):
         return _beyond(only[0], untried)
-    most = [said for said in places if not _LIMITED.search(said[1])]
+    most = [claim for claim in places if not _LIMITED.search(claim[1])]
     if most and case.client.not_measured:
         return _beyond(most[0], (("client", "not_measured"), f"Not measured: {listed(case.client.not_measured)}"))
     if only and not limits:

@@ -32,15 +32,15 @@ def answer(grounds: Grounds) -> Answer:
     if asked is None:
         return does_not_apply("The control is to work no other device.", ("configuration", "features"))
     at: KeyPath = ("configuration", "features", asked)
-    found = next(((n, m) for n, m in enumerate(case.trial.methods) if m.id == case.configuration.method), None)
-    if found is None:
+    requested = next(((n, m) for n, m in enumerate(case.trial.methods) if m.id == case.configuration.method), None)
+    if requested is None:
         return cannot_tell(
             "The control is to work another device too, and no trial with it is recorded.",
             ("trial", "methods"),
             at,
             mend=_TRY,
         )
-    place, method = found
+    place, method = requested
     if _FEATURE in method.features:
         return met(
             f"Working another device was tried with the {method.name}.", ("trial", "methods", place, "features"), at
