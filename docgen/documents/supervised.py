@@ -40,8 +40,8 @@ class SupervisedRow(TypedDict):
     until  until when; a step of training by what is then reliable, never by its name
     open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
     against   of hours alone: in words, what the record holds against them
-    reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or only
-             after the letter was written
+    reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or not
+             by the day of the letter
     """
 
     place: str
@@ -62,7 +62,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
     written = case.dates.written_on
     for place in sorted(case.supervision, key=lambda place: place.is_later):
         apart = bool(place.by and _BREAKS.search(place.by))
-        timed = place.reach_on is not None and not (written and place.reach_on > written)
+        timed = place.reach_on is not None and written is not None and place.reach_on <= written
         yield {
             "place": place.place,
             "who": _how_many(place, words) if apart else place.by,
