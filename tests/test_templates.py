@@ -300,8 +300,8 @@ DECIDES: set[object] = {
 }
 # go with the last sentence under them, or with the row of a table that tells the fact
 RUN_IN = Counter(
-    ["Limitations.", "No switch stops it", "power test", "", "Drive off, seat on", "A command as stop"]
-    + ["power test; a seat command still moves the seat"]
+    ["Limitations.", "No switch stops it", "power test, moving test", "", "Drive off, seat on", "A command as stop"]
+    + ["power test, moving test; a seat command still moves the seat"]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
 )

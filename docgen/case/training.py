@@ -222,6 +222,7 @@ class Caution(Part):
         "heat",
         "fire",
         "night",
+        "bed",
         "meal",
         "ready",
         "slope",

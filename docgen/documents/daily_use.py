@@ -47,6 +47,7 @@ class DailyUse(TypedDict):
     staged         a setting that is used until a stage of training is passed
     mapped   what moves and stops the chair is drawn, command by command
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
+    hand_at_power  an arm that moves by itself, by a finding of this person, can reach the power switch
     alone          whether someone may be away while it is on, in some place
     barred         names of the settings of places where nobody drives for now
     """
@@ -70,6 +71,7 @@ class DailyUse(TypedDict):
     touched: Touched
     unreached: Unreached
     mapped: bool
+    hand_at_power: bool
     alone: bool
     barred: tuple[str, ...]
     staged: bool
@@ -99,6 +101,8 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
         "sinks": any(part.site == "head_back" for part in mounting)
         and any(finding.id in _HEAD_SINKS for finding in case.findings),
+        "hand_at_power": (case.configuration.stop.power_off_site or "").startswith(("armrest", "tray"))
+        and any(finding.id == "hand_moves_involuntary" for finding in case.findings),
         "mapped": {"forward", "stop"} <= commands,
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),

@@ -21,7 +21,7 @@ from docgen.shelf.device import site_of_part
 from docgen.shelf.match import Match
 from docgen.shelf.planned import Control, Planned
 
-_NOT_IN_A_SESSION = ("fire", "night", "cleaning", "travel", "transfer", "heat", "meal")
+_NOT_IN_A_SESSION = ("fire", "night", "bed", "cleaning", "travel", "transfer", "heat", "meal")
 _OF_A_LIFT = re.compile(r"\bslings?\b", re.I)
 _SPEED_IN_WORDS = re.compile(r"(\d+(?:\.\d+)?)\s*m/s")
 _METRES_IN_WORDS = re.compile(r"(\d+(?:\.\d+)?)\s*m\b(?!/)")

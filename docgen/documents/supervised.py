@@ -164,7 +164,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
         yield {
             "place": place.place,
             "level": place.level,
-            "rule": near_rule(place, words),
+            "rule": near_rule(case, place, words),
             "near": place.level in _STAYS,
             "stands": place.stands is not None,
             "stops_with": place.stops_with,
@@ -242,10 +242,16 @@ def _clock(at: time, words: Words) -> str:
     return str(words["clock"]).format(hour=at.hour, hour12=at.hour % 12 or 12, minute=f"{at.minute:02d}", half=half)
 
 
-def near_rule(place: Supervision, words: Words) -> str:
-    """How near whoever is there stays, and where they stand: one wording for card and guide."""
+def near_rule(case: Case, place: Supervision, words: Words) -> str:
+    """How near whoever is there stays, and where they stand: one wording for card and guide.
+
+    Beside or behind is on the side of the stop switch, where its place on the chair is recorded.
+    """
     apart = place.stands is not None and (place.level, place.stands) != ("same_room", "in_the_room")
-    where = str(words["stands"][place.stands]) if apart else ""
+    _, site = case.configuration.stop.at_hand
+    side = (site or "").rpartition("_")[2]
+    sided = place.stands in ("beside", "behind") and side in ("left", "right") and place.stops_with == "stop_switch"
+    where = str(words["stands"][f"{place.stands}_{side}" if sided else place.stands]) if apart else ""
     return str(words["step_away"][place.level]).format(where=where)
 
 

@@ -46,8 +46,10 @@ def test_a_place_that_is_barred_for_now_has_no_rule_of_driving_in_the_guide():
 
 def test_a_setting_of_barred_places_alone_is_not_used():
     guide = trees(ASSESSED["saoirse-villalobos-ng"], ["guide"])["guide"].plain()
-    assert all(f'Do not use "{name}" yet.' in guide and f'Use "{name}"' not in guide for name in ("outdoor", "ramp"))
-    assert 'Use "indoor"' in guide
+    assert all(
+        f'Do not use "{name}" yet.' in guide and f'Use "{name}"' not in guide for name in ("outdoor", "ramp", "indoor")
+    )
+    assert 'Use "training"' in guide
 
 
 @pytest.mark.parametrize("reach_on, before", [(date(2026, 3, 6), True), (date(2026, 7, 7), False), (None, True)])
