@@ -51,7 +51,7 @@ CASES = {
                 (
                     "Do not drive.",
                     "It must move",
-                    "Press the stop switch, A.",
+                    "Press the stop switch, A, while it moves",
                     "nothing may move",
                     "must not start",
                 ),
@@ -60,7 +60,7 @@ CASES = {
                 ("Oprima el botón de paro. La silla debe estar quieta",),
                 (
                     "Debe moverse",
-                    "Oprima el botón de paro, A.",
+                    "Oprima el botón de paro, A, mientras se mueve",
                     "nada debe moverse",
                     "no debe arrancar",
                     "No se maneja.",
