@@ -23,7 +23,7 @@ from docgen.console.fit import fit_text
 from docgen.desk import grid, history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked, NamedElsewhere
 from docgen.desk.finish import Finish
-from docgen.desk.finishing import new_questions, papers_of
+from docgen.desk.finishing import askers_of, new_questions, papers_of
 from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
@@ -77,6 +77,7 @@ class _Desk:
             "sections": sections(looked.file, topic, wanted_keys(looked.check)),
             "missing": missing(looked.check),
             "papers": papers_of(looked.check),
+            "askers": askers_of(looked.check),
             "glance": glance(looked.check),
             "changes": history.count(looked.folder),
             "last_change": history.says_last(looked.folder),
