@@ -13,6 +13,7 @@ from docgen.case.model import Case
 from docgen.case.read import read_case
 from docgen.desk import history, kept
 from docgen.desk.fields import field_at
+from docgen.desk.shown import without_keys
 from docgen.desk.topics import topics
 
 
@@ -262,3 +263,33 @@ def test_the_state_of_a_case_stands_beside_each_screen(visitor, at, case):
 def test_what_is_missing_stands_worst_first(visitor, at):
     heads = re.findall(r"<summary>(To settle first|A reviewer may ask|Good practice) \(", visitor.get(at).text)
     assert heads == ["To settle first", "A reviewer may ask", "Good practice"]
+
+
+def test_a_day_of_birth_of_any_year_is_taken(visitor, at, case):
+    was = str(read_case(case).case.client.born_on)
+    assert _answer(visitor, at, ["client", "born_on"], "1938-06-03", was).status == 303
+    assert str(read_case(case).case.client.born_on) == "1938-06-03"
+    assert "is not one day" in _answer(visitor, at, ["client", "born_on"], "1938-02-30", "1938-06-03").text
+
+
+def test_feet_and_a_number_behind_them_are_a_height(visitor, at, case):
+    shown = field_at(read_case(case), ("client", "height_mm")).shown
+    assert _answer(visitor, at, ["client", "height_mm"], "5 ft 4", shown).status == 303
+    assert read_case(case).case.client.height_mm == 1626  # 64 inches of 25.4 mm, in whole mm
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("Name everyone under [[people]].", "Name everyone under “People” on the screen “Who”."),
+        ("client.weight_kg is missing.", "“Client's weight” is missing."),
+        ("spaces.kind is missing.", "“Kind of space” is missing."),
+        ("Look at case.toml:3 and [[no_such_list]].", "Look at case.toml:3 and [[no_such_list]]."),
+    ],
+)
+def test_a_mistake_names_a_question_and_a_screen_and_no_key(written, shown):
+    assert without_keys(written) == shown
+
+
+def test_who_can_answer_is_told_beside_each_screen_with_one_way_to_a_sheet(visitor, at):
+    assert re.search(rf'Others can answer: <a href="{at}/finish#send">\w+ \d+', visitor.get(f"{at}/home").text)

@@ -51,5 +51,5 @@ def test_names_of_people_stay_out_of_the_name_of_an_entry(visitor, at, case):
 
 def test_the_form_of_a_new_person_asks_who_it_is_to_the_client(visitor, at):
     page = visitor.get(f"{at}/who").text
-    form = page.partition("Add to: People</summary>")[2].partition("</form>")[0]
+    form = page.partition("to: People</span></summary>")[2].partition("</form>")[0]
     assert 'name="key.role"' in form and 'name="key.relation"' in form
