@@ -6,7 +6,7 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 
 from msgspec import Struct
 
@@ -18,6 +18,7 @@ _LIKE = 0.82  # likeness at which two words are one with a slip in it
 _ID_LIKE = 0.6
 _BESIDE = 0.4  # of the best fit: what fits less than this is left out
 _LEAST = 0.5  # a word in a meaning, of two or more that were asked, fits nothing
+_KEPT = 20_000  # comparisons of two words: a vocabulary has most of its words in many entries
 
 
 class Entry(Struct, frozen=True):
@@ -65,7 +66,7 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
 
 def how_near(words: str, entry: Entry) -> float:
     """How well an entry fits words: 0 for not at all; a whole name, id or synonym counts most."""
-    asked = [stem for stem in stems(words)]
+    asked = _asked(words)
     if not asked:
         return 0.0
     strong, weak, phrases = _stems_of(entry)
@@ -78,8 +79,14 @@ def how_near(words: str, entry: Entry) -> float:
     return score + 4 * _likeness(words.strip().lower().replace(" ", "_"), entry.id)
 
 
+@lru_cache(100)
+def _asked(words: str) -> tuple[str, ...]:
+    """The stems of what is looked for, which is held against each entry."""
+    return stems(words)
+
+
 @cache
-def _stems_of(entry: Entry) -> tuple[frozenset[str], frozenset[str], list[list[str]]]:
+def _stems_of(entry: Entry) -> tuple[frozenset[str], frozenset[str], list[tuple[str, ...]]]:
     """Stems of the id, name and synonyms of an entry; those of its meaning alone; and each id, name and synonym whole.
     The vocabularies are few and stay."""
     names = (entry.id.replace("_", " "), entry.name, *entry.synonyms)
@@ -90,8 +97,10 @@ def _stems_of(entry: Entry) -> tuple[frozenset[str], frozenset[str], list[list[s
 
 def _likeness(words: str, entry_id: str) -> float:
     """How like an id with a slip in it the words are, 0 to 1; 0 where they are less than that."""
+    if not _may_be_like(words, entry_id, _ID_LIKE):
+        return 0.0
     compared = difflib.SequenceMatcher(None, words, entry_id)
-    if compared.real_quick_ratio() < _ID_LIKE or compared.quick_ratio() < _ID_LIKE:  # each is never below the next
+    if compared.quick_ratio() < _ID_LIKE:  # never below the likeness itself
         return 0.0
     likeness = compared.ratio()
     return likeness if likeness >= _ID_LIKE else 0.0
@@ -105,13 +114,24 @@ def _word(stem: str, strong: frozenset[str], weak: frozenset[str]) -> float:
         return 2.0
     if stem in weak:
         return 1.0
-    return 1.5 if len(stem) > 3 and difflib.get_close_matches(stem, strong, n=1, cutoff=_LIKE) else 0.0
+    return 1.5 if len(stem) > 3 and any(_is_slip(stem, known) for known in strong) else 0.0
 
 
-def stems(text: str) -> list[str]:
+def _may_be_like(words: str, other: str, least: float) -> bool:
+    """Whether two texts of these lengths can be as like as that: what the shorter has, each of it once in the other."""
+    return 2 * min(len(words), len(other)) >= least * (len(words) + len(other))
+
+
+@lru_cache(_KEPT)
+def _is_slip(stem: str, known: str) -> bool:
+    """Whether a word is a known one with a slip in it."""
+    return _may_be_like(stem, known, _LIKE) and bool(difflib.get_close_matches(stem, [known], n=1, cutoff=_LIKE))
+
+
+def stems(text: str) -> tuple[str, ...]:
     """Words in small letters without marks, endings and words that say nothing."""
     bare = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if unicodedata.category(c) != "Mn")
     words = [word for word in re.findall(r"[a-z0-9]+", bare) if word not in _EMPTY]
-    return [
+    return tuple(
         _STEM.sub("", word) if len(word) > 4 else word.removesuffix("s") if len(word) > 3 else word for word in words
-    ]
+    )
