@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import pytest
-from support import DEMOS
-from written import pages
+from support import ASSESSED, DEMOS
 
+from docgen.figures.draw import drawings, figures
+from docgen.packet.wording import wording
 from docgen.rendering.contrast import LEAST_TEXT_CONTRAST, contrast_ratio
 from docgen.scene import Circle, Poly, Rect, Scene, Text
 
 
 @pytest.mark.parametrize("case", DEMOS)
 def test_the_words_of_every_drawing_stand_out_from_their_ground(case):
-    scenes = [scene for page in pages(case).values() for part in page.parts for scene in part.scenes.values()]
+    one, words = ASSESSED[case], wording().words["figures"]
+    scenes = drawings(one.file.case, one.evidence, words, list(figures())).values()
     texts = [(scene, shape) for scene in scenes for shape in scene.shapes if isinstance(shape, Text)]
     assert texts
     for scene, text in texts:

@@ -18,9 +18,11 @@ import page
 import pikepdf
 import pytest
 from outloud.rules.tagging import furniture_keys, line_key
-from written import GROUPS, Written, pdfs
+from support import ASSESSED
+from written import GROUPS, OF_DEMOS, Written, pdfs
 
 from docgen.figures.draw import figures
+from docgen.packet.trees import trees
 from docgen.rendering.tree import Node
 
 
@@ -110,6 +112,15 @@ def _orders_of_marks(file: Path) -> dict[int, list[int]]:
 def _is_to_be_filled_in(table: Node) -> bool:
     cells = [cell for row in table.children if not row.header for cell in row.children]
     return sum(not cell.plain() for cell in cells) > len(cells) / 2
+
+
+def test_the_demos_looked_at_have_every_document_and_figure_that_any_demo_has():
+    has = {}
+    for name, one in ASSESSED.items():
+        documents = trees(one)
+        drawn = {(doc, node.name) for doc, tree in documents.items() for node in tree.walk() if node.kind == "figure"}
+        has[name] = {*documents, *drawn}
+    assert set().union(*(has[name] for name in OF_DEMOS)) == set().union(*has.values())
 
 
 @pytest.mark.parametrize("group", GROUPS)
@@ -237,7 +248,7 @@ def _tree_turned_round(pdf):
 
 
 def test_a_running_line_heard_on_each_page_is_not_explained(tmp_path):
-    document = pdfs("bohdan-lacroix-mbeki")["plan.pdf"]
+    document = pdfs(OF_DEMOS[0])["plan.pdf"]
     spoiled = _spoiled(document.file, _running_lines_as_content)
     assert "PAG-001" not in {finding.rule for finding in _not_explained(document, document.file, tmp_path)}
     assert "PAG-001" in {finding.rule for finding in _not_explained(document, spoiled, tmp_path)}

@@ -40,7 +40,7 @@ def test_the_names_of_devices_are_those_that_python_knows(name):
         assert bool(forbidden_name(name)) is ntpath.isreserved(name)
 
 
-@pytest.mark.parametrize("name", DEVICES)
+@pytest.mark.parametrize("name", ["con", "com1", "lpt9"])  # the test above has them all
 def test_no_case_has_the_name_of_a_device(name, case_folder, tmp_path):
     status, _, err = run("new", tmp_path / "cases" / name)
     assert status == 2 and f"is no id: '{name}' is the name of a device on Windows." in err

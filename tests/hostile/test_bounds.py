@@ -73,18 +73,21 @@ def test_the_least_and_greatest_measures_that_a_case_may_hold_are_reckoned_with(
     line."""
     folder = demo("ilmari-okonjo-vale")
     raw = tables_in_full(folder)
-    n_valid, seen = 0, set()
+    n_valid, seen, told_at_line = 0, set(), set()
     for node, key in [*spots(raw)]:
         own = node[key]
         if type(own) not in (int, float) or key in seen:
             continue
         seen.add(key)
-        for value in (0, 5e-324, 1e-9, 0.01, 89.9999, 4999.0):
+        for value in (0, 5e-324, 0.01, 89.9999, 4999.0):
             node[key] = value
             try:
                 evidence(read_tables(Toml(raw, "", "case.toml"), folder).case)  # a third of the time of its text
                 n_valid += 1
             except UserError:
+                if key in told_at_line:  # reading the text is most of the work
+                    continue
+                told_at_line.add(key)
                 (folder / "case.toml").write_text(as_toml(raw), encoding="utf-8")
                 with pytest.raises(UserError) as caught:
                     read_case(folder)
@@ -274,7 +277,7 @@ def test_a_feature_with_a_sign_that_there_is_not_is_refused_at_its_line(tmp_path
 _BYTES = st.one_of(st.binary(max_size=300), st.text(max_size=200).map(lambda t: t.encode("utf-8", "surrogatepass")))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(_BYTES)
 def test_any_bytes_are_clean_text_or_one_problem(data):
     try:
@@ -285,7 +288,7 @@ def test_any_bytes_are_clean_text_or_one_problem(data):
     assert "\r" not in text and "\0" not in text and isinstance(text.encode("utf-8"), bytes)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     st.one_of(
         st.text(max_size=200),
@@ -306,7 +309,7 @@ def test_any_text_is_tables_with_lines_or_problems_with_lines(text):
     } <= set(toml.lines)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     st.one_of(
         st.text(max_size=200),

@@ -132,12 +132,16 @@ def test_a_gap_says_in_spanish_what_is_missing():
     """Each key of the demo cases left out in turn: no gap is named in English."""
     import copy
 
-    seen = set()
+    seen, left_out = set(), set()
     tables = ("client", "configuration", "cautions", "supervision", "transport", "taught", "people")
     for source in DEMO_FOLDERS[:2]:
         raw = tables_in_full(source)
         raw = {key: value for key, value in raw.items() if key in ("format", "id", *tables)}
         for path, changed in each_key_gone(copy.deepcopy(raw)):
+            general = tuple(part for part in path if not isinstance(part, int))
+            if general in left_out:
+                continue
+            left_out.add(general)
             try:
                 one = of(Case.model_validate(frozen(changed)))
             except ValueError:

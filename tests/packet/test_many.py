@@ -71,11 +71,11 @@ def test_results_come_in_the_order_asked_for_and_a_bad_case_stops_none(jobs, fol
     assert {path.name for path in (tmp_path / "out").iterdir()} == {"dov", "eri", "ana"}
 
 
-def test_two_processes_write_the_same_bytes_as_one(tmp_path):
-    """Every document of a packet, made by several processes and by this one, is held in tests/test_readme.py."""
+def test_two_processes_write_the_same_bytes_as_one(folders, tmp_path):
+    """Every document of a whole case has the same bytes twice: tests/test_readme.py."""
     recipe = Recipe(enclose=("guide",), only=("cover", "letter", "guide"))
     for jobs in (1, 2):
-        built(DEMO_FOLDERS[:2], recipe, tmp_path / str(jobs), jobs)
+        built(folders[:3], recipe, tmp_path / str(jobs), jobs)
     one, two = on_disk(tmp_path / "1"), on_disk(tmp_path / "2")
     assert one == two and len(one) > 20
 

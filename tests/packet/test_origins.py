@@ -28,8 +28,8 @@ def _sentence(origins, words):
     return next(sentence for sentence in origins.sentences if words in sentence.text)
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_a_sentence_of_each_letter_leads_to_the_answer_it_tells(name):
+@pytest.mark.parametrize("name", ["bohdan-lacroix-mbeki", "saoirse-villalobos-ng"])  # the latter as it stood before
+def test_a_sentence_of_a_letter_leads_to_the_answer_it_tells(name):
     letter = _letter(name)
     behind = letter.behind(_sentence(letter, "The home visit was on "))
     assert (behind.keys, behind.methods) == ((("dates", "home_visit_on"),), ())

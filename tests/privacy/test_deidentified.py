@@ -29,6 +29,7 @@ from docgen.packet.wording import wording
 from docgen.packet.write import build
 from docgen.resources import folder
 
+WHOLE = "marisol-quenneville-tran"  # of which every file is made; of the others the pages in HTML
 WEEKS = 101  # moves no day of a demo onto the day and month of another
 # places, clinics, plans and schools of the demos, but for words that mean no place by themselves
 PLACES = {
@@ -109,7 +110,7 @@ def texts(tmp_path_factory):
     def of(demo):
         if demo not in made:
             out = tmp_path_factory.mktemp("out")
-            build(copies(demo), out)
+            build(copies(demo), out, *(() if demo == WHOLE else (Selection(("html",)),)))
             made[demo] = {name: plain(text) for name, text in everything_said(out).items()}
         return made[demo]
 
@@ -127,8 +128,9 @@ def holds(text, word):
 @pytest.mark.parametrize("demo", DEMOS)
 def test_no_byte_of_a_copy_holds_what_leads_to_its_people(demo, texts):
     found, words = texts(demo), identifying(demo)
-    assert len(found) > 20 and len(words) > 15 and all(len(text) > 200 for text in found.values())
-    assert {name.rpartition(".")[2] for name in found} >= {"docx", "pdf", "html", "json"}
+    assert len(found) > 8 and len(words) > 15 and all(len(text) > 200 for text in found.values())
+    made = {name.rpartition(".")[2] for name in found}
+    assert made >= ({"docx", "pdf", "html", "json"} if demo == WHOLE else {"html", "json"})
     assert not [(name, word) for name, text in found.items() for word in words if holds(text, word)]
     assert not [(name, zone) for name, text in found.items() for zone in ZONES if zone in text]
 

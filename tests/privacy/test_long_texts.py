@@ -17,19 +17,17 @@ UNITS = ["1-", "1.", "1/", "1,", "1", "a", "a-", "a.", "A-", "A.", "A. "]
 
 
 def seconds(text: str) -> float:
-    """Least processor time of three that all of the search takes."""
-    taken = []
-    for _ in range(3):
-        names = Names((), (), (text,), lambda kind: kind)
-        free = FreeText(names, (), timedelta(weeks=5), date(2026, 3, 1), defaultdict(lambda: "x"))
-        begun = time.process_time()
-        for _word in free.doubtful(text):
-            pass
-        taken.append(time.process_time() - begun)
-    return min(taken)
+    """Processor time that all of the search takes."""
+    names = Names((), (), (text,), lambda kind: kind)
+    free = FreeText(names, (), timedelta(weeks=5), date(2026, 3, 1), defaultdict(lambda: "x"))
+    begun = time.process_time()
+    for _word in free.doubtful(text):
+        pass
+    return time.process_time() - begun
 
 
 @pytest.mark.parametrize("unit", UNITS)
 def test_four_times_the_text_is_about_four_times_the_work(unit: str) -> None:
-    short, long = (seconds((unit * size)[:size]) for size in (SHORT, LONG))
-    assert long < 9 * short + 0.05
+    """Once, and up to twice more where something else on the machine made the long one late."""
+    taken = ([seconds((unit * size)[:size]) for size in (SHORT, LONG)] for _ in range(3))
+    assert any(long < 9 * short + 0.05 for short, long in taken)
