@@ -20,7 +20,7 @@ from docgen.desk.serve import serve
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
 # the size of a target is the rule of WCAG 2.2 AA that axe-core asks only where it is told to
-_OPTIONS = {"rules": {"target-size": {"enabled": True}}}
+_OPTIONS = {"rules": {"target-size": {"enabled": True}}, "resultTypes": ["violations"]}
 _REVIEWER = "Ephraim Example, OT"
 
 
