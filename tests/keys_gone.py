@@ -35,6 +35,7 @@ from docgen.packet.wording import Wording
 from docgen.rendering.tree import Node
 
 SHEET = "Still missing"
+_OPEN = "Still open: "
 
 
 def without_kind(node: Node, kind: str, instead: str) -> str:
@@ -115,8 +116,9 @@ def _strays(name: str, tree: Node) -> Iterator[str]:
 
 
 def _sentences(tree: Node) -> Counter[str]:
-    """Sentences of paragraphs and headings, and whole cells, as a reader sees them; not what stands in a call-out or on
-    the list at the end of a draft: those are answers of criteria, and a fact may bear on any."""
+    """Sentences of paragraphs and headings, and whole cells, as a reader sees them; not what stands in a call-out, in
+    a line of what is open, or on the list at the end of a draft: those are answers of criteria, and a fact may bear on
+    any."""
     found: Counter[str] = Counter()
     headings = (node.plain() for node in tree.children if node.kind == "heading")
     assert sum(heading == SHEET for heading in headings) <= 1
@@ -125,7 +127,8 @@ def _sentences(tree: Node) -> Counter[str]:
         node = below.pop()
         if node.kind in ("paragraph", "heading", "cell", "signature"):
             text = without_kind(node, "gap", "[not recorded]")
-            found.update([text] if node.kind == "cell" else re.split(r"(?<=[.!?]) ", text))
+            parts = [text] if node.kind == "cell" else re.split(r"(?<=[.!?]) ", text)
+            found.update(part for part in parts if not part.startswith(_OPEN))
         elif node.kind != "callout":
             below += node.children
     return found
@@ -159,6 +162,7 @@ DECIDES: set[object] = {
     "without_reverse",  # that it is told is that the control does not back up
     ("alternatives", "name"),  # without it the kind of device names it
     ("client", "born_on"),  # whether growth is asked about
+    ("configuration", "external_device"),  # whose make is asked for where one is named
     ("configuration", "again"),  # without it, a chair that can drive at once is set back only with the power off
     ("dates", "home_visit_on"),  # without it a visit of that name gives it: tests/case/test_short_form.py
     ("configuration", "deceleration_m_s2"),  # without it nothing is said of how it was measured
@@ -175,6 +179,7 @@ DECIDES: set[object] = {
 RUN_IN = Counter(
     ["Limitations.", "No switch stops it", "power test, moving test", "", "Drive off, seat on", "A command as stop"]
     + ["power test, moving test; a seat command still moves the seat"]
+    + ["power test, moving test; a seat command and the seat switch move the seat, each stop pressed too"]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
 )
