@@ -51,8 +51,8 @@ def _bar(words: Mapping[str, str]) -> list[Scene]:
         *(Line(step * at, -6, step * at, 6, 0.9) for at in range(1, round(length / step))),
         Rect(0, -9, length, 18, stroke=None),
     ]
-    told = listed("", [Told(f"{words['gauge_bar']}: {words['gauge_bar_size']}", True)], words["gauge_bar_alt"])
-    return [replace(told, leads=True), panel(bar, words["gauge_bar_shown"], true_size=True)]
+    words_above = listed("", [Told(f"{words['gauge_bar']}: {words['gauge_bar_size']}", True)], words["gauge_bar_alt"])
+    return [replace(words_above, leads=True), panel(bar, words["gauge_bar_shown"], true_size=True)]
 
 
 def _measured(mounts: Sequence[Mount], words: Mapping[str, str]) -> list[Scene]:
@@ -92,8 +92,8 @@ def _held_in(mount: Mount) -> set[str]:
     low, gap, high = mount.gap_from_mm, mount.gap_mm, mount.gap_to_mm
     if not gap or mount.site in ("mouth", "chin"):
         return {"ruler"} if gap else set()
-    found = [fits(low, gap) if low else None, too_big(high, gap) if high else None]
-    return {"ruler" if thing is None else "stacked" if thing[0] in COIN_THICKNESS_MM else "on_edge" for thing in found}
+    things = [fits(low, gap) if low else None, too_big(high, gap) if high else None]
+    return {"ruler" if thing is None else "stacked" if thing[0] in COIN_THICKNESS_MM else "on_edge" for thing in things}
 
 
 def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:

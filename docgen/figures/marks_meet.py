@@ -40,7 +40,9 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
                 (number, mount) for number, mount in marked if (kind == "lines" and bool(mount.swings)) == hinged
             ]:
                 panels.append(_marks("hinge" if hinged else kind, alike, words))
-    if toes := [(number, mount) for number, mount in mounts if mount.body_mark and mount.site == "foot"]:
+    if toes := [
+        (number, mount) for number, mount in mounts if mount.mark_kind and mount.body_mark and mount.site == "foot"
+    ]:
         panels.append(_marks("toe", toes, words))
     return composed(panels) if panels else None
 

@@ -64,7 +64,7 @@ def _way(name: str, size: Sizes, tilt: float, pushed: str, meet: bool, words: Ma
             Line(x + 18.5, top + 95, x + 32, top + 95, 4.0),
         ]
     title, y = lettered(0.0, 0.0, words[name], _ROOM, True)
-    told, _ = lettered(0.0, y, words[f"{name}_seen" if meet or name == "seat_up" else "seat_back_unseen"], _ROOM)
-    named = [*title, *told]
+    how_far, _ = lettered(0.0, y, words[f"{name}_seen" if meet or name == "seat_up" else "seat_back_unseen"], _ROOM)
+    named = [*title, *how_far]
     below = bounds(named)[3] + 6
     return panel([*named, *moved([*drawn, *switch, *marks], 1, -left, below - top)], words[f"{name}_alt"])

@@ -45,7 +45,9 @@ def each(**update):
 def test_how_far_a_mount_swings_is_told_where_one_swings():
     mounts = ASSESSED[MARISOL].file.case.configuration.mounting
     assert sum(mount.swings is not None for mount in mounts) == 1
-    assert "swings to the left: 110 degrees, a lever without a tool holds it out and in" in page(MARISOL, "order")
+    assert "swings to the left: a bit more than a quarter turn; a lever without a tool holds it out and in" in page(
+        MARISOL, "order"
+    )
     lacking = page(MARISOL, "order", configured(mounting=each(swing=None)))
     assert lacking.count("swings to the left: not recorded: how far it swings") == 1
     assert "swings to" not in page(MARISOL, "order", configured(mounting=each(swings=None, swing=None)))

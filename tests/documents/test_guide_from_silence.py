@@ -9,8 +9,8 @@ from docgen.packet.trees import trees
 
 
 def guide(**tables) -> str:
-    """The words of card and guide of a case of these tables alone."""
-    return "\n".join(tree.plain() for tree in trees(assessed(**tables), ["card", "guide"]).values())
+    """The words of card, guide and log of a case of these tables alone."""
+    return "\n".join(tree.plain() for tree in trees(assessed(**tables), ["card", "guide", "log"]).values())
 
 
 # ---- hours alone, and a ride ---------------------------------------------------------------------

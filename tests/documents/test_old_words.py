@@ -76,7 +76,7 @@ CASES = {
                 ("weight shift is taught last",),
                 (
                     "own task.",
-                    "Every 40 minutes: 30 degrees for 2 minutes",
+                    "Every 40 minutes: tilted back 30 degrees, for 2 minutes",
                     "After a meal.",
                     "Shift the weight",
                     "After a meal.",
@@ -84,7 +84,7 @@ CASES = {
             ),
             "es": (
                 ("se enseña al final",),
-                ("Cada 40 minutos: 30 grados por 2 minutos", "After a meal.", "Cambie el peso", "After a meal."),
+                ("cada 40 minutos, 2 minutos, 30 grados", "After a meal.", "Cambie el peso", "After a meal."),
             ),
         },
     ),

@@ -25,6 +25,7 @@ from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
 from docgen.packet.trees import trees
 from docgen.packet.wording import in_locale, language_words, wording
+from docgen.units import fine_inches
 
 US = Locale("en", "US")
 WORDS = language_words()
@@ -138,13 +139,14 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
     for number, mount in enumerate(case.configuration.mounting, 1):
         if mount.gap_mm is not None:
             part = mount.part[:1].upper() + mount.part[1:]
-            alone = f"{mount.gap_mm:g} mm exactly"
-            allowed = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if mount.gap_from_mm else alone
+            exact = "it touches" if mount.gap_mm == 0 else f"{measures.inches(mount.gap_mm, words=WORDS)} exactly"
+            ranged = mount.gap_from_mm and mount.gap_to_mm
+            allowed = measures.between(mount.gap_from_mm, mount.gap_to_mm, words=WORDS) if ranged else exact
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", allowed)
-            size = measures.inches(mount.gap_mm, words=WORDS)
+            size = f"{fine_inches(mount.gap_mm)} in ({mount.gap_mm:g} mm)"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
-    assert "just under 2 in" in " ".join(language_words()["figures"]["gauge_bar_size"].split())
+    assert language_words()["figures"]["gauge_bar_size"] == "2 in"
 
 
 @pytest.mark.parametrize(
