@@ -68,7 +68,7 @@ def test_the_cover_answers_the_papers_before_any_question_of_the_program(source)
     table = next(node for node in tree.walk() if node.kind == "table")
     rows = [[cell.plain() for cell in row.children] for row in table.children]
     assert (
-        rows[0] == ["Document", "Date", "By our record", "Enclosed"]
+        rows[0] == ["Document", "Date", "By the record", "Enclosed"]
         and len(rows) == 9
         and not [row for row in rows if "" in row]
     )
