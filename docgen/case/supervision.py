@@ -158,9 +158,9 @@ class Supervision(Part):
 
     def judged_as(self, names: tuple[str, ...]) -> Self:
         """The same place in other words, with what speaks against being alone there as the record was read."""
-        told = self.model_copy()
-        told._judged = names
-        return told
+        translated = self.model_copy()
+        translated._judged = names
+        return translated
 
     @property
     def is_later(self) -> bool:

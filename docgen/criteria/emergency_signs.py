@@ -30,8 +30,8 @@ def signs_left_out(case: Case, words: str) -> tuple[str, ...]:
     """Signs at which upright comes first that these words do not name; none where they mean every sign."""
     if _ALL_OF_THE_PAGE.search(words):
         return ()
-    told = set(_WORD.findall(words.lower()))
-    return tuple(sign for sign in upright_signs(case) if not told & (set(_WORD.findall(sign.lower())) - _TELL_NOTHING))
+    named = set(_WORD.findall(words.lower()))
+    return tuple(sign for sign in upright_signs(case) if not named & (set(_WORD.findall(sign.lower())) - _TELL_NOTHING))
 
 
 def alarm_pressure(case: Case) -> float | None:

@@ -281,8 +281,8 @@ def alone_against(case: Case, place: Supervision, words: Words) -> tuple[str, ..
     if place.is_near:
         return ()
     against, is_open = ruled_out_by(case, place), unsettled(case, place)
-    told = [str(words["alone_against"][name]) for name in against if name not in is_open]
+    sentences = [str(words["alone_against"][name]) for name in against if name not in is_open]
     if is_open:
         what = ", ".join(words["alone_unsettled"][name] for name in is_open)
-        told.append(str(words["alone_unsettled"]["says"]).format(what=what))
-    return tuple(told)
+        sentences.append(str(words["alone_unsettled"]["says"]).format(what=what))
+    return tuple(sentences)

@@ -58,15 +58,15 @@ def _bar(words: Mapping[str, str]) -> list[Scene]:
 def _measured(mounts: Sequence[Mount], words: Mapping[str, str]) -> list[Scene]:
     """Where a gap is measured and what is held in it: coins flat against each other, a coin on edge or a ruler, as the
     gaps of this record need; then the wrong place, at an edge of the part."""
-    needed = {held for mount in mounts for held in _held_in(mount)}
+    needed = {way for mount in mounts for way in _held_in(mount)}
     cells: list[tuple[str, list[Shape], list[Shape]]] = [
-        (words[f"held_{way}"], held, right(0, 34)) for way, held in _HELD.items() if way in needed
+        (words[f"held_{way}"], thing, right(0, 34)) for way, thing in _HELD.items() if way in needed
     ]
     cells.append(("", span(14 - 0.028 * 256, -16, 34, -16), wrong(0, 34)))
     shapes: list[Shape] = []
-    for at, (word, held, sign) in enumerate(cells):
+    for at, (word, thing, sign) in enumerate(cells):
         named, _ = lettered(12, 38, word, _CELL - 14, True)
-        shapes += moved([*_between(0.0), *held, *sign, *named], 1, _CELL * (at % _ABREAST), _LOWER * (at // _ABREAST))
+        shapes += moved([*_between(0.0), *thing, *sign, *named], 1, _CELL * (at % _ABREAST), _LOWER * (at // _ABREAST))
     return [panel(shapes, words["gauge_where_alt"], words["gauge_where"], leads=True)]
 
 

@@ -101,12 +101,13 @@ def test_q6_a_head_that_drops_is_not_the_only_stop():
 
 
 def test_q7_the_weight_shift_has_the_same_numbers_in_every_paper():
-    """Each number of the guide's section stands in the first lesson of the plan, and there is no other."""
+    """Each number of the guide's section stands in the first lesson of the plan, which alone has the degrees: whoever
+    helps goes by marks that meet at that tilt."""
     made = trees(assess(folder("cases") / "marisol-quenneville-tran"), ["guide", "plan"])
     guide, plan = (made[name].plain().replace("\n", " ") for name in ("guide", "plan"))
     box = guide.split("Shift the weight")[1].split("Do not shift weight when")[0]
     first_lesson = plan.split("before any driving: the")[1].split("Do not shift weight when")[0]
-    assert [re.findall(r"\d+", text) for text in (box, first_lesson)] == [["30", "35", "3"], ["30", "35", "3"]]
+    assert [re.findall(r"\d+", text) for text in (box, first_lesson)] == [["30", "3"], ["30", "35", "3"]]
 
 
 def test_q8_no_further_than_the_chair_goes():

@@ -41,7 +41,7 @@ def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these
     words = _words("saoirse-villalobos-ng", "programming")
     assert "turn acceleration down one step, by the supplier. Not recorded: the new value: Tobiah" in words
     assert words.count("ot recorded: the new value") == 1  # of the turning speed the value is known
-    assert "Since delivery the values of this page count." in words
+    assert "Since delivery the values of this page count: where the two differ, set what stands here." in words
     assert "Since delivery" not in _words("ilmari-okonjo-vale", "programming")
 
 

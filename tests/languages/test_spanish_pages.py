@@ -208,7 +208,10 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     spanish = " ".join(tree.plain() for tree in sheets(assess(source)).trees.values())
     english = " ".join(tree.plain() for tree in trees(assess(source), ["card", "guide"]).values())
     for here, there in (
-        ("Cada 30 minutos: 35 grados por 3 minutos.", "Every 30 minutes: 35 degrees for 3 minutes"),
+        (
+            "cada 30 minutos, 3 minutos, hasta juntar las marcas",
+            "Every 30 minutes: tilted back until the two marks meet",
+        ),
         ("15 a 25 mm", "15 to 25 mm"),
         ("Un espacio fuera de su rango: no se maneja.", "A gap outside its range: do not drive."),
         ("no se maneja si no está el terapeuta", "no driving without the therapist"),

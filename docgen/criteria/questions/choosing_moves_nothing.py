@@ -4,7 +4,7 @@ Asks: Where the signal that chooses the seat on the control is also one that mov
     signal is kept on past the choice, and when that was tried.
 Why a payer asks: A payer does not. Who waits for the word with the puff still on lies down to an angle that nobody set,
     away from the control, and perhaps alone.
-What settles it: chosen_held and chosen_held_on under [sitting], as tried on the control asked for; or another signal in
+What settles it: chosen_held and chosen_held_on under [sitting], as tried on the requested control; or another signal in
     sitting.commands.
 Source: common practice, no source.
 """

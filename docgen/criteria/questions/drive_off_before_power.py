@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
         return others_can_stop_it.answer(grounds)  # how it is stopped comes first, and is asked for in the same words
     if not case.configuration.stop.drive_off:
         return does_not_apply("Nothing that shuts off driving alone is recorded.", ("configuration", "stop"))
-    powered = [(where, words) for where, words in _told(case) if _POWER.search(words)]
+    powered = [(where, words) for where, words in _instructions(case) if _POWER.search(words)]
     if not powered:
         return does_not_apply("No words of the record turn the power on for the seat.", ("sitting",))
     names = names_of(case.configuration.stop.drive_off)
@@ -60,7 +60,7 @@ def answer(grounds: Grounds) -> Answer:
     return met("Wherever the power comes on for the seat, driving is shut off first.", *(where for where, _ in powered))
 
 
-def _told(case: Case) -> Iterator[tuple[KeyPath, str]]:
+def _instructions(case: Case) -> Iterator[tuple[KeyPath, str]]:
     """Each text that may turn the chair on, with its place; the emergency page is read from its first step on."""
     for at, condition in enumerate(case.conditions):
         for n, given in enumerate(condition.answers):
