@@ -70,10 +70,10 @@ def inconsistencies(
         *_allowed_ranges(case, where),
         *_settings(case, where),
         *_stops_beside_rows(case, where),
-        *of_rows(case, row_where),
+        *of_rows(case.records, row_where),
         *contradictions(case, total_where, row_where),
-        *of_totals(case, total_where),
-        *of_sessions(case, session_where),
+        *of_totals(case.totals, total_where),
+        *of_sessions(case.sessions, session_where),
         *_changes(case, where, session_where),
     ]
 

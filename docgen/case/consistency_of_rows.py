@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
-from docgen.case.model import Case
-from docgen.case.record import COLUMNS, Column
+from docgen.case.record import COLUMNS, Column, Row, Sheet
 from docgen.case.session import COLUMNS as OF_SESSIONS
+from docgen.case.session import SESSIONS
 from docgen.case.totals import COLUMNS as OF_TOTALS
+from docgen.case.totals import TOTALS
 from docgen.errors import Problem
 
 
-def of_rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
+def of_sheet(sheet: Sheet, rows: Sequence[Any], where: Callable[[int], str]) -> Iterator[Problem]:
+    """What the rows of one sheet contradict of each other; `where` names the place of a line."""
+    return (of_totals if sheet is TOTALS else of_sessions if sheet is SESSIONS else of_rows)(rows, where)
+
+
+def of_rows(rows: Sequence[Row], row_where: Callable[[int], str]) -> Iterator[Problem]:
     blocks: dict[tuple[Any, str], list[Any]] = defaultdict(list)
     numbers: dict[tuple[Any, ...], int] = {}
-    for row in case.records:
+    for row in rows:
         blocks[row.date, row.method].append(row)
         if row.attempt is not None:
             number = (row.date, row.method, row.attempt)
@@ -28,26 +34,26 @@ def of_rows(case: Case, row_where: Callable[[int], str]) -> Iterator[Problem]:
                 )
             numbers.setdefault(number, row.line)
         yield from _contacts(row, row_where)
-    for (day, method), rows in blocks.items():
-        yield from _once_or_always(rows, COLUMNS, f"'{method}' on {day}", row_where)
+    for (day, method), block in blocks.items():
+        yield from _once_or_always(block, COLUMNS, f"'{method}' on {day}", row_where)
 
 
-def of_totals(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
+def of_totals(totals: Sequence[Any], where: Callable[[int], str]) -> Iterator[Problem]:
     days: dict[tuple[Any, str], list[Any]] = defaultdict(list)
-    for total in case.totals:
+    for total in totals:
         days[total.date, total.method].append(total)
         yield from _contacts(total, where)
-    for (day, method), totals in days.items():
-        yield from _once_or_always(totals, OF_TOTALS, f"'{method}' on {day}", where)
+    for (day, method), of_day in days.items():
+        yield from _once_or_always(of_day, OF_TOTALS, f"'{method}' on {day}", where)
 
 
-def of_sessions(case: Case, where: Callable[[int], str]) -> Iterator[Problem]:
+def of_sessions(rows: Sequence[Any], where: Callable[[int], str]) -> Iterator[Problem]:
     days: dict[Any, list[Any]] = defaultdict(list)
-    for row in case.sessions:
+    for row in rows:
         days[row.date].append(row)
         yield from _contacts(row, where)
-    for day, rows in days.items():
-        yield from _once_or_always(rows, OF_SESSIONS, f"the session of {day}", where)
+    for day, of_day in days.items():
+        yield from _once_or_always(of_day, OF_SESSIONS, f"the session of {day}", where)
 
 
 def _contacts(row: Any, where: Callable[[int], str]) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ from docgen.case.record import TRIAL
 from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
 
+_HEADINGS = Path(__file__).with_name("headings.toml")
 # unit as it is written -> its sort, its name and how many of the sort's own unit it is
 _UNITS = {
     "s": ("s", "seconds", 1.0),
@@ -62,19 +63,29 @@ class Meant(Struct, frozen=True):
 
 @cache
 def _listing() -> dict[str, dict[str, str]]:
-    """Words of a heading -> the column they are, the one that they may be, and what of a lesson they tell."""
-    listing = tomli.loads(Path(__file__).with_name("headings.toml").read_text(encoding="utf-8"))
-    others = {name: _by_words(listing.pop(name)) for name in ("perhaps", "lessons")}
-    return {"sure": _by_words(listing), **others}
+    """Words of a heading -> the column they are, and what of a lesson they tell."""
+    listing = tomli.loads(_HEADINGS.read_text(encoding="utf-8"))
+    listing.pop("perhaps")
+    return {"lessons": _by_words(listing.pop("lessons")), "sure": _by_words(listing)}
+
+
+@cache
+def _doubtful() -> dict[str, list[str]]:
+    """Words of a heading -> the columns that they may be, in the order of the file."""
+    may_be: dict[str, list[str]] = {}
+    for column, listed in tomli.loads(_HEADINGS.read_text(encoding="utf-8"))["perhaps"].items():
+        for words in listed.split(";"):
+            may_be.setdefault(words.strip(), []).append(column)
+    return may_be
 
 
 def _by_words(listing: Mapping[str, str]) -> dict[str, str]:
     return {words.strip(): column for column, listed in listing.items() for words in listed.split(";")}
 
 
-def perhaps(heading: str) -> str:
-    """The column that a heading may well be, which is asked; "" for none."""
-    return _listing()["perhaps"].get(words_of(heading), "")
+def perhaps(heading: str) -> list[str]:
+    """The columns that a heading may well be, which is asked."""
+    return _doubtful().get(words_of(heading), [])
 
 
 def of_lessons(heading: str) -> bool:

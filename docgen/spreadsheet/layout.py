@@ -17,6 +17,7 @@ from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, perh
 _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
+NOTE = "note"  # the one column that can hold several of the sheet
 _OF_TRIES = frozenset(("method", "task", "stage", "success", "attempts", "done"))  # what no other sheet has
 _ASKED_UNITS = ("m", "m/s")  # of what is measured in feet and miles too
 
@@ -73,20 +74,34 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
     for column in placed:
         if column.column:
             continue
-        if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, sheet, placed)):
-            asking.ask(f"column.{column.heading}", f"Is '{column.heading}' {near}?", near, _KEEP, fits=lambda _: False)
+        cells = [
+            row[column.at] for _, row in grid.rows[at + 1 :] if column.at < len(row) and row[column.at] is not None
+        ]
+        if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, cells, sheet, placed)):
+            asks = f"Is '{column.heading}' {' or '.join(near)}?"
+            in_note = (NOTE,) if any(_is_words(cell) for cell in cells) else ()
+            asking.ask(f"column.{column.heading}", asks, *near, *in_note, _KEEP, fits=lambda _: False)
         else:
             asking.say(
-                f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is; "
-                f"--map 'column.{column.heading}=NAME' names the column it is"
+                f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is, beside the rows; "
+                f"--map 'column.{column.heading}={NOTE}' puts it into the note of each row, or NAME instead of {NOTE} "
+                "names the column it is"
             )
     return Layout(sheet, placed, grid.rows[at + 1 :], headings)
 
 
-def _may_be(column: Placed, sheet: Sheet, placed: Sequence[Placed]) -> str:
-    """The column that the heading of an unknown one may be and no other is; "" for none."""
-    near = perhaps(column.heading)
-    return near if near in sheet.by_name and not any(other.column == near for other in placed) else ""
+def _may_be(column: Placed, cells: Sequence[Cell], sheet: Sheet, placed: Sequence[Placed]) -> list[str]:
+    """The columns that the heading of an unknown one may be and no other is; of prompts those that its cells name,
+    where they are words, as "verbal"."""
+    taken = {other.column for other in placed}
+    near = [name for name in perhaps(column.heading) if name in sheet.by_name and name not in taken]
+    named = {meant.column for cell in cells if _is_words(cell) and (meant := meant_by(f"{cell} prompts"))}
+    return [name for name in near if name in named] or near
+
+
+def _is_words(cell: Cell) -> bool:
+    """Whether a cell holds words, and neither a number, a day nor a mark."""
+    return isinstance(cell, str) and sum(sign.isalpha() for sign in cell) > 1 and not any(map(str.isdigit, cell))
 
 
 def _in_row_named(grids: Sequence[Grid], asking: Asking) -> list[tuple[Grid, tuple[int, tuple[str, ...]]]]:
@@ -207,7 +222,7 @@ def _answered(at: int, heading: str, answer: str, asking: Asking) -> Placed:
 def _once_each(placed: Sequence[Placed], asking: Asking) -> list[Placed]:
     """The columns, where two would be the same one asked about."""
     for name in {column.column for column in placed if column.column}:
-        same = [column for column in placed if column.column == name]
+        same = [column for column in placed if column.column == name and not (name == NOTE and column.answered)]
         for column in same[1:]:
             both = f"'{same[0].heading}' and '{column.heading}'"
             asking.ask(

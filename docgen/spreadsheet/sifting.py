@@ -11,7 +11,7 @@ from docgen.case.stage import ALSO_CALLED
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
-from docgen.spreadsheet.layout import Layout
+from docgen.spreadsheet.layout import NOTE, Layout
 from docgen.spreadsheet.numbers import number, yes_or_no
 from docgen.spreadsheet.summing import is_mean, is_total, totals_told
 
@@ -31,7 +31,15 @@ class Sifting:
         """What a row holds in a column of the case."""
         column = self.read.column(name)
         value = cells[column.at] if column is not None and column.at < len(cells) else None
-        return None if isinstance(value, str) and value.casefold() in _NOTHING else value
+        return _said(value)
+
+    def notes(self, cells: Sequence[Cell]) -> Cell:
+        """The note of a row, with the cells that an answer puts there, each behind its heading."""
+        texts = []
+        for column in self.read.placed:
+            if column.column == NOTE and column.at < len(cells) and (value := _said(cells[column.at])) is not None:
+                texts.append(f"{column.heading}: {value}" if column.answered else str(value))
+        return "; ".join(texts) or None
 
     def _data(self) -> Iterator[tuple[int, tuple[Cell, ...]]]:
         """Rows that are attempts or totals of a day; sums, means, headings again and remarks are said and left out."""
@@ -139,3 +147,8 @@ class Sifting:
             self.asking.used.add(f"success.{text}")
             return answer == "yes"
         return yes_or_no(text)
+
+
+def _said(value: Cell) -> Cell:
+    """A cell; None for one with a dash or the like, which says nothing."""
+    return None if isinstance(value, str) and value.casefold() in _NOTHING else value

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 
 from docgen.case.record import Sheet
-from docgen.case.session import MARKS
+from docgen.case.session import MARKS, SESSIONS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by, of_lessons
-from docgen.spreadsheet.layout import layout
+from docgen.spreadsheet.layout import NOTE, layout
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
 
 _ABOVE, _ALL = "above", "all:"
 _SAME_IN_ALL = ("date", "method", "task", "stage")
 _BY_TASK = "by task"
+_NONE, _NOT_RECORDED = "0", "not recorded"  # what a blank can mean beside cells that hold an amount
 _FOR_EXAMPLE = {
     "date": "March 3, 2026",
     "method": "mini joystick",
@@ -104,6 +106,7 @@ class _Reading(Values):
             out = False
             for name in self.read.sheet.by_name:
                 value = self.cell(cells, self._marked(cells) or name) if name == "help" else self.cell(cells, name)
+                value = self.notes(cells) if name == NOTE else value
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here
@@ -122,7 +125,47 @@ class _Reading(Values):
                 self.keep(line, cells)
             else:
                 rows.append((line, row))
+        for column in self.read.placed:
+            if column.column and self.read.sheet.by_name[column.column].per_block:
+                self._blank_in_block(column.column, column.heading, rows)
         return rows
+
+    def _blank_in_block(self, name: str, heading: str, rows: Sequence[tuple[int, dict[str, str]]]) -> None:
+        """Ask what a blank means under an amount that stands on some rows of a block: neither once for all, nor on
+        each. None is filled in as 0; of what was not recorded the amounts of such blocks are kept beside and counted
+        nowhere."""
+        blocks: dict[tuple[str, str], list[tuple[int, dict[str, str]]]] = defaultdict(list)
+        for line, row in rows:
+            blocks[row.get("date", ""), "" if self.read.sheet is SESSIONS else row.get("method", "")].append(
+                (line, row)
+            )
+        in_part = {
+            block: of_block
+            for block, of_block in blocks.items()
+            if 1 < sum(name in row for _, row in of_block) < len(of_block)
+        }
+        if not in_part:
+            return
+        (day, method), of_block = next(iter(in_part.items()))
+        n_with = sum(name in row for _, row in of_block)
+        asks = (
+            f"Under '{heading}' {n_with} of the {len(of_block)} rows of {f'{method} on ' if method else ''}{day} hold "
+            "something. Does a blank there mean none, or that it was not recorded?"
+        )
+        meant = self.asking.ask(f"blank.{heading}", asks, _NONE, _NOT_RECORDED)
+        if meant == _NONE:
+            self.asking.say(f"a blank under '{heading}' is none")
+            for _, row in rows:
+                row.setdefault(name, _NONE)
+        elif meant == _NOT_RECORDED:
+            self.asking.say(
+                f"'{heading}' was not recorded on each row of a block: where it stands on some alone it is kept beside "
+                "and not counted"
+            )
+            as_it_came = dict(self.data)
+            for line, row in (pair for of_block in in_part.values() for pair in of_block):
+                if row.pop(name, ""):
+                    self.kept.setdefault(line, {})[heading] = str(self.cell(as_it_came[line], name))
 
     def _controls_as_headings(self, headings: Sequence[str]) -> list[str]:
         """Headings that name methods of the case, where there are several."""

@@ -13,7 +13,7 @@ from docgen.case.session import HELP, MARKS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
-from docgen.spreadsheet.layout import Layout
+from docgen.spreadsheet.layout import NOTE, Layout
 from docgen.spreadsheet.numbers import Mark, mark_of, number, yes_or_no
 from docgen.spreadsheet.sifting import Ids, Sifting
 
@@ -232,6 +232,11 @@ class Values(Sifting):
     def _asked_number(self, heading: str, value: Cell, kind: str) -> str:
         """What a cell that is no number is meant to be; "" while that is asked, or where it is blank."""
         asks = f"'{value}' under '{heading}' is no {kind}. What is it? A number, or blank:"
+        if not re.search(r"\d", str(value)):
+            asks = (
+                f"'{value}' under '{heading}' is no {kind}. Where the number is not known, --map 'column.{heading}="
+                f"{NOTE}' keeps the words in the note of each row, not counted. Else what is it? A number, or blank:"
+            )
         answer = self.asking.ask(f"cell.{heading}.{value}", asks, fits=_is_plain)
         return "" if answer in (None, "blank") else answer or ""
 

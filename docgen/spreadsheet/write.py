@@ -14,6 +14,9 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from msgspec.structs import replace
+
+from docgen.case.consistency_of_rows import of_sheet
 from docgen.case.files import bytes_of, decoded, leads_out
 from docgen.case.read import MAX_CSV_BYTES, SESSIONS_FILE
 from docgen.case.record import Sheet
@@ -47,8 +50,11 @@ def checked(read: Understood, source: Path, ids: Mapping[str, Ids]) -> list[Prob
     if read.sheet is None:
         return []
     known = {name: named for name, named in ids.items() if read.sheet.by_name[name].kind == "id"}
-    _, problems = read_sheet(csv_of(read.sheet, read.rows), "rows", read.sheet, known)
-    return [Problem(_in_source(problem.where, read, source), problem.what, problem.do) for problem in problems]
+    rows, problems = read_sheet(csv_of(read.sheet, read.rows), "rows", read.sheet, known)
+    if problems:
+        return [Problem(_in_source(problem.where, read, source), problem.what, problem.do) for problem in problems]
+    placed = [replace(row, line=line) for row, line in zip(rows, read.lines, strict=True)]
+    return [*of_sheet(read.sheet, placed, lambda line: f"{source}:{line}")]
 
 
 def _in_source(where: str, read: Understood, source: Path) -> str:
@@ -99,6 +105,10 @@ def write_rows(read: Understood, source: Path, folder: Path, rows_name: str, mod
                 )
             ]
         )
+    if old:
+        together, _ = read_sheet(csv_of(read.sheet, [*old, *read.rows]), str(path), read.sheet, {})
+        if refused := [*of_sheet(read.sheet, together, lambda line: f"{path}:{line} with these rows added")]:
+            raise UserError(refused)
     written: list[Path] = []
     with writing(path):
         if os.path.lexists(path) and (mode or old):

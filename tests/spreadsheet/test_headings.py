@@ -95,13 +95,59 @@ def test_words_of_the_trade_are_known(heading, column):
 
 @pytest.mark.parametrize(
     ("heading", "column"),
-    [("hits", "contacts"), ("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after")],
+    [("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after")],
 )
 def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, column):
     (question,) = read(heading, "1").questions
     assert question.options == (column, "keep")
     assert read(heading, "1", **{f"column__{heading}": column}).rows[0][column] == "1"
     assert not read(heading, "1", **{f"column__{heading}": "keep"}).questions
+
+
+@pytest.mark.parametrize(
+    ("heading", "columns"),
+    [
+        ("hits", ("contacts", "activations")),
+        ("Anstoss", ("contacts", "prompts_verbal", "prompts_physical")),
+        ("Berührungen", ("contacts", "activations")),
+        ("Spastik", ("spasms", "tone_before", "tone_after")),
+        ("help", ("prompts_verbal", "prompts_gesture", "prompts_physical")),
+    ],
+)
+def test_a_heading_that_can_be_several_columns_is_asked_with_each(read, heading, columns):
+    (question,) = read(heading, "1").questions
+    assert question.options == (*columns, "keep")
+    for column in columns:
+        assert read(heading, "1", **{f"column__{heading}": column}).rows[0][column] == "1"
+
+
+def test_words_under_help_say_which_prompts_they_are_and_can_stand_in_the_note(read):
+    (question,) = read("help", "verbal", "").questions
+    assert question.options == ("prompts_verbal", "note", "keep")
+    (number,) = read("help", "verbal", "", column__help="prompts_verbal").questions
+    assert number.key == "cell.help.verbal" and "--map 'column.help=note'" in number.asks
+    assert [row.get("note") for row in read("help", "verbal", "", column__help="note").rows] == ["help: verbal", None]
+
+
+def test_a_column_without_a_place_can_stand_in_the_note_of_each_row(read):
+    sheet = read("gehalten", "ja", "nein")
+    assert not sheet.questions and any("--map 'column.gehalten=note'" in sentence for sentence in sheet.says)
+    in_note = read("gehalten", "ja", "nein", column__gehalten="note")
+    assert [row["note"] for row in in_note.rows] == ["gehalten: ja", "gehalten: nein"] and not in_note.kept
+
+
+@pytest.mark.parametrize(("answer", "amounts"), [("0", ["1", "0", "2"]), ("not recorded", [None, None, None])])
+def test_what_a_blank_means_beside_amounts_of_a_block_is_asked(read, answer, amounts):
+    (question,) = read("verbal prompts", "1", "", "2").questions
+    assert question.key == "blank.verbal prompts" and question.options == ("0", "not recorded")
+    assert "2 of the 3 rows" in question.asks
+    taken = read("verbal prompts", "1", "", "2", **{"blank__verbal prompts": answer})
+    assert [row.get("prompts_verbal") for row in taken.rows] == amounts
+    assert taken.kept == ({} if answer == "0" else {2: {"verbal prompts": "1"}, 4: {"verbal prompts": "2"}})
+
+
+def test_an_amount_once_for_a_block_is_not_asked_about(read):
+    assert not read("verbal prompts", "1", "", "").questions
 
 
 @pytest.mark.parametrize(("first", "second"), [("1st", "2nd"), ("1.", "2."), ("1er", "2e"), ("1\u00ba", "2\u00ba")])

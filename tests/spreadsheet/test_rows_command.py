@@ -341,3 +341,31 @@ def test_sums_of_lessons_are_told_as_the_lines_that_the_case_would_hold(case, tm
     )
     assert (first.place, first.prompts_verbal, first.prompts_physical, first.by) == ("Home hall", 4, 0, "HOC + P.")
     assert first.says is None and (second.prompts_physical, second.says) == (1, "one rub, no more")
+
+
+@pytest.mark.parametrize(
+    ("column", "amounts", "says"),
+    [
+        ("attempt", "3 3 4", "attempt 3 of 'hand_joystick' on 2026-09-22 is there twice"),
+        ("person contacts", "1 0 0", "1 collisions with a person, but 0"),
+    ],
+)
+def test_rows_that_contradict_each_other_are_told_with_the_row_of_the_sheet_and_not_written(
+    case, tmp_path, column, amounts, says
+):
+    path = tmp_path / "sheet.csv"
+    lines = [f"2026-09-22,hand joystick,stop at the line,yes,{amount}" for amount in amounts.split()]
+    path.write_text("\n".join([f"date,method,task,success,{column}", *lines]) + "\n", encoding="utf-8")
+    before = files(case)
+    code, _, err = run("rows", case, path, "--yes")
+    assert code == 2 and says in err and f"{path}:{3 if column == 'attempt' else 2}" in err and files(case) == before
+
+
+def test_added_rows_that_contradict_those_that_are_there_are_not_written(case, tmp_path):
+    path = tmp_path / "sheet.csv"
+    row = "2026-09-22,hand joystick,stop at the line,yes,1"
+    path.write_text(f"date,method,task,success,attempt\n{row}\n", encoding="utf-8")
+    assert run("rows", case, path, "--yes")[0] == 0
+    before = files(case)
+    code, _, err = run("rows", case, path, "--add", "--yes")
+    assert code == 2 and "attempt 1 of 'hand_joystick' on 2026-09-22 is there twice" in err and files(case) == before
