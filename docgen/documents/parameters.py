@@ -159,6 +159,17 @@ def _values(row: Setting) -> list[tuple[str | None, str | None, str | None]]:
     ]
 
 
+def limits_of(case: Case, name: str, words: Words) -> tuple[str | None, ...]:
+    """Values of a setting by its name, each with the range in which it passes and how it was measured: what a change
+    must stay within. None for one whose range has to be told and is not."""
+    wording = words["parameter"]
+    rows = [row for row in settings(case, words) if row["name"] == name and row["passes"] != ""]
+    return tuple(
+        wording["limit" if row["how"] else "limit_alone"].format(**row) if row["value"] and row["passes"] else None
+        for row in rows
+    )
+
+
 def set_cautions(case: Case) -> Iterator[CautionRow]:
     """Each caution of a setting, in the order of the case."""
     for entry in case.configuration.settings:

@@ -20,6 +20,7 @@ from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
 from docgen.documents.lesson_cards import lesson_stops, lesson_tasks
 from docgen.documents.made_from import made_from, of_people
+from docgen.documents.parameters import limits_of
 from docgen.documents.phrase import Words, number
 from docgen.documents.row_rule import how_sure, row_rule, rule_told
 from docgen.documents.stages import stage_name, stage_table, task_name
@@ -46,7 +47,13 @@ MADE_FROM = {
     "checked": made_from("limits.on", limited="limits.found"),
     "errors": made_from("findings", "trial.methods", "training.stage", "configuration.settings"),
     "errors_unseen": made_from("training.stage"),
-    "settings_to_try": made_from("findings", "trial.methods", "training.stage"),
+    "settings_to_try": made_from(
+        "findings",
+        "trial.methods",
+        "training.stage",
+        limits=("configuration.settings", "configuration.chair.deceleration_m_s2"),
+        hardest="configuration.settings",
+    ),
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
     "remarks_of_changes": made_from(Privacy.TRAINING),
     "near_now": made_from("supervision"),
@@ -311,10 +318,15 @@ def _decided(case: Case, change: Moved) -> bool:
 
 def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
-    records of it."""
+    records of it, `limits` each value with the range in which it passes; `hardest` None where more of the setting can
+    throw the driver and nobody gave that range."""
     as_delivered = str(words["parameter"]["as_delivered"])
     entered = [entry for entry in case.configuration.settings if entry.value or entry.as_delivered]
+    limits = limits_of(case, change.setting.name, words)
     return {
+        "limits": tuple(limit for limit in limits if limit),
+        "hardest": None if None in limits else "",
+        "_labels": {"hardest": "the hardest that passes"},
         "ordered": tuple(
             entry.value or as_delivered
             for entry in entered

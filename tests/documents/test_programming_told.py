@@ -47,3 +47,23 @@ def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these
 
 def test_no_time_out_is_looked_at_where_nothing_is_latched():
     assert "latched-drive time-out" not in _words("marisol-quenneville-tran", "programming")
+
+
+@pytest.mark.parametrize(
+    ("name", "hardest"),
+    [
+        ("marisol-quenneville-tran", "passes to 1.0 (video, lowest of ten; 1.2 threw her trunk)"),
+        ("ilmari-okonjo-vale", "passes to 1.1 (video, lowest of ten; at 1.3 his head left the roll)"),
+    ],
+)
+def test_harder_braking_is_looked_at_together_with_the_hardest_that_passes(name, hardest):
+    row = _words(name, "programming").partition("deceleration (braking): up")[2].partition("an abrupt stop")[0]
+    assert hardest in row
+    assert "Never beyond what passes" in row
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_braking_is_never_raised_without_its_ceiling_or_a_gap_for_it(source):
+    for row in _words(source.name, "programming").split("deceleration (braking): up")[1:]:
+        told = row.partition("an abrupt stop")[0]
+        assert "Never beyond what passes" in told or "ot recorded: the hardest that passes" in told
