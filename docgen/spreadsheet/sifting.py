@@ -31,13 +31,17 @@ class Sifting:
         """What a row holds in a column of the case."""
         column = self.read.column(name)
         value = cells[column.at] if column is not None and column.at < len(cells) else None
-        return _said(value)
+        return _cell_that_says(value)
 
     def notes(self, cells: Sequence[Cell]) -> Cell:
         """The note of a row, with the cells that an answer puts there, each behind its heading."""
         texts = []
         for column in self.read.placed:
-            if column.column == NOTE and column.at < len(cells) and (value := _said(cells[column.at])) is not None:
+            if (
+                column.column == NOTE
+                and column.at < len(cells)
+                and (value := _cell_that_says(cells[column.at])) is not None
+            ):
                 texts.append(f"{column.heading}: {value}" if column.answered else str(value))
         return "; ".join(texts) or None
 
@@ -149,6 +153,6 @@ class Sifting:
         return yes_or_no(text)
 
 
-def _said(value: Cell) -> Cell:
+def _cell_that_says(value: Cell) -> Cell:
     """A cell; None for one with a dash or the like, which says nothing."""
     return None if isinstance(value, str) and value.casefold() in _NOTHING else value
