@@ -1,7 +1,10 @@
 """How anyone stops the chair: its switches, who reaches each and where it is."""
 
+import re
 from datetime import date
-from typing import Literal
+from typing import Literal, Self
+
+from pydantic import PrivateAttr
 
 from docgen.case.base import (
     Id,
@@ -42,6 +45,8 @@ AfterStop = Literal["rests", "starts", "waits"]
 StopLooks = Literal["button", "knob", "paddle", "bar", "lever"]
 # A lever that shuts off driving points to that side while it does, and to the other while the chair drives.
 SetBack = Literal["turned_right", "turned_left", "pulled"]
+# a switch that is named as the one that turns the power on and off
+_POWER_SWITCH = re.compile(r"(?:the )?(?:main )?(?:power|on off) (?:switch|button|key|toggle|rocker)\b")
 LockLooks = Literal["lever_left", "lever_right"]
 OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
 
@@ -162,17 +167,57 @@ class Stop(Part):
         Privacy.DEVICE, "place of the brake release levers on the chair, for the drawing", "behind_seat"
     )
 
+    _judged: bool | None = PrivateAttr(default=None)
+
+    def judged_as(self, is_power: bool) -> Self:
+        """The same in other words, with what a helper's stop switch is as the record was read."""
+        told = self.model_copy()
+        told._judged = is_power
+        return told
+
     @property
     def at_hand(self) -> tuple[str | None, str | None]:
         """The stop switch that a helper presses, and its place: one of their own if there is one.
 
-        A switch that only puts the control in standby, from which a signal wakes it, is none.
+        A switch that only puts the control in standby, from which a signal wakes it, is none, nor is one that the
+        driver alone reaches. The power switch is told as that: pressed as both, it would switch the chair on again.
         """
-        if self.helper_switch:
-            return self.helper_switch, self.helper_switch_site
-        return (None, None) if self.after_stop == "rests" else (self.stop_switch, self.stop_switch_site)
+        if self.helpers_own:
+            return self.helpers_own, self.helper_switch_site
+        if self.after_stop == "rests" or self.stop_switch_by == "driver":
+            return None, None
+        if self.power_is_helpers_stop and self.stop_switch_by is None:
+            return None, None
+        return self.stop_switch, self.stop_switch_site
+
+    @property
+    def helpers_own(self) -> str | None:
+        """Where a stop switch of a helper's own is; None where what is recorded as that is the power switch."""
+        return None if self.power_is_helpers_stop else self.helper_switch
+
+    @property
+    def power_is_helpers_stop(self) -> bool:
+        """Whether what is recorded as a helper's stop switch is the power switch: named so, or in the same words."""
+        if self._judged is not None:
+            return self._judged
+        texts = (self.helper_switch, self.power_off)
+        helper, power = (re.sub(r"\W+", " ", text or "").strip().lower() for text in texts)
+        return bool(helper) and (helper == power or _POWER_SWITCH.match(helper) is not None)
 
     @property
     def drivers_own(self) -> tuple[str | None, str | None]:
-        """The driver's stop switch and its place, where a helper has another; else nothing."""
-        return (self.stop_switch, self.stop_switch_site) if self.helper_switch else (None, None)
+        """The driver's stop switch and its place, where a helper has another or does not reach it; else nothing."""
+        stop, site = self.stop_switch, self.stop_switch_site
+        is_drivers = self.helpers_own is not None or (self.stops and self.at_hand[0] is None)
+        return (stop, site) if is_drivers else (None, None)
+
+    @property
+    def stops(self) -> bool:
+        """Whether there is a stop switch, and not one that only puts the control in standby."""
+        return bool(self.stop_switch) and self.after_stop != "rests"
+
+    @property
+    def is_power_alone(self) -> bool:
+        """Whether a helper is known to stop it by the power switch alone."""
+        known = self.has_switch is False or self.after_stop == "rests" or self.power_is_helpers_stop
+        return self.at_hand[0] is None and (known or self.drivers_own[0] is not None)

@@ -258,6 +258,7 @@ def _control(case: Case) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
     stop, site = case.configuration.stop.at_hand
+    has_two = case.configuration.stop.helpers_own and case.configuration.stop.stop_switch
     return {
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
@@ -268,7 +269,7 @@ def _control(case: Case) -> dict[str, Any]:
         "backing_open": not backing_tried(case) and not BACKING.search(case.trial.limits or ""),
         "back_untried": bool(backs) and not backing_tried(case),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
-        "mode_stop": _set_to(case, "press_driving") if not case.configuration.stop.drivers_own[0] else "",
+        "mode_stop": "" if has_two else _set_to(case, "press_driving"),
         "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
         "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
         "no_way_back": case.configuration.is_without_reverse,
@@ -278,8 +279,9 @@ def _control(case: Case) -> dict[str, Any]:
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
         "stop_site": site or "",
         "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
-        "no_switch": stop is None
-        and (case.configuration.stop.has_switch is False or case.configuration.stop.after_stop == "rests"),
+        "no_switch": case.configuration.stop.is_power_alone,
+        "power_alone": case.configuration.stop.has_switch is False,
+        "helper_stop": case.configuration.stop.helpers_own or "",
         "rest_switch": (case.configuration.stop.stop_switch or "")
         if case.configuration.stop.after_stop == "rests"
         else "",

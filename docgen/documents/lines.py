@@ -270,7 +270,7 @@ def _stop_by_feature(case: Case) -> list[StandardPart]:
     """A helper's stop that a feature asks for, with the line that brings it or the base."""
     stop = case.configuration.stop
     asked = {feature.id: feature for feature in case.configuration.features if feature.id in STOP_FEATURES}
-    if not asked or not (stop.helper_switch or stop.stop_switch):
+    if not asked or not (stop.helpers_own or stop.stop_switch):
         return []
     brought = next((item.id for item in case.configuration.items if asked.keys() & {*item.features}), None)
     with_base = any(feature.with_base for feature in asked.values())

@@ -18,7 +18,7 @@ def means(case: Case) -> dict[str, KeyPath]:
     if stop.drive_off:
         named["drive_lock"] = ("configuration", "stop", "drive_off")
     if not asked & STOP_FEATURES:
-        if stop.helper_switch:
+        if stop.helpers_own:
             named["helper_stop"] = ("configuration", "stop", "helper_switch")
         elif stop.stop_switch and stop.stop_switch_by == "helper":
             named["helper_stop"] = ("configuration", "stop", "stop_switch")

@@ -141,10 +141,14 @@ def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool
 
 
 def _as_read(case: Case, original: Case) -> Case:
-    """Hours alone are judged by the words of the record: what they leave open must not pass for settled elsewhere."""
+    """Hours alone, and which switch stops it, are judged by the words of the record: what these leave open must not
+    pass for settled elsewhere.
+    """
     places = zip(case.supervision, original.supervision, strict=True)
     judged = tuple(place.judged_as(ruled_out_by(original, first)) for place, first in places)
-    return case.model_copy(update={"supervision": judged})
+    stop = case.configuration.stop.judged_as(original.configuration.stop.power_is_helpers_stop)
+    asked = case.configuration.model_copy(update={"stop": stop})
+    return case.model_copy(update={"supervision": judged, "configuration": asked})
 
 
 def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, str]]:

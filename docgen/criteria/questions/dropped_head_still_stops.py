@@ -46,7 +46,7 @@ def answer(grounds: Grounds) -> Answer:
             danger=True,
         )
     at = ("configuration", "stop")
-    by_driver = stop.at_hand[0] is not None and stop.stop_switch_by in ("driver", "both")
+    by_driver = (stop.stops or stop.helpers_own is not None) and stop.stop_switch_by in ("driver", "both")
     if by_driver and stop.stop_switch_site is None:
         return cannot_tell(
             "Where the driver's stop switch is mounted is not recorded.",

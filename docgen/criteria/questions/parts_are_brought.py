@@ -43,7 +43,7 @@ def answer(grounds: Grounds) -> Answer:
         )
     if (lacking := _brought_by_no_line(asked, fit)) is not None:
         return lacking
-    if asked.stop.helper_switch and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
+    if asked.stop.helpers_own and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
         return not_met(
             f"An attendant stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
             ("configuration", "stop", "helper_switch"),

@@ -44,7 +44,7 @@ def answer(grounds: Grounds) -> Answer:
             after,
             mend=fill_in({"configuration.stop.after_stop": '"waits", "starts" or "rests"'}),
         )
-    calling = [*_calling_it_stop(case)] if stop.after_stop == "rests" and not stop.helper_switch else []
+    calling = [*_calling_it_stop(case)] if stop.after_stop == "rests" and not stop.helpers_own else []
     if calling:
         places = listed(dict.fromkeys(name for name, _ in calling))
         return not_met(

@@ -78,6 +78,8 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
     stop = case.configuration.stop
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
         yield "the switch named as the stop only puts the control in standby, and a command starts it again"
+    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
+        yield "the stop switch is recorded as one that the driver alone reaches"
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
     if place.level in _ELSEWHERE and place.stands in _AT_THE_CHAIR:

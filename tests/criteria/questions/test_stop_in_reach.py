@@ -75,6 +75,10 @@ RECORDS = Records(
             ],
         ),
         ("the switch only rests it", [near(**BESIDE), ("configuration.stop.after_stop", "rests")]),
+        (
+            "the driver alone reaches the switch",
+            [near(**BESIDE), ("configuration.stop.stop_switch_by", "driver")],
+        ),
         ("in the room, too far to be in time", [near("same_room", reach_s=4.0, **IN_ROOM)]),
         ("in sight, too far to be in time", [near("in_sight", reach_s=4.0, **IN_ROOM)]),
         (
