@@ -329,7 +329,7 @@ def _given(case: Case, words: Words) -> Iterator[str]:
         if isinstance(entry, EmergencyStep) and entry.row is not None:
             if printable(case, entry.row) is not None:
                 row = accepted[entry.row]
-                yield words["accepted_by"].format(name=row.by, day=_day(row.on, words))
+                yield words["accepted_by"].format(name=row.by.partition(",")[0], day=_day(row.on, words))
         elif (name := _with_role(case, entry.by, words)) and entry.on is not None:
             yield words["given_by"].format(name=name, day=_day(entry.on, words))
 

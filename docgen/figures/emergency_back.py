@@ -18,20 +18,22 @@ from docgen.scene import PANELS_APART_PT, Scene
 MADE_FROM = (Privacy.EMERGENCY,)
 
 _STEPS_USE, _ELSE, _TAKEN_FOR = "AFG", "AB", "C"  # letters of the card, which has the others too
+_SEEN_TOO = "BD"  # where the power comes from: the steps name them, so they need no line of their own
 _SHARE, _CLOSE = 0.38, 3.0
-_COLUMN = 252.0  # the drawing stands in a column of the page, beside words
+_COLUMN = 272.0  # the drawing stands in a column of the page, beside words
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair from behind, with where each switch is that the steps use: the stop, for the chair may still move, what
-    shuts off driving alone and what moves the seat, or where there is neither of these the stop and the power; None
-    when no switch is described."""
+    shuts off driving alone, what moves the seat, or where there is neither of these the stop and the power; None when no
+    switch is described. The power and the plug, without which the seat does not move, have their letters alone."""
     there = {switch[0]: switch for switch in switches_of(case)}
     used = _STEPS_USE if there.keys() & {"F", "G"} else _ELSE
     shown = [there[letter] for letter in used + _TAKEN_FOR if letter in there]
     if not shown:
         return None
-    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in shown], words, _SHARE)
+    drawn = shown + [there[letter] for letter in _SEEN_TOO if letter in there and there[letter] not in shown]
+    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in drawn], words, _SHARE)
     room = _COLUMN - views[0].w - PANELS_APART_PT
     return composed([*views, stacked([_named(switch, room, words) for switch in shown], _CLOSE)])
 

@@ -73,7 +73,7 @@ TERMS = {
     r"shuts? off driving|locks out driving|drive is locked|driving is off": (
         r"desactiv\w+ la conducción|conducción está desactivada"
     ),
-    r"blood pressure|upper pressure": r"presión",
+    r"blood pressure|on the cuff": r"presión",
     r"smoke or fire": r"humo o fuego",
     r"level ground": r"piso plano",
     r"crash-tested": r"choques",
