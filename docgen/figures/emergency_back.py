@@ -25,8 +25,8 @@ _COLUMN = 272.0  # the drawing stands in a column of the page, beside words
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair from behind, with where each switch is that the steps use: the stop, for the chair may still move, what
-    shuts off driving alone, what moves the seat, or where there is neither of these the stop and the power; None when no
-    switch is described. The power and the plug, without which the seat does not move, have their letters alone."""
+    shuts off driving alone, what moves the seat, or where there is neither of these the stop and the power; None when
+    no switch is described. The power and the plug, without which the seat does not move, have their letters alone."""
     there = {switch[0]: switch for switch in switches_of(case)}
     used = _STEPS_USE if there.keys() & {"F", "G"} else _ELSE
     shown = [there[letter] for letter in used + _TAKEN_FOR if letter in there]
