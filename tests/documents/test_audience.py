@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import time
 from pathlib import Path
 
 import pytest
 from documents.readers import NEVER, NEVER_ASKED, beyond
 from in_full import tables_in_full
+from msgspec.structs import replace
 from support import DEMO_FOLDERS, assess
 
+from docgen.case.supervision import HoursAlone
+from docgen.packet.assess import assess_file
 from docgen.packet.trees import trees
 from docgen.packet.wording import document_names, wording
 from docgen.resources import folder
@@ -135,6 +139,25 @@ def test_a_document_never_shows_what_its_reader_must_not_see(name, canaries):
     seen = {words[word] for word in re.findall(r"canary\d{4}", shown[name])}
     assert seen
     assert not beyond(name, seen)
+
+
+def test_of_who_is_near_the_log_tells_the_place_and_how_the_chair_backs_out_there(canaries):
+    shown, words = canaries
+    seen = {words[word] for word in re.findall(r"canary\d{4}", shown["log"])}
+    assert {key for key in seen if key.startswith("supervision")} <= {"supervision.place", "supervision.backs_out"}
+
+
+@pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
+def test_no_hours_alone_name_or_phone_of_who_is_near_stands_on_the_log(source):
+    """Other people, calls, hours and acts of leaving at each place leave the log as it is."""
+    file = assess(source).file
+    other = {key: "Zelda Quist, 555-0199" for key in ("by", "calls_by", "no_answer", "if_stuck", "fire_plan", "driven")}
+    alone = HoursAlone(days=("sunday",), starts_at=time(2, 15), ends_at=time(3, 45))
+    changed = {**other, "hours": (alone,), "looks_in": (), "before_leaving": ("Zelda Quist leaves.",), "who": ()}
+    places = tuple(place.model_copy(update=changed) for place in file.case.supervision)
+    case = file.case.model_copy(update={"supervision": places})
+    changed_log = trees(assess_file(replace(file, case=case)), ["log"])["log"]
+    assert places and changed_log.plain() == trees(assess(source), ["log"])["log"].plain()
 
 
 def test_every_document_has_a_list_of_what_its_reader_must_never_see():
