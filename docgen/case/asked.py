@@ -1,5 +1,6 @@
 """What is requested: the configuration, its features and its commands."""
 
+import re
 from typing import Literal
 
 from docgen.case import usual
@@ -68,6 +69,7 @@ class Command(Part):
 
 COMBINED = ("forward_left", "forward_right", "back_left", "back_right")  # commands of two movements at once
 BACKWARD = ("back", "back_left", "back_right")
+_OF_REVERSE = re.compile(r"\brevers|\bback(s|ed|ing)?\b", re.IGNORECASE)
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
 
@@ -189,16 +191,20 @@ class Configuration(Part):
 
     @property
     def backs(self) -> bool | None:
-        """Whether the driver can back up: a command or a feature does it; None when nothing, or only a speed, is
-        recorded."""
+        """Whether the driver can back up: a command or a feature does it. Not where it is recorded how they do without,
+        or where the commands are listed that drive and steer and none is back; None where the list tells no driving,
+        such as one of a stop alone, or a speed of reverse is recorded."""
         if any(entry.does in BACKWARD for entry in self.commands) or any(
             entry.id.startswith(REVERSES) for entry in self.features
         ):
             return True
-        return None if not self.commands or any(profile.reverse_m_s for profile in self.profiles) else False
+        does = {part for entry in self.commands for part in entry.does.split("_")}
+        told = self.without_reverse is not None or {"forward", "left", "right"} <= does
+        return False if told and not any(profile.reverse_m_s for profile in self.profiles) else None
 
     @property
     def is_without_reverse(self) -> bool:
         """Whether someone has said how the driver does without reverse: commands without one may be left out by
-        mistake, so no page says from these alone that there is none."""
-        return self.backs is False and self.without_reverse is not None
+        mistake, so no page says from these alone that there is none. Nor where the words speak of reverse, as "Reverse
+        stays with the adult": then the chair has it, for somebody else."""
+        return self.backs is False and self.without_reverse is not None and not _OF_REVERSE.search(self.without_reverse)

@@ -132,7 +132,10 @@ def test_hours_are_read_as_local_times(case_folder):
     "keys, backs",
     [
         ({}, None),
-        ({"commands": [{"does": "forward", "input": "x"}]}, False),
+        ({"commands": [{"does": does, "input": "x"} for does in ("forward", "left", "right")]}, False),
+        ({"commands": [{"does": does, "input": "x"} for does in ("forward_left", "forward_right")]}, False),
+        ({"commands": [{"does": "stop", "input": "x"}]}, None),
+        ({"commands": [{"does": "stop", "input": "x"}], "without_reverse": "It turns."}, False),
         ({"commands": [{"does": "forward", "input": "x"}, {"does": "back", "input": "y"}]}, True),
         (
             {
@@ -149,7 +152,16 @@ def test_hours_are_read_as_local_times(case_folder):
             None,
         ),
     ],
-    ids=["nothing recorded", "no way back", "a command", "a feature", "a speed but no command"],
+    ids=[
+        "nothing recorded",
+        "no way back",
+        "two at once",
+        "a stop alone",
+        "how it does without",
+        "a command",
+        "a feature",
+        "a speed but no command",
+    ],
 )
 def test_whether_a_control_backs_up_is_told_only_where_it_is_recorded(keys, backs):
     assert Configuration.model_validate(frozen(keys)).backs is backs

@@ -159,8 +159,8 @@ def test_a_setting_that_the_control_does_not_use_is_not_advised():
     case = case_of(["head_three_way", "grip_release_slow"])
     assert {"maximum reverse speed", "hold time"} <= {advice.setting.name for advice in moved(case, facts())}
     unused = SetTo(setting="hold_time", value="not used: presses are counted, not timed")
-    forward = Command(does="forward", input="head back")
-    asked = case.configuration.model_copy(update={"settings": (unused,), "commands": (forward,)})
+    driven = tuple(Command(does=does, input="head") for does in ("forward", "left", "right"))
+    asked = case.configuration.model_copy(update={"settings": (unused,), "commands": driven})
     assert asked.backs is False
     left = {advice.setting.name for advice in moved(case.model_copy(update={"configuration": asked}), facts())}
     assert left and not {"maximum reverse speed", "hold time"} & left
@@ -214,7 +214,7 @@ def test_a_reverse_speed_is_worked_out_unless_the_control_does_not_back_up(backs
     commands = {
         True: ({"does": "back", "input": "head back"},),
         None: (),
-        False: ({"does": "forward", "input": "head back"},),
+        False: tuple({"does": does, "input": "head"} for does in ("forward", "left", "right")),
     }[backs]
     profile = {key: value for key, value in PROFILE.items() if key != "reverse_m_s"}
     case = case_of(spaces=DOORS, configuration={"profiles": (profile,), "commands": commands})

@@ -57,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("configuration.commands", "input", does="back"),
         )
     return not_met(
-        f"The control has no reverse, which is needed for {uses}.",
+        f"No command on record backs the chair up, which is needed for {uses}.",
         ("configuration", "commands"),
         *places,
         mend=fill_in({"configuration.without_reverse": "<how it comes out>"}, lead="Request reverse, or fill in"),
@@ -69,7 +69,7 @@ def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
     entered = [(at, space) for at, space in enumerate(case.spaces) if _is_entered(space)]
     if unmeasured := [(at, space) for at, space in entered if space.turning_mm is None]:
         return cannot_tell(
-            f"The control has no reverse, and the floor to turn on is not measured behind the "
+            f"The driver does not back up, and the floor to turn on is not measured behind the "
             f"{listed(space.name for _, space in unmeasured)}.",
             _WITHOUT,
             *(("spaces", at, "turning_mm") for at, _ in unmeasured),
@@ -78,12 +78,12 @@ def _comes_out(case: Case, how: str, places: tuple[KeyPath, ...]) -> Answer:
     circle_mm = case.configuration.chair.turning_mm
     if small := [(at, space) for at, space in entered if circle_mm and recorded(space.turning_mm) < circle_mm]:
         return not_met(
-            f"The control has no reverse, and the chair cannot turn behind the "
+            f"The driver does not back up, and the chair cannot turn behind the "
             f"{listed(space.name for _, space in small)}.",
             *(("spaces", at, "turning_mm") for at, _ in small),
             mend="Request reverse, or claim nothing for that place.",
         )
-    return met(f"The control has no reverse. {how.rstrip('. ')}.", _WITHOUT, *places)
+    return met(f"The driver does not back up. {how.rstrip('. ')}.", _WITHOUT, *places)
 
 
 def _is_entered(space: Space) -> bool:

@@ -7,7 +7,14 @@ from whole_case import ask, changed, grounds
 
 ELEVATOR = {"id": "lift", "name": "elevator", "kind": "elevator", "clear_width_mm": 1100, "clear_ahead_mm": 1800}
 LIFT = ("spaces.+", ELEVATOR)
-FORWARD = ("configuration.commands", [{"does": "forward", "input": "head back"}])
+FORWARD = (
+    "configuration.commands",
+    [
+        {"does": does, "input": f"head {side}"}
+        for does, side in (("forward", "back"), ("left", "left"), ("right", "right"))
+    ],
+)
+STOP = ("configuration.commands", [{"does": "stop", "input": "a soft sip"}])
 BACK = ("configuration.commands", [{"does": "back", "input": "head back after a tap"}])
 ROOM = ("spaces.0.ahead_from", "way_in")
 TURNS = ("configuration.without_reverse", "Turns in front of the sink.")
@@ -40,6 +47,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("whether it backs up is not recorded", [LIFT]),
+        ("a command that stops it alone", [LIFT, STOP]),
         ("a room whose floor to turn on is not measured", [ROOM, FORWARD, TURNS]),
     ],
     does_not_apply=[
