@@ -18,10 +18,16 @@ TABLES = [name for name in WHOLE if name not in ("format", "id")]
 def test_an_empty_case_meets_nothing():
     told = {criterion: ask(criterion, NOTHING) for criterion in criteria()}
     for name in (
+        # only about what the record itself calls open
         "awaited_answers_in",
         "side_questions_answered",
         "left_out_explained",
-    ):  # only about what the record itself calls open
+        # only about what it calls the only or the narrowest, another device that it asks for, and a signal that it
+        # gives to the seat twice: whether the seat's signals are recorded is asked by another
+        "only_of_those_compared",
+        "other_device_was_tried",
+        "choosing_moves_nothing",
+    ):
         awaited = told.pop(name)
         assert awaited.status == "does_not_apply" and awaited.where
     assert [criterion for criterion, answer in told.items() if answer.status != "cannot_tell"] == []
