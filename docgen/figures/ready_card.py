@@ -37,4 +37,4 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
             Circle(x, y, 2.2, fill=0.0),
             Text(at, y + 0.35 * LETTERS_PT, named, LETTERS_PT, True),
         ]
-    return composed([panel(drawn, words["card_ready_alt"])])
+    return composed([panel(drawn, words["card_ready_alt"], words["card_ready"])])
