@@ -197,11 +197,13 @@ def _foot(report: Mapping[str, Any], points: Sequence[Mapping[str, Any]], comman
     )  # alike ones are one
     weights = Counter(point["severity"] for point in points)
     left = [f"{weights[severity]} {words}" for severity, words in _LEFT.items() if weights[severity]]
-    whose = Counter(point["asked_of"][0] for point in points)
-    asked = [f"{each.name} {whose[each.id]}" for each in respondents().values() if whose[each.id]]
+    whose = {each.name: len(asked(report, each.id)) for each in respondents().values()}
+    numbers = [f"{name} {n}" for name, n in whose.items() if n]
     lines = [""]
     if left:
-        lines += _wrapped(f"In all: {', '.join(left)}. By who can answer: {', '.join(asked)}.")
+        lines += _wrapped(
+            f"In all: {', '.join(left)}. By who can answer, what several can for each: {', '.join(numbers)}."
+        )
     entry = report["next_expiry"]
     lines += _wrapped(f"Next day: {ahead(entry)}.") if entry else []
     if report["typeface"]:

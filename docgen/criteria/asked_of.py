@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from docgen.case.awaited import respondent_at
+from docgen.case.emergency import EmergencyStep
 from docgen.case.keys import entries_at, keys_at, table_at
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
-from docgen.case.respondents import FIRST_ASKED
+from docgen.case.respondents import FIRST_ASKED, respondents
 from docgen.criteria.criterion import Answer
 from docgen.criteria.mend import NewEntry
 
@@ -56,8 +57,23 @@ def keys_asked(answer: Answer) -> tuple[str, ...]:
 
 
 def asked_of(answer: Answer, case: Case) -> tuple[str, ...]:
-    """Ids of those of this case who can answer, most keys first; the therapist for what no key settles."""
+    """Ids of those of this case who can answer, most keys first; of steps that no key settles whoever gave them, else
+    the therapist."""
     if answer.of:
         return answer.of
-    whose = [respondent_at(case, tuple(key.split("."))) for key in keys_asked(answer)] or [FIRST_ASKED]
+    whose = [respondent_at(case, tuple(key.split("."))) for key in keys_asked(answer)]
+    whose = whose or _givers(answer, case) or [FIRST_ASKED]
     return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))
+
+
+def _givers(answer: Answer, case: Case) -> list[str]:
+    """Who gave the steps of the emergency page that an answer points to, where they are one who can be asked."""
+    steps = [step for place in answer.where if place[:2] == ("emergency", "steps") for step in _steps_at(case, place)]
+    roles = {person.id: person.role for person in case.people}
+    return [role for step in steps if (role := roles.get(step.by or "", "")) in respondents()]
+
+
+def _steps_at(case: Case, place: KeyPath) -> tuple[EmergencyStep, ...]:
+    """The step that a place names, or all of them where it names the list."""
+    steps = case.emergency.steps
+    return steps[place[2] :][:1] if len(place) > 2 and isinstance(place[2], int) else steps

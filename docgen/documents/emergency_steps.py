@@ -58,9 +58,14 @@ def step_row(case: Case, step: EmergencyStep) -> Step:
 
 
 def two_states(case: Case) -> tuple[str, str] | None:
-    """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast."""
+    """The two states that the steps tell apart; None where they tell of one, or of more than a page holds abreast.
+
+    Two look alike where a step of each moves the person. Where none does, such as a last step that holds once the lips
+    are blue, the steps stay one list in their order: abreast, that last one would stand beside the first.
+    """
     states = tuple(dict.fromkeys(step.if_seen for step in case.emergency.steps if step.if_seen))
-    return (states[0], states[1]) if len(states) == 2 else None
+    moved = {step.if_seen for step in case.emergency.steps if step.moves in ("upright", "back")}
+    return (states[0], states[1]) if len(states) == 2 and moved.issuperset(states) else None
 
 
 def n_first(case: Case) -> int:

@@ -41,6 +41,16 @@ def test_two_states_stand_side_by_side_and_what_holds_in_both_stands_below_once(
     )
 
 
+def test_a_last_step_with_its_own_sign_stays_the_last():
+    """Two signs that move nobody in two ways are no look-alikes: abreast, the call would stand beside the first."""
+    says = ("Sit up.", "Suction.", "Cough machine.")
+    steps = [{"says": words, "moves": "nobody", "if_seen": "Choking:"} for words in says]
+    steps[0] |= {"moves": "upright"}
+    text = page(steps=[SHARED, *steps, {"says": "Call 911.", "moves": "nobody", "if_seen": "Lips blue:"}])
+    places = [text.index(words) for words in ("Wheels off.", *says, "Call 911.")]
+    assert places == sorted(places) and text.rindex("Lips blue:") > text.index("Cough machine.")
+
+
 @pytest.mark.parametrize("alone", ["Leave them on.", None])
 def test_what_one_alone_does_stands_before_what_two_do_or_a_gap(alone):
     steps = [dict(step) for step in STEPS]

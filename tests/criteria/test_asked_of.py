@@ -63,3 +63,12 @@ def test_a_school_is_asked_only_where_somebody_of_one_is_recorded():
     people = [{"id": "aide", "role": "school", "name": "Ann Example"}]
     at_school = Case.model_validate({"format": "docgen case 2", "id": "new", "people": people})
     assert asked_of(week, at_school) == ("school",)
+
+
+def test_steps_that_no_key_settles_are_asked_of_whoever_gave_them():
+    people = [{"id": name, "role": role} for name, role in (("doc", "practitioner"), ("ot", "evaluator"))]
+    steps = [{"says": "Up.", "by": "doc"}, {"says": "Off.", "by": "ot"}]
+    given = {"format": "docgen case 2", "id": "robin", "people": people, "emergency": {"steps": steps}}
+    case = Case.model_validate(given)
+    answers = [cannot_tell("Wrong.", ("emergency", "steps", at), mend="Ask.") for at in (0, 1)]
+    assert [asked_of(answer, case) for answer in answers] == [("practitioner",), (FIRST_ASKED,)]
