@@ -199,8 +199,8 @@ class Configuration(Part):
         ):
             return True
         does = {part for entry in self.commands for part in entry.does.split("_")}
-        told = self.without_reverse is not None or {"forward", "left", "right"} <= does
-        return False if told and not any(profile.reverse_m_s for profile in self.profiles) else None
+        is_known = self.without_reverse is not None or {"forward", "left", "right"} <= does
+        return False if is_known and not any(profile.reverse_m_s for profile in self.profiles) else None
 
     @property
     def is_without_reverse(self) -> bool:

@@ -19,10 +19,10 @@ class Limit(Part):
     kind: Literal["cognition", "judgment", "vision", "hearing", "seizures", "behavior", "skin", "other"] = must(
         Privacy.CLINICAL, "what was screened", "vision"
     )
-    found: bool = must(
+    found: bool | None = key(
         Privacy.CLINICAL,
         "whether a deficit was found; of seizures, whether any are told of that the practitioner does not hold to be "
-        "over",
+        "over; left out while that is not known",
         True,
     )
     says: Words | None = key(

@@ -206,9 +206,9 @@ def stop_limit_mm(case: Case, plan: Planned) -> float | None:
 
 
 def seizures_recorded(case: Case) -> bool:
-    """Whether the record has seizures: as a deficit found, a condition, or a caution."""
+    """Whether the record has seizures: as a screening that does not rule them out, a condition, or a caution."""
     return (
-        any(limit.kind == "seizures" and limit.found for limit in case.limits)
+        any(limit.kind == "seizures" and limit.found is not False for limit in case.limits)
         or any(entry.id == "epilepsy" for entry in case.conditions)
         or any(caution.about == "seizure" for caution in case.cautions)
     )

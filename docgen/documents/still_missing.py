@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, TypedDict
 
-from docgen.case.respondents import respondent_of, respondents
+from docgen.case.awaited import respondent_at
+from docgen.case.model import Case
+from docgen.case.respondents import respondents
 from docgen.documents.phrase import Words
 from docgen.rendering.tree import Node
 
@@ -51,7 +53,7 @@ def marked(tree: Node, words: Words) -> Node:
     return tree
 
 
-def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], words: Words) -> tuple[Asked, ...]:
+def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, words: Words) -> tuple[Asked, ...]:
     """Everything that is missing, by who can answer, in the order in which they are asked.
 
     tree     a document, before its gaps are marked
@@ -66,7 +68,7 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], words: Words
             of_respondent[who].setdefault(reason, {"says": reason, "where": words["missing"]["blocks"], "blocks": True})
             asked_keys.update(answer["keys"])
     for heading, gap in _gaps(tree):
-        path, who = _path(gap.name)
+        path, who = _path(gap.name, case)
         if path not in asked_keys:
             says = _label(gap, words)
             place = heading or words["missing"]["nowhere"]
@@ -96,10 +98,10 @@ def _gaps(tree: Node) -> Iterator[tuple[str, Node]]:
                 yield heading, node
 
 
-def _path(name: str) -> tuple[str, str]:
+def _path(name: str, case: Case) -> tuple[str, str]:
     """The dotted path of the key of the case behind a gap, and the id of who can answer for it."""
     table, *rest = [part for part in name.split(".") if not part.isdigit()]
     if table in _PEOPLE:
         return ".".join(("people", *rest)), _PEOPLE[table]
     path = ".".join((_LAID_OUT_FROM.get(table, table), *rest))
-    return path, respondent_of(path)
+    return path, respondent_at(case, tuple(path.split(".")))

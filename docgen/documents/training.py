@@ -239,7 +239,11 @@ def _checked(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     """When sight, hearing and judgment were last checked, and whether that check found a limit; a stage away from home
     asks for them."""
     for kind in _FORWARD_CHECKED:
-        checks = [(limit.on, bool(limit.found)) for limit in case.limits if limit.kind == kind and limit.on]
+        checks = [
+            (limit.on, limit.found)
+            for limit in case.limits
+            if limit.kind == kind and limit.on and limit.found is not None
+        ]
         on, limited = max(checks, default=(None, False))
         name = words["checked"][kind]
         yield {"kind": name, "on": on, "limited": limited, "_labels": {"on": f"check of {name}"}}

@@ -9,6 +9,7 @@ from typing import Any
 
 from docgen.case.files import text_of
 from docgen.case.lines import line_for, lines_of
+from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.case.session import SessionRow
 from docgen.case.totals import Tried
@@ -217,7 +218,7 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
         markdown = said_once(fill(worded.environment, f"{document.name}.md", view, _room(file)))
         tree = _with_figures(parse(markdown), placed(worded, document.name))
         if document.gathers:
-            tree = _gathered(tree, view, worded, document)
+            tree = _gathered(tree, view, worded, document, file.case)
         tree = capitalized(written_out(tree, worded.words.get("short_forms", {})))
     except KeyError as failure:
         raise UserError(
@@ -247,9 +248,9 @@ def _tree_of(file: CaseFile, worded: Wording, document: Document, shown: Mapping
     return tree
 
 
-def _gathered(tree: Node, view: Mapping[str, Any], worded: Wording, document: Document) -> Node:
+def _gathered(tree: Node, view: Mapping[str, Any], worded: Wording, document: Document, case: Case) -> Node:
     """The document with short marks in place of its gaps, and one list at the end of all that is still missing."""
-    missing = still_missing(tree, view.get("answers", ()), worded.words)
+    missing = still_missing(tree, view.get("answers", ()), case, worded.words)
     tree = marked(tree, worded.words)
     if missing:
         sheet = parse(fill(worded.environment, "_missing.md", {"document": document.head, "missing": missing}))

@@ -13,8 +13,11 @@ from in_full import text_in_full
 from made import BOHDAN, FOLDERS, ILMARI, items
 from support import ASSESSED, assess
 
+from docgen.case.model import Case
 from docgen.case.respondents import respondents
+from docgen.documents.still_missing import still_missing
 from docgen.packet.trees import trees
+from docgen.packet.wording import language_words
 from docgen.rendering.tree import Node
 
 SHEET = "Still missing"
@@ -102,3 +105,11 @@ def test_a_point_stands_once_with_its_place_and_those_that_block_come_first():
 def test_a_ready_letter_has_no_such_sheet():
     letter = _draft(ILMARI)["letter"]
     assert SHEET not in letter.plain() and not _marks(letter) and items(letter, "Equipment Requested")
+
+
+@pytest.mark.parametrize(("people", "who"), [((), "family"), (({"id": "aide", "role": "school"},), "school")])
+def test_the_place_of_training_is_asked_of_a_school_only_where_somebody_of_one_is_recorded(people, who):
+    case = Case.model_validate({"format": "docgen case 2", "id": "robin", "people": people})
+    gap = Node("gap", attrs={"name": "training.place"}, children=[Node("text", text="where training is")])
+    draft = Node("document", children=[Node("paragraph", children=[gap])])
+    assert [asked["who"] for asked in still_missing(draft, (), case, language_words())] == [respondents()[who].name]

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.screened import undecided
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -24,6 +25,8 @@ def answer(grounds: Grounds) -> Answer:
             "No screening for deficits is recorded.", ("limits",), mend=add_entry("limits", "kind", "found", "says")
         )
     present = [(i, limit) for i, limit in enumerate(limits) if limit.found]
+    if not present and (unknown := undecided(limits)):
+        return unknown
     if not present:
         return does_not_apply("The screening found no limit.", ("limits",))
     bare = [(i, limit) for i, limit in present if not limit.answer]

@@ -2,7 +2,7 @@
 
 Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
 Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
-What settles it: One entry in [[limits]] for each, with found = true or false and what was seen.
+What settles it: One entry in [[limits]] for each, with what was seen and, once it is known, found = true or false.
 Source: US national coverage determination 280.3, question 2.
 """
 
@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
+from docgen.criteria.screened import undecided
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -41,6 +42,8 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
             *(("limits", i) for i, _ in silent),
             mend=fill_in({"says": "<what was seen>"}, " in [[limits]]"),
         )
+    if unknown := undecided(limits, kinds):
+        return unknown
     present = [limit for limit in limits if limit.found]
     names = listed(_area(limit) for limit in present)
     mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""

@@ -61,7 +61,7 @@ def answer(grounds: Grounds) -> Answer:
     findings = {finding.id: at for at, finding in enumerate(case.findings)}
     for at_limit, limit in enumerate(case.limits):
         against = [finding for finding in _LIMITING.get(limit.kind, ()) if finding in findings]
-        if not limit.found and limit.kind != "seizures" and against:
+        if limit.found is False and limit.kind != "seizures" and against:
             return not_met(
                 f"The screening of {limit.kind} found no limit, and a finding is {listed(map(finding_name, against))}.",
                 ("limits", at_limit, "found"),
@@ -79,7 +79,7 @@ def _seizures(case: Case) -> Iterator[tuple[KeyPath, str]]:
     if entry is not None and not entry.present:
         return
     for at, limit in enumerate(case.limits):
-        if limit.kind != "seizures" or limit.found:
+        if limit.kind != "seizures" or limit.found is not False:
             continue
         path: KeyPath = ("limits", at, "found")
         if clause := _clause_that_tells(limit.says or ""):

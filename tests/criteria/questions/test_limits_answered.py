@@ -13,6 +13,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no screening", [("limits", [])]),
+        ("whether a limit was found is not known", [("limits.1.found", GONE)]),
         ("a limit without an answer", [("limits.1.answer", GONE)]),
     ],
     does_not_apply=[

@@ -13,6 +13,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no screening of vision", [("limits.2", GONE)]),
+        ("whether anything was found is not known", [("limits.2.found", GONE)]),
         ("a screening without what was seen", [("limits.2.says", GONE)]),
     ],
     settings=[
