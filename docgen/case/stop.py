@@ -171,9 +171,9 @@ class Stop(Part):
 
     def judged_as(self, is_power: bool) -> Self:
         """The same in other words, with what a helper's stop switch is as the record was read."""
-        told = self.model_copy()
-        told._judged = is_power
-        return told
+        translated = self.model_copy()
+        translated._judged = is_power
+        return translated
 
     @property
     def at_hand(self) -> tuple[str | None, str | None]:

@@ -93,11 +93,11 @@ def test_safety_changes_and_visits_are_told_with_their_days():
         and "To decide by Emeka Strand-Whitlock:" not in told
     )
     for_now = [place.for_now for place in ASSESSED[SAOIRSE].file.case.supervision if place.for_now]
-    assert len(for_now) == 3 and all(words in told for words in for_now)
+    assert len(for_now) == 4 and all(words in told for words in for_now)
     assert "pressed while she is alone." in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
     assert (
-        "What holds for now comes first (see Safety): at home, in the six hours alone; "
+        "What holds for now comes first (see Safety): at home, with the aide there; at home, in the six hours alone; "
         "on the ramp at the front door; at the archive." in " ".join(items(tree, "Next Steps"))
     )
     visits = items(tree, "Follow-up")

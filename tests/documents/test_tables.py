@@ -106,10 +106,14 @@ def test_a_latch_ends_by_itself_only_where_there_is_one(latched, ends_after_s):
     assert set_to(latched, True, 8.0)["ends_after_s"] == ends_after_s
 
 
-@pytest.mark.parametrize("does, backs", [(["forward"], False), (["forward", "back"], True), ([], True)])
-def test_a_control_without_a_way_back_has_no_reverse_speed(does, backs):
+@pytest.mark.parametrize(
+    "does, backs", [(["forward", "left", "right"], False), (["forward", "back"], True), (["forward"], True), ([], True)]
+)
+def test_a_control_that_drives_and_steers_without_a_way_back_has_no_reverse_speed(does, backs):
     commands = tuple(Command.model_validate({"does": one, "input": "a press"}) for one in does)
-    [row] = profiles(configured(commands=commands, features=(), profiles=(Profile(id="p", name="p"),)))
+    [row] = profiles(
+        configured(commands=commands, without_reverse=None, features=(), profiles=(Profile(id="p", name="p"),))
+    )
     assert row["backs"] is backs
 
 
