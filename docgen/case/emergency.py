@@ -156,7 +156,7 @@ class Emergency(Part):
     """The emergency page: what a stranger must know, in the order of seconds."""
 
     cannot: Words | None = key(
-        Privacy.EMERGENCY, "what the person cannot do: speak, move, breathe alone", "cannot move below the shoulders"
+        Privacy.EMERGENCY, "what the person cannot do: speak, move, breathe alone", "move below the shoulders"
     )
     can: Words | None = key(Privacy.EMERGENCY, "how the person says yes, no and that something hurts", "She speaks.")
     condition: Words | None = key(

@@ -34,6 +34,12 @@ _SPACES: Mapping[str, Mapping[str, str]] = {
 }
 
 
+def role_of(word: str) -> str:
+    """The role that a word names: itself, or that of a trade such as "therapist"."""
+    keys = _PEOPLE.get(word, {})
+    return word if "relation" in keys else keys.get("role", word)
+
+
 def said_by_name(model: type[Part], name: str) -> Mapping[str, str]:
     """Keys of an entry that its name says, and their values; nothing for any other name."""
     if model is Person:

@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 from docgen.case.awaited import Awaited
 from docgen.case.base import Part, fields_of, parts_in
+from docgen.case.named_otherwise import with_ids
 
 _OF_VISIT = ("on", "by")
 DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
@@ -40,6 +41,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - an open question whose key is whoever answers it, `ride = { supplier = "..." }`, is a question of theirs
     - a line of the order that is a code alone has the code's name, and its id
     - a person without an id, who alone has a role, has the role as id
+    - someone named by the role that they alone have is named by their id; a line of the order that a part names by its
+      code too
     - a device of a usual kind without a name has the name of its kind
     - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
     """
@@ -60,7 +63,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
     if _is_list(written.get("people")):
         written["people"] = _with_ids(written["people"])
-    return written
+    return with_ids(written, model)
 
 
 def _is_list(value: object) -> bool:

@@ -6,6 +6,7 @@ else there is a gap in its place. The condition is named only where that was agr
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from typing import TypedDict
@@ -139,6 +140,9 @@ class NumberSet(TypedDict):
     _labels: dict[str, str]
 
 
+_CANNOT = re.compile(r"^(?:(?:s?he|they|el|ella) )?(?:cannot|can not|can['’]t|no puede) ", re.IGNORECASE)
+
+
 def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     """The tables of the emergency page, by name."""
     emergency, consent = case.emergency, case.emergency.consent
@@ -147,7 +151,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     sheet: Sheet = {
         "wanted": emergency_wanted(case),
         "alarm": _alarm(case, words),
-        "cannot": emergency.cannot,
+        "cannot": _CANNOT.sub("", emergency.cannot) if emergency.cannot else None,
         "can": emergency.can or "",
         "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",

@@ -186,3 +186,34 @@ def test_an_entry_may_run_over_several_lines_each_key_told_at_its_own(tmp_path):
         ("doorway", None, 840),
     ]
     assert file.where("spaces", 0, "floor").endswith(":5") and file.where("spaces", 1).endswith(":7")
+
+
+PEOPLE = ({"id": "jo", "role": "evaluator"}, {"id": "ana", "role": "caregiver"}, {"id": "bo", "role": "caregiver"})
+
+
+@pytest.mark.parametrize(
+    ("by", "meant"), [("evaluator", "jo"), ("therapist", "jo"), ("jo", "jo"), ("caregiver", "caregiver")]
+)
+def test_whoever_alone_has_a_role_can_be_named_by_it(by, meant):
+    case = _case(
+        people=PEOPLE,
+        visits=({"id": "clinic_1", "on": date(2026, 3, 3), "by": by},),
+        weight_shift={"by": by},
+        emergency={"restart_by": (by, "bo")},
+    )
+    assert (case.visits[0].by, case.weight_shift.by, case.emergency.restart_by) == (meant, meant, (meant, "bo"))
+
+
+def test_words_that_are_no_name_of_somebody_stay_as_they_are():
+    case = _case(people=PEOPLE, supervision=({"place": "at home", "level": "same_room", "by": "evaluator"},))
+    assert case.supervision[0].by == "evaluator"
+
+
+@pytest.mark.parametrize(("codes_of_lines", "item"), [(("E2330", "E1002"), "pads"), (("E2330", "E2330"), "E2330")])
+def test_a_part_can_name_its_line_by_the_one_code(codes_of_lines, item):
+    lines = tuple(
+        {"id": name, "name": name, "code": code} for name, code in zip(("pads", "tilt"), codes_of_lines, strict=True)
+    )
+    parts = ({"id": "rear", "part": "rear pad", "item": "E2330"},)
+    raw = written_out({"configuration": {"items": lines, "mounting": parts}}, Case)
+    assert raw["configuration"]["mounting"][0]["item"] == item

@@ -172,3 +172,9 @@ def test_whoever_does_not_breathe_is_called_for_before_the_lever(sign, is_first)
 def test_a_page_of_a_chair_that_is_not_there_yet_is_not_hung_up():
     agreed = {**AGREED, "on": "2026-03-03"}
     assert "Not before the chair of this page is there, on: ________." in page(steps=STEPS, consent=agreed)
+
+
+@pytest.mark.parametrize("cannot", ["move her legs", "cannot move her legs", "She can't move her legs"])
+def test_what_the_person_cannot_do_is_told_once_however_it_begins(cannot):
+    text = page(steps=STEPS, cannot=cannot)
+    assert "cannot move her legs" in text and "cannot cannot" not in text and "can't" not in text

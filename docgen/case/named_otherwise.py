@@ -1,0 +1,90 @@
+"""Someone named by their role, a line of the order by its code -> the id, where only one can be meant.
+
+What two entries could be meant by stays as it is written, and is told as a name of no entry.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from typing import Any, get_args
+
+from pydantic.fields import FieldInfo
+
+from docgen.case.base import Id, Part, fields_of, parts_in
+from docgen.case.names_that_say import role_of
+
+_OF_PEOPLE = ("who", "coach", "substitute")  # keys that name somebody, beside those that end in "by"
+
+
+def with_ids(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
+    """The data of a case in which people are named by their ids, and lines of the order too."""
+    people = _ids_by(raw.get("people"), "role")
+    written = _with_people(raw, model, {_id(entry) for entry in _entries(raw.get("people"))}, people)
+    configuration = written.get("configuration")
+    if isinstance(configuration, Mapping):
+        items = _entries(configuration.get("items"))
+        known, lines = {_id(entry) for entry in items}, _ids_by(items, "code")
+        of_items = {
+            key: tuple(_with_line(entry, known, lines) for entry in configuration[key])
+            for key in ("mounting", "standard_parts")
+            if _is_list(configuration.get(key))
+        }
+        written["configuration"] = {**configuration, **of_items}
+    return written
+
+
+def _with_people(
+    table: Mapping[str, Any], model: type[Part], known: set[str], people: Mapping[str, str]
+) -> dict[str, Any]:
+    def in_ids(value: Any) -> Any:
+        if isinstance(value, str):
+            return value if value in known else people.get(role_of(value), value)
+        return tuple(map(in_ids, value)) if _is_list(value) else value
+
+    fields, parts = fields_of(model), parts_in(model)
+    written = dict(table)
+    for name, value in table.items():
+        inner = parts.get(name)
+        if inner and isinstance(value, Mapping):
+            written[name] = _with_people(value, inner, known, people)
+        elif inner and _is_list(value):
+            written[name] = tuple(
+                _with_people(entry, inner, known, people) if isinstance(entry, Mapping) else entry for entry in value
+            )
+        elif name in fields and _names_somebody(name, fields[name]):
+            written[name] = in_ids(value)
+    return written
+
+
+def _names_somebody(name: str, field: FieldInfo) -> bool:
+    is_id = Id in get_args(field.annotation) or any(limit in field.metadata for limit in Id.__metadata__)
+    return is_id and (name.endswith("by") or name in _OF_PEOPLE)
+
+
+def _with_line(entry: Any, known: set[str], lines: Mapping[str, str]) -> Any:
+    """A part whose line of the order may be named by its code."""
+    item = entry.get("item") if isinstance(entry, Mapping) else None
+    if not isinstance(item, str) or item in known:
+        return entry
+    return {**entry, "item": lines.get(item.upper(), item)}
+
+
+def _ids_by(entries: object, key: str) -> dict[str, str]:
+    """What an entry holds under a key -> its id, where no other holds the same."""
+    values = [(entry[key], _id(entry)) for entry in _entries(entries) if isinstance(entry.get(key), str)]
+    counts = Counter(value for value, _ in values)
+    return {value: name for value, name in values if counts[value] == 1 and name}
+
+
+def _id(entry: Mapping[str, Any]) -> str:
+    name = entry.get("id")
+    return name if isinstance(name, str) else ""
+
+
+def _is_list(value: object) -> bool:
+    return isinstance(value, Sequence) and not isinstance(value, str)
+
+
+def _entries(value: Any) -> list[Mapping[str, Any]]:
+    return [entry for entry in value if isinstance(entry, Mapping)] if _is_list(value) else []
