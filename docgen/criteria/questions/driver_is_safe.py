@@ -1,10 +1,11 @@
 """Whoever is to drive this chair drove it safely in the trial.
 
-Asks: Whether the client did more attempts than not with this control, stops with it, or else whether a caregiver drives
-    safely instead.
+Asks: Whether the client did most attempts with this control and stops with it, with the collisions beside them, or else
+    whether a caregiver drives safely instead.
 Why a payer asks: A chair that nobody can drive safely is denied.
-What settles it: Rows of the requested control, with a task that shows a stop; or the keys of [attendant]. More done
-    than not is only the floor under which nobody would call it safe (no source); drives_reliably asks for more.
+What settles it: Rows of the requested control, with a task that shows a stop; or the keys of [attendant]. The floor of
+    eight of ten is that of drives_reliably and stops_on_request: nobody drove safely who missed it (common practice, no
+    source).
 Source: US national coverage determination 280.3, question 4; L33789 criteria J and K.
 """
 
@@ -14,11 +15,11 @@ from docgen.criteria.attendant import caregiver_can_drive, caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend
-from docgen.criteria.sentences import k_of_n
+from docgen.criteria.sentences import counted, k_of_n, listed
 
 HEADING = "safety"
 CLAIM = "The person who is to drive drove safely"
-SETTINGS = {"least_share": 0.5}
+SETTINGS = {"least_share": 0.8}
 
 
 def answer(grounds: Grounds, least_share: float) -> Answer:
@@ -42,11 +43,16 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             ),
         )
     reason = f"{k_of_n(done)} attempts successful, {k_of_n(stops)} stops"
-    if recorded(done.value) < least_share or recorded(stops.value) < least_share:
+    facts = [done.id, stops.id]
+    if (collisions := grounds.evidence.of("contacts", asked)) is not None and collisions.k:
+        reason += f", {counted(collisions.k, 'collision', 'collisions')}"
+        facts.append(collisions.id)
+    shares = {"of the attempts": recorded(done.value), "of the stops": recorded(stops.value)}
+    if too_few := [words for words, share in shares.items() if share < least_share]:
         return not_met(
-            f"{reason}.",
+            f"{reason}; fewer than {least_share:.0%} {listed(too_few)}.",
             ("configuration", "method"),
-            facts=(done.id, stops.id),
+            facts=tuple(facts),
             mend="Train, change the setup, and repeat the trial.",
         )
-    return met(f"{reason}.", ("configuration", "method"), facts=(done.id, stops.id))
+    return met(f"{reason}.", ("configuration", "method"), facts=tuple(facts))

@@ -1,14 +1,16 @@
 """Who is near while the client drives is stated, place by place.
 
-Asks: How near someone is in each place, and who.
+Asks: How near someone is in each place, and who; of hours alone, whether what they need is recorded at all.
 Why a payer asks: Safe operation depends on it, and a claim of independence is judged against it.
-What settles it: One entry in [[supervision]] for home and for each other place of use, with level and by.
+What settles it: One entry in [[supervision]] for home and for each other place of use, with level and by; of one in
+    which the client is alone, what alone_is_provided_for asks.
 Source: US national coverage determination 280.3, questions 3 and 4 (a caregiver counts only if reliably present,
     willing and able).
 """
 
 from __future__ import annotations
 
+from docgen.criteria.alone import not_settled, places_alone
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
@@ -16,10 +18,12 @@ from docgen.criteria.sentences import counted, listed
 HEADING = "safety"
 CLAIM = "Supervision is stated for each place"
 SETTINGS: dict[str, object] = {}
+_KEYS = {"drive_off": "configuration.stop.drive_off"}
 
 
 def answer(grounds: Grounds) -> Answer:
-    places = grounds.case.supervision
+    case = grounds.case
+    places = case.supervision
     if not places:
         return cannot_tell(
             "Supervision is not recorded.", ("supervision",), mend=add_entry("supervision", "place", "level", "by")
@@ -30,6 +34,15 @@ def answer(grounds: Grounds) -> Answer:
             f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
             *(("supervision", i) for i, _ in bare),
             mend=fill_in({"by": "<who is near>"}, " in [[supervision]]"),
+        )
+    if is_open := [(at, place) for at, place in places_alone(case) if not_settled(case, place)]:
+        return cannot_tell(
+            f"Who is near is stated, and hours alone are not provided for yet: {listed(p.place for _, p in is_open)}.",
+            *(("supervision", at) for at, _ in is_open),
+            mend=fill_in(
+                {_KEYS.get(key, key): "" for _, place in is_open for key in not_settled(case, place)},
+                " in [[supervision]]",
+            ),
         )
     return met(
         f"Supervision is stated for {counted(len(places), 'place', 'places')}: {'; '.join(p.place for p in places)}.",

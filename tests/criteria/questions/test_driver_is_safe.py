@@ -11,9 +11,15 @@ RECORDS = Records(
     met=[
         ("a client who drives", []),
         ("a caregiver who drives", CAREGIVER_DRIVES),
-        ("half of the attempts and half of the stops", [], ROWS[:16] + attempts("pads", "1" * 8 + "0" * 8)),
+        ("eight of ten attempts", [], ROWS[:16] + attempts("pads", "1" * 16 + "0000")),
+        (
+            "with a collision, which is told",
+            [],
+            [row | {"contacts": int(at == 20), "distance_m": 4} for at, row in enumerate(ROWS)],
+        ),
     ],
     not_met=[
+        ("half of the attempts and half of the stops", [], ROWS[:16] + attempts("pads", "1" * 8 + "0" * 8)),
         ("more attempts missed than done", [], ROWS[:16] + attempts("pads", "0001" * 6)),
         ("every stop missed", [], MISSED_STOPS),
         ("a caregiver who is not willing", [*CAREGIVER_DRIVES, ("attendant.willing", False)]),
