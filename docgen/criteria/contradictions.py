@@ -16,6 +16,7 @@ CONTRADICTIONS = (
     "set_up_was_tried",
     "one_device_one_name",
     "own_words_hold",
+    "results_told_as_counted",
     "driving_told_alike",
     "reliable_is_counted",
     "remedy_is_new",

@@ -1,0 +1,70 @@
+"""What the record tells in words of a control that was tried is what its rows count.
+
+Asks: Whether a device that is ruled out and was tried is told of by another count of attempts than the rows of its
+    control hold: "6 of 14" beside rows of which 8 of 14 were done. A count of fewer or more tries is of something else.
+Why a payer asks: Two counts of one trial in one letter, and nobody knows which one holds.
+What settles it: The rows looked up on the sheets of the trial, or the count in measure or reason mended.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
+    attempts is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
+from docgen.criteria.sentences import capital, k_of_n
+from docgen.evidence.blocks import tally
+
+HEADING = "record"
+CLAIM = "Counts told in words are those of the rows"
+SHOWN_IN = ("letter: Alternatives Considered and Ruled Out",)
+SETTINGS: dict[str, object] = {}
+
+_COUNT = r"(?P<k>\d{1,4}) ?(?:of|out of|/) ?(?P<n>\d{1,4})"
+_ATTEMPTS = r" (?:attempts|tries|trials)(?: (?:were )?(?:successful|done|made|completed))?"
+_OF_ATTEMPTS = re.compile(rf"\b{_COUNT}(?:{_ATTEMPTS})(?=[\s]*(?:$|[.,;:]))", re.IGNORECASE)
+_BARE = re.compile(rf"{_COUNT}\.?", re.IGNORECASE)  # the whole text, or the whole of one of its clauses
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    if not case.tried:
+        return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
+    told = [*_counts_told(case)]
+    if not told:
+        return does_not_apply("No device ruled out is told of by a count of attempts.", ("alternatives",))
+    for at, method, k, n in told:
+        success = recorded(grounds.evidence.of("success", method))
+        as_written = tally(row for row in case.tried if row.method == method)
+        if (k, n) in (as_written, (success.k, success.n)) or n not in (as_written[1], success.n):
+            continue
+        device = case.alternatives[int(at[1])]
+        return not_met(
+            f"{capital(device.name)} is told of with {k} of {n}, and the rows of its control count {k_of_n(success)}.",
+            at,
+            ("trial", "rows"),
+            facts=(success.id,),
+            mend="Look them up on the sheets of the trial, and mend the words or the rows.",
+        )
+    return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in told))
+
+
+def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
+    """Each count that a text tells of a control with rows: where, the control, done and attempts."""
+    driven = {row.method for row in case.tried}
+    for at, device in enumerate(case.alternatives):
+        if device.method is None or device.method not in driven:
+            continue
+        for key in ("measure", "reason"):
+            text = getattr(device, key) or ""
+            named = [*_OF_ATTEMPTS.finditer(text)]
+            clauses = (
+                (_BARE.fullmatch(clause.strip()) for clause in re.split(r"[;,]\s", text)) if key == "measure" else ()
+            )
+            for count in (*named, *filter(None, clauses)):
+                yield ("alternatives", at, key), device.method, int(count["k"]), int(count["n"])

@@ -1,0 +1,33 @@
+"""What `results_told_as_counted` says of each record: the stick of the whole case did 4 of 16."""
+
+from __future__ import annotations
+
+from records import Records
+
+REASON, MEASURE = "alternatives.3.reason", "alternatives.3.measure"
+
+RECORDS = Records(
+    "results_told_as_counted",
+    met=[
+        ("the whole case, with tries of something else", []),
+        ("as the rows count", [(MEASURE, "4 of 16")]),
+        ("as the rows count, in a sentence", [(REASON, "She did 4 of 16 attempts, and hit the door.")]),
+        ("a count of something else beside one of the attempts", [(MEASURE, "4/16; hand lost in 9 of 16")]),
+        ("as many tries of something smaller", [(MEASURE, "2 of 3, push force 0 N")]),
+    ],
+    not_met=[
+        ("another count of the same attempts", [(MEASURE, "6 of 16")]),
+        ("another count with a stroke, beside another measure", [(MEASURE, "push force 0 N; 6/16")]),
+        ("another count of them in a sentence", [(REASON, "She did 6 of 16 attempts.")]),
+    ],
+    does_not_apply=[
+        ("a count of something else", [(MEASURE, "hand lost in 9 of 16 placements")]),
+        ("a device that was not tried", [("alternatives.0.measure", "6 of 16"), (MEASURE, "push force 0 N")]),
+    ],
+    cannot_tell=[("no rows", [], [])],
+    ready={"does_not_apply": []},
+    rests_on=("trial.tasks", "trial.methods"),
+    needs_rows=True,
+)
+
+test_each_record_gets_its_answer = RECORDS.test()
