@@ -1,6 +1,7 @@
 """A value that a key of a case cannot take, in words: what stands there, what the key holds, and how it is written.
 
-The example is a value of the same key elsewhere in the same file where there is one, else one of the model's own.
+The example is a value of the same key elsewhere in the same file where there is one, else one of the model's own; of a
+number or a choice always the model's own: that of another place is an answer, and may be the wrong one here.
 """
 
 from __future__ import annotations
@@ -205,7 +206,9 @@ def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty
     key = next(part for part in reversed(path) if isinstance(part, str))
     if bare_kind(field.annotation) is bool:  # one of the two as an example would be taken over without a thought
         return f"{holds} Write it as: {key} = true, or {key} = false."
-    stands = None if is_free_text(field) else _elsewhere(path, raw, faulty)  # words of a person are nobody's example
+    # words of a person are nobody's example; a level, a speed or a number of another place would be taken over unread
+    is_own = is_free_text(field) or is_number(field) or bool(choices_in(field.annotation))
+    stands = None if is_own else _elsewhere(path, raw, faulty)
     unit = unit_of_key(key) if is_number(field) else ""
     holds += f' Its unit may stand in it, as "{EXAMPLES[unit]}".' if unit else ""
     if stands is not None:

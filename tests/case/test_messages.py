@@ -117,6 +117,22 @@ def test_the_example_is_one_of_the_same_file_where_there_is_one():
     )
 
 
+@pytest.mark.parametrize(
+    "place", [{"place": "in the yard", "by": "an aunt"}, {"place": "in the yard", "by": "an aunt", "level": "near"}]
+)
+def test_no_level_of_another_place_is_offered(place):
+    own_room = {"place": "own room", "by": "staff in the hall", "level": "on_call"}
+    [(_, message)] = _said({"format": "docgen case 1", "id": "small", "supervision": [own_room, place]})
+    assert 'level = "on_call"' not in message and "As elsewhere" not in message
+    assert "Allowed: hands_on_stop, arms_length, same_room, in_sight, on_call, alone" in message
+
+
+def test_no_speed_of_another_profile_is_offered():
+    profiles = [{"id": "in", "name": "in", "speed_m_s": 0.9}, {"id": "out", "name": "out", "speed_m_s": "slow"}]
+    [(_, message)] = _said({"format": "docgen case 1", "id": "small", "configuration": {"profiles": profiles}})
+    assert "0.9" not in message and "Write it as: speed_m_s = " in message
+
+
 def test_yes_and_no_are_both_shown_for_neither_is_the_likelier_answer():
     limits = [{"kind": "vision", "found": False}, {"kind": "seizures", "found": "two"}]
     [(_, message)] = _said({"format": "docgen case 1", "id": "small", "limits": limits})
