@@ -79,6 +79,9 @@ class Stop(Part):
     off_sign: Words | None = key(
         Privacy.DEVICE, "which way the power switch is off, and how one sees it", "pushed down; its light is out"
     )
+    off_toggles: bool | None = key(
+        Privacy.DEVICE, "whether the push that turns the power off turns it on again when it is off already", True
+    )
     stop_looks: StopLooks | None = key(
         Privacy.DEVICE, "what the stop switch that a helper presses is, for the drawing", "button"
     )

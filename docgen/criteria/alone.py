@@ -10,7 +10,7 @@ from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.means import means_not_recorded
 from docgen.criteria.mend import add_entry
 
-UNSETTLED = ("call_without_voice", "fire", "reach_tilted", "not_settled")
+UNSETTLED = ("call_without_voice", "fire", "reach_tilted", "not_settled", "toilet_and_drink", "night")
 _BY_VOICE = re.compile(r"\b(?:voice|shout|speak|call(?:s|ing)? out)", re.IGNORECASE)
 _LEFT_OPEN = re.compile(
     r"\b(?:not (?:yet )?|un|still to be |to be )(?:settled|decided|solved)\b|\bstill open\b", re.IGNORECASE
@@ -59,8 +59,8 @@ def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
 
 def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of `UNSETTLED` keeps the client from being alone there: a call by voice that fails with the voice, a fire, a
-    control at the head of which nobody measured that it is reached with the seat back, and what comes after a call that
-    nobody answers, or once the client is stuck."""
+    control at the head of which nobody measured that it is reached with the seat back, what comes after a call that
+    nobody answers, or once the client is stuck, toilet, drink and medicine, and the night with the time in bed."""
     if place.judged is not None:
         return tuple(name for name in place.judged if name in UNSETTLED)
     is_open = {
@@ -71,6 +71,8 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
         and case.weight_shift.starts == "driver"
         and any(not mount.gap_moved for mount in case.configuration.mounting if mount.site in _AT_THE_HEAD),
         "not_settled": _is_open(place.no_answer, place.if_stuck),
+        "toilet_and_drink": _is_open(place.toilet_and_drink),
+        "night": _is_open(*(caution.says for caution in case.cautions if caution.about in ("night", "bed"))),
     }
     return tuple(name for name in UNSETTLED if is_open[name])
 

@@ -24,7 +24,7 @@ from docgen.documents.parameters import limits_of
 from docgen.documents.phrase import Words, number
 from docgen.documents.row_rule import how_sure, row_rule, rule_told
 from docgen.documents.stages import stage_name, stage_table, task_name
-from docgen.documents.supervised import alone_against, alone_open
+from docgen.documents.supervised import alone_against, alone_open, is_barred
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
@@ -219,7 +219,8 @@ def _stage_at(case: Case, now: int | None, words: Words) -> dict[str, Any]:
 def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
     """Who is near in one place; where something else holds for now, that alone; `after` the step that a later
     arrangement waits for, empty for what holds now; in how many seconds
-    they reached the stop when that was timed; what of hours alone is open, and what is against them."""
+    they reached the stop when that was timed; what of hours alone is open, and what is against them; `barred` where
+    what holds for now comes before every rule of driving there."""
     return {
         "place": place.place,
         "level": place.level,
@@ -227,6 +228,7 @@ def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
         "after": "" if place.after_stage is None else stage_name(place.after_stage, words),
         "until": place.until or "",
         "for_now": place.for_now or "",
+        "barred": is_barred(place),
         "reach_s": place.reach_s,
         "reach_on": place.reach_on,
         "open": alone_open(case, place, words),

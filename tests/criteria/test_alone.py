@@ -31,12 +31,29 @@ SETTLED = {"calls_by": "a bell", "call_needs_chair": False, "help_after_min": 5,
         ({"fire_plan": "Settled with the fire department."}, ()),
         ({"chair_state": "seat_only"}, ("reach_tilted",)),
         ({"if_stuck": "Still to be decided."}, ("not_settled",)),
+        ({"toilet_and_drink": "Before and after. In between: who helps is not settled."}, ("toilet_and_drink",)),
+        ({"toilet_and_drink": "Before and after; a drink stands in reach."}, ()),
     ],
 )
 def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
     case = grounds(changed(("supervision.+", ALONE | keys))).case
     [(at, place)] = places_alone(case)
     assert (at, ruled_out_by(case, place)) == (1, ruled_out)
+
+
+@pytest.mark.parametrize(
+    ("about", "says", "ruled_out"),
+    [
+        ("bed", "How she lies and who looks in are not settled.", ("night",)),
+        ("night", "Who is there is still open.", ("night",)),
+        ("night", "Her aunt sleeps next door.", ()),
+        ("skin", "Not settled who looks.", ()),
+    ],
+)
+def test_a_night_that_is_not_settled_keeps_hours_alone_open(about, says, ruled_out):
+    case = grounds(changed(("supervision.+", ALONE), ("cautions", [{"about": about, "says": says}]))).case
+    [(_, place)] = places_alone(case)
+    assert ruled_out_by(case, place) == ruled_out
 
 
 @pytest.mark.parametrize(

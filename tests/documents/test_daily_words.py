@@ -42,6 +42,38 @@ def test_the_condition_of_a_yes_comes_before_it(lang, for_now):
 
 
 @BOTH
+def test_toilet_and_night_that_are_not_settled_are_no_yes_to_leave(lang):
+    place = ALONE | {"toilet_and_drink": "Who helps is not settled.", "for_now": "An uncle stays."}
+    page = told("card", lang, supervision=(place,), cautions=({"about": "bed", "says": "Not settled."},))
+    no, yes = {
+        "en": ("no, not yet. Still open: toilet and drink, the night. For now: An uncle stays.", "Then yes"),
+        "es": ("no, todavía no. Sin resolver: baño y bebida, la noche. Por ahora: An uncle stays.", "Entonces sí"),
+    }[lang]
+    assert no in page.replace("An uncle stays.»]", "An uncle stays.") and yes not in page
+
+
+@BOTH
+@pytest.mark.parametrize("site", ["armrest_left", "back_left"])
+def test_stop_and_power_are_both_off_where_an_arm_may_reach_the_power_switch(lang, site):
+    stop = {"stop_switch": "red button", "stop_switch_by": "helper", "power_off": "rocker", "power_off_site": site}
+    moves = ({"id": "hand_moves_involuntary", "says": "The arm moves by itself."},)
+    page = told("card", lang, configuration={"stop": stop}, findings=moves)
+    both, power = {
+        "en": ("Press A and turn the chair off before you leave", "Turn the chair off before you leave"),
+        "es": ("Oprima A y apague la silla antes de alejarse", "Apague la silla antes de alejarse"),
+    }[lang]
+    assert (both in page, power in page) == (site == "armrest_left", site == "back_left")
+
+
+@BOTH
+def test_a_push_that_would_turn_the_chair_on_again_is_warned_of(lang):
+    stop = {"stop_switch": "red button", "stop_switch_by": "helper", "power_off": "push switch", "off_sign": "out"}
+    warned = {"en": "Already off? Do not push.", "es": "¿Ya está apagada? No lo oprima."}[lang]
+    pages = [told("card", lang, configuration={"stop": stop | keys}) for keys in ({}, {"off_toggles": True})]
+    assert [page.count(warned) for page in pages] == [0, 1]
+
+
+@BOTH
 def test_whoever_must_see_the_chair_is_told_no_further(lang):
     page = told("card", lang, supervision=({"place": "at home", "level": "in_sight", "by": "an aunt"},))
     assert {"en": "ot out of sight. Stay where you see", "es": "o la pierda de vista. Quédese donde vea"}[lang] in page

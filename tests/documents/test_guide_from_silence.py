@@ -34,6 +34,7 @@ ALONE |= {"voice_fails": "a bell", "help_after_min": 5, "fire_plan": "A neighbor
         ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
         ({"voice_fails": None}, "At home: no, not yet. Still open: a call without the voice."),
         ({"fire_plan": "Not settled yet."}, "At home: no, not yet. Still open: a fire."),
+        ({"toilet_and_drink": "Not settled yet."}, "At home: no, not yet. Still open: toilet and drink."),
         ({"for_now": "Press the green button."}, "The rule names a switch that nobody has recorded."),
     ],
 )

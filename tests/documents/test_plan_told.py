@@ -232,12 +232,28 @@ def test_what_an_earlier_step_or_the_trial_showed_is_not_told_as_never_seen():
 
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
-    assert "in the six hours alone: her aide, fifteen minutes away, available by phone" in told
+    assert "in the six hours alone: being alone there is not settled. Still open: toilet and drink, the night." in told
     assert (
-        "For now: Chair off and stop switch pressed while she is alone. She calls by the pendant at her right heel. "
+        "For now: Someone stays until her therapist, 555-0112, has decided. How she sits for six hours is open too. "
         "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told
+
+
+def test_a_place_that_something_else_holds_for_now_is_not_open_where_the_plan_names_its_places(tmp_path):
+    where = next(item for item in items(MADE[SAOIRSE]["plan"], "Training Sessions") if item.startswith("Where:"))
+    assert "Not open as planned: at home, with the aide there; on the ramp at the front door; at the archive." in where
+    assert "six hours alone" not in where and 'under "Supervision"' in where
+    free = next(item for item in items(MADE[ILMARI]["plan"], "Training Sessions") if item.startswith("Where:"))
+    assert "Not open" not in free
+
+
+def test_who_cleared_driving_after_a_stop_rule_stands_beside_it_or_is_a_gap(tmp_path):
+    plan = MADE[SAOIRSE]["plan"].plain()
+    assert "hand on the stop bar. Cleared by E. Strand-Whitlock, by phone, July 30." in plan
+    silent = {"sessions_csv": lambda t: t.replace('"E. Strand-Whitlock, by phone, July 30"', "")}
+    told = rebuilt(tmp_path, SAOIRSE, ("plan",), **silent)["plan"].plain()
+    assert "ot recorded: who cleared going on: no driving until then" in told and "Cleared by" not in told
 
 
 def test_a_drill_for_beginners_is_gone_at_a_later_stage(tmp_path):

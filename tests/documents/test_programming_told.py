@@ -67,3 +67,10 @@ def test_braking_is_never_raised_without_its_ceiling_or_a_gap_for_it(source):
     for row in _words(source.name, "programming").split("deceleration (braking): up")[1:]:
         told = row.partition("an abrupt stop")[0]
         assert "Never beyond what passes" in told or "ot recorded: the hardest that passes" in told
+
+
+def test_what_was_missed_before_this_step_is_not_told_as_nothing_seen():
+    words = _words("saoirse-villalobos-ng", "programming")
+    assert "Nothing that was found" not in words
+    assert 'Seen before, and not at this step: "A stop is missed", "Late release"' in words
+    assert "Emeka Strand-Whitlock, 555-0112, decides" in words.partition("Seen before")[2]

@@ -50,6 +50,7 @@ RECORDS = Records(
         ("the voice may fail", [alone(voice_fails=GONE)]),
         ("a call that is itself not settled", [alone(voice_fails="Not settled yet.")]),
         ("a fire that is not settled", [alone(fire_plan="A fire in that room: not settled yet.")]),
+        ("a toilet that is not settled", [alone(toilet_and_drink="Who helps is not settled.")]),
         ("an unanswered call that is still open", [alone(no_answer="Still open.")]),
         ("the seat alone moves, and nobody measured the reach", [alone(**STUCK), LEVER]),
         ("help is called through the chair", [alone(call_needs_chair=True)]),
