@@ -174,3 +174,15 @@ def test_done_is_not_said_to_be_without_help_where_no_help_was_recorded(tmp_path
     silent = rebuilt(tmp_path / "silent", ILMARI, ("letter",), trial_csv=bare)["letter"].plain()
     assert "hands-on help or a missed stop" not in silent
     assert "Whether an attempt with hands-on help counted as done" in silent  # among what is missing
+
+
+@pytest.mark.parametrize("gone", ["figures_from", "figures_from|electronics_delay_s|deceleration_m_s2"])
+def test_figures_are_of_a_chair_only_where_there_are_figures(gone, tmp_path):
+    words = letter(tmp_path, lambda text: re.sub(rf"^({gone}) = .*\n", "", text, flags=re.MULTILINE))
+    assert "a chair that is not recorded" not in words
+    assert ("On which chair they were measured is not recorded" in words) is (gone == "figures_from")
+
+
+def test_an_activity_of_another_kind_is_called_so_and_not_denied(tmp_path):
+    words = letter(tmp_path, lambda text: text.replace('needed_for = "feeding"', 'needed_for = "other"'))
+    assert "(other daily activity)" in words and "not an MRADL" not in words

@@ -384,3 +384,20 @@ def test_how_many_people_a_slope_takes_is_told_of_one_too(lang, needs):
     place = {"place": "ramp", "level": "arms_length", "needs": needs, "driven": "Twice.", "stands": "behind"}
     told = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
     assert HELPERS[lang][needs - 1] in told
+
+
+# ---- what the person cannot do, and of which chair a figure is -------------------------------------
+
+
+@BOTH
+@pytest.mark.parametrize("said", ["speak", "cannot speak", "She cannot speak"])
+def test_what_the_person_cannot_do_is_said_once(lang, said):
+    told = words(at_risk(signs=SIGNS, cannot=said), lang, "emergency")
+    assert {"en": "Robin cannot speak.", "es": "Robin no puede speak."}[lang] in told
+
+
+@BOTH
+def test_what_the_person_cannot_do_is_a_gap_in_words_where_nobody_recorded_it(lang):
+    told = words(at_risk(signs=SIGNS), lang, "emergency")
+    gap = {"en": "Not recorded: what the client cannot do. ", "es": "Sin anotar: "}[lang]
+    assert gap in told and "cannot not" not in told and "no puede sin" not in told.lower()

@@ -45,7 +45,7 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
     reason = f"{k_of_n(done)} attempts successful, {k_of_n(stops)} stops"
     facts = [done.id, stops.id]
     if (collisions := grounds.evidence.of("contacts", asked)) is not None and collisions.k:
-        reason += f", {counted(collisions.k, 'collision', 'collisions')}"
+        reason += f", {counted(int(collisions.k), 'collision', 'collisions')}"
         facts.append(collisions.id)
     shares = {"of the attempts": recorded(done.value), "of the stops": recorded(stops.value)}
     if too_few := [words for words, share in shares.items() if share < least_share]:
