@@ -99,11 +99,15 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
             f"{reason} The trial confirms it: {listed(sign.in_words for sign in borne_out)}.",
             where,
             facts=facts,
-            mend=f"Request another feature than {chosen.feature.id}; no answer makes up for what the trial shows.",
+            mend=f"Request another feature than {chosen.feature.id}: no answer makes up for what the trial shows, "
+            f"{listed(sign.in_words for sign in borne_out)}.",
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
         tail = f" of {chosen.feature.id}, or choose another feature"
+        if against.signs and all(seen[name].seen is None for name in against.signs):
+            shows = listed((seen[name].label for name in against.signs), "or")
+            tail += f"; no answer will do where the trial, not recorded so far, shows {shows}"
         return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
     if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
         return cannot_tell(

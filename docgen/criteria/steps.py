@@ -7,6 +7,7 @@ from datetime import date
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
+from docgen.criteria.growth import day_of_age
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
 
@@ -43,11 +44,18 @@ def undated(case: Case, *steps: str) -> Answer | None:
     )
 
 
+def age_told_on(case: Case) -> date | None:
+    """The day on which a rule of age is looked at: of the request, while there is none of the evaluation or the first
+    attempt; None where there is none of these either."""
+    return case.request.requested_on or day_of_age(case)
+
+
 def age_untold(case: Case) -> Answer | None:
-    """Cannot be told, where the client's age on the day of the request is not known; else None."""
+    """Cannot be told, where the client's age is not known on the day of the request, or of what came before it; else
+    None."""
     days = {
         "client.born_on": ("the date of birth", case.client.born_on),
-        "request.requested_on": ("the day of the request", case.request.requested_on),
+        "request.requested_on": ("the day of the request", age_told_on(case)),
     }
     lacks = {key: words for key, (words, on) in days.items() if on is None}
     if not lacks:

@@ -12,7 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day
-from docgen.criteria.steps import age_untold
+from docgen.criteria.steps import age_told_on, age_untold
 from docgen.months import months_later
 
 HEADING = "independence"
@@ -25,7 +25,7 @@ def answer(grounds: Grounds, under_years: int) -> Answer:
     at = (("client", "born_on"), ("request", "requested_on"))
     if untold := age_untold(case):
         return untold
-    born, on = recorded(case.client.born_on), recorded(case.request.requested_on)
+    born, on = recorded(case.client.born_on), recorded(age_told_on(case))
     if on >= months_later(born, under_years * _YEAR):
         return does_not_apply(f"The client is {under_years} or older on {day(on)}.", *at)
     if case.request.corrects is None:

@@ -12,7 +12,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
 from docgen.criteria.ordered import base
-from docgen.criteria.steps import age_untold
+from docgen.criteria.steps import age_told_on, age_untold
 from docgen.months import months_later
 
 HEADING = "order"
@@ -23,7 +23,7 @@ SETTINGS = {"under_years": 18}
 
 def answer(grounds: Grounds, under_years: int) -> Answer:
     case = grounds.case
-    born, on, power_base = case.client.born_on, case.request.requested_on, base(case)
+    born, on, power_base = case.client.born_on, age_told_on(case), base(case)
     at = (("client", "born_on"), ("request", "growth"))
     pediatric = power_base is not None and power_base.group == _PEDIATRIC
     if not pediatric and (untold := age_untold(case)):

@@ -24,6 +24,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no plan", [YOUNG, ("request.growth", GONE)]),
+        ("no plan, and no day of the request", [YOUNG, ("request.growth", GONE), ("request.requested_on", GONE)]),
         ("no day of birth", [("client.born_on", GONE)]),
         ("a pediatric base and no plan", [("configuration.chair.base_code", "K0890"), ("request.growth", GONE)]),
         (
@@ -37,6 +38,7 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("an adult", []),
+        ("an adult, and no day of the request", [("request.requested_on", GONE)]),
         ("eighteen on the day of the request", [("client.born_on", date(2008, 5, 4)), ("request.growth", GONE)]),
     ],
     rests_on=("client.born_on", "request.requested_on"),

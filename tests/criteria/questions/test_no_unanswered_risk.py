@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ready_case import FEATURES, feature
 from records import Records
-from whole_case import ask, changed, grounds
+from whole_case import ROWS, ask, changed, grounds
 
 NECK = ("findings.+", {"id": "neck_restricted", "says": "No turning past 20 degrees."})
 
@@ -66,3 +66,19 @@ def test_every_unanswered_risk_is_named_with_its_feature_and_finding():
     assert any("cervical precautions" in name for name in names) and any(
         "tone increases with effort" in name for name in names
     )
+
+
+PUSHES = ("findings.+", {"id": "head_push_extends", "says": "Pushing back brings extension of the whole body."})
+
+
+def _mend_with(rows):
+    mend = ask("no_unanswered_risk", grounds(changed(PUSHES), rows)).mend
+    assert mend is not None
+    return mend.say
+
+
+def test_before_the_trial_the_advice_says_what_would_make_an_answer_too_little_and_after_it_what_did():
+    before, after = _mend_with([]), _mend_with([row | {"release_s": 1.5} for row in ROWS])
+    shows = "release, or stopping, takes 1 s or more"
+    assert "Fill in answer" in before and f"where the trial, not recorded so far, shows {shows}" in before
+    assert "another feature than head_array" in after and f"{shows} (1.5 s)" in after
