@@ -58,7 +58,7 @@ def _with_people(
 
 
 def _names_somebody(name: str, field: FieldInfo) -> bool:
-    is_id = Id in get_args(field.annotation) or any(limit in field.metadata for limit in Id.__metadata__)
+    is_id = Id in get_args(field.annotation) or any(limit in field.metadata for limit in get_args(Id)[1:])
     return is_id and (name.endswith("by") or name in _OF_PEOPLE)
 
 

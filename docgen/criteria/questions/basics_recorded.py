@@ -10,7 +10,7 @@ Source: 42 CFR 410.38(d)(1)(i) (name, description of the item); US national cove
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -43,11 +43,21 @@ def answer(grounds: Grounds) -> Answer:
             *(f"[[{entry.table}]]" for entry in add),
         ]
         return cannot_tell(
-            f"{capital(listed(words for words, _, _, _ in lacks))} {'is' if len(lacks) == 1 else 'are'} not recorded.",
+            _reason(lacks),
             *(where for _, where, _, _ in lacks),
             mend=Mend(f"Fill in {listed(missing_words)}.", fill=fill, add=add),
         )
     return met("Name, date of birth, evaluator, trial, lines and ways of stopping are recorded.", ("client",), _STOP)
+
+
+def _reason(lacks: Sequence[Lack]) -> str:
+    """What is not recorded; of several parts of the case each by itself."""
+    of_part: dict[KeyPath, list[str]] = {}
+    for words, where, _, _ in lacks:
+        of_part.setdefault(where[:2] if where[0] == "configuration" else where[:1], []).append(words)
+    if len(of_part) > 1:
+        return f"Not recorded: {'; '.join(map(listed, of_part.values()))}."
+    return f"{capital(listed(words for words, _, _, _ in lacks))} {'is' if len(lacks) == 1 else 'are'} not recorded."
 
 
 def _lacks(case: Case) -> Iterator[Lack]:

@@ -58,3 +58,9 @@ def test_where_methods_are_named_their_rows_are_asked_for_and_not_why_there_was_
     answer = ask("basics_recorded", grounds(changed(), []))
     assert answer.reason == "A row of the trial is not recorded."
     assert "docgen rows" in answer.to_settle and not answer.mend.fill
+
+
+def test_unlike_things_are_told_apart_and_those_of_one_part_together():
+    stop = [(f"configuration.stop.{key}", GONE) for key in ("power_off", "power_off_by")]
+    answer = ask("basics_recorded", grounds(changed(*stop), []))
+    assert answer.reason == "Not recorded: a row of the trial; where the power switch is and who reaches it."
