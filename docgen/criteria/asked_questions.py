@@ -74,7 +74,9 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
         for path in paths:
             if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
                 continue
-            asked[path] = _question(case, path, may_see)
+            question = _question(case, path, may_see)
+            if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked
+                asked[path] = question
     order = list(Case.model_fields)
     return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
 
@@ -85,12 +87,16 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
     field = model.model_fields[name] if model else None
     form, choices = _form(bare_kind(field.annotation) if field else str)
     if refers(path):
-        shown = (
-            (person.id, str(person.name)) for person in case.people if person.name and person.privacy("name") in may_see
-        )
+        able = case.with_role("practitioner") if _of_one_role(path) else case.people
+        shown = ((person.id, str(person.name)) for person in able if person.name and person.privacy("name") in may_see)
         form, choices = form if form == "list" else "choice", tuple(shown)
     heading = recorded(Case.model_fields[str(path[0])].description)
     return Question(path, _about(case, path, may_see), (field and field.description) or name, form, choices, heading)
+
+
+def _of_one_role(path: KeyPath) -> bool:
+    """Whether a key names a practitioner and nobody else: the evaluator and the supplier may sign no order."""
+    return path[0] == "order" and path[-1] in ("signed_by", "completed_by")
 
 
 def _about(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> str:

@@ -9,6 +9,7 @@ from gathered import of_each
 from whole_case import GONE, changed, grounds
 
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.criteria.asked_questions import Question, questions_for
 from docgen.criteria.criterion import Answer, cannot_tell, criteria, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
@@ -45,8 +46,8 @@ def _verdict(answer: Answer) -> Verdict:
     return Verdict(ROW, criteria()["goals_set"], answer)
 
 
-def _asked(mend: Mend | str, *where: KeyPath, of: str = "supplier") -> tuple[Question, ...]:
-    return questions_for(of, BARE, [_verdict(cannot_tell("Not recorded.", *where, mend=mend))])
+def _asked(mend: Mend | str, *where: KeyPath, of: str = "supplier", case: Case = BARE) -> tuple[Question, ...]:
+    return questions_for(of, case, [_verdict(cannot_tell("Not recorded.", *where, mend=mend))])
 
 
 @of_each(
@@ -95,6 +96,19 @@ def test_people_are_offered_by_the_names_that_the_reader_may_see():
     (question,) = _asked(fill_in({"who": ""}), ("supervision", 0), of="family")
     assert question.about == "kitchen" and question.form == "list"  # several may be near
     assert question.choices == (("ot", "Jo Example"), ("atp", "Kim Example"), ("doctor", "Sam Example"))
+
+
+def test_only_a_practitioner_is_offered_as_who_signed_an_order():
+    asked = fill_in({"signed_by": "", "completed_by": ""})
+    unsigned = BARE.model_copy(
+        update={"order": BARE.order.model_copy(update={"signed_by": None, "completed_by": None})}
+    )
+    questions = _asked(asked, ("order",), of="practitioner", case=unsigned)
+    assert [question.path[-1] for question in questions if question.choices == (("doctor", "Sam Example"),)] != []
+    assert len({question.choices for question in questions}) == 1
+    others = tuple(person for person in BARE.people if person.role != "practitioner")
+    nobody = unsigned.model_copy(update={"people": others})
+    assert _asked(asked, ("order",), of="practitioner", case=nobody) == ()
 
 
 def test_an_entry_without_a_name_is_told_by_its_list():
