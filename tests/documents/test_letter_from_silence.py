@@ -41,6 +41,11 @@ def test_only_a_finding_that_can_hurt_is_called_unmet(finding, says, unmet, tmp_
     assert ("Nothing requested meets this." in words) == unmet
 
 
+def test_a_finding_on_which_nothing_requested_rests_is_called_so_in_the_list_of_what_is(tmp_path):
+    added = '\n[[findings]]\nid = "rides_in_vehicle"\nsays = "He rides in his own van."\n'
+    assert "No feature requested rests on this. He rides in his own van." in letter(tmp_path, lambda text: text + added)
+
+
 def test_an_activity_that_is_not_safe_is_not_called_a_danger_to_life(tmp_path):
     words = letter(tmp_path, lambda text: re.sub(r"^barrier = .*", 'barrier = "unsafe"', text, flags=re.MULTILINE))
     assert ": not safe." in words and "mortality" not in words
