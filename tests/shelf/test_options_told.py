@@ -143,7 +143,7 @@ def test_it_begins_with_this_person_today(given):
     tree = options_tree(*given(MARISOL, "shelf"))
     assert [node.kind for node in tree.children[:3]] == ["heading", "paragraph", "callout"]
     box = tree.children[2].plain()
-    assert "She now sits in a manual tilt-in-space chair on loan from the Spinal Center." in box
+    assert "She now sits in a manual tilt-in-space chair, three years old, on loan from the Spinal Center" in box
     assert "She waits until someone pushes her there." in box and "Today: is pushed to the table." in box
     assert tree.children[0].plain() == "Which control to try next, Marisol?"
     assert options_tree(*given(TADEO, "shelf")).children[0].plain() == "Which control to try first, Tadeo?"
