@@ -122,6 +122,7 @@ class Recognised(BaseModel):
     """How a condition is found in a case; it may also be named there.
 
     codes     beginnings of diagnosis codes
+    unless_denied  those of them that tell nothing where the case denies another condition, by whom and why -> that one
     findings  findings of the case
     limits    kinds of screening in which something was found
     level     an injury of the spinal cord at or above it
@@ -133,6 +134,7 @@ class Recognised(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     codes: tuple[str, ...] = ()
+    unless_denied: dict[str, str] = {}
     findings: tuple[str, ...] = ()
     limits: tuple[str, ...] = ()
     level: str = ""
@@ -277,7 +279,7 @@ def unknown_conditions(case: Case, where: Where) -> Iterator[Problem]:
 def _is_recognised(by: Recognised, case: Case, findings: frozenset[str], limited: frozenset[str]) -> bool:
     """Whether a case has what a condition is recognised by; its findings, and the screening that found something."""
     return bool(
-        (by.codes and any(diagnosis.code and diagnosis.code.startswith(by.codes) for diagnosis in case.diagnoses))
+        _is_coded(by, case)
         or findings.intersection(by.findings)
         or limited.intersection(by.limits)
         or (by.level and _is_injured_at_or_above(case, by.level))
@@ -285,6 +287,13 @@ def _is_recognised(by: Recognised, case: Case, findings: frozenset[str], limited
         or (by.younger is not None and _is_younger(case, by.younger))
         or (by.answered and any(_said_yes(case, name) for name in by.answered))
     )
+
+
+def _is_coded(by: Recognised, case: Case) -> bool:
+    """Whether a diagnosis code tells of it. A denial without a reason, or by nobody, takes nothing away."""
+    denied = {entry.id for entry in case.conditions if not entry.present and entry.says and entry.by}
+    telling = tuple(code for code in by.codes if by.unless_denied.get(code) not in denied)
+    return any(diagnosis.code.startswith(telling) for diagnosis in case.diagnoses if diagnosis.code)
 
 
 def _is_injured_at_or_above(case: Case, level: str) -> bool:

@@ -227,3 +227,29 @@ def test_a_conflict_of_the_ride_is_one_only_for_someone_who_rides_in_the_chair(r
     ]
     case = _case(conditions=(_named(condition.id),), transport={"rides_in_chair": rides})
     assert (conflict.id in {entry.id for _, entry in conflicts_of(case)}) is conflicts
+
+
+DENIED = {"id": "spinal_cord_injury", "present": False, "says": "It is of a brain injury.", "by": "evaluator"}
+
+
+@pytest.mark.parametrize(
+    ("code", "denial", "is_asked"),
+    [
+        ("G82.50", None, True),
+        ("G82.50", DENIED, False),
+        ("G82.50", DENIED | {"says": None}, True),
+        ("G82.50", DENIED | {"by": None}, True),
+        ("S14.114A", DENIED, True),
+    ],
+)
+def test_a_denied_injury_of_the_cord_takes_dysreflexia_with_it_unless_the_code_is_of_the_cord(code, denial, is_asked):
+    case = Case.model_validate(
+        {
+            "format": "docgen case 1",
+            "id": "small",
+            "people": ({"id": "evaluator", "role": "evaluator", "name": "Jo Example"},),
+            "diagnoses": ({"code": code, "name": "quadriplegia"},),
+            "conditions": (denial,) if denial else (),
+        }
+    )
+    assert ("autonomic_dysreflexia" in of_case(case)) is is_asked
