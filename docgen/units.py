@@ -59,6 +59,21 @@ def inches(mm: float, side: Side = "near") -> str:
     return _fraction(mm, side, next(parts for below, parts in _PARTS if size < below))
 
 
+def spare_inches(have_mm: float, need_mm: float, shared_by: int = 1) -> str:
+    """What is left of a length once another is taken off, from the inches of both as they are printed, so that a reader
+    who takes them off finds the same; down to the next part of 8, and never below none.
+
+    shared_by  2 for what is left on each side
+    Check: 895 less 774 -> 35 down is 35, 30 1/2 up, 4 1/2; of 850 less 650 on each side, 33 1/4 and 25 3/4 -> 3 3/4.
+    """
+    left = (_printed(have_mm, "down") - _printed(need_mm, "up")) / shared_by
+    return _words(max(Fraction(math.floor(left * 8), 8), Fraction(0)))
+
+
+def _printed(mm: float, side: Side) -> Fraction:
+    return sum((Fraction(part) for part in inches(mm, side).split()), Fraction(0))
+
+
 def fine_inches(mm: float, side: Side = "near") -> str:
     """A length that is set, to the nearest 16th of an inch, which is what a tape shows; the mm beside it is what holds.
 
@@ -95,7 +110,10 @@ def limit_inches(mm: float) -> str:
 
 
 def _fraction(mm: float, side: Side, parts: int, leeway: float = _AS_RECORDED_MM) -> str:
-    number = Fraction(rounded(_with_leeway(mm, side, leeway) / MM_PER_INCH * parts, side), parts)
+    return _words(Fraction(rounded(_with_leeway(mm, side, leeway) / MM_PER_INCH * parts, side), parts))
+
+
+def _words(number: Fraction) -> str:
     whole, rest = divmod(abs(number), 1)
     words = " ".join(str(part) for part in (whole, rest) if part) or "0"
     return f"-{words}" if number < 0 else words
@@ -156,6 +174,11 @@ def _with_leeway(value: float, side: Side, leeway: float) -> float:
 def length(mm: float, side: Side = "near") -> str:
     """32 in (815 mm)."""
     return f"{inches(mm, side)} in ({mm:g} mm)"
+
+
+def spare(have_mm: float, need_mm: float, shared_by: int = 1) -> str:
+    """What is left of a length: 3 3/4 in (100 mm)."""
+    return f"{spare_inches(have_mm, need_mm, shared_by)} in ({(have_mm - need_mm) / shared_by:g} mm)"
 
 
 def built(mm: float, side: Side = "near") -> str:

@@ -129,3 +129,17 @@ def test_a_range_in_inches_lies_inside_the_one_in_mm(low_mm):
             continue
         low, high = (float(_inches(mark)) * units.MM_PER_INCH for mark in marks)
         assert low_mm <= low < high <= high_mm
+
+
+@pytest.mark.parametrize(
+    ("have_mm", "need_mm", "shared_by", "left"),
+    [
+        (895, 774, 1, "4 3/4"),  # 35 1/4 less 30 1/2
+        (1400, 1270, 1, "5"),  # 55 less 50
+        (850, 650, 2, "3 3/4"),  # half of 33 1/4 less 25 3/4
+        (900, 640, 2, "5"),  # half of 35 1/4 less 25 1/4
+        (640, 640, 1, "0"),
+    ],
+)
+def test_what_is_left_is_what_a_reader_takes_off_the_printed_inches(have_mm, need_mm, shared_by, left):
+    assert units.spare_inches(have_mm, need_mm, shared_by) == left

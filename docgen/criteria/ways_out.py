@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 
 from docgen.case.model import Case
-from docgen.case.need import Space
+from docgen.case.need import Activity, Space
 
 # which words tell of backing up: common use, no source
 BACKING = re.compile(
     r"\b(backs? (out|up|away)|back(ing|ed) (out|up|away)|backing|backward|in reverse|reversing)\b", re.IGNORECASE
 )
+
+_BATHROOM = re.compile(r"\b(?:bath|shower|rest)[ -]?room\b|\btoilet door\b", re.IGNORECASE)
+_IN_BATHROOM = ("toileting", "bathing")
 
 
 def is_entered(space: Space) -> bool:
@@ -39,3 +42,13 @@ def backing_tried(case: Case) -> bool:
     return any(
         BACKING.search(" ".join(filter(None, (task.name, task.rule)))) for task in case.trial.tasks if task.id in tasks
     )
+
+
+def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:
+    """Activities at home in a bathroom that the chair can leave only backward, where no task of the trial was to back
+    up: those for the toilet and the bath, and what names the bathroom."""
+    if case.configuration.backs is not True or backing_tried(case):
+        return []
+    if not any(_BATHROOM.search(space.name) and space.at_home and cannot_turn(case, space) for space in case.spaces):
+        return []
+    return [a for a in case.activities if a.at_home and (a.needed_for in _IN_BATHROOM or _BATHROOM.search(a.name))]

@@ -107,7 +107,7 @@ def _placed(answer: Mapping[str, Any], shown: tuple[Place | str, ...], worded: W
 
 def _tables_of_its_day(then: Assessed, worded: Wording, shown: Mapping[str, Any]) -> Mapping[str, Any]:
     """The tables of a case as it stood on the day of a paper; what is enclosed on purpose stays enclosed, and
-    that the order was overtaken is told without a later day."""
+    that the order was overtaken is told, with the days of it, as of a later copy."""
     called = called_for(worded.documents, then.file.case)
     kept = {name: shown[name] for name in ("documents", "enclosed", "papers", "after_order")}
     others = tuple(row for row in shown["other_documents"] if row["name"] in called)

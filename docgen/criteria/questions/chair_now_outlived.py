@@ -21,7 +21,10 @@ from docgen.months import months_later
 
 HEADING = "order"
 CLAIM = "The chair in use now is five years old, or is replaced for a measured reason"
-SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
+SHOWN_IN = (
+    "letter: Mobility Limitation and MRADLs in the Home",
+    "letter: Alternatives Considered and Ruled Out",
+)
 NOT_FOR = ("control_only",)
 SETTINGS = {"years": 5}
 
@@ -54,11 +57,11 @@ def answer(grounds: Grounds, years: int) -> Answer:
             *at,
         )
     if _measured(case):
-        return met(
-            f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is "
-            "measured.",
-            *at,
-        )
+        since = f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is"
+        for i, other in enumerate(case.alternatives):
+            if other.kind == "manual_chair" and other.measure:
+                return met(f"{since} measured: {other.measure}.", ("alternatives", i))
+        return met(f"{since} measured.", *at)
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",

@@ -35,12 +35,14 @@ from docgen.criteria.ordered import (
 from docgen.criteria.sentences import capital, counted, day, listed
 
 HEADING = "order"
-CLAIM = "Each code is payable on the day of the request"
+CLAIM = "No code is excluded by the list that was checked"
 # what the code lists themselves say; what a payer leaves out is told where a row of that payer says so
 SETTINGS = {"reasons": ["not_in_force", "never_listed", "for_repair"]}
 CHOICES = {"reasons": (*SETTINGS["reasons"], "excluded", "beyond_home")}
 
 _STANDING = "E2301"
+# as docgen/codes/hcpcs.toml names its sources
+_LISTS = "article A52504 with its changes of April 1, 2025 and the national code list of 2025"
 _WORDS = {
     "never_listed": "is in none of the code lists",
     "excluded": "is not covered",
@@ -92,10 +94,18 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
     which = ", including that of the base," if base else ""
     return met(
-        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} checked; none is "
-        f"excluded{by}.{but}",
+        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} held against {_LISTS}; none "
+        f"is excluded{by}.{but} {_asked(case)}",
         ITEMS,
     )
+
+
+def _asked(case: Case) -> str:
+    """Whether the payer has said anything of the lines: a list is no answer of a payer."""
+    told = (case.request.payer_says, case.configuration.chair.payer_says, *(i.payer_says for _, i in lines(case)))
+    if any(told):
+        return "What the payer said of them stands in the order."
+    return "The payer has not been asked about them."
 
 
 def _for_repair(case: Case) -> list[Line]:

@@ -65,4 +65,8 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
             ITEMS,
             mend=f"Add {listed(missing)}, or say why the chair does not need it.",
         )
-    return met(f"{listed(special)} with {listed(both)}.", ITEMS)
+    return met(
+        f"{listed(special)} with {listed(both)}, by their codes; that the products chosen work together, the supplier "
+        "shows.",
+        ITEMS,
+    )

@@ -23,7 +23,7 @@ from docgen.criteria.sentences import day, listed
 from docgen.criteria.ways_out import backing_tried, cannot_turn, floor_mm, is_entered
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
-from docgen.units import length
+from docgen.units import length, spare
 
 HEADING = "safety"
 CLAIM = "The chair fits the home as measured"
@@ -57,11 +57,12 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     margins = _measured(grounds, home, "margin")
     open_ = _backing_open(case, home) + _unmeasured(case)
     turns = _turns_to_come_out(case, home)
-    index, space, fact, least = min(margins, key=lambda margin: margin[-1])
+    index, space, _, _ = min(margins, key=lambda margin: margin[-1])
     return met(
         f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the "
         f"{space.name}, {length(recorded(space.clear_width_mm), 'down')} clear, "
-        f"with {length(least, 'down')} on each side.{turns}{open_}",
+        f"with {spare(recorded(space.clear_width_mm), recorded(case.configuration.chair.width_mm), 2)} on each side."
+        f"{turns}{open_}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
         limit="in_part" if open_ else "worked_out" if turns else "",
@@ -72,7 +73,11 @@ def _backing_open(case: Case, home: list[Placed]) -> str:
     """A sentence on the places that the chair must back out of, where no task of the trial was to back up; or empty."""
     if case.configuration.backs is not True or backing_tried(case):
         return ""
-    names = [space.name for _, space in home if cannot_turn(case, space)]
+    ways = [
+        *home,
+        *((i, space) for i, space in enumerate(case.spaces) if space.kind == "elevator" and not space.at_home),
+    ]
+    names = [space.name for _, space in ways if cannot_turn(case, space)]
     if not names:
         return ""
     return f" In these places no floor to turn on is recorded, and backing out was not tried: {listed(names)}."
@@ -84,7 +89,7 @@ def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
     if case.configuration.backs is not False or circle_mm is None:
         return ""
     floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
-    turned = [f"behind the {name} with {length(floor - circle_mm, 'down')} to spare" for name, floor in floors if floor]
+    turned = [f"behind the {name} with {spare(floor, circle_mm)} to spare" for name, floor in floors if floor]
     return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
 
 
@@ -134,10 +139,10 @@ def _too_narrow(grounds: Grounds, home: list[Placed], least_side_mm: float) -> A
 
 
 def _no_turn(grounds: Grounds, home: list[Placed]) -> Answer | None:
-    for index, space, fact, spare in _measured(grounds, home, "spare_turning"):
-        if spare < 0:
+    for index, space, fact, more_mm in _measured(grounds, home, "spare_turning"):
+        if more_mm < 0:
             return not_met(
-                f"The chair needs {length(-spare, 'up')} more than the {with_verb(space.name, 'gives')} to turn.",
+                f"The chair needs {length(-more_mm, 'up')} more than the {with_verb(space.name, 'gives')} to turn.",
                 ("spaces", index),
                 facts=(fact.id,),
                 mend="Record how it turns there otherwise, or choose a chair with a smaller turning diameter.",

@@ -12,11 +12,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import capital, counted, listed
+from docgen.criteria.ways_out import in_rooms_not_backed_out_of
 from docgen.evidence.fact import Fact
 
 HEADING = "independence"
@@ -55,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
         )
-    but = _but_worse(grounds.case.activities) + _but_uncounted(home)
+    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_untried(grounds.case)
     places = [("activities", i) for i in gained] or _entries(home)
     return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
 
@@ -82,6 +84,19 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
     if not uncounted:
         return ""
     return f" No minutes are counted for help to {listed(uncounted)}, though with the device someone is needed."
+
+
+def _but_untried(case: Case) -> str:
+    """What is done in a room that the chair was never backed out of, with the minutes of the MRADLs without that."""
+    untried = in_rooms_not_backed_out_of(case)
+    if not untried:
+        return ""
+    home = [a for a in case.activities if a.at_home and a.needed_for != "other" and a not in untried]
+    before, after = (sum(getattr(a, key) or 0 for a in home) for key in ("minutes_before", "minutes_with"))
+    return (
+        f" Backing out of the room was not tried, which this waits for: {listed(a.name for a in untried)}. Without it "
+        f"the help for MRADLs falls from {before:g} to {after:g} minutes."
+    )
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:

@@ -2,17 +2,20 @@
 
 Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
 Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
-What settles it: One entry in [[limits]] for each, with what was seen and, once it is known, found = true or false.
+What settles it: One entry in [[limits]] for each, with what was seen and, once it is known, found = true or false; one
+    more for attacks that the answers to a condition tell of.
 Source: US national coverage determination 280.3, question 2.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import get_args
 
 from msgspec.structs import replace
 
+from docgen.case.model import Case
 from docgen.case.need import Limit
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
@@ -23,6 +26,12 @@ HEADING = "safety"
 CLAIM = "Limitations that could prevent safe use are screened"
 SHOWN_IN = ("letter: Patient Information, Diagnosis and Functional Status",)
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
+# answers to conditions that tell of attacks: their name, and the words by which a screening tells of them
+_ATTACKS = {
+    "faints_on_sitting_up": ("fainting", re.compile(r"\bfaint|\bpass(?:es|ed)? out\b|\bblacks? out\b", re.IGNORECASE)),
+    "dysreflexia_ever": ("autonomic dysreflexia", re.compile(r"\bdysreflexia\b", re.IGNORECASE)),
+}
+_UNSEEN = re.compile(r"\b(?:was|were|is|has been) (?:not|never) (?:seen|tried|tested|known)\b", re.IGNORECASE)
 CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 
 
@@ -47,12 +56,30 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     present = [limit for limit in limits if limit.found]
     names = listed(_area(limit) for limit in present)
     mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
+    unscreened, unseen = (
+        [*_attacks_left_out(grounds.case)],
+        [limit for limit in present if _UNSEEN.search(limit.says or "")],
+    )
+    open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""
+    if unseen:
+        open_ += f" What happens then while the client drives was not seen: {listed(map(_area, unseen))}."
     return met(
         f"{capital(listed(kinds))} were screened"
-        + (f"; a deficit was found in {names}{mitigated}." if present else ", and no deficit was found."),
+        + (f"; a deficit was found in {names}{mitigated}." if present else ", and no deficit was found.")
+        + open_,
         ("limits",),
         bare=f"{capital(listed(kinds))} were screened.",
+        limit="in_part" if open_ else "",
     )
+
+
+def _attacks_left_out(case: Case) -> Iterator[str]:
+    """What takes the driver's control away in attacks, by the answers to the conditions, and no screening names."""
+    says = " ".join(limit.says or "" for limit in case.limits)
+    had = {told.ask for condition in case.conditions if condition.present for told in condition.answers if told.yes}
+    for ask, (name, words) in _ATTACKS.items():
+        if ask in had and not words.search(says):
+            yield name
 
 
 def _area(limit: Limit) -> str:

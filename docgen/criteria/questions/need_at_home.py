@@ -14,6 +14,7 @@ from docgen.case.need import Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
+from docgen.criteria.ways_out import in_rooms_not_backed_out_of
 
 HEADING = "independence"
 CLAIM = "A mobility-related activity of daily living (MRADL) in the home requires it"
@@ -39,7 +40,11 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
                 {"barrier": '<"prevents", "unsafe" or "too_slow">', "before": "<help needed now>"}, " in [[activities]]"
             ),
         )
+    apart = in_rooms_not_backed_out_of(grounds.case)
+    untried = [a.name for _, a in shown if a in apart]
     return met(
-        f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}.",
+        f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
+        + (f" Backing out of the room was not tried: {listed(untried)}." if untried else ""),
         *(("activities", i) for i, _ in shown),
+        limit="in_part" if untried else "",
     )

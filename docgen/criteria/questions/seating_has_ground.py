@@ -2,12 +2,16 @@
 
 Asks: Whether an item for tilt, recline or another power seat is requested because of a finding that counts.
 Why a payer asks: Power seating is paid for skin at risk, tone, or a need of care; comfort is no ground.
-What settles it: because of the item, or of a feature it brings; or serves = "catheter" of the item, beside
+What settles it: because of the item, or of a feature it brings, with the measure of that finding, and what the
+    reason of the item says was not looked at; or serves = "catheter" of the item, beside
     a finding that the client does not transfer alone.
 Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 for seat elevation (passage read).
 """
 
 from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
 
 from docgen.case.items import Item
 from docgen.case.model import Case
@@ -20,6 +24,8 @@ from docgen.fit.finding import finding_name
 HEADING = "order"
 CLAIM = "A finding calls for each power seating function"
 LINE_RANK = 40
+# a clause of the reason for the line that says what was not looked at
+_UNSEEN = re.compile(r"[^.;]*\bnot (?:yet )?(?:mapped|measured|tried|looked at|tested|known)\b[^.;]*", re.IGNORECASE)
 SETTINGS = {
     "codes": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"],
     "findings": ["pressure_risk", "tone_rises_effort", "tone_rises_startle", "spasm_sudden"],
@@ -46,7 +52,21 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
         )
     behind = [finding_name(finding) for i, _ in asked for finding in findings if finding in reasons[i]]
     ground = listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)])
-    return met(f"{named(asked)}: {ground}.", *places(asked, "because"))
+    seen = [measure for i, _ in asked for measure in _measures(case, reasons[i])]
+    open_ = [clause.strip().rstrip(".") for _, item in asked for clause in _UNSEEN.findall(item.why or "")]
+    return met(
+        f"{named(asked)}: {ground}{f' ({listed(dict.fromkeys(seen))})' if seen else ''}."
+        + (f" Open by its own reason: {listed(dict.fromkeys(f'“{clause}”' for clause in open_))}." if open_ else ""),
+        *places(asked, "because"),
+        *places(asked, "why"),
+        *(("findings", i, "measure") for i, finding in enumerate(case.findings) if finding.measure in seen),
+        limit="in_part" if open_ else "",
+    )
+
+
+def _measures(case: Case, names: Collection[str]) -> Iterator[str]:
+    """What was measured of these findings, in the words of the case."""
+    yield from (finding.measure for finding in case.findings if finding.id in names and finding.measure)
 
 
 def _reasons(case: Case, item: Item) -> set[str]:

@@ -11,10 +11,12 @@ Source: US national coverage determination 280.3, question 4 (safe operation, se
 
 from __future__ import annotations
 
+from docgen.case.model import Case
+from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
-from docgen.criteria.sentences import counted, k_of_n
+from docgen.criteria.sentences import counted, k_of_n, listed
 
 HEADING = "safety"
 CLAIM = "The client stops on command"
@@ -76,13 +78,25 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             mend=add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
-    near = "someone is near wherever the client drives"
-    if not all(place.is_near for place in places):
-        near += "; where nobody is near, the chair or its drive is off"
     return met(
-        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and {near}.",
+        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near wherever the client drives"
+        f"{_while_alone(case)}.",
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         limit="in_part",
+    )
+
+
+def _while_alone(case: Case) -> str:
+    """What the record holds of the chair where nobody is near, as the end of a sentence: off, or its drive off; where
+    being alone is not settled, that alone."""
+    alone = [place for _, place in places_alone(case)]
+    if open_ := [place.place for place in alone if not_settled(case, place) or ruled_out_by(case, place)]:
+        return f"; being alone is not settled: {listed(open_)}"
+    states = {place.chair_state for place in alone}
+    if not states:
+        return ""
+    return (
+        "; where nobody is near, the chair is off" if states == {"off"} else "; where nobody is near, its drive is off"
     )

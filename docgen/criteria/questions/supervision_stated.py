@@ -10,7 +10,7 @@ Source: US national coverage determination 280.3, questions 3 and 4 (a caregiver
 
 from __future__ import annotations
 
-from docgen.criteria.alone import not_settled, places_alone
+from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
@@ -43,6 +43,15 @@ def answer(grounds: Grounds) -> Answer:
                 {_KEYS.get(key, key): "" for _, place in is_open for key in not_settled(case, place)},
                 " in [[supervision]]",
             ),
+        )
+    apart = [place.place for _, place in places_alone(case) if ruled_out_by(case, place)]
+    if apart:
+        settled = [place.place for place in places if place.place not in apart]
+        return met(
+            f"Supervision is stated for {len(settled)} of {counted(len(places), 'place', 'places')}"
+            f"{': ' + '; '.join(settled) if settled else ''}. Being alone is not settled: {listed(apart)}.",
+            ("supervision",),
+            limit="in_part",
         )
     return met(
         f"Supervision is stated for {counted(len(places), 'place', 'places')}: {'; '.join(p.place for p in places)}.",

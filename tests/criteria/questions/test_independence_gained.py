@@ -6,10 +6,24 @@ import pytest
 from records import Records
 from whole_case import GONE, ask, changed, grounds
 
+BACKS = [("configuration.commands", [{"does": "back", "input": "head back twice"}])]
+BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
+
 RECORDS = Records(
     "independence_gained",
     met=[
         ("the whole case", []),
+        (
+            "a bathroom that it backs out of, which was not tried, and a kitchen",
+            [
+                *BACKS,
+                *BATH,
+                ("activities.1.at_home", True),
+                ("activities.1.needed_for", "feeding"),
+                ("activities.1.name", "eat in the kitchen"),
+            ],
+        ),
+        ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
         (
             "more help with one activity, in level",
             [("activities.1.before", "watched"), ("activities.1.with_device", "done_for")],

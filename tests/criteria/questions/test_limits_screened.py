@@ -6,10 +6,24 @@ from ready_case import without
 from records import Records
 from whole_case import GONE
 
+FAINTS = ("conditions.+", {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]})
+FAINT = {
+    "kind": "other",
+    "found": True,
+    "says": "He faints on some mornings; what the chair does then was not seen.",
+    "answer": "His aunt presses the stop.",
+}
+
 RECORDS = Records(
     "limits_screened",
     met=[
         ("the whole case", []),
+        ("attacks that a condition tells of, and no screening", [FAINTS]),
+        (
+            "attacks that are screened, and seen while driving",
+            [FAINTS, ("limits.+", FAINT | {"says": "He faints on some mornings; twice the chair stopped by itself."})],
+        ),
+        ("attacks of which the driving was not seen", [FAINTS, ("limits.+", FAINT)]),
     ],
     cannot_tell=[
         ("no screening of vision", [("limits.2", GONE)]),

@@ -5,10 +5,15 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
+BACKS = [("configuration.commands", [{"does": "back", "input": "head back twice"}])]
+BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
+
 RECORDS = Records(
     "need_at_home",
     met=[
         ("the whole case", []),
+        ("a bathroom that it backs out of, which was not tried", [*BACKS, *BATH]),
+        ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
     ],
     cannot_tell=[
         ("no activity at home", [("activities.0", GONE)]),

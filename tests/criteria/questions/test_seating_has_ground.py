@@ -9,6 +9,10 @@ RECORDS = Records(
     "seating_has_ground",
     met=[
         ("skin at risk", []),
+        (
+            "skin at risk, and pressure that was not mapped",
+            [("configuration.items.4.why", "The pressure was not mapped.")],
+        ),
     ],
     cannot_tell=[
         ("another finding", [("configuration.items.4.because", ["head_three_way"])]),

@@ -6,11 +6,49 @@ from records import Records
 from whole_case import GONE
 
 ALONE = {"place": "in her own room", "level": "on_call", "by": "an aunt"}
+SETTLED_ALONE = (
+    "supervision.+",
+    {
+        "place": "at home, alone",
+        "level": "on_call",
+        "by": "the aunt",
+        "chair_state": "off",
+        "calls_by": "By a bell at the cheek.",
+        "call_needs_chair": False,
+        "help_after_min": 10,
+        "fire_plan": "The neighbor comes.",
+    },
+)
 
 RECORDS = Records(
     "supervision_stated",
     met=[
         ("the whole case", []),
+        ("hours alone, settled", [SETTLED_ALONE]),
+        (
+            "hours alone, and a fire that is not settled",
+            [("supervision.+", SETTLED_ALONE[1] | {"fire_plan": "Not settled yet."})],
+        ),
+        (
+            "hours alone of somebody who faints, and nothing told of a faint",
+            [
+                SETTLED_ALONE,
+                (
+                    "conditions.+",
+                    {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]},
+                ),
+            ],
+        ),
+        (
+            "hours alone of somebody who faints, with what comes then",
+            [
+                ("supervision.+", SETTLED_ALONE[1] | {"no_answer": "The bed mat calls when she faints."}),
+                (
+                    "conditions.+",
+                    {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]},
+                ),
+            ],
+        ),
     ],
     cannot_tell=[
         ("no place", [("supervision", [])]),
