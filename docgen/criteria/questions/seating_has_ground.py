@@ -54,12 +54,14 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
     ground = listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)])
     seen = [measure for i, _ in asked for measure in _measures(case, reasons[i])]
     open_ = [clause.strip().rstrip(".") for _, item in asked for clause in _UNSEEN.findall(item.why or "")]
+    measured = listed(dict.fromkeys(seen))
+    left = f" Open by its own reason: {listed(dict.fromkeys(f'“{clause}”' for clause in open_))}." if open_ else ""
     return met(
-        f"{named(asked)}: {ground}{f' ({listed(dict.fromkeys(seen))})' if seen else ''}."
-        + (f" Open by its own reason: {listed(dict.fromkeys(f'“{clause}”' for clause in open_))}." if open_ else ""),
+        f"{named(asked)}: {ground}{f' ({measured})' if seen else ''}.{left}",
         *places(asked, "because"),
         *places(asked, "why"),
         *(("findings", i, "measure") for i, finding in enumerate(case.findings) if finding.measure in seen),
+        bare=f"{named(asked)}: {measured}.{left}" if seen else "",  # the name of a risk can be that of a condition
         limit="in_part" if open_ else "",
     )
 
