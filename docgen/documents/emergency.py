@@ -109,11 +109,13 @@ class AnswerTold(TypedDict):
     """What a helper must know of the chair or the person, as answered to a condition's question.
 
     signals  it says how yes and no are given without a voice
+    calls    it calls the emergency number, and stands in a line of its own
     """
 
     name: str
     says: str | None
     signals: bool
+    calls: bool
     _labels: dict[str, str]
 
 
@@ -156,7 +158,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
-        "call_first": tuple(_call_first(case)),
+        "call_first": tuple(_call_first(case, words)),
         "from_delivery": not case.dates.delivered_on,
         "medicine": _agreed_text(emergency.medicine, may_tell_crew),
         "allergies": _agreed_text(emergency.allergies, may_tell_crew),
@@ -166,7 +168,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "crew": may_tell_crew,
         "after": emergency.after or "",
         "restart": cleared_by(case, words),
-        "limits": tuple(_limits(case)),
+        "limits": tuple(_limits(case, words)),
         "limits_wanted": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
         "given": tuple(dict.fromkeys(_given(case, words))),
         "agreed_by": consent.given_by,
@@ -221,22 +223,22 @@ def cleared_by(case: Case, words: Words) -> tuple[str, ...]:
     return tuple(name for name in names if name)
 
 
-def _call_first(case: Case) -> Iterator[str]:
-    """What is said on the phone at each sign at which the person is not moved and the call itself comes first."""
+def _call_first(case: Case, words: Words) -> Iterator[str]:
+    """Each sign at which the person is not moved and the call itself comes first; the first row by its place."""
     number = case.client.emergency_number
-    for sign in case.emergency.signs:
+    for at, sign in enumerate(case.emergency.signs):
         is_call = bool(number and number in (sign.first or ""))
-        if sign.by is not None and sign.on is not None and sign.moves == "nobody" and sign.say and is_call:
-            yield sign.say
+        if sign.by is not None and sign.on is not None and sign.moves == "nobody" and is_call:
+            yield sign.says if at else words["first_row"]
 
 
-def _limits(case: Case) -> Iterator[str]:
+def _limits(case: Case, words: Words) -> Iterator[str]:
     """The number, and the limits at which it is called at once."""
     for call in case.emergency.calls:
         person = case.person(call.who)
         phone = call.phone or (person.phone if person else None)
         if phone and call.at_once:
-            yield f"{phone}: {call.at_once.rstrip('. ')}"
+            yield words["call_at_once"].format(phone=phone, limit=call.at_once.rstrip(". "))
 
 
 def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iterator[Sign]:
@@ -272,8 +274,7 @@ def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
         given = answer_to(case, condition.id, question.id)
         if question.on_page and question.form == "words" and (given or question.holds):
             label = _on_page(condition.id, question, words)
-            signals = (condition.id, question.id) == _SIGNALS
-            yield {"name": label, "says": given.says if given else None, "signals": signals, "_labels": {"says": label}}
+            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
 
 
 def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
@@ -282,8 +283,13 @@ def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
         if question.on_card:
             given = answer_to(case, condition.id, question.id)
             label = _on_page(condition.id, question, words)
-            signals = (condition.id, question.id) == _SIGNALS
-            yield {"name": label, "says": given.says if given else None, "signals": signals, "_labels": {"says": label}}
+            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
+
+
+def _answer_told(case: Case, at: tuple[str, str], label: str, says: str | None) -> AnswerTold:
+    number = case.client.emergency_number
+    calls = bool(number and says and number in says)
+    return {"name": label, "says": says, "signals": at == _SIGNALS, "calls": calls, "_labels": {"says": label}}
 
 
 def _on_page(condition_id: str, question: Question, words: Words) -> str:

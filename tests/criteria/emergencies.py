@@ -31,7 +31,13 @@ UPRIGHT = step(
     "autonomic_dysreflexia.call",
     if_seen="A bad headache:",
 )
-BACK = step("Tilt the seat back.", "back", "low_pressure_upright.faint", if_seen="Gray, no headache:")
+BACK = step(
+    "Tilt the seat back.",
+    "back",
+    "low_pressure_upright.faint",
+    "low_pressure_upright.no_answer",
+    if_seen="Gray, no headache:",
+)
 SIGNS = [
     {"says": "a bad headache", "first": "seat up", "moves": "upright", **SEEN},
     {"says": "gray, no headache", "any_one": False, "first": "seat back", "moves": "back", **SEEN},

@@ -1,11 +1,12 @@
 """Power comes on for the seat only once driving is shut off.
 
-Asks: Wherever the record says that the chair is turned on to move the seat, for a weight shift, in an emergency, on a
-    ride or before somebody leaves, whether driving is shut off first, in the order of the words.
+Asks: Wherever the record says that the chair is turned on, or its stop switch let out, to move the seat, for a weight
+    shift, in an emergency, on a ride or before somebody leaves, whether driving is shut off first, in the order of the
+    words.
 Why a payer asks: A payer does not. What the control is in when the power comes on may be drive; a gasp or a cough then
     drives the chair over whoever reached for its switch.
-What settles it: the order in chair_off of the emergency conditions, while_off, no_power and stuck under [sitting],
-    weight_shift.helper, transport.says, [[emergency.steps]], and for_now, before_leaving, if_stuck,
+What settles it: the order in chair_off and stop_pressed of the emergency conditions, while_off, no_power and stuck
+    under [sitting], weight_shift.helper, transport.says, [[emergency.steps]], and for_now, before_leaving, if_stuck,
     backs_out and helps_with of [[supervision]].
 Source: common practice in machinery: it is locked before power comes back (summaries of ISO 14118, which is for
     machines, not wheelchairs).
@@ -28,7 +29,8 @@ DANGER = True
 QUIET = True
 SETTINGS: dict[str, object] = {}
 _POWER = re.compile(
-    r"\b(?:key|power)(?: switch)?(?: [A-Z])?(?: is)? on\b|\bturn\w* (?:it|her|him|the (?:key|power|chair)) on\b",
+    r"\b(?:key|power)(?: switch)?(?: [A-Z])?(?: is)? on\b|\bturn A\b[^.;]*\bout\b"
+    r"|\bturn\w* (?:it|her|him|the (?:key|power|chair)) on\b",
     re.IGNORECASE,
 )
 _SHUT_OFF = (
@@ -64,7 +66,7 @@ def _instructions(case: Case) -> Iterator[tuple[KeyPath, str]]:
     """Each text that may turn the chair on, with its place; the emergency page is read from its first step on."""
     for at, condition in enumerate(case.conditions):
         for n, given in enumerate(condition.answers):
-            if given.ask == "chair_off":
+            if given.ask in ("chair_off", "stop_pressed"):
                 yield ("conditions", at, "answers", n), given.says or ""
     for name in ("while_off", "no_power", "stuck"):
         yield ("sitting", name), getattr(case.sitting, name) or ""

@@ -1,6 +1,7 @@
 """The client agreed to the emergency page, and to what it names.
 
-Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition.
+Asks: Who agreed to the page, when, where it may hang, and whether it may name the condition; whether it hangs where it
+    covers no switch.
 Why a payer asks: A payer does not. Anyone who passes can read a page on a wall.
 What settles it: [emergency.consent] with given_by, on, may_hang and names_condition, and names_medicine where
     medicine, allergies, address or the way in are to be told; emergency.condition only where it may be named.
@@ -8,6 +9,8 @@ Source: 45 CFR 164.510(b), disclosures to those involved in care, with the perso
 """
 
 from __future__ import annotations
+
+import re
 
 from docgen.case.emergency import Emergency
 from docgen.criteria.conditions import undiagnosed
@@ -27,6 +30,9 @@ _WORDS = {
     "may_hang": "where the page may hang",
 }
 _MEDICINE = {"names_medicine": "whether medicine, allergies, address and the way in may be told"}
+_ON_THE_BACK = re.compile(
+    r"\bback of (?:the|her|his|their) (?:wheel)?chair\b|\b(?:handles?|seat ?back)\b", re.IGNORECASE
+)
 _FOR_A_CREW = ("medicine", "allergies", "address", "entry")
 
 
@@ -45,6 +51,12 @@ def answer(grounds: Grounds) -> Answer:
             f"Of the consent to the emergency page is not recorded: {listed(asked[name] for name in missing)}.",
             *(("emergency", "consent", name) for name in missing),
             mend=fill_in({f"emergency.consent.{name}": "" for name in missing}),
+        )
+    if _ON_THE_BACK.search(consent.may_hang or "") and case.configuration.stop.helper_switch:
+        return not_met(
+            "The page is to hang on the back of the chair, where it can cover the switches on it.",
+            ("emergency", "consent", "may_hang"),
+            mend="Name a place where it covers no switch, as in a bag at the armrest.",
         )
     return met(f"Agreed by {consent.given_by}; the page may hang {consent.may_hang}.", ("emergency", "consent"))
 

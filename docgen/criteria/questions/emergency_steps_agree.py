@@ -3,7 +3,8 @@
 Asks: Whether the drive goes off before the person is helped, whether or not the chair moves, and a part that swings
     away from the mouth or the chin goes with it; whether no step tilts back a person who may have
     dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
-    by side; whether a step sends its reader back to itself without an end; whether each switch or lever that a step
+    by side; whether what is said on the phone holds of each sign of its row; whether "your left" is told from where one
+    stands; whether a step sends its reader back to itself without an end; whether each switch or lever that a step
     names is on record; whether each pair of conditions whose rows conflict has been settled by name and date.
 Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
 What settles it: moves = "drive_off" on the first step, with what is done always, if_seen where a step does not always
@@ -32,6 +33,9 @@ _BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|d
 _AGAIN = re.compile(r"\b(?:if not|otherwise|else|until)\b[^.!?]*\b(?:again|repeat|once more)\b", re.IGNORECASE)
 _ONLY_IF = re.compile(r"(?:if|when|where|in case)\b|it moves\b", re.IGNORECASE)
 _ALWAYS = re.compile(r"\balways\b", re.IGNORECASE)
+_YOUR_SIDE = re.compile(r"\byour (?:left|right)\b", re.IGNORECASE)
+_STANDS = re.compile(r"\b(?:from|behind|beside|facing|stand|standing)\b", re.IGNORECASE)
+_SIGN_WORD = re.compile(r"[a-z]{4,}")
 _NEVER = re.compile(r"\b(never|not|no|don.t|do not)\b", re.IGNORECASE)
 
 
@@ -51,6 +55,8 @@ def answer(grounds: Grounds) -> Answer:
         _opposite,
         _loops,
         _names_unknown_means,
+        _side_untold,
+        _says_another_sign,
     )
     if wrong := next(filter(None, (look(case) for look in looked_at)), None):
         return wrong
@@ -180,3 +186,33 @@ def _opposite(case: Case) -> Answer | None:
         ("emergency", "signs"),
         mend="Write both in [[emergency.signs]], each with what is seen, first, moves, by and on.",
     )
+
+
+def _side_untold(case: Case) -> Answer | None:
+    """A step that turns something to the reader's left or right, which is another way from each side of the chair."""
+    for at, step in enumerate(case.emergency.steps):
+        for sentence in re.split(r"[.!?]", step.says or ""):
+            if _YOUR_SIDE.search(sentence) and not _STANDS.search(sentence):
+                return not_met(
+                    f"Step {at + 1} names the reader's left or right, and not from where: “{sentence.strip()}”.",
+                    ("emergency", "steps", at, "says"),
+                    mend="Write in the same sentence where one stands, as in from behind.",
+                    bare="A step names the reader's left or right, and not from where.",
+                )
+    return None
+
+
+def _says_another_sign(case: Case) -> Answer | None:
+    """Words for the phone that name one sign of several: whoever sees another says what is not so."""
+    for at, sign in enumerate(case.emergency.signs):
+        parts = [part for part in re.split(r"[,;]|\bor\b", sign.says) if part.strip()]
+        told = set(_SIGN_WORD.findall((sign.say or "").lower()))
+        named = [part for part in parts if told & set(_SIGN_WORD.findall(part.lower()))]
+        if sign.any_one and named and len(named) < len(parts):
+            return not_met(
+                f"On the phone “{sign.say}” is said of each of “{sign.says}”, and holds of some alone.",
+                ("emergency", "signs", at, "say"),
+                mend="Write what holds of each of them, as in what you see, and the condition that a crew must know.",
+                bare="Words for the phone name one sign of several.",
+            )
+    return None

@@ -2,7 +2,8 @@
 
 Asks: Where a weight shift is set, or an emergency moves the client by the seat: how the seat is moved while the chair
     must stay off, and how the weight is shifted where the seat moves no more. Where the driver moves the seat by the
-    control: whether it stays chosen for as long as it is held, for the same signal does something else in rest.
+    control: whether it stays chosen for as long as it is held, for the same signal does something else in rest. Where a
+    pressed stop holds the seat too: whether the words for a chair that must stay off let it out.
 Why a payer asks: A payer does not. "Leave it off" on a Friday evening is a weekend without a weight shift, and a chair
     without power brings nobody upright.
 What settles it: while_off, not_at_all and stays_chosen under [sitting].
@@ -11,15 +12,20 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+import re
+
+from docgen.case.model import Case
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import listed
+from docgen.fit.condition import answer_to
 from docgen.fit.seat import moves_by_drive, needs_seat
 
 HEADING = "safety"
 CLAIM = "The seat serves while the chair must stay off"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
+_LET_OUT = re.compile(r"\b(?:turn|pull|twist)\w*\b[^.;]*\b(?:out|back)\b", re.IGNORECASE)
 _WORDS = {
     "while_off": "how the seat is moved while the chair must stay off",
     "not_at_all": "how the weight is shifted where the seat moves no more",
@@ -45,6 +51,22 @@ def answer(grounds: Grounds) -> Answer:
             *(("sitting", name) for name in missing),
             mend=fill_in({f"sitting.{name}": "" for name in missing}),
         )
+    if stopped := _left_pressed(case):
+        return not_met(
+            f"A pressed stop holds the seat too, and the words of {listed(stopped)} leave it pressed.",
+            *(("sitting", name) for name in stopped),
+            mend="Write there that the stop is let out once driving is shut off, as stop_pressed says.",
+            danger=True,
+        )
     return met(
         "How the seat serves while the chair must stay off is recorded.", *(("sitting", name) for name in wanted)
     )
+
+
+def _left_pressed(case: Case) -> list[str]:
+    """Keys whose words move the seat of a chair that was stopped, and do not let out a stop that holds the seat."""
+    given = answer_to(case, "autonomic_dysreflexia", "stop_pressed")
+    if given is None or not _LET_OUT.search(given.says or ""):
+        return []
+    told = {name: getattr(case.sitting, name) for name in ("while_off", "no_power")}
+    return [name for name, words in told.items() if words and not _LET_OUT.search(words)]

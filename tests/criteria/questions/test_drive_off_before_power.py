@@ -17,11 +17,11 @@ def pages(*steps):
     return ("emergency", SEIZURE | {"steps": list(steps)})
 
 
-def in_answer(words):
-    """What the emergency page says of a chair that is off."""
+def in_answer(words, ask="chair_off"):
+    """What the emergency page says of a chair that is off, or was stopped."""
     return (
         "conditions",
-        [{"id": "autonomic_dysreflexia", "answers": [{"ask": "chair_off", "says": words, **SEEN}]}],
+        [{"id": "autonomic_dysreflexia", "answers": [{"ask": ask, "says": words, **SEEN}]}],
     )
 
 
@@ -50,6 +50,10 @@ RECORDS = Records(
         ),
         ("the answer of a chair that is off", [LEVER, SAFE, in_answer("driving off first (F), then key on")]),
         ("a visitor", [LEVER, SAFE, visited("green lever left, then key on")]),
+        (
+            "a stop let out after the lever",
+            [LEVER, SAFE, in_answer("F left, then turn A until it is out", "stop_pressed")],
+        ),
     ],
     not_met=[
         ("key alone", [LEVER, ("sitting.while_off", LIVE)]),
@@ -58,6 +62,10 @@ RECORDS = Records(
         ("a helper's weight shift", [LEVER, SAFE, ("weight_shift.helper", "Anyone. Turn it on, then the switch.")]),
         ("on a ride", [LEVER, SAFE, ("transport.says", "Stop on the level, key on, then the gray switch.")]),
         ("the answer of a chair that is off", [LEVER, SAFE, in_answer("key on first")]),
+        (
+            "a stop let out before the lever",
+            [LEVER, SAFE, in_answer("Turn A until it pops out, F left", "stop_pressed")],
+        ),
         ("before somebody leaves", [LEVER, SAFE, alone(for_now="Power on, then she may tilt.")]),
         ("a visitor", [LEVER, SAFE, visited("key on, green lever left")]),
         (

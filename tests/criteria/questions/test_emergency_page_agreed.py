@@ -18,6 +18,13 @@ RECORDS = Records(
         ("agreed, without the condition", [("emergency", SEIZURE | {"consent": CONSENT | {"names_condition": False}})]),
     ],
     not_met=[
+        (
+            "hung over the switches",
+            [
+                ("configuration.stop.helper_switch", "orange button, left side of the back"),
+                ("emergency", NAMED | {"consent": CONSENT | {"may_hang": "on the back of the chair"}}),
+            ],
+        ),
         ("named against the agreement", [("emergency", NAMED | {"consent": CONSENT | {"names_condition": False}})]),
         (
             "allergies against the agreement",

@@ -38,6 +38,20 @@ def two_signs(if_seen):
 RECORDS = Records(
     "emergency_steps_agree",
     met=[
+        (
+            "a lever turned to your left from behind",
+            first(step("It moves: red button. Always: from behind, green lever to your left.", "drive_off")),
+        ),
+        (
+            "what you see, said of each sign",
+            [
+                (
+                    "emergency",
+                    SEIZURE
+                    | {"signs": [SIGNS[0] | {"says": "seizure, no breath", "any_one": True, "say": "what you see"}]},
+                )
+            ],
+        ),
         ("the drive off always, the mouthpiece away", first(ALWAYS, MOUTHPIECE)),
         ("each sign leads to upright", two_signs("A bad headache or sweat:")),
         ("a seizure", [("emergency", SEIZURE)]),
@@ -55,6 +69,20 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        (
+            "a lever turned to your left, told from nowhere",
+            first(step("It moves: from its side, red button. Always: green lever to your left.", "drive_off")),
+        ),
+        (
+            "no breath said of a seizure",
+            [
+                (
+                    "emergency",
+                    SEIZURE
+                    | {"signs": [SIGNS[0] | {"says": "seizure, no breath", "any_one": True, "say": "no breath"}]},
+                )
+            ],
+        ),
         ("one of two signs leads to upright", two_signs("A bad headache:")),
         ("the drive off only if it moves", first(ONLY_IF)),
         ("the mouthpiece stays at the lips", first(step("Green lever to the left.", "drive_off"), MOUTHPIECE)),

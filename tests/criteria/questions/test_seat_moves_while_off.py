@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from emergencies import BOTH, FAINTS, NECK
+from emergencies import BOTH, FAINTS, NECK, SEEN
 from records import Records
 from whole_case import GONE
 
@@ -10,9 +10,16 @@ NO_SHIFT = ("weight_shift", {})
 KEYS = ("while_off", "not_at_all", "stays_chosen")
 BY_SWITCH = [("sitting.commands", []), ("sitting.seat_switch", "gray switch, middle of the back")]
 
+HELD = (
+    "conditions",
+    [{"id": "autonomic_dysreflexia", "answers": [{"ask": "stop_pressed", "says": "F left, turn A out.", **SEEN}]}],
+)
+LETS_OUT = "Lever F left, key on. Dead: turn A out. Gray switch."
+
 RECORDS = Records(
     "seat_moves_while_off",
     met=[
+        ("a stop is let out", [NECK, HELD, ("sitting.while_off", LETS_OUT), ("sitting.no_power", LETS_OUT)]),
         ("the whole case", []),
         (
             "no weight shift, and an emergency that moves the client by the seat",
@@ -23,6 +30,13 @@ RECORDS = Records(
             [("weight_shift.starts", "helper"), ("sitting.stays_chosen", GONE)],
         ),
         ("it rests by itself, and that is recorded", [("sitting.stays_chosen", False)]),
+    ],
+    not_met=[
+        # the card pressed the stop, and its words for the seat never let it out: a dead switch in dysreflexia
+        (
+            "a stop that holds the seat stays pressed",
+            [NECK, HELD, ("sitting.while_off", "F left, key on, gray switch.")],
+        ),
     ],
     cannot_tell=[
         *((f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS),
