@@ -8,6 +8,7 @@ import pytest
 from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.figures import room_plans
+from docgen.fit.settings import moved
 from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
 
@@ -47,6 +48,19 @@ def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these
 
 def test_no_time_out_is_looked_at_where_nothing_is_latched():
     assert "latched-drive time-out" not in _words("marisol-quenneville-tran", "programming")
+
+
+@pytest.mark.parametrize(
+    ("whole", "profile", "is_looked_at"),
+    [(False, None, False), (False, True, True), (None, False, False), (None, None, True), (True, False, True)],
+)
+def test_a_profile_that_says_nothing_of_a_latch_is_as_the_control(whole, profile, is_looked_at):
+    assessed = ASSESSED["marisol-quenneville-tran"]
+    case, asked = assessed.file.case, assessed.file.case.configuration
+    profiles = tuple(each.model_copy(update={"latched": profile}) for each in asked.profiles)
+    changed = asked.model_copy(update={"latched": whole, "profiles": profiles})
+    settings = moved(case.model_copy(update={"configuration": changed}), assessed.evidence)
+    assert ("latched-drive time-out" in {change.setting.name for change in settings}) is is_looked_at
 
 
 @pytest.mark.parametrize(
