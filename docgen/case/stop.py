@@ -211,8 +211,17 @@ class Stop(Part):
     def drivers_own(self) -> tuple[str | None, str | None]:
         """The driver's stop switch and its place, where a helper has another or does not reach it; else nothing."""
         stop, site = self.stop_switch, self.stop_switch_site
-        is_drivers = self.helpers_own is not None or (self.stops and self.at_hand[0] is None)
+        if self.helpers_own is not None:
+            is_drivers = self.stop_switch_by in ("driver", "both")
+        else:
+            is_drivers = self.stops and self.at_hand[0] is None
         return (stop, site) if is_drivers else (None, None)
+
+    @property
+    def second(self) -> tuple[str | None, str | None]:
+        """A stop switch besides the helper's that is not known to be the driver's, and its place; else nothing."""
+        is_second = self.helpers_own is not None and self.stop_switch_by in ("helper", None) and self.stops
+        return (self.stop_switch, self.stop_switch_site) if is_second else (None, None)
 
     @property
     def stops(self) -> bool:

@@ -14,6 +14,7 @@ from docgen.console.fit_controls import VERDICTS
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import cited_totals, ranges
+from docgen.evidence.done import done_is_open
 from docgen.evidence.fact import Fact
 from docgen.packet.wording import language_words
 from docgen.rendering.template import Gap
@@ -115,7 +116,10 @@ def asked_for(case: Case) -> tuple[tuple[str, str | None], ...]:
             )
             or None,
         ),
-        ("Done means", "by the rule of its task, with no collision and no hands-on help"),
+        (
+            "Done means",
+            None if done_is_open(case) else "by the rule of its task, with no collision and no hands-on help",
+        ),
         ("Task rules", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),
     )

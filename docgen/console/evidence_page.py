@@ -16,6 +16,7 @@ from docgen.console.width import WIDTH
 from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import by_method
+from docgen.evidence.done import done_is_open
 from docgen.evidence.fact import Fact
 from docgen.evidence.misses import misses
 from docgen.evidence.stops import NO_DAY, beside_rows
@@ -182,6 +183,8 @@ def _tasks(evidence: CaseEvidence, methods: Sequence[Method]) -> Iterator[Row]:
 def _done_title(evidence: CaseEvidence) -> str:
     if evidence.case.trial.done_rule == "task_rule":
         return "DONE, task by task as the rule of each says; all tasks: no collision, no hands-on help, no missed stop"
+    if done_is_open(evidence.case):
+        return "DONE: as written down; whether with collision, help or missed stop is not recorded (trial.done_rule)"
     return "DONE: by the rule of its task, with no collision, no hands-on help and no missed stop"
 
 

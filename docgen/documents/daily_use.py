@@ -81,7 +81,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
     """What this chair has, by the requested features and the parts mounted."""
     kinds = {kind for chosen in fit.chosen for kind in chosen.feature.kinds}
     mounting = case.configuration.mounting
-    _, stop_site = case.configuration.stop.at_hand
+    stop = case.configuration.stop
     commands = {command.does for command in case.configuration.commands}
     return {
         "pads": "pads" in kinds,
@@ -96,7 +96,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "shoe": "shoe" in kinds,
         "marks": any(part.mark for part in mounting),
         "tray": any(part.held_by == "tray" for part in mounting),
-        "stop_at_body": stop_site in _AT_BODY,
+        "stop_at_body": any(site in _AT_BODY for _, site in (stop.at_hand, stop.second)),
         "at_head": any(part.site in AT_HEAD for part in mounting),
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
         "sinks": any(part.site == "head_back" for part in mounting)

@@ -258,7 +258,7 @@ def _control(case: Case) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
     stop, site = case.configuration.stop.at_hand
-    has_two = case.configuration.stop.helpers_own and case.configuration.stop.stop_switch
+    has_two = case.configuration.stop.helpers_own and case.configuration.stop.drivers_own[0]
     return {
         "latched": case.configuration.is_latched,
         "backs": bool(backs),
@@ -277,6 +277,8 @@ def _control(case: Case) -> dict[str, Any]:
         "slowest": slow.name if slow else "",
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
+        "second_stop": case.configuration.stop.second[0] or "",
+        "is_second_helpers": case.configuration.stop.stop_switch_by == "helper",
         "stop_site": site or "",
         "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
         "no_switch": case.configuration.stop.is_power_alone,

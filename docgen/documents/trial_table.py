@@ -7,10 +7,11 @@ from datetime import date
 from typing import Any, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.totals import DayTotal
 from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
-from docgen.evidence.done import help_is_recorded
+from docgen.evidence.done import done_is_open, help_is_recorded
 from docgen.evidence.fact import Evidence
 from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, planned_methods
 
@@ -53,6 +54,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         values[name] = shown(in_attempts) or values[name]
     difference = evidence.of("difference", method.id)
     stops = evidence.of("stop_request", method.id)
+    timed, untimed = timed_days(case, method.id)
     return values | {
         "id": method.id,
         "name": method.name,
@@ -65,15 +67,32 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
             shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in tasks_apart(case)
         ),
         "verdict": difference.verdict if difference else "",
+        "timed_on": timed,
+        "untimed_on": untimed,
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
 
 
+def timed_days(case: Case, method: str) -> tuple[tuple[date, ...], tuple[date, ...]]:
+    """Days on which releases were timed, and those of which it holds stops and none was; () where each day was, or
+    none."""
+    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    timed, with_stops = set[date](), set[date]()
+    for tried in case.tried:
+        if tried.method == method:
+            timed |= {tried.date} if tried.slowest_s is not None else set()
+            asked = tried.task in stop_tasks or (isinstance(tried, DayTotal) and tried.stops_asked)
+            with_stops |= {tried.date} if asked else set()
+    untimed = with_stops - timed
+    return (tuple(sorted(timed)), tuple(sorted(untimed))) if timed and untimed else ((), ())
+
+
 def done_told(case: Case) -> dict[str, bool]:
     """Whether it is known of the attempts written down as done that nobody helped by hand: by the rule that is
-    recorded, or by what the rows record."""
-    return {"help": case.trial.done_rule == "no_contact_no_help" or help_is_recorded(case)}
+    recorded, or by what the rows record; and whether it is known what done means at all: totals of a clinic's own
+    sheet do not say it."""
+    return {"help": case.trial.done_rule == "no_contact_no_help" or help_is_recorded(case), "open": done_is_open(case)}
 
 
 def counted_by(case: Case, evidence: Evidence) -> dict[str, bool]:

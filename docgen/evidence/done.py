@@ -66,6 +66,11 @@ def help_is_recorded(case: Case) -> bool:
     return any(getattr(row, column) is not None for row in case.tried for column in _BY_HAND)
 
 
+def done_is_open(case: Case) -> bool:
+    """Whether done stands for what nobody has said: in a row it is defined on the sheet, in a total by `done_rule`."""
+    return case.trial.done_rule is None and bool(case.totals)
+
+
 def helped_somewhere(case: Case) -> tuple[tuple[Tried, ...], ...]:
     """Blocks in which every row is done and help by hand is counted once for all: which row had it is not recorded."""
     return tuple(

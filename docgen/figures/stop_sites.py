@@ -54,6 +54,7 @@ def switches_of(case: Case) -> list[Switch]:
             ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
             ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
             ("E", "own_stop", "drivers_own", *stop.drivers_own),
+            ("E", "stop", "second_stop", *stop.second),
             ("F", "lock", "drive_off", stop.drive_off, stop.drive_off_site),
             ("G", "seat", "seat_switch", sitting.seat_switch, sitting.seat_switch_site),
         )

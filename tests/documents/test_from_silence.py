@@ -253,7 +253,8 @@ def test_what_was_seen_of_a_finding_is_told_in_the_words_of_the_case(tmp_path):
 def test_a_helper_finds_their_own_stop_in_the_steps_and_the_drivers_in_the_stop_test(tmp_path):
     """Two switches in one step are taken for one another."""
     own = re.search(r'(?m)^stop_switch = "(.*)"$', text_in_full(ILMARI))[1]
-    side_one, test = tree_of(tmp_path, "card", ILMARI, HELPER).plain().split("Before each drive")
+    reached = (CASE, 'stop_switch_by = "helper"', 'stop_switch_by = "both"')
+    side_one, test = tree_of(tmp_path, "card", ILMARI, HELPER, reached).plain().split("Before each drive")
     assert "A: red box on the push handle" in side_one and own not in side_one.replace(
         f"Driver's stop switch: {own}", ""
     )

@@ -9,6 +9,7 @@ import pytest
 from made import MARISOL, assessed
 from support import ASSESSED, DEMOS
 
+from docgen.figures.stop_sites import switches_of
 from docgen.packet.assess import Assessed
 from docgen.packet.languages import in_language
 from docgen.packet.trees import trees
@@ -206,7 +207,7 @@ OWN = {"en": "presses the driver's stop switch (E)", "es": "oprime el paro de Ro
 @pytest.mark.parametrize("own", [True, False])
 def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     stop = {"stop_switch": "red pad at the cheek", "driver": "presses it", "power_off": "there", "after_stop": "waits"}
-    stop |= {"helper_switch": "box behind"} if own else {}
+    stop |= {"helper_switch": "box behind", "stop_switch_by": "both"} if own else {}
     told = pages(assessed(client={"called": "Robin"}, configuration={"stop": stop}), lang)
     assert OWN[lang] not in told[0]  # a helper has a stop of their own
     morning = told[1]
@@ -215,6 +216,26 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     assert (still in morning) is own
     if own:
         assert f"{OWN[lang]}: red pad at the cheek." in morning or f"{OWN[lang]}: [en inglés: «red pad" in morning
+
+
+OTHER = {"en": "Press the other stop switch, E,", "es": "Oprima el otro botón de paro, E,"}
+
+
+@BOTH
+@pytest.mark.parametrize("by", ["helper", None, "both"])
+def test_a_second_switch_of_helpers_is_pressed_by_helpers_and_by_no_driver(lang, by):
+    """The stop test asked a driver to press, while driving, a switch that only helpers reach."""
+    stop = {"stop_switch": "red knob", "stop_switch_by": by, "helper_switch": "box behind"}
+    case = assessed(client={"called": "Robin"}, configuration={"stop": stop})
+    first, morning = pages(case, lang)[:2]
+    assert (OWN[lang] in morning, OTHER[lang] in morning) == (by == "both", by != "both")
+    offered = {"en": "Or the other one, E: ", "es": "O el otro, E: "}[lang]
+    assert (offered in first) is (by == "helper")
+    unsaid = {"en": "not recorded: who reaches the stop switch", "es": "sin anotar: quién alcanza el botón de paro"}
+    assert (unsaid[lang] in morning) is (by is None)
+    assert (", or E: red knob" in words(case, "en", "guide")) is (by == "helper")
+    drawn = {letter: name for letter, _, name, _, _ in switches_of(case.file.case)}
+    assert drawn == {"A": "stop_switch", "E": "drivers_own" if by == "both" else "second_stop"}
 
 
 @BOTH
@@ -401,3 +422,23 @@ def test_what_the_person_cannot_do_is_a_gap_in_words_where_nobody_recorded_it(la
     told = words(at_risk(signs=SIGNS), lang, "emergency")
     gap = {"en": "Not recorded: what the client cannot do. ", "es": "Sin anotar: "}[lang]
     assert gap in told and "cannot not" not in told and "no puede sin" not in told.lower()
+
+
+# ---- smoke or fire -------------------------------------------------------------------------------
+
+
+@BOTH
+def test_what_a_place_records_of_a_fire_stands_on_the_card(lang):
+    """The card said that nothing was recorded, beside the plan of the place."""
+    place = {"place": "Alder Court", "level": "on_call", "by": "staff", "fire_plan": "Staff comes and gets her out."}
+    unsaid = {"en": "what comes first here at smoke or fire", "es": "qué va primero aquí con humo o fuego"}[lang]
+    first = pages(assessed(client={"called": "Robin"}, supervision=(place,)), lang)[0]
+    assert "Staff comes and gets her out." in first and unsaid not in first
+    elsewhere = {"en": "Elsewhere: do as the plan of the place says, and call", "es": "En otro lugar, siga el plan"}[
+        lang
+    ]
+    assert elsewhere in first
+    assert unsaid in pages(assessed(client={"called": "Robin"}, supervision=(place | {"fire_plan": None},)), lang)[0]
+    caution = ({"about": "fire", "says": "Out by the front door."},)
+    first = pages(assessed(client={"called": "Robin"}, supervision=(place,), cautions=caution), lang)[0]
+    assert "Out by the front door." in first and unsaid not in first

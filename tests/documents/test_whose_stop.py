@@ -19,11 +19,13 @@ BOTH = pytest.mark.parametrize("lang", ["en", "es"])
         ({"stop_switch_by": "driver"}, None, "left knee pad"),
         ({"stop_switch_by": "both"}, "left knee pad", None),
         ({}, "left knee pad", None),
-        ({"helper_switch": "red box"}, "red box", "left knee pad"),
+        ({"helper_switch": "red box", "stop_switch_by": "both"}, "red box", "left knee pad"),
+        ({"helper_switch": "red box", "stop_switch_by": "helper"}, "red box", None),
+        ({"helper_switch": "red box"}, "red box", None),  # whose the other is nobody has said
         ({"helper_switch": POWER.capitalize() + "."}, None, "left knee pad"),
         ({"helper_switch": "Power button, behind"}, None, "left knee pad"),
         ({"helper_switch": "the power switch", "stop_switch_by": "both"}, "left knee pad", None),
-        ({"helper_switch": "red box beside the power switch"}, "red box beside the power switch", "left knee pad"),
+        ({"helper_switch": "red box beside the power switch"}, "red box beside the power switch", None),
         ({"after_stop": "rests", "stop_switch_by": "driver"}, None, None),
     ],
 )

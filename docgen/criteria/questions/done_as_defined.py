@@ -1,7 +1,7 @@
 """A row written down as done had no collision, no help by hand and no missed stop.
 
 Asks: Whether a row of the trial or of training that is done holds a collision, help by hand or a missed stop, and by
-    which rule it was then counted.
+    which rule it was then counted; of totals of a day, which do not define it, what done meant.
 Why a payer asks: The letter says what done means, and a reviewer who asks for the rows and finds a collision in one
     that is done believes none of the counts.
 What settles it: done_rule under [trial], "no_contact_no_help" or "task_rule"; until then every number is worked out
@@ -15,7 +15,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed
 from docgen.evidence.blocks import lines, total_lines
-from docgen.evidence.done import Overruled, helped_somewhere, overruled, overruled_tries
+from docgen.evidence.done import Overruled, done_is_open, helped_somewhere, overruled, overruled_tries
 
 HEADING = "record"
 CLAIM = "An attempt counted as done meets its definition"
@@ -67,6 +67,13 @@ def answer(grounds: Grounds) -> Answer:
             rows=lines(block[0] for block in helped),
             totals=total_lines(block[0] for block in helped),
             mend="Write prompts_physical and took_over on each row of the block.",
+        )
+    if done_is_open(case):
+        return cannot_tell(
+            "What counted as done in the totals of a day is not recorded.",
+            _RULE,
+            totals=total_lines(case.totals),
+            mend=fill_in({"trial.done_rule": '"no_contact_no_help" or "task_rule"'}),
         )
     return met("No attempt counted as done has a collision, help by hand or a missed stop.", ("trial", "rows"))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
 from records import Records
 from whole_case import ROWS, ask, attempts, changed, grounds
 
@@ -76,6 +77,16 @@ def test_a_day_of_totals_with_help_by_hand_that_one_line_tells_is_told_by_its_fi
     )
     answer = ask("done_as_defined", Grounds(case, evidence(case), here.fit))
     assert (answer.status, answer.rows, answer.totals) == ("cannot_tell", (), (7,))
+
+
+@pytest.mark.parametrize(
+    ("rule", "status"), [(None, "cannot_tell"), ("no_contact_no_help", "met"), ("task_rule", "met")]
+)
+def test_what_done_meant_in_a_total_is_asked(rule, status):
+    here = grounds(changed((RULE, rule)), rows=())
+    case = here.case.with_totals((DayTotal(7, date(2026, 3, 3), "pads", "door", 5, 4),))
+    answer = ask("done_as_defined", Grounds(case, evidence(case), here.fit))
+    assert (answer.status, answer.totals) == (status, (7,) if rule is None else ())
 
 
 def test_a_record_without_a_contradiction_has_one_count():

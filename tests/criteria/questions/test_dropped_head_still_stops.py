@@ -42,6 +42,16 @@ RECORDS = Records(
             ],
         ),
         (
+            "it does not, the stop at the knee is a helper's and helpers have another",
+            [
+                ALS,
+                comes_back(False),
+                AT_KNEE,
+                ("configuration.stop.stop_switch_by", "helper"),
+                ("configuration.stop.helper_switch", "a red button"),
+            ],
+        ),
+        (
             "it does not, and the switch at the knee only rests",
             [
                 ALS,
