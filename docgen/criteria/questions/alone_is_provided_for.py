@@ -32,7 +32,7 @@ CLAIM = "Hours alone are provided for"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 _WORDS = {
-    "chair_state": "what state the chair is in",
+    "chair_state": "whether the client is in the chair then, and what state it is in",
     "calls_by": "how help is called",
     "call_needs_chair": "whether that call needs the chair",
     "help_after_min": "how long until someone is there",

@@ -15,11 +15,12 @@ from docgen.case.model import Case
 from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.mend import Mend, add_entry
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed
 
 HEADING = "safety"
 CLAIM = "The client stops on command"
+_OR_NEAR = " of that place in [[supervision]], or name someone near there"
 SETTINGS = {"least_stops": 5, "least_share": 0.8, "least_stops_alone": 10}
 
 
@@ -50,10 +51,10 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
             danger=2 * missed > stops.n,
         )
     places = sorted(case.supervision, key=lambda place: bool(place.for_now))  # those that hold now come first
-    by_self = [place.place for place in places if place.level == "alone"]
+    by_self = [place.place for place in places if place.level == "alone" and place.drives_unwatched]
     if by_self and not missed and stops.n < least_stops_alone:
         return cannot_tell(
-            f"{seen}; that is too few for a client who drives alone {by_self[0]}.",
+            f"{seen}; that is too few for a client who may drive alone {by_self[0]}.",
             ("trial", "rows"),
             ("supervision",),
             facts=(stops.id,),
@@ -64,18 +65,25 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
     alone = [place for place in places if place.drives_unwatched]
     if not case.supervision or alone:
+        untold = bool(alone) and alone[0].chair_state is None
         where = (
             " no supervision is recorded"
             if not alone
+            else f" whether the client is in the chair and drives {alone[0].place}, with nobody near, is not recorded"
+            if untold
             else f" later on nobody is to be near {alone[0].place}"
             if alone[0].for_now
             else f" {alone[0].place} the client drives without anyone near"
         )
         return not_met(
             f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.",
-            ("supervision",),
+            ("supervision", case.supervision.index(alone[0])) if untold else ("supervision",),
             facts=(stops.id,),
-            mend=add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
+            mend=fill_in(
+                {"chair_state": '"off", where the client is not in it too, "seat_only", "rests" or "drives"'}, _OR_NEAR
+            )
+            if untold
+            else add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
     return met(

@@ -85,4 +85,7 @@ def test_how_often_it_was_set_off_is_told_for_an_hour():
 def test_silence_about_hours_alone_holds_a_ready_case(level):
     bare = {"place": "in the evening", "level": level, "by": "nobody"}
     answer = ask("alone_is_provided_for", ready_grounds(changed_ready((("supervision",), lambda p: [*p, bare]))))
-    assert answer.status == "cannot_tell" and "what state the chair is in" in answer.reason
+    assert (
+        answer.status == "cannot_tell"
+        and "whether the client is in the chair then, and what state it is in" in answer.reason
+    )

@@ -15,6 +15,7 @@ RECORDS = Records(
     "stops_on_request",
     met=[
         ("the whole case", []),
+        ("six stops of six, and alone with the chair off", [ALONE, ("supervision.0.chair_state", "off")]),
         (
             "a stop missed, and the chair off while alone",
             [ALONE, ("supervision.0.chair_state", "off")],
@@ -24,7 +25,16 @@ RECORDS = Records(
     not_met=[
         ("most stops missed, with someone near", [], NO_STOP),
         ("half of the stops missed", [], HALF),
-        ("a stop missed where the client is alone", [ALONE], ONE_STOP_MISSED),
+        (
+            "a stop missed where the client is alone",
+            [ALONE, ("supervision.0.chair_state", "drives")],
+            ONE_STOP_MISSED,
+        ),
+        (
+            "a stop missed where the client is alone, in the chair or not",
+            [ALONE],
+            ONE_STOP_MISSED,
+        ),
         ("a stop missed and no supervision", [("supervision", [])], ONE_STOP_MISSED),
     ],
     cannot_tell=[
@@ -56,6 +66,7 @@ def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_no
     later, now = (
         {"place": place, "level": "alone", **more}
         for place, more in (("at work", {"for_now": "The chair is off."}), ("at home", {}))
+        for more in ({"chair_state": "drives"} | more,)
     )
     answer = ask("stops_on_request", grounds(changed(("supervision", [later, now])), ONE_STOP_MISSED))
     assert answer.status == "not_met" and "at home the client drives without anyone near" in answer.reason
