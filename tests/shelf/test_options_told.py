@@ -144,7 +144,7 @@ def test_it_begins_with_this_person_today(given):
     assert [node.kind for node in tree.children[:3]] == ["heading", "paragraph", "callout"]
     box = tree.children[2].plain()
     assert "She now sits in a manual tilt-in-space chair, three years old, on loan from the Spinal Center" in box
-    assert "She waits until someone pushes her there." in box and "Today: is pushed to the table." in box
+    assert "She waits to be pushed there." in box and "Today: is pushed to the table." in box
     assert tree.children[0].plain() == "Which control to try next, Marisol?"
     assert options_tree(*given(TADEO, "shelf")).children[0].plain() == "Which control to try first, Tadeo?"
     assert person_today(given(TADEO, "shelf")[0].file.case) == {"now": [], "hard": []}
