@@ -70,7 +70,7 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
         "call_without_voice": bool(place.calls_by and _BY_VOICE.search(place.calls_by) and not place.voice_fails)
         or _is_open(place.calls_by, place.voice_fails),
         "fire": _is_open(place.fire_plan),
-        "faint": _faints(case) and not any(_FAINT.search(text) for text in _told(place)),
+        "faint": _faints(case) and not any(_FAINT.search(text) for text in _settled_words(place)),
         "reach_tilted": place.chair_state == "seat_only"
         and case.weight_shift.starts == "driver"
         and any(not mount.gap_moved for mount in case.configuration.mounting if mount.site in _AT_THE_HEAD),
@@ -83,10 +83,10 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
 
 def _faints(case: Case) -> bool:
     """Whether the answers to a condition tell of faints."""
-    return any(told.ask == _FAINTS and told.yes for condition in case.conditions for told in condition.answers)
+    return any(given.ask == _FAINTS and given.yes for condition in case.conditions for given in condition.answers)
 
 
-def _told(place: Supervision) -> tuple[str, ...]:
+def _settled_words(place: Supervision) -> tuple[str, ...]:
     """What is settled for hours alone, where a faint would be told of."""
     return tuple(text for text in (place.calls_by, place.no_answer, place.if_stuck, place.voice_fails) if text)
 

@@ -102,8 +102,8 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
 
 def _asked(case: Case) -> str:
     """Whether the payer has said anything of the lines: a list is no answer of a payer."""
-    told = (case.request.payer_says, case.configuration.chair.payer_says, *(i.payer_says for _, i in lines(case)))
-    if any(told):
+    answers = (case.request.payer_says, case.configuration.chair.payer_says, *(i.payer_says for _, i in lines(case)))
+    if any(answers):
         return "What the payer said of them stands in the order."
     return "The payer has not been asked about them."
 

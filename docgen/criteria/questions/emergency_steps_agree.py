@@ -206,8 +206,8 @@ def _says_another_sign(case: Case) -> Answer | None:
     """Words for the phone that name one sign of several: whoever sees another says what is not so."""
     for at, sign in enumerate(case.emergency.signs):
         parts = [part for part in re.split(r"[,;]|\bor\b", sign.says) if part.strip()]
-        told = set(_SIGN_WORD.findall((sign.say or "").lower()))
-        named = [part for part in parts if told & set(_SIGN_WORD.findall(part.lower()))]
+        signs = set(_SIGN_WORD.findall((sign.say or "").lower()))
+        named = [part for part in parts if signs & set(_SIGN_WORD.findall(part.lower()))]
         if sign.any_one and named and len(named) < len(parts):
             return not_met(
                 f"On the phone “{sign.say}” is said of each of “{sign.says}”, and holds of some alone.",

@@ -76,7 +76,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
 def _attacks_left_out(case: Case) -> Iterator[str]:
     """What takes the driver's control away in attacks, by the answers to the conditions, and no screening names."""
     says = " ".join(limit.says or "" for limit in case.limits)
-    had = {told.ask for condition in case.conditions if condition.present for told in condition.answers if told.yes}
+    had = {given.ask for condition in case.conditions if condition.present for given in condition.answers if given.yes}
     for ask, (name, words) in _ATTACKS.items():
         if ask in had and not words.search(says):
             yield name

@@ -35,10 +35,10 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.tried:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
-    told = [*_counts_told(case)]
-    if not told:
+    counts = [*_counts_told(case)]
+    if not counts:
         return does_not_apply("No device ruled out is told of by a count of attempts.", ("alternatives",))
-    for at, method, k, n in told:
+    for at, method, k, n in counts:
         success = recorded(grounds.evidence.of("success", method))
         as_written = tally(row for row in case.tried if row.method == method)
         if (k, n) in (as_written, (success.k, success.n)) or n not in (as_written[1], success.n):
@@ -51,7 +51,7 @@ def answer(grounds: Grounds) -> Answer:
             facts=(success.id,),
             mend="Look them up on the sheets of the trial, and mend the words or the rows.",
         )
-    return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in told))
+    return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in counts))
 
 
 def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:

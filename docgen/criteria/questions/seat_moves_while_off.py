@@ -68,5 +68,5 @@ def _left_pressed(case: Case) -> list[str]:
     given = answer_to(case, "autonomic_dysreflexia", "stop_pressed")
     if given is None or not _LET_OUT.search(given.says or ""):
         return []
-    told = {name: getattr(case.sitting, name) for name in ("while_off", "no_power")}
-    return [name for name, words in told.items() if words and not _LET_OUT.search(words)]
+    texts = {name: getattr(case.sitting, name) for name in ("while_off", "no_power")}
+    return [name for name, words in texts.items() if words and not _LET_OUT.search(words)]

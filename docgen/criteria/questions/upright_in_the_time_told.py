@@ -68,8 +68,8 @@ def answer(grounds: Grounds) -> Answer:
 def _told_at_most(case: Case) -> float | None:
     """Seconds after which whoever holds the switch is told that the seat is up; None where the page tells none."""
     given = answer_to(case, "autonomic_dysreflexia", "fully_up")
-    told = _AT_MOST.search((given.says if given else None) or "")
-    return float(told[1] or told[2]) if told else None
+    limit = _AT_MOST.search((given.says if given else None) or "")
+    return float(limit[1] or limit[2]) if limit else None
 
 
 def _slowest_s(entry: SetTo) -> float:
