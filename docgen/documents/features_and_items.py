@@ -24,7 +24,7 @@ MADE_FROM = {
         because="configuration.features.because",
         risks="findings",
         justification="configuration.items.why",
-        line="configuration.items.code",
+        line=("configuration.items.code", "configuration.items.name"),
     ),
     "items": made_from("configuration.items.name", findings="findings"),
 }
@@ -47,7 +47,7 @@ def feature_row(case: Case, chosen: Chosen) -> dict[str, Any]:
         "note": chosen.note or "",
         "answer": chosen.answer or "",
         "because": tuple(finding.replace("_", " ") for finding in chosen.because),
-        "line": next((i.code for i in case.configuration.items if i.code and feature.id in i.features), ""),
+        "line": next((i.code or i.name for i in case.configuration.items if feature.id in i.features), ""),
         "with_base": bool(own.with_base),
         "risks": tuple(against.risk for against in chosen.at_odds),
     }
@@ -65,6 +65,7 @@ def item_rows(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -
         yield {
             "name": item.name,
             "code": item.code,
+            "line": item.code or item.name,
             "quantity": item.quantity,
             "counted": _counted(item, words),
             "why": item.why,

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from gathered import of_each
 from in_full import text_in_full
+from made import assessed
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 from docgen.case.fitted import FittedSetting
@@ -20,7 +21,7 @@ from docgen.errors import UserError
 from docgen.fit.in_force import in_force
 from docgen.library import check_case
 from docgen.packet.trees import trees
-from docgen.packet.wording import language_words
+from docgen.packet.wording import language_words, wording
 
 WORDS = language_words()
 ITEM = {"id": "pads", "name": "head array", "code": "E2330", "quantity": 1}
@@ -272,3 +273,13 @@ def test_the_order_has_room_for_each_setting_as_fitted_and_for_who_did_it():
     captions = [str(node.attrs.get("caption", "")) for node in tree.walk() if node.kind == "table"]
     assert "Programmer" in tree.plain() and "As fitted" in tree.plain()
     assert any(caption.startswith("Done at the fitting: name and date") for caption in captions)
+
+
+def test_a_line_without_a_code_brings_its_features_as_one_with_a_code_does():
+    item = {"id": "array", "name": "switch array", "features": ("stop_switch",)}
+    case = assessed(configuration={"features": ({"id": "stop_switch"},), "items": (item,)})
+    told = trees(case, ["order"], wording())["order"].plain()
+    assert "No line brings these" not in told
+    assert "ot recorded: code of the switch arraymechanical stop switchNot recorded: code" in told.replace(
+        "not r", "Not r"
+    )
