@@ -31,7 +31,7 @@ from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
 from docgen.fit.in_force import InForce, changes, in_force
 from docgen.fit.schedule import due_on, lesson_of, people_wanted, sessions, starts
-from docgen.fit.settings import Moved, drive_settings, moved, ways
+from docgen.fit.settings import Moved, drive_settings, moved, slowest, ways
 from docgen.fit.signs import ever_seen, signs_now
 from docgen.units import stretch
 
@@ -325,7 +325,7 @@ def _decided(case: Case, change: Moved) -> bool:
 def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
     records of it, `limits` each value with the range in which it passes; `hardest` None where more of the setting can
-    throw the driver and nobody gave that range."""
+    throw the driver and nobody gave that range; `faster` of a speed that comes down each profile above the slowest."""
     as_delivered = str(words["parameter"]["as_delivered"])
     entered = [entry for entry in case.configuration.settings if entry.value or entry.as_delivered]
     limits = limits_of(case, change.setting.name, words)
@@ -343,8 +343,16 @@ def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
         "watch": change.setting.watch,
         "later": ways(change.then),
         "because": tuple(dict.fromkeys(move.because for move, _ in change.first)),
-        "seen": tuple(dict.fromkeys(sign for _, signs in change.first for sign in signs)),
+        "seen": tuple(dict.fromkeys(sign for move, signs in change.first if not move.follows for sign in signs)),
+        "faster": _faster(case, change),
     }
+
+
+def _faster(case: Case, change: Moved) -> tuple[str, ...]:
+    """Of a speed that comes down: names of the profiles above the slowest one; none where that is not known."""
+    slows = change.setting is drive_settings()["forward_speed"] and change.move == "down"
+    least = slowest(case) if slows else None
+    return tuple(profile.name for profile in case.configuration.profiles if least and profile.id != least.id)
 
 
 def _in_force(case: Case, force: InForce) -> dict[str, Any]:

@@ -29,6 +29,7 @@ class Move(BaseModel):
     """Which way a setting is moved for a finding or a sign of the trial, and why.
 
     yields   whether it waits while another reason for this setting stands: the safe direction comes first
+    follows  whether it only answers what the move of another setting brings: what was seen is a reason for that other
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
@@ -37,6 +38,7 @@ class Move(BaseModel):
     move: str = Field(min_length=1)
     because: str = Field(min_length=1)
     yields: bool = False
+    follows: bool = False
 
 
 class DriveSetting(BaseModel):

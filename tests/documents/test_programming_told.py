@@ -88,3 +88,10 @@ def test_what_was_missed_before_this_step_is_not_told_as_nothing_seen():
     assert "Nothing that was found" not in words
     assert 'Seen before, and not at this step: "A stop is missed", "Late release"' in words
     assert "Emeka Strand-Whitlock, 555-0112, decides" in words.partition("Seen before")[2]
+
+
+def test_torque_names_no_missed_stop_as_its_ground_and_the_slowest_profile_comes_last():
+    words = _words("ilmari-okonjo-vale", "programming")
+    torque = words.partition("low-speed torque:")[2].partition("the chair may lunge")[0]
+    assert "may not start on carpet" in torque and "a stop was missed" not in torque and "Seen" not in torque
+    assert 'maximum forward speed: down, first in "indoor"; the slowest profile last' in words
