@@ -35,6 +35,7 @@ _RECLINE = frozenset({"recline_limit", "recline_stop", "recline_speed"})
 _SEAT = _RECLINE | {"tilt_limit", "seat_range", "seat_speed", "seat_stop"}
 _LATCH = frozenset({"latch", "latch_timeout"})
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
+_WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
 _OF_PROFILES = _LATCH | VALUE_OF.keys()
@@ -133,6 +134,8 @@ def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
         for value, how, passes in _values(row):
             here = row["name"], how
             is_measured = not passes and _FIGURE.match(value or "") is not None
+            if _WAY_TO_STOP.match(value or "") and row["name"] in {drive_settings()[name].name for name in _HARDEST}:
+                is_measured = False  # a longer way to a stop is a softer brake
             yield {
                 "name": row["name"],
                 "profile": row["profile"],

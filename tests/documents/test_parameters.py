@@ -248,3 +248,14 @@ def test_a_value_of_all_profiles_and_one_of_a_single_profile_are_two_rows():
     shown = drive_settings()["acceleration"].name
     rows = [(row["profiles"], row["set_to"]) for row in parameters(case, WORDS) if row["name"] == shown]
     assert rows == [((), ("30 %",)), (("indoor",), ("10 %",))]
+
+
+@pytest.mark.parametrize(
+    ("value", "side"),
+    [("0.8 m/s²", "≥ "), ("0.6 m to a stop from 3 km/h", ""), ("1.2 s to standstill", ""), ("60 %", "≥ ")],
+)
+def test_a_way_to_a_stop_is_never_one_that_may_be_longer(value, side):
+    """It was printed as a braking of which more is as well: a longer way."""
+    entered = {"setting": "deceleration", "value": value, "how": "tape"}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": {"settings": (entered,)}})
+    assert [row["side"] for row in to_enter(case, WORDS) if row["value"] == value] == [side]
