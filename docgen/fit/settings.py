@@ -198,8 +198,8 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     if case.configuration.backs is False:
         unused.add("reverse_speed")
     asked = case.configuration  # what a profile does not say of itself, the whole control says of it
-    told = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
-    if not asked.is_latched and all(latched is False for latched in told):  # nothing there for it to end
+    latches = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
+    if not asked.is_latched and all(latched is False for latched in latches):  # nothing there for it to end
         unused.add("latch_timeout")
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
