@@ -143,3 +143,8 @@ def test_a_range_in_inches_lies_inside_the_one_in_mm(low_mm):
 )
 def test_what_is_left_is_what_a_reader_takes_off_the_printed_inches(have_mm, need_mm, shared_by, left):
     assert units.spare_inches(have_mm, need_mm, shared_by) == left
+
+
+def test_a_small_thing_that_is_needed_is_never_put_below_its_mm():
+    """A threshold of 10 mm is 0.394 in: no base that climbs 3/8 in passes it."""
+    assert (units.inches(10, "up"), units.inches(8, "up"), units.inches(12.7, "up")) == ("1/2", "3/8", "1/2")
