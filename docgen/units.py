@@ -51,8 +51,8 @@ def decimals(value: float, places: int, side: Side = "near") -> str:
 def inches(mm: float, side: Side = "near") -> str:
     """A length as whole inches and a fraction, without the unit: parts of 16 below a quarter, of 8 below 6, then of 4.
 
-    A length in whole mm stands for half a mm more or less, so an inch measure written down in mm comes back; but for what
-    is needed and under an inch, where half a mm counts.
+    A length in whole mm stands for half a mm more or less, so an inch measure written down in mm comes back; but for
+    what is needed and under an inch, where half a mm counts.
 
     Check: 12 -> 1/2; 10 up -> 1/2; 815 down -> 32; 711 -> 28; 630 up -> 25; 31.75 -> 1 1/4.
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pikepdf
 import pytest
@@ -41,7 +42,8 @@ def test_links_of_the_cover_open_the_page_of_the_file_that_they_name(files):
     cover = ways(files["cover.pdf"])
     assert {file for *_, file, _ in cover} == {"letter.pdf", "order.pdf"} and len(cover) > 20
     for at, says, file, page in cover:
-        assert says.endswith(f"({file.removesuffix('.pdf')} page {page})")
+        told = re.search(rf"\({file.removesuffix('.pdf')} page ({page})(?:-(\d+))?\)$", says)
+        assert told and (told[2] is None or page < int(told[2]) <= len(pages_of(files[file])))
         assert joined(says) in joined(pages_of(files["cover.pdf"])[at - 1])
         heading = says.rpartition(" (")[0].partition(": ")[2]
         assert heading in joined(pages_of(files[file])[page - 1])
@@ -55,6 +57,17 @@ def test_what_the_cover_leads_to_leads_back_to_it_and_no_other_page_does(file, f
     for at, says, _, page in back:
         assert says == f"Answers the cover: page {page}"
         assert "Answers the cover: page" in joined(pages_of(files[file])[at - 1])
+
+
+def test_a_section_that_goes_on_over_the_page_is_told_with_the_page_where_it_ends(files):
+    """The letter's justification of the items begins low on page 3; its training plan, on page 4, ends it."""
+    said = {says for _, says, *_ in ways(files["cover.pdf"])}
+    letter = [joined(page) for page in pages_of(files["letter.pdf"])]
+    items, training = "Recommended Equipment and Justification of Each Item", "Training and Follow-Up Plan"
+    begins, ends = (next(n for n, page in enumerate(letter, 1) if words in page) for words in (items, training))
+    assert begins < ends
+    assert any(words.endswith(f"{items} (letter page {begins}-{ends})") for words in said)
+    assert any(words.endswith(f"{training} (letter page {ends})") for words in said)
 
 
 def test_a_document_made_without_the_others_leads_into_no_file():

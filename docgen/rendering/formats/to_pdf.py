@@ -12,7 +12,7 @@ from docgen.rendering.page import Page
 from docgen.rendering.pdf.blocks import Stack
 from docgen.rendering.pdf.boxes import Scan
 from docgen.rendering.pdf.canvas import TaggedCanvas
-from docgen.rendering.pdf.pages import Furniture, headings_on, paginated
+from docgen.rendering.pdf.pages import Furniture, headings_on, opens_with_heading, paginated
 from docgen.rendering.pdf.story import Story
 from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import REGULAR, Style
@@ -139,10 +139,18 @@ def written(laid: Laid, back: str = "", beside: Mapping[int, Sequence[There]] | 
 
 
 def places(name: str, laid: Laid, file: str = "", first: int = 1) -> dict[str, There]:
-    """Anchor of a document and of each of its headings -> its page, in a file where it begins on page `first`."""
+    """Anchor of a document and of each of its headings -> its page, in a file where it begins on page `first`, and the
+    page on which its section ends, up to the next heading of its level or of a higher one."""
     by_anchor = {f"{name}/": There(first, file)}
-    for number, content in enumerate(laid.pages, start=first):
-        by_anchor |= {f"{name}/{heading.anchor}": There(number, file) for heading in headings_on(content)}
+    begun = [
+        (number, heading, at == 0 and opens_with_heading(content))
+        for number, content in enumerate(laid.pages, start=first)
+        for at, heading in enumerate(headings_on(content))
+    ]
+    for at, (number, heading, _) in enumerate(begun):
+        following = ((page, opens) for page, other, opens in begun[at + 1 :] if other.level <= heading.level)
+        page, opens = next(following, (first + len(laid.pages) - 1, False))
+        by_anchor[f"{name}/{heading.anchor}"] = There(number, file, page - 1 if opens else page)
     return by_anchor
 
 

@@ -150,6 +150,14 @@ def headings_on(block: Block) -> Iterator[Heading]:
             yield from block.headings
 
 
+def opens_with_heading(block: Block) -> bool:
+    """Whether a page begins with a heading, so that the section before it ended on the page before."""
+    first = block
+    while isinstance(first, Stack) and first.blocks:
+        first = first.blocks[0]
+    return isinstance(first, TextBlock) and first.heading is not None
+
+
 def _without_break(stack: Stack) -> Stack | None:
     """The stack from its first block that is not a page break; None if there is none."""
     blocks = list(stack.blocks)

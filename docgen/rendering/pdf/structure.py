@@ -61,15 +61,19 @@ class Mark(Struct, frozen=True):
 
 
 class There(Struct, frozen=True):
-    """A page (counted from 1) of another document: of this file, or of another that lies beside it."""
+    """A page (counted from 1) of another document: of this file, or of another that lies beside it.
+
+    last  the page on which a section ends that begins there; 0 where it ends on the same
+    """
 
     page: int
     file: str = ""
+    last: int = 0
 
     def in_words(self, word: str) -> str:
         """The page in words, with the name of another file before it; `word` stands before its number."""
         name = self.file.rpartition(".")[0]
-        return f"{name} {word} {self.page}".lstrip()
+        return f"{name} {word} {self.page}{f'-{self.last}' if self.last > self.page else ''}".lstrip()
 
 
 class LinkArea(Struct, frozen=True):
