@@ -191,11 +191,10 @@ def rows() -> Mapping[str, Row]:
 
 
 def of_case(case: Case) -> dict[str, Condition]:
-    """The conditions of a person, by id: found by code, level, finding, screening, course or age, or named. A screening
-    of which it is not known whether it found anything counts as one that did."""
+    """The conditions of a person, by id: found by code, level, finding, screening, course or age, or named."""
     named = {condition.id: condition for condition in case.conditions}
     findings = frozenset(finding.id for finding in case.findings)
-    limited = frozenset(limit.kind for limit in case.limits if limit.found is not False)
+    limited = frozenset(limit.kind for limit in case.limits if limit.found)
     return {
         name: condition
         for name, condition in conditions().items()

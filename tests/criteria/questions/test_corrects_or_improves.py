@@ -21,7 +21,7 @@ RECORDS = Records(
         ("an adult", []),
         ("21 on the day", [("client.born_on", date(2005, 5, 4))]),
     ],
-    rests_on=("client.born_on", "request.requested_on"),
+    rests_on=("client.born_on",),
     only_recorded=True,
 )
 

@@ -24,7 +24,7 @@ RECORDS = Records(
         "cannot_tell": [(("limits", place("limits", "kind", "judgment"), "answer"), None)],
         "does_not_apply": [(("limits", place("limits", "kind", "judgment"), "found"), False)],
     },
-    rests_on=("limits.*.answer",),
+    rests_on=("limits.*.answer", "limits.*.found"),
     only_recorded=True,
 )
 

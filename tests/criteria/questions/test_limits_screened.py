@@ -34,7 +34,7 @@ RECORDS = Records(
         ({"kinds": ["hearing"]}, [], "cannot_tell"),
     ],
     ready={"met": [], "cannot_tell": [(("limits",), without(kind="vision"))]},
-    rests_on=("limits.*.says",),
+    rests_on=("limits.*.found", "limits.*.says"),
     only_recorded=True,
 )
 

@@ -28,7 +28,6 @@ RECORDS = Records(
     rests_on=(
         "order.signed_by",
         "people.*.credential",
-        "people.*.id",
     ),
 )
 
