@@ -79,7 +79,7 @@ RECORDS = Records(
         ("no words of power", [LEVER, ("sitting.while_off", "Gray switch alone.")]),
     ],
     ready={"does_not_apply": []},
-    rests_on=(),
+    rests_on=("configuration.stop",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -35,7 +35,7 @@ RECORDS = Records(
     cannot_tell=[("no diagnosis", [("diagnoses", []), ("conditions", [])])],
     does_not_apply=[("the whole case", []), ("upright by hand", [page("Sit the person up by hand.")])],
     ready={"does_not_apply": []},
-    rests_on=(),
+    rests_on=("diagnoses.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
