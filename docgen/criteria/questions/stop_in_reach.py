@@ -3,7 +3,7 @@
 Asks: For each place where someone must be near: where they stand, with what they stop the chair from there, whether
     there is room beside the chair where they walk beside it, and whether a stop on the chair is reached in time by
     someone who is only in the room, as measured on a day. Who may be anywhere in the room does not stand at the chair.
-    A switch that only puts the control in standby stops nothing.
+    A switch that only puts the control in standby stops nothing, and a power switch of the driver's alone no helper.
 Why a payer asks: Safe operation under supervision means that the supervisor can act.
 What settles it: stands, stops_with and, where nobody is at the chair, reach_s and reach_on of each place in
     [[supervision]], with the spaces it covers; place and kind of the switches under [configuration.stop].
@@ -80,6 +80,8 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
         yield "the switch named as the stop only puts the control in standby, and a command starts it again"
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
         yield "the stop switch is recorded as one that the driver alone reaches"
+    if stop.power_off and stop.power_off_by == "driver":
+        yield "the power switch, to which the card sends a helper, is recorded as one that the driver alone reaches"
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
     if place.level in _ELSEWHERE and place.stands in _AT_THE_CHAIR:

@@ -37,6 +37,7 @@ OWN_SWITCH = [
 RECORDS = Records(
     "stop_in_reach",
     met=[
+        ("a power switch that both reach", [("configuration.stop.power_off_by", "both")]),
         ("the whole case", []),
         ("beside in a hall with room", [hall(1250), near(**BESIDE)]),
         (
@@ -66,6 +67,7 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        ("a power switch that the driver alone reaches", [("configuration.stop.power_off_by", "driver")]),
         ("beside in a hall without room", [hall(1249), near(**BESIDE)]),
         (
             "behind, and the switch is on the armrest",
