@@ -38,7 +38,7 @@ kind = "ramp"
 at_home = true
 floor = "wood"
 slope_percent = 7.1
-length_mm = 6100
+length_mm = 3658
 rails = "both_sides"
 
 [[spaces]]
@@ -74,7 +74,7 @@ SHOWN = [
     ("letter", "All help together, day and night, takes 240 minutes a day now; with the control I expect 150 minutes."),
     ("letter", "That was counted like this: a log of one week."),
     ("letter", "Ada Example, MD, Example General Hospital, wrote this on January 20, 2026: swallowing study."),
-    ("letter", " over 20 ft 1 in (6100 mm), with a handrail on each side."),
+    ("letter", " over 12 ft 0 in (3658 mm), with a handrail on each side."),
     ("letter", "Inside, it is 53 3/4 in (1370 mm) wide and 55 in (1400 mm) deep."),
     (
         "letter",
