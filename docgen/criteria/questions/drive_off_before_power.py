@@ -29,7 +29,7 @@ DANGER = True
 QUIET = True
 SETTINGS: dict[str, object] = {}
 _POWER = re.compile(
-    r"\b(?:key|power)(?: switch)?(?: [A-Z])?(?: is)? on\b|\bturn A\b[^.;]*\bout\b"
+    r"\b(?:key|power)(?: switch)?(?: [A-Z])?(?: is)? on\b|\bturn A\b[^.;]*\bout\b|\bA(?: is)? out\b"
     r"|\bturn\w* (?:it|her|him|the (?:key|power|chair)) on\b",
     re.IGNORECASE,
 )

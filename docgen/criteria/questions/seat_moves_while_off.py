@@ -25,7 +25,7 @@ HEADING = "safety"
 CLAIM = "The seat serves while the chair must stay off"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
-_LET_OUT = re.compile(r"\b(?:turn|pull|twist)\w*\b[^.;]*\b(?:out|back)\b", re.IGNORECASE)
+_LET_OUT = re.compile(r"\b(?:turn|pull|twist)\w*\b[^.;]*\b(?:out|back)\b|\bA(?: is)? out\b", re.IGNORECASE)
 _WORDS = {
     "while_off": "how the seat is moved while the chair must stay off",
     "not_at_all": "how the weight is shifted where the seat moves no more",
