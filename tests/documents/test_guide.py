@@ -793,6 +793,7 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     stop = {
         "driver": "presses the knee switch",
         "stop_switch": "left knee",
+        "stop_switch_by": "driver",
         "helper_switch": "red box on the handle",
         "power_off": "knob",
         "helper": "press the red box",
