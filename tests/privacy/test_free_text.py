@@ -127,6 +127,8 @@ def test_a_part_two_people_share_stands_for_neither():
         ("aged 89, moved 95 mm, 92 of 100 done", "aged 89, moved 95 mm, 92 of 100 done"),
         ("400-1200 mm, 4.5 kg, 9 of 10, 3/4", "400-1200 mm, 4.5 kg, 9 of 10, 3/4"),
         ("clear by 600-1000 mm at 0.4 m/s", "clear by 600-1000 mm at 0.4 m/s"),
+        ("Top number on the cuff above 120.", "Top number on the cuff above 120."),
+        ("Her cuff is behind 120.", "Her cuff is behind [number]."),
     ],
 )
 def test_a_number_that_leads_to_someone_goes_and_a_measure_stays(text, copy):
