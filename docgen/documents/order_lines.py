@@ -112,4 +112,4 @@ def fits_together(verdicts: Sequence[Verdict], quotes: Quotations) -> Iterator[d
         applies = asked and answer.status != "does_not_apply" and _CODE.search(answer.reason)
         if applies and answer.reason not in shown:
             shown.add(answer.reason)
-            yield {"reason": quotes.reason(verdict), "open": verdict.open}
+            yield {"asks": criterion.id, "reason": quotes.reason(verdict), "open": verdict.open}
