@@ -94,7 +94,7 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     for_now = [place.for_now for place in ASSESSED[SAOIRSE].file.case.supervision if place.for_now]
     assert len(for_now) == 4 and all(words in told for words in for_now)
-    assert "pressed while she is alone." in told
+    assert "Someone stays until her therapist" in told
     assert any(t.startswith("July 31, 2026: turn speed") for t in items(tree, "Settings changed"))
     assert (
         "What holds for now comes first (see Safety): at home, with the aide there; at home, in the six hours alone; "
