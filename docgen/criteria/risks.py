@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec.structs import replace
 
+from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
@@ -109,7 +110,18 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
             shows = listed((seen[name].label for name in against.signs), "or")
             tail += f"; no answer will do where the trial, not recorded so far, shows {shows}"
         return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
-    if against.safety and (unseen := [seen[name] for name in against.signs if seen[name].seen is None]):
+    return (
+        _answer_unseen(grounds, where, reason, chosen, [seen[name] for name in against.signs])
+        if against.safety
+        else None
+    )
+
+
+def _answer_unseen(
+    grounds: Grounds, where: KeyPath, reason: str, chosen: Chosen, signs: Sequence[Sign]
+) -> Answer | None:
+    """A stated answer to a risk of safety that no trial shows; None where the trial records each sign."""
+    if unseen := [sign for sign in signs if sign.seen is None]:
         return cannot_tell(
             (
                 f"{reason} An answer is stated, and the trial does not record whether "
@@ -119,7 +131,7 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
             mend="Fill in, in the rows or day totals of the trial with the requested control, "
             f"{listed(dict.fromkeys(_RECORDED_IN[sign.id] for sign in unseen))} for {chosen.feature.id}.",
         )
-    if against.safety and not grounds.evidence.of("success", grounds.case.configuration.method):
+    if not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(
             f"{reason} An answer is stated, and no row of the trial shows it.",
             where,

@@ -4,7 +4,7 @@ each part that swings."""
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
 from docgen.case.model import Case
@@ -33,18 +33,23 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     panels: list[Scene] = []
     if mounts and _swings_away(case):
         panels += _swing([(number, mount) for number, mount in mounts if mount.swings], words)
+    panels += [_marks(kind, alike, words) for kind, alike in _marked_alike(mounts)]
+    if toes := [
+        (number, mount) for number, mount in mounts if mount.mark_kind and mount.body_mark and mount.site == "foot"
+    ]:
+        panels.append(_marks("toe", toes, words))
+    return composed(panels) if panels else None
+
+
+def _marked_alike(mounts: Sequence[Numbered]) -> Iterator[tuple[str, list[Numbered]]]:
+    """Each kind of mark that the record holds and its parts; lines over a hinge are a kind of their own."""
     for kind in _KINDS:
         marked = [(number, mount) for number, mount in mounts if mount.mark and mount.mark_kind == kind]
         for hinged in (True, False):
             if alike := [
                 (number, mount) for number, mount in marked if (kind == "lines" and bool(mount.swings)) == hinged
             ]:
-                panels.append(_marks("hinge" if hinged else kind, alike, words))
-    if toes := [
-        (number, mount) for number, mount in mounts if mount.mark_kind and mount.body_mark and mount.site == "foot"
-    ]:
-        panels.append(_marks("toe", toes, words))
-    return composed(panels) if panels else None
+                yield "hinge" if hinged else kind, alike
 
 
 def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> Scene:

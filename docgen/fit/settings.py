@@ -194,13 +194,7 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
     findings = {finding.id: finding.says for finding in case.findings if site_of(finding.id) in (None, *sites)}
-    unused = {entry.setting for entry in case.configuration.settings if entry.is_unused}
-    if case.configuration.backs is False:
-        unused.add("reverse_speed")
-    asked = case.configuration  # what a profile does not say of itself, the whole control says of it
-    latches = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
-    if not asked.is_latched and all(latched is False for latched in latches):  # nothing there for it to end
-        unused.add("latch_timeout")
+    unused = _unused(case)
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
     elsewhere = of_other_features(case)
@@ -211,6 +205,18 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         and (setting.always or name not in elsewhere)
         and (change := _moved(setting, findings, seen)) is not None
     )
+
+
+def _unused(case: Case) -> set[str]:
+    """Settings without use on this control: by the order, for want of a reverse, for want of a latch."""
+    unused = {entry.setting for entry in case.configuration.settings if entry.is_unused}
+    if case.configuration.backs is False:
+        unused.add("reverse_speed")
+    asked = case.configuration  # what a profile does not say of itself, the whole control says of it
+    latches = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
+    if not asked.is_latched and all(latched is False for latched in latches):  # nothing there for it to end
+        unused.add("latch_timeout")
+    return unused
 
 
 def of_other_features(case: Case) -> set[str]:

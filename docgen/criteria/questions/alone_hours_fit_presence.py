@@ -46,6 +46,18 @@ def answer(grounds: Grounds) -> Answer:
     return met("No hours alone are told otherwise elsewhere in the record.", ("supervision",))
 
 
+def _wrong_on(day: str, there: Spans, start: int, end: int) -> Iterator[str]:
+    """What the hours of who helps on one day tell against being alone from start to end, in minutes of the day."""
+    if here := _overlap(there, start, end):
+        yield f"on {day.capitalize()} from {_clock(here[0])} to {_clock(here[1])} somebody who helps is there"
+    for since, to in _gaps(there):
+        if not (start <= since and to <= end):
+            yield (
+                f"its hours end at {_clock(end)}, and on {day.capitalize()} nobody who helps is there from "
+                f"{_clock(since)} to {_clock(to)}"
+            )
+
+
 def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] | None) -> Iterator[Wrong]:
     """Each contradiction of a place alone: of its name and its hours, of its hours and those of who helps."""
     in_name, place_at, people = _told_minutes(place), ("supervision", at), _where(case)
@@ -58,18 +70,8 @@ def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] |
                 ((*place_at, "place"), (*place_at, "hours")),
             )
         for day in hours.days if there and start < end else ():
-            if here := _overlap((there or {}).get(day, ()), start, end):
-                yield (
-                    f"on {day.capitalize()} from {_clock(here[0])} to {_clock(here[1])} somebody who helps is there",
-                    ((*place_at, "hours"), *people),
-                )
-            for gap in _gaps((there or {}).get(day, ())):
-                if not (start <= gap[0] and gap[1] <= end):
-                    yield (
-                        f"its hours end at {_clock(end)}, and on {day.capitalize()} nobody who helps is there from "
-                        f"{_clock(gap[0])} to {_clock(gap[1])}",
-                        ((*place_at, "hours"), *people),
-                    )
+            for says in _wrong_on(day, (there or {}).get(day, ()), start, end):
+                yield says, ((*place_at, "hours"), *people)
     if in_name and not place.hours and there:
         gaps = [gap for spans in there.values() for gap in _gaps(spans)]
         if gaps and all(to - since != in_name for since, to in gaps):

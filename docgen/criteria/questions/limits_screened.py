@@ -53,11 +53,17 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         )
     if unknown := undecided(limits, kinds):
         return unknown
+    return _screened(grounds.case, kinds)
+
+
+def _screened(case: Case, kinds: list[str]) -> Answer:
+    """What all the screenings together told, and what nobody saw or screened."""
+    limits = case.limits
     present = [limit for limit in limits if limit.found]
     names = listed(_area(limit) for limit in present)
     mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
     unscreened, unseen = (
-        [*_attacks_left_out(grounds.case)],
+        [*_attacks_left_out(case)],
         [limit for limit in present if _UNSEEN.search(limit.says or "")],
     )
     open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""

@@ -11,7 +11,7 @@ Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from docgen.case.items import Item
 from docgen.case.model import Case
@@ -51,7 +51,11 @@ def answer(grounds: Grounds, codes: list[str], findings: list[str], dependent: l
             mend=_mend(findings, dependent),
         )
     behind = [finding_name(finding) for i, _ in asked for finding in findings if finding in reasons[i]]
-    ground = listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)])
+    return _founded(case, asked, reasons, listed([*dict.fromkeys(behind), *["catheterisation"] * bool(care)]))
+
+
+def _founded(case: Case, asked: Sequence[tuple[int, Item]], reasons: Mapping[int, set[str]], ground: str) -> Answer:
+    """The grounds of these lines with what was measured of them, and what the reason of a line leaves open."""
     seen = [measure for i, _ in asked for measure in _measures(case, reasons[i])]
     open_ = [clause.strip().rstrip(".") for _, item in asked for clause in _UNSEEN.findall(item.why or "")]
     measured = listed(dict.fromkeys(seen))

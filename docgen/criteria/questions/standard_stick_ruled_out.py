@@ -11,6 +11,8 @@ Source: US local coverage determinations L33789 (single power option) and L33792
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.codes import hcpcs
@@ -19,6 +21,7 @@ from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_
 from docgen.criteria.ordered import lines
 from docgen.criteria.ruled_out import (
     TRAIN_INSTEAD,
+    Placed,
     kinds_lacking,
     not_ruled_out,
     nothing_recorded,
@@ -37,7 +40,7 @@ _OPERATED = {"stick_by_hand": "hand-operated", "stick_by_chin": "chin-operated"}
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
-    case, evidence = grounds.case, grounds.evidence
+    case = grounds.case
     if caregiver_drives(case):
         return does_not_apply(
             "A caregiver drives, and no control for the client is requested.", ("attendant", "drives")
@@ -54,6 +57,12 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         return nothing_recorded(f"a {operated} standard joystick", lacking[0])
     if open_ := not_ruled_out(devices):
         return open_
+    return _ruled_out(grounds, devices)
+
+
+def _ruled_out(grounds: Grounds, devices: Sequence[Placed]) -> Answer:
+    """What each of these devices did in its tries, and where no day was shared with the requested control."""
+    case, evidence = grounds.case, grounds.evidence
     trials = [(device, fact) for _, device in devices if (fact := evidence.of("success", device.method))]
     tried = listed(f"{with_verb(device.name, 'was')} tried, {k_of_n(fact)} done" for device, fact in trials)
     by_trial = {device.method for _, device in devices if device.ruled_out_by == "trial"}

@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from docgen.case.model import Case
+from docgen.case.stop import Stop
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
@@ -76,12 +77,7 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
     """Why the chair is not stopped from where they stand, as the end of a sentence; nothing where it is."""
     case = grounds.case
     stop = case.configuration.stop
-    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
-        yield "the switch named as the stop only puts the control in standby, and a command starts it again"
-    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
-        yield "the stop switch is recorded as one that the driver alone reaches"
-    if stop.power_off and stop.power_off_by == "driver":
-        yield "the power switch, to which the card sends a helper, is recorded as one that the driver alone reaches"
+    yield from _not_theirs(stop, place)
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
     if place.level in _ELSEWHERE and place.stands in _AT_THE_CHAIR:
@@ -91,6 +87,16 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
         yield "they stand behind the chair, and the switch is ahead of its back"
     if _walks_up(place) and place.reach_s is not None and (there := _gone_too_far(grounds, place)):
         yield f"before the stop is pressed the chair has used up the room ahead in the {there.space.name}"
+
+
+def _not_theirs(stop: Stop, place: Supervision) -> Iterator[str]:
+    """Why what they are sent to stops nothing for them."""
+    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
+        yield "the switch named as the stop only puts the control in standby, and a command starts it again"
+    if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
+        yield "the stop switch is recorded as one that the driver alone reaches"
+    if stop.power_off and stop.power_off_by == "driver":
+        yield "the power switch, to which the card sends a helper, is recorded as one that the driver alone reaches"
 
 
 def _walks_up(place: Supervision) -> bool:

@@ -11,12 +11,16 @@ Source: US national coverage determination 280.3, question 4 (safe operation, se
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from docgen.case.model import Case
+from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed
+from docgen.evidence.fact import Fact
 
 HEADING = "safety"
 CLAIM = "The client stops on command"
@@ -63,6 +67,11 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         )
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
+    return _with_misses(case, places, stops, seen, missed)
+
+
+def _with_misses(case: Case, places: Sequence[Supervision], stops: Fact, seen: str, missed: int) -> Answer:
+    """What missed stops mean: someone has to be near wherever the client drives."""
     alone = [place for place in places if place.drives_unwatched]
     if not case.supervision or alone:
         untold = bool(alone) and alone[0].chair_state is None

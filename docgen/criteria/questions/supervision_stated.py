@@ -10,6 +10,7 @@ Source: US national coverage determination 280.3, questions 3 and 4 (a caregiver
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import add_entry, fill_in
@@ -44,6 +45,12 @@ def answer(grounds: Grounds) -> Answer:
                 " in [[supervision]]",
             ),
         )
+    return _stated(case)
+
+
+def _stated(case: Case) -> Answer:
+    """For which places it is stated, and where being alone is not settled."""
+    places = case.supervision
     apart = [place.place for _, place in places_alone(case) if ruled_out_by(case, place)]
     if apart:
         settled = [place.place for place in places if place.place not in apart]
