@@ -95,8 +95,8 @@ def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
     named = {says for says, _ in _links(files["packet.pdf"]) if ": " in says}
     assert len(named) > 8
     for says, to in _links(files["packet.pdf"]):
-        place, page = re.fullmatch(r"(.*) \(page (\d+)\)", says).groups()
-        assert int(page) == to
+        place, page, last = re.fullmatch(r"(.*) \(page (\d+)(?:-(\d+))?\)", says).groups()
+        assert int(page) == to and (last is None or to < int(last) <= len(pages))
         title, _, section = place.partition(": ")
         if section:
             assert section.casefold() in made[titles[title]] and section in pages[to - 1]
