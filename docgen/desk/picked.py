@@ -54,12 +54,6 @@ def picks_at(path: KeyPath) -> Picks | None:
     return _PICKED.get(".".join(names[-2:])) or _PICKED.get(names[-1])
 
 
-def choices_at(case: Case, path: KeyPath) -> Choices:
-    """The same for one case; nothing for a key that names nothing."""
-    picks = picks_at(path)
-    return picks.choices(case, path) if picks else ()
-
-
 def name_of(entry: Any) -> str:
     """What an entry of a list is called on a screen."""
     for key in ("name", "says", "what", "part", "place", "kind", "role", "text", "of", "id"):

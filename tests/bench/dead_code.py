@@ -90,9 +90,12 @@ ALLOWED: dict[str, list[str]] = {
     ],
     "what a page of the desk shows": [
         "desk/behind.py href",
+        "desk/fields.py is_long",
+        "desk/fields.py ticked",
         "desk/fields.py unit_word",
         "desk/grid.py is_filled",
         "desk/grid.py from_totals",
+        "desk/renaming.py on_phone",
     ],
     "words of a page that are chosen by the tone of a call-out": [
         "rendering/labels.py important",

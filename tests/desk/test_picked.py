@@ -11,7 +11,7 @@ from support import DEMO_FOLDERS
 from docgen.case.keys import choices_in, keys_at
 from docgen.case.read import read_case
 from docgen.desk.fields import field_at
-from docgen.desk.picked import choices_at, picks_at
+from docgen.desk.picked import picks_at
 from docgen.desk.topics import topic_of
 
 
@@ -28,7 +28,7 @@ def test_whatever_a_demo_names_is_among_what_can_be_picked(folder, every_key):
         picks = picks_at(path)
         if picks and field.kind in ("choice", "choices") and not choices_in(keys_at(path[:-1])[path[-1]].annotation):
             n_picked += 1
-            known = {choice for choice, _ in choices_at(case, path)}
+            known = {choice for choice, _ in picks.choices(case, path)}
             assert set(filter(None, field.shown.split("\n"))) <= known or picks.is_open, path
             assert not any("_" in words for _, words in field.choices), path
     assert n_picked > 20
