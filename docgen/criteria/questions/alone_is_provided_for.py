@@ -99,6 +99,7 @@ def answer(grounds: Grounds) -> Answer:
 _OPEN = {
     "call_without_voice": "how help is called when the voice fails",
     "fire": "a fire",
+    "faint": "what is done in a faint",
     "reach_tilted": "whether the control is reached with the seat back",
     "not_settled": "what follows once nobody answers, or the client is stuck",
     "toilet_and_drink": "toilet, drink and medicine in these hours",

@@ -22,6 +22,7 @@ PROVIDED = {
 STUCK = {"chair_state": "seat_only", "if_stuck": "Calls by voice."}
 LEVER = ("configuration.stop.drive_off", "yellow key")
 REACHED = [(f"configuration.mounting.{at}.gap_moved", "as in the driving place") for at in range(3)]
+FAINTS = ("conditions.+", {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]})
 STAYS = {"for_now": "The aunt stays until it is signed."}
 
 
@@ -49,6 +50,7 @@ RECORDS = Records(
         ("it rests, and a signal wakes it", [alone(chair_state="rests", for_now="She must not.")]),
         ("the voice may fail", [alone(voice_fails=GONE)]),
         ("a call that is itself not settled", [alone(voice_fails="Not settled yet.")]),
+        ("faints, and no word of what is done in one", [alone(), FAINTS]),
         ("a fire that is not settled", [alone(fire_plan="A fire in that room: not settled yet.")]),
         ("a toilet that is not settled", [alone(toilet_and_drink="Who helps is not settled.")]),
         ("an unanswered call that is still open", [alone(no_answer="Still open.")]),
