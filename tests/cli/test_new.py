@@ -18,6 +18,7 @@ from docgen.case.base import part_of
 from docgen.case.by_name import form_of
 from docgen.case.carry_over import carried_over
 from docgen.case.model import Case
+from docgen.case.read import read_text
 from docgen.case.short_form import KIND_NAMES
 from docgen.case.starter import starter
 from docgen.criteria.payer import payers
@@ -140,11 +141,17 @@ def test_what_most_entries_have_is_laid_out_once():
     assert "quantity" not in entries(text, "configuration.items").get("NAME", [])
 
 
-def test_of_yes_and_no_neither_is_offered_and_no_screening_is_laid_out_as_one_that_found_nothing():
+def test_of_yes_and_no_neither_is_offered_and_no_screening_is_laid_out_as_one_that_found_nothing(tmp_path):
     text = starter("robin-example", asked_of_new(["medicaid_under_21"], "new_chair", "foot_site"))
     limits = text[text.index("\n[limits]\n") : text.index("\n[findings]\n")]
     assert "found = false" not in text and "# NAME = { found =, says =, answer = }" in limits
-    assert limits.count("true or false") == 1 and "in short" not in limits  # a text alone says nothing of found
+    assert limits.count("true or false") == 1
+    robin = tmp_path / "robin"
+    robin.mkdir()
+    (robin / "trial.csv").write_text("date,method,task,success\n")
+    (short,) = re.findall(r"#   in short: (.*)", limits)
+    (limit,) = read_text(f'format = "docgen case 2"\nid = "robin"\n[limits]\n{short}\n', robin).case.limits
+    assert limit.says and limit.found is None  # a text alone says nothing of found
     assert not re.search(r"form: (?:true|false)$", text, re.MULTILINE)
 
 

@@ -93,8 +93,8 @@ test_each_record_gets_its_answer = RECORDS.test()
         (0.4000000000000001, 0.43, "1 1/8 in (30 mm) to spare"),  # rounding takes no millimeter away
         (0.4, 0.4009, "nothing to spare"),
         (0.4, 0.4, "nothing to spare"),
-        (0.4001, 0.4, "3/8 in (10 mm) too little"),  # and no tenth of one is room
-        (0.4000000000000001, 0.39, "3/8 in (10 mm) too little"),
+        (0.4001, 0.4, "1/2 in (10 mm) too little"),  # and no tenth of one is room
+        (0.4000000000000001, 0.39, "1/2 in (10 mm) too little"),
         (0.15, 0.0, None),
         (0.77, 0.9, "5 1/8 in (130 mm) to spare"),  # of the distance, a sixth
     ],
