@@ -167,7 +167,9 @@ def test_taking_any_key_away_changes_the_digest_of_its_section_and_of_no_other(s
             continue  # a key its table cannot do without
         after = sections(case)
         differing = {name for name in {**before, **after} if before.get(name) != after.get(name)}
-        assert differing == ({path[0]} if case != whole else set()), path
+        # a person without an id is called by the role, also where what was recorded names its author
+        named = path[0] == "people" and path[-1] == "id" and "people" in differing
+        assert named or differing == ({path[0]} if case != whole else set()), path
         n_changed += bool(differing)
     assert n_changed > 100
 
