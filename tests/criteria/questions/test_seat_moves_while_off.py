@@ -47,7 +47,6 @@ RECORDS = Records(
         ("no finding", [("findings", []), NO_SHIFT]),
     ],
     does_not_apply=[("nothing hangs on the seat", [NO_SHIFT])],
-    only_recorded=True,
     rests_on=tuple(f"sitting.{key}" for key in KEYS),
 )
 
