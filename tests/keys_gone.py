@@ -179,7 +179,10 @@ DECIDES: set[object] = {
 RUN_IN = Counter(
     ["Limitations.", "No switch stops it", "power test, moving test", "", "Drive off, seat on", "A command as stop"]
     + ["power test, moving test; a seat command still moves the seat"]
-    + ["power test, moving test; a seat command and the seat switch move the seat, each stop pressed too"]
+    + [
+        "power test, moving test; a seat command and the seat switch move the seat; "
+        "with each stop pressed, and seconds to up: write down"
+    ]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
 )
