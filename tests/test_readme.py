@@ -66,7 +66,7 @@ def _case(request) -> str:
 
 def _check(request) -> str:
     lines = _output("check", "cases/anselm-kirawira-boone").splitlines()
-    start = next(i for i, line in enumerate(lines) if "Hand-operated standard joystick, midline" in line)
+    start = next(i for i, line in enumerate(lines) if line.startswith("1. "))
     end = next(i for i in range(start, len(lines)) if re.search(r"case\.toml:\d+$", lines[i]))
     block = [*lines[:2], "...", *lines[start : end + 1]]
     return "```\n$ docgen check cases/anselm-kirawira-boone\n" + "\n".join(block) + "\n```"
