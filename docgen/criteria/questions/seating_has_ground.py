@@ -65,7 +65,8 @@ def _founded(case: Case, asked: Sequence[tuple[int, Item]], reasons: Mapping[int
         *places(asked, "because"),
         *places(asked, "why"),
         *(("findings", i, "measure") for i, finding in enumerate(case.findings) if finding.measure in seen),
-        bare=f"{named(asked)}: {measured}.{left}" if seen else "",  # the name of a risk can be that of a condition
+        # the name of a risk can be that of a condition, and a measure tells of the body
+        bare=f"{named(asked)}: findings of the evaluation call for it.",
         limit="in_part" if open_ else "",
     )
 
