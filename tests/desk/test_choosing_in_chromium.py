@@ -3,30 +3,18 @@ held to WCAG 2.2 AA by axe-core."""
 
 from __future__ import annotations
 
-import asyncio
-import queue
 import shutil
-import threading
 
 import pytest
-from axe_playwright_python.async_playwright import Axe
-from chromium import CHROMIUM, NARROW_PX
-from playwright.async_api import Page, async_playwright
+from chromium import CHROMIUM
+from opened import accessible, look_through
+from playwright.async_api import BrowserContext, Page
 from support import DEMO_FOLDERS, NOT_REVIEWED
 
 from docgen.case.read import read_case
 from docgen.desk import history
-from docgen.desk.serve import serve
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
-
-_OPTIONS = {"rules": {"target-size": {"enabled": True}}}
-
-
-async def _accessible(page: Page) -> None:
-    report = (await Axe().run(page, options=_OPTIONS)).response
-    assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == []
-    assert await page.evaluate("document.documentElement.scrollWidth") <= NARROW_PX
 
 
 async def _a_feature(page: Page, case) -> None:
@@ -42,7 +30,7 @@ async def _a_feature(page: Page, case) -> None:
     await others.get_by_label("Find a choice by any word").fill("latched")
     assert 0 < await others.locator(".tick:visible").count() < 8
     assert "fit" in await others.locator("[role=status]").inner_text()
-    await _accessible(page)
+    await accessible(page)
     assert history.count(case) == 0
     await others.get_by_role("checkbox").locator("visible=true").first.check()
     await page.locator("#state", has_text="Saved.").wait_for()
@@ -60,27 +48,20 @@ async def _one_of_many(page: Page) -> None:
     await select.select_option("hand_weak")
     await form.get_by_label("Find a choice by any word").fill("no such word")
     assert await select.input_value() == "hand_weak"
-    await _accessible(page)
+    await accessible(page)
 
 
 def test_a_choice_is_found_by_any_word(tmp_path):
     case = tmp_path / DEMO_FOLDERS[0].name
     shutil.copytree(DEMO_FOLDERS[0], case, ignore=NOT_REVIEWED)
-    links: queue.Queue[str] = queue.Queue()
-    threading.Thread(target=serve, args=(tmp_path, 0, links.put), daemon=True).start()
 
-    async def look() -> None:
-        async with async_playwright() as driver:
-            browser = await driver.chromium.launch(executable_path=CHROMIUM)
-            # axe-core is put into the page, which the page's own policy forbids to anybody
-            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
-            page = await context.new_page()
-            await page.goto(links.get(timeout=10))
-            at = page.url.rstrip("/") + (await page.get_attribute(f"text={case.name}", "href") or "")
-            await page.goto(f"{at}/trial")
-            await _a_feature(page, case)
-            await page.goto(f"{at}/body")
-            await _one_of_many(page)
-            await browser.close()
+    async def look(context: BrowserContext, link: str) -> None:
+        page = await context.new_page()
+        await page.goto(link)
+        at = page.url.rstrip("/") + (await page.get_attribute(f"text={case.name}", "href") or "")
+        await page.goto(f"{at}/trial")
+        await _a_feature(page, case)
+        await page.goto(f"{at}/body")
+        await _one_of_many(page)
 
-    asyncio.run(look())
+    look_through(tmp_path, look)

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import asyncio
-import queue
-import re
 import shutil
-import threading
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.async_playwright import Axe
-from chromium import CHROMIUM, NARROW_PX
-from playwright.async_api import BrowserContext, Page, async_playwright
+from chromium import CHROMIUM
+from opened import OPTIONS, look_through
+from playwright.async_api import BrowserContext, Page
 from support import DEMO_FOLDERS, NOT_REVIEWED
 
 from docgen.case.read import read_case
-from docgen.desk.serve import serve
 from docgen.desk.topics import topics
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
 _DEMO = DEMO_FOLDERS[0]
-_OPTIONS = {"rules": {"target-size": {"enabled": True}}, "resultTypes": ["violations"]}
 
 
 @pytest.fixture
@@ -32,7 +27,7 @@ def case(tmp_path):
 
 
 async def _accessible(page: Page) -> None:
-    report = (await Axe().run(page, options=_OPTIONS)).response
+    report = (await Axe().run(page, options=OPTIONS)).response
     assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == []
     assert await page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
 
@@ -131,21 +126,12 @@ async def _asked_from_elsewhere(context: BrowserContext, desk: str) -> None:
 
 
 def test_a_case_is_answered_by_the_keyboard_in_two_tabs_and_the_desk_is_closed(case):
-    links: queue.Queue[str] = queue.Queue()
-    desk = threading.Thread(target=serve, args=(case.parent, 0, links.put), daemon=True)
-    desk.start()
-
-    async def look() -> None:
-        async with async_playwright() as driver:
-            rebound = "--host-resolver-rules=MAP rebound.example 127.0.0.1"
-            browser = await driver.chromium.launch(executable_path=CHROMIUM, args=[rebound])
-            # axe-core is put into the page, which the page's own policy forbids to anybody
-            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
-            # test_reading_in_chromium.py has the page beside each screen
-            await context.route(re.compile("/page/"), lambda route: route.abort())
-            await _through(context, links.get(timeout=10), case)
-            await browser.close()
-
-    asyncio.run(look())
+    # test_reading_in_chromium.py has the page beside each screen
+    desk = look_through(
+        case.parent,
+        lambda context, link: _through(context, link, case),
+        args=("--host-resolver-rules=MAP rebound.example 127.0.0.1",),
+        without="/page/",
+    )
     desk.join(timeout=10)
     assert not desk.is_alive()

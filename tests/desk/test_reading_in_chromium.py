@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import asyncio
-import queue
 import re
 import shutil
-import threading
 
 import pytest
 from axe_playwright_python.async_playwright import Axe
-from chromium import CHROMIUM, NARROW_PX
-from playwright.async_api import BrowserContext, Page, async_playwright
+from chromium import CHROMIUM
+from opened import look_through
+from playwright.async_api import BrowserContext, Page
 from support import DEMO_FOLDERS, NOT_REVIEWED
-
-from docgen.desk.serve import serve
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
@@ -119,18 +115,6 @@ async def _through(context: BrowserContext, link: str) -> None:
 
 
 def test_a_sentence_is_led_back_by_the_keyboard_and_a_page_is_laid_out_anew_while_one_types(folder):
-    links: queue.Queue[str] = queue.Queue()
-    desk = threading.Thread(target=serve, args=(folder, 0, links.put), daemon=True)
-    desk.start()
-
-    async def look() -> None:
-        async with async_playwright() as driver:
-            browser = await driver.chromium.launch(executable_path=CHROMIUM)
-            # axe-core is put into the page, which the page's own policy forbids to anybody
-            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
-            await _through(context, links.get(timeout=10))
-            await browser.close()
-
-    asyncio.run(look())
+    desk = look_through(folder, _through)
     desk.join(timeout=10)
     assert not desk.is_alive()

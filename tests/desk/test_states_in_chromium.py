@@ -3,31 +3,17 @@ each task counted; what a screen reader is told; forced colors."""
 
 from __future__ import annotations
 
-import asyncio
-import queue
-import re
-import threading
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.async_playwright import Axe
 from by_hand import ID, write_by_hand
-from chromium import CHROMIUM, NARROW_PX
-from playwright.async_api import BrowserContext, Page, async_playwright
-
-from docgen.desk.serve import serve
+from chromium import CHROMIUM
+from opened import accessible, look_through
+from playwright.async_api import BrowserContext, Page
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
 
-# the size of a target is the rule of WCAG 2.2 AA that axe-core asks only where it is told to
-_OPTIONS = {"rules": {"target-size": {"enabled": True}}, "resultTypes": ["violations"]}
 _REVIEWER = "Ephraim Example, OT"
-
-
-async def _accessible(page: Page) -> None:
-    report = (await Axe().run(page, options=_OPTIONS)).response
-    assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == [], page.url
-    assert await page.evaluate("document.documentElement.scrollWidth") <= NARROW_PX, page.url
 
 
 async def _sent(page: Page, form: str) -> None:
@@ -66,13 +52,13 @@ async def _of_the_caseload(page: Page, home: str) -> None:
     await page.locator("li", has_text="Due:").wait_for()
     await page.fill("#search", "stroud")
     await _tells(page, "main:", "status: 1 shown", "searchbox", f'heading "{ID}" [level=2]', 'button "Close the desk"')
-    await _accessible(page)
+    await accessible(page)
     assert await _stops(page, ID) <= 3
     await page.goto(f"{home}new")
     await page.fill("#id", "A B")
     await _sent(page, "form[action='/new']")
     await _tells(page, "alert: A B is not an id.", 'combobox "Who is to pay?"', 'textbox "Name of its folder"')
-    await _accessible(page)
+    await accessible(page)
 
 
 async def _of_a_topic(page: Page, at: str, case: Path) -> None:
@@ -87,14 +73,14 @@ async def _of_a_topic(page: Page, at: str, case: Path) -> None:
     await _tells(
         page, 'status: "Not saved: see the question."', "alert: \"'heavy' is not a number of lb", "complementary"
     )
-    await _accessible(page)
+    await accessible(page)
     await _sent(page, "form:has(#client-weight_kg)")
-    await _accessible(page)
+    await accessible(page)
     whole = (case / "case.toml").read_text(encoding="utf-8")
     (case / "case.toml").write_text("id = ", encoding="utf-8")
     await page.goto(at)
     await _tells(page, f'heading "{ID} cannot be read as it stands" [level=1]', "listitem")
-    await _accessible(page)
+    await accessible(page)
     (case / "case.toml").write_text(whole, encoding="utf-8")
 
 
@@ -104,7 +90,7 @@ async def _of_rows(page: Page, at: str) -> None:
     await page.fill("#text", "date,control,task,done\n2026-10-12,mini joystick,the blue cone,yes")
     await page.click("text=Look at them")
     await page.locator("h2", has_text="What was made of them").wait_for()
-    await _accessible(page)
+    await accessible(page)
 
 
 async def _of_the_end(page: Page, at: str) -> None:
@@ -115,7 +101,7 @@ async def _of_the_end(page: Page, at: str) -> None:
     await page.fill("#by", _REVIEWER)
     await _sent(page, "form[action$='/approve']")
     await _tells(page, "alert:", 'combobox "Your name and credential"', 'heading "2. Approve" [level=2]')
-    await _accessible(page)
+    await accessible(page)
     for paper in await page.eval_on_selector_all("#read .papers a", "links => links.map(link => link.href)"):
         await page.context.request.get(paper)
     await page.fill("#by", _REVIEWER)
@@ -129,13 +115,13 @@ async def _of_the_end(page: Page, at: str) -> None:
     await page.evaluate("document.querySelectorAll('main details').forEach(part => { part.open = true; })")
     await page.check("text=Spanish")
     await _tells(page, 'checkbox "HTML" [checked]', "deletion: Calla", "insertion: Cal", 'group "Formats"')
-    await _accessible(page)
+    await accessible(page)
     for name in ("docx", "pdf"):
         await page.uncheck(f"[name=formats][value={name}]")
     await page.click("button >> text=Build the packet")
     await page.locator("#state", has_text="The packet is built.").wait_for(timeout=60_000)
     await page.locator("#send").wait_for()
-    await _accessible(page)
+    await accessible(page)
 
 
 async def _in_forced_colors(page: Page, at: str) -> None:
@@ -153,7 +139,7 @@ async def _in_forced_colors(page: Page, at: str) -> None:
     assert [await page.evaluate(drawn, tag) for tag in ("ins", "del")] == ["underline", "line-through"]
     here = "getComputedStyle(document.querySelector('nav [aria-current]')).borderBottomStyle"
     assert await page.evaluate(here) == "solid"
-    await _accessible(page)
+    await accessible(page)
     await page.emulate_media(forced_colors="none")
 
 
@@ -170,22 +156,10 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     await _in_forced_colors(page, at)
     await page.click("text=Close the desk")
     await page.locator("h1", has_text="The desk is closed").wait_for()
-    await _accessible(page)
+    await accessible(page)
 
 
 def test_each_state_of_the_desk_is_open_to_whoever_uses_it(tmp_path):
     case = write_by_hand(tmp_path)
-    links: queue.Queue[str] = queue.Queue()
-    threading.Thread(target=serve, args=(tmp_path, 0, links.put), daemon=True).start()
-
-    async def look() -> None:
-        async with async_playwright() as driver:
-            browser = await driver.chromium.launch(executable_path=CHROMIUM)
-            # axe-core is put into the page, which the page's own policy forbids to anybody
-            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
-            # the page beside each screen has tests of its own
-            await context.route(re.compile("/(page|chart)/"), lambda route: route.abort())
-            await _through(context, links.get(timeout=10), case)
-            await browser.close()
-
-    asyncio.run(look())
+    # the page beside each screen has tests of its own
+    look_through(tmp_path, lambda context, link: _through(context, link, case), without="/(page|chart)/")

@@ -1,0 +1,55 @@
+"""The desk opened in Chromium at the width of a phone, and what each page of it is held to there."""
+
+from __future__ import annotations
+
+import asyncio
+import queue
+import re
+import threading
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+
+from axe_playwright_python.async_playwright import Axe
+from chromium import CHROMIUM, NARROW_PX
+from playwright.async_api import BrowserContext, Page, async_playwright
+
+from docgen.desk.serve import serve
+
+# the size of a target is the rule of WCAG 2.2 AA that axe-core asks only where it is told to
+OPTIONS = {"rules": {"target-size": {"enabled": True}}, "resultTypes": ["violations"]}
+
+
+def look_through(
+    folder: Path,
+    look: Callable[[BrowserContext, str], Awaitable[None]],
+    args: tuple[str, ...] = (),
+    without: str | None = None,
+) -> threading.Thread:
+    """Open the desk over a folder and look through it; the thread in which it runs.
+
+    look     what is done there, with the browser and the link that the desk gives out
+    args     of the browser
+    without  what stands in the addresses that are not loaded, as they have tests of their own
+    """
+    links: queue.Queue[str] = queue.Queue()
+    desk = threading.Thread(target=serve, args=(folder, 0, links.put), daemon=True)
+    desk.start()
+
+    async def through() -> None:
+        async with async_playwright() as driver:
+            browser = await driver.chromium.launch(executable_path=CHROMIUM, args=[*args])
+            # axe-core is put into the page, which the page's own policy forbids to anybody
+            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
+            if without:
+                await context.route(re.compile(without), lambda route: route.abort())
+            await look(context, links.get(timeout=10))
+            await browser.close()
+
+    asyncio.run(through())
+    return desk
+
+
+async def accessible(page: Page) -> None:
+    report = (await Axe().run(page, options=OPTIONS)).response
+    assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == [], page.url
+    assert await page.evaluate("document.documentElement.scrollWidth") <= NARROW_PX, page.url
