@@ -28,6 +28,7 @@ from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.names_that_say import said_by_name
 from docgen.case.read import CaseFile, read_text
+from docgen.case.rows import delimiter_of
 from docgen.case.written import form_at
 from docgen.errors import Problem, UserError
 from docgen.private import write_private
@@ -220,7 +221,7 @@ def _rows_with_name(
         if not path.is_file() or path.is_symlink():
             continue
         text = path.read_text(encoding="utf-8-sig")
-        delimiter = max(",;\t", key=text.partition("\n")[0].count)
+        delimiter = delimiter_of(text.partition("\n")[0])
         heads, *rows = [*csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)] or [[]]
         at = [place for place, head in enumerate(heads) if head.strip().lower() in named]
         naming = [row for row in rows if any(place < len(row) and row[place].strip() == old for place in at)]

@@ -65,7 +65,7 @@ def read_sheet(
         return (), [
             Problem(f"{shown}:1", "is empty", f"Its first line must name the columns: {', '.join(sheet.required)}, ...")
         ]
-    delimiter = max(",;\t", key=header_line.count)
+    delimiter = delimiter_of(header_line)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     problems: list[Problem] = []
     unnamed: dict[str, dict[str, str]] = {}  # column -> id of which the case has no entry at all -> where it stands
@@ -108,6 +108,11 @@ def read_sheet(
             )
         )
     return tuple(rows), [*problems, *(_none_yet(column, ids) for column, ids in unnamed.items())]
+
+
+def delimiter_of(first_line: str) -> str:
+    """What parts the cells of a file of rows: a comma, a semicolon or a tab, whichever its first line has most of."""
+    return max(",;\t", key=first_line.count)
 
 
 def _none_yet(column: str, ids: Mapping[str, str]) -> Problem:

@@ -20,7 +20,7 @@ from docgen.case.consistency_of_rows import of_sheet
 from docgen.case.files import bytes_of, decoded, leads_out
 from docgen.case.read import MAX_CSV_BYTES, SESSIONS_FILE
 from docgen.case.record import Sheet
-from docgen.case.rows import read_sheet
+from docgen.case.rows import delimiter_of, read_sheet
 from docgen.case.session import SESSIONS
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
@@ -73,7 +73,7 @@ def there_already(path: Path, sheet: Sheet) -> list[dict[str, str]]:
         )
     text = decoded(bytes_of(path, str(path), MAX_CSV_BYTES), str(path))
     first = next((line for line in text.split("\n") if line.strip(" ,;\t")), "")
-    delimiter = max(",;\t", key=first.count)
+    delimiter = delimiter_of(first)
     if delimiter != ",":
         _, problems = read_sheet(text, str(path), sheet, {})
         if problems or "," in text:
