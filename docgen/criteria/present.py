@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from datetime import time
 from itertools import combinations
 
 from docgen.case.who import Person
@@ -26,6 +27,10 @@ def present(person: Person | None) -> Mapping[str, Spans] | None:
         return dict.fromkeys(DAYS, spans)
     named = [day for day in DAYS if re.search(rf"\b{day}s?\b", text, re.IGNORECASE)]
     return dict.fromkeys(named, spans) if named else None
+
+
+def minute_of_day(at: time) -> int:
+    return at.hour * 60 + at.minute
 
 
 def covers(there: Mapping[str, Spans], day: str, start: int, end: int) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
@@ -20,7 +19,7 @@ MADE_FROM = {
         "configuration.choose_by",
         "configuration.seat_deg",
     ),
-    "after_order": made_from("authorization.decision", "authorization.decided_on", "dates.delivered_on"),
+    "after_order": made_from("authorization.decision", "dates.delivered_on"),
 }
 
 _MEANS = ("helper_stop", "drive_lock", "seat_switch", "attendant_control", "display")
@@ -35,16 +34,12 @@ class BaseAsked(TypedDict):
 class AfterOrder(TypedDict):
     """What the record holds by now, whatever day the order itself tells.
 
-    decided       the payer has decided on prior authorization
-    decided_on    the day of it, None where none is recorded
-    delivered     the chair has been handed over
-    delivered_on  the day of it
+    decided    the payer has decided on prior authorization
+    delivered  the chair has been handed over
     """
 
     decided: bool
-    decided_on: date | None
     delivered: bool
-    delivered_on: date | None
 
 
 def base_asked(case: Case, words: Words) -> BaseAsked:
@@ -70,12 +65,9 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
 
 
 def after_order(case: Case) -> AfterOrder:
-    """As the whole record has it: a paper of an earlier day says that it is a later copy, and of which days it does not
-    tell, so that no reader takes the delivery for one before the decision."""
-    decided = case.authorization.decision is not None
+    """As the whole record has it: a paper of an earlier day says that it is a later copy, so that no
+    reader takes the delivery for one before the decision."""
     return {
-        "decided": decided,
-        "decided_on": case.authorization.decided_on if decided else None,
+        "decided": case.authorization.decision is not None,
         "delivered": case.dates.delivered_on is not None,
-        "delivered_on": case.dates.delivered_on,
     }

@@ -12,14 +12,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from datetime import time
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import none_alone, places_alone
 from docgen.criteria.criterion import Answer, Grounds, met, not_met
-from docgen.criteria.present import DAYS, Spans, present
+from docgen.criteria.present import DAYS, Spans, minute_of_day, present
 from docgen.criteria.sentences import capital, counted
 
 HEADING = "record"
@@ -28,6 +27,7 @@ SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 _NUMBERS = "one two three four five six seven eight nine ten eleven twelve".split()
 _TOLD = re.compile(rf"\b(\d{{1,2}}|{'|'.join(_NUMBERS)}) hours?\b", re.IGNORECASE)
+_DAY = 24 * 60  # minutes
 Wrong = tuple[str, tuple[KeyPath, ...]]
 
 
@@ -62,7 +62,7 @@ def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] |
     """Each contradiction of a place alone: of its name and its hours, of its hours and those of who helps."""
     in_name, place_at, people = _told_minutes(place), ("supervision", at), _where(case)
     for hours in place.hours:
-        start, end = _minute(hours.starts_at), _minute(hours.ends_at)
+        start, end = minute_of_day(hours.starts_at), minute_of_day(hours.ends_at)
         length = (end - start) % _DAY
         if in_name and in_name != length:
             yield (
@@ -81,9 +81,6 @@ def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] |
                 f"{_clock(since)} to {_clock(to)}, which are {_hours(to - since)}",
                 ((*place_at, "place"), *people),
             )
-
-
-_DAY = 24 * 60
 
 
 def _helpers(case: Case) -> Mapping[str, Spans] | None:
@@ -120,10 +117,6 @@ def _told_minutes(place: Supervision) -> int | None:
 
 def _where(case: Case) -> tuple[KeyPath, ...]:
     return tuple(("people", i, "available") for i, person in enumerate(case.people) if person.role == "caregiver")
-
-
-def _minute(at: time) -> int:
-    return at.hour * 60 + at.minute
 
 
 def _clock(minute: int) -> str:

@@ -31,6 +31,15 @@ HEADING = "safety"
 CLAIM = "Hours alone are provided for"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
+_OPEN = {
+    "call_without_voice": "how help is called when the voice fails",
+    "fire": "a fire",
+    "faint": "what is done in a faint",
+    "reach_tilted": "whether the control is reached with the seat back",
+    "not_settled": "what follows once nobody answers, or the client is stuck",
+    "toilet_and_drink": "toilet, drink and medicine in these hours",
+    "night": "the night in bed",
+}
 _WORDS = {
     "chair_state": "whether the client is in the chair then, and what state it is in",
     "calls_by": "how help is called",
@@ -94,17 +103,6 @@ def answer(grounds: Grounds) -> Answer:
         f"Chair, call, help and fire are provided for in {counted(len(alone), 'place', 'places')} alone.",
         *(("supervision", at) for at, _ in alone),
     )
-
-
-_OPEN = {
-    "call_without_voice": "how help is called when the voice fails",
-    "fire": "a fire",
-    "faint": "what is done in a faint",
-    "reach_tilted": "whether the control is reached with the seat back",
-    "not_settled": "what follows once nobody answers, or the client is stuck",
-    "toilet_and_drink": "toilet, drink and medicine in these hours",
-    "night": "the night in bed",
-}
 
 
 def _of_the_place(missing: Sequence[tuple[str, str]]) -> str:

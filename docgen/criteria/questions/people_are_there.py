@@ -12,14 +12,13 @@ Source: US national coverage determination 280.3, question 3 (a caregiver counts
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import time
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.present import covers, present, together
+from docgen.criteria.present import covers, minute_of_day, present, together
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -63,7 +62,7 @@ def _lessons(case: Case) -> Iterator[Wrong]:
         there = present(case.person(who))
         if not hours.free or there is None or hours.starts_at is None or hours.ends_at is None:
             continue
-        if not covers(there, hours.day, _minutes(hours.starts_at), _minutes(hours.ends_at)):
+        if not covers(there, hours.day, minute_of_day(hours.starts_at), minute_of_day(hours.ends_at)):
             yield (
                 f"A session is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
                 f"and its trainer is there: {(person.available if (person := case.person(who)) else None) or ''}.",
@@ -109,7 +108,3 @@ def _n_needed(place: Supervision) -> int:
 def _of_person(case: Case, person_id: str | None) -> KeyPath:
     at = next((i for i, person in enumerate(case.people) if person.id == person_id), None)
     return ("people",) if at is None else ("people", at, "available")
-
-
-def _minutes(at: time) -> int:
-    return at.hour * 60 + at.minute
