@@ -47,6 +47,7 @@ def without_kind(node: Node, kind: str, instead: str) -> str:
 
 BAD = re.compile(
     r"\bNone\b(?! of )|\bnan\b|  |,\.|\.\.|\( ?\)| ,|Gap\(|, and\b,|:\.| \.(?!\d)|;\.|; ?;|, ?,|\(;|;\)|\. \)"
+    r"|[a-z]{2}[.;][A-Z][a-z]"  # a sentence that stands against the one before it
 )
 TOLD = ("letter", "order")  # whose every sentence is looked at
 KeyPath = tuple[str | int, ...]
