@@ -49,6 +49,8 @@ class Style(Struct, frozen=True):
     contact: TextStyle = TextStyle(9.2, 11.6, keep=True)
     indent: float = 16.0
     cell_padding: float = 2.4
+    # whether the lines of tables and lists stand in Word as close as here, though its font would open them up
+    exact: bool = False
     # height in points of a row of a table on a printed page, where it is written in by hand
     least_row: float = 0.0
     # from the upper edge of the sheet to the head, from the lower to the line of the foot
@@ -114,6 +116,7 @@ RECORD = replace(
     ),
     item=TextStyle(9.3, 9.9, after=0.2),
     cell=TextStyle(8.3, 8.7),
+    exact=True,
     cell_padding=0.6,
     margin_side=30.0,
     margin_top=31.0,

@@ -18,10 +18,11 @@ from msgspec.structs import replace
 from texts import HOSTILE, any_text
 from trees import BLOCKS
 
+from docgen.rendering.docx.styles import styles_xml
 from docgen.rendering.docx.xml import NAMESPACES
 from docgen.rendering.formats import to_docx
 from docgen.rendering.labels import Labels
-from docgen.rendering.style import REGULAR
+from docgen.rendering.style import COMPACT, RECORD, REGULAR
 from docgen.rendering.tree import DialectError, Node, parse
 
 _NS = dict(re.findall(r'xmlns:(\w+)="([^"]+)"', NAMESPACES))
@@ -499,3 +500,22 @@ def test_an_unknown_kind_in_a_line_is_refused(page):
 def test_a_missing_drawing_is_named(page, scenes):
     with pytest.raises(ValueError, match="'elsewhere'.*pads"):
         to_docx.render(parse("![a](fig:elsewhere)"), page, scenes)
+
+
+RULE = r'w:styleId="(\w+)">(?:(?!</w:style>).)*?w:lineRule="(\w+)"'
+
+
+def test_lines_of_a_close_record_stand_exactly_so_and_a_paragraph_that_may_hold_a_drawing_does_not():
+    """An exact height would cut a drawing off; a drawing stands in a paragraph of the style Normal."""
+    styles = styles_xml(RECORD, "en-US", 500.0)
+    rules = dict(re.findall(RULE, styles))
+    assert {name for name, rule in rules.items() if rule == "exact"} == {
+        "ListBullet",
+        "ListNumber",
+        "TableText",
+        "TableHeading",
+        "Spacer",
+    }
+    assert rules["Normal"] == "atLeast"
+    loose = dict(re.findall(RULE, styles_xml(COMPACT, "en-US", 500.0)))
+    assert {name for name, rule in loose.items() if rule == "exact"} == {"Spacer"}

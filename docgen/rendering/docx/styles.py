@@ -66,13 +66,13 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK, to_
             words(f"Heading{level}", f"heading {level}", _heading(style, level), "Normal", level=level)
             for level in range(1, 7)
         ),
-        words("ListBullet", "List Bullet", style.item, number=_number(BULLETS), indent=hanging),
-        words("ListNumber", "List Number", style.item, indent=hanging),
+        words("ListBullet", "List Bullet", style.item, number=_number(BULLETS), indent=hanging, exact=style.exact),
+        words("ListNumber", "List Number", style.item, indent=hanging, exact=style.exact),
         words("ListTick", "List Tick", style.item, indent=tick),
         words("ListContinue", "List Continue", style.item),
         words("Caption", "caption", style.caption, "Normal"),
-        words("TableText", "Table Text", cell),
-        words("TableHeading", "Table Heading", head, "TableText"),
+        words("TableText", "Table Text", cell, exact=style.exact),
+        words("TableHeading", "Table Heading", head, "TableText", exact=style.exact),
         words("Callout", "Callout", TextStyle(body.size, body.leading, before=2, after=2)),
         words("Signature", "Signature", cell),
         words("Spacer", "Spacer", TextStyle(2, 6), exact=True),
