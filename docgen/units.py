@@ -62,19 +62,13 @@ def inches(mm: float, side: Side = "near") -> str:
     return _fraction(mm, side, next(parts for below, parts in _PARTS if size < below), leeway)
 
 
-def spare_inches(have_mm: float, need_mm: float, shared_by: int = 1) -> str:
-    """What is left of a length once another is taken off, from the inches of both as they are printed, so that a reader
-    who takes them off finds the same; down to the next part of 8, and never below none.
+def spare_inches(mm: float) -> str:
+    """What is left of a length once another is taken off, down to the next 8th of an inch; less than none is what is
+    missing, and goes up alike. It has no leeway, and the same mm are the same inches wherever they stand.
 
-    shared_by  2 for what is left on each side
-    Check: 895 less 774 -> 35 down is 35, 30 1/2 up, 4 1/2; of 850 less 650 on each side, 33 1/4 and 25 3/4 -> 3 3/4.
+    Check: 130 -> 5; 97.5 -> 3 3/4; 140 -> 5 1/2; 12 -> 3/8; -130 -> -5 1/8.
     """
-    left = (_printed(have_mm, "down") - _printed(need_mm, "up")) / shared_by
-    return _words(max(Fraction(math.floor(left * 8), 8), Fraction(0)))
-
-
-def _printed(mm: float, side: Side) -> Fraction:
-    return sum((Fraction(part) for part in inches(mm, side).split()), Fraction(0))
+    return _fraction(mm, "down", 8, leeway=0.0)
 
 
 def fine_inches(mm: float, side: Side = "near") -> str:
@@ -139,11 +133,14 @@ def pounds(kg: float, side: Side = "near") -> int:
 
 
 def miles_an_hour(m_s: float, side: Side = "down") -> str:
-    """A speed in mph with two digits that count. A speed that is set or allowed is a limit, and goes down.
+    """A speed in mph with two digits that count. A speed that is set or allowed is a limit, and goes down, never above
+    its m/s; one that was driven was measured, and goes to the nearest.
 
-    Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1; 0.536, recorded of 1.2 mph -> 1.2.
+    Check: 0.9 -> 2.0; 0.4 -> 0.89; 0.5 -> 1.1; 0.25 -> 0.55, near 0.56; 0.7 -> 1.5, near 1.6; 0.536, recorded of 1.2
+    mph -> 1.2.
     """
-    leeway = _AS_RECORDED_M_S if m_s > _AS_RECORDED_M_S else 0.0  # what does not move has none
+    written_in_mph = math.isclose(m_s, round(round(m_s / M_S_PER_MPH, 1) * M_S_PER_MPH, 3), abs_tol=_EXACT)
+    leeway = _AS_RECORDED_M_S if written_in_mph and m_s > 0 else 0.0  # a whole tenth of a mph, to the mm/s
     return two_digits(_with_leeway(m_s, side, leeway) / M_S_PER_MPH, side, zeros=True)
 
 
@@ -179,9 +176,14 @@ def length(mm: float, side: Side = "near") -> str:
     return f"{inches(mm, side)} in ({mm:g} mm)"
 
 
-def spare(have_mm: float, need_mm: float, shared_by: int = 1) -> str:
+def spare(mm: float) -> str:
     """What is left of a length: 3 3/4 in (100 mm)."""
-    return f"{spare_inches(have_mm, need_mm, shared_by)} in ({(have_mm - need_mm) / shared_by:g} mm)"
+    return f"{spare_inches(mm)} in ({mm:g} mm)"
+
+
+def too_little(mm: float) -> str:
+    """What is missing of a length: 5 1/8 in (130 mm) too little."""
+    return f"{spare_inches(-mm).removeprefix('-')} in ({mm:g} mm) too little"
 
 
 def built(mm: float, side: Side = "near") -> str:
@@ -209,6 +211,6 @@ def weight(kg: float, side: Side = "near") -> str:
     return f"{pounds(kg, side)} lb ({kg:g} kg)"
 
 
-def speed(m_s: float) -> str:
-    """0.89 mph (0.4 m/s)."""
-    return f"{miles_an_hour(m_s)} mph ({float(decimals(m_s, 2, 'down')):g} m/s)"
+def speed(m_s: float, side: Side = "down") -> str:
+    """0.89 mph (0.4 m/s); one that was driven goes to the nearest."""
+    return f"{miles_an_hour(m_s, side)} mph ({float(decimals(m_s, 2, side)):g} m/s)"

@@ -23,9 +23,9 @@ READY = [ILMARI, MARISOL, SAOIRSE]
 
 # k of n for each control, as totalled on the trial sheets of the invented clients
 TOTALS = {
-    (ILMARI, "hand_stick"): (4, 16),
-    (ILMARI, "head_pads"): (32, 38),
-    (ILMARI, "force_headrest"): (2, 6),
+    (ILMARI, "hand_stick"): (2, 16),
+    (ILMARI, "head_pads"): (31, 38),
+    (ILMARI, "force_headrest"): (1, 6),
     (MARISOL, "chin_stick"): (6, 16),
     (MARISOL, "head_pads"): (8, 16),
     (MARISOL, "sip_puff"): (25, 28),
@@ -35,45 +35,45 @@ TOTALS = {
     (ANSELM, "head_pads"): (16, 20),
     (BOHDAN, "finger_beams"): (5, 6),
     (PILAR, "head_pads"): (18, 20),
-    (PILAR, "force_headrest"): (14, 20),
+    (PILAR, "force_headrest"): (13, 20),
     (SAOIRSE, "hand_stick"): (2, 8),
     (SAOIRSE, "head_pads"): (7, 16),
     (SAOIRSE, "foot_stick"): (29, 32),
 }
 
-# each block of the trial sheets: done, attempts, missed, unintended, contacts, m, min, spoken and hands-on
+# each block of the trial sheets: done, attempts, missed stops, unintended, contacts, m, min, spoken and hands-on
 # prompts, slowest release in s
 BLOCKS = [
-    (ILMARI, "2026-03-03", "hand_stick", 2, 8, 6, 16, 8, 46, 18, 9, 6, 2.8),
-    (ILMARI, "2026-03-10", "hand_stick", 2, 8, 5, 16, 8, 44, 17, 8, 5, 2.7),
-    (ILMARI, "2026-03-03", "head_pads", 5, 8, 2, 4, 2, 62, 17, 5, 1, 2.2),
-    (ILMARI, "2026-03-10", "head_pads", 8, 10, 2, 3, 2, 88, 20, 4, 0, 0.8),
-    (ILMARI, "2026-03-17", "head_pads", 9, 10, 1, 2, 1, 95, 21, 2, 0, 0.7),
-    (ILMARI, "2026-03-24", "head_pads", 10, 10, 1, 1, 0, 104, 22, 1, 0, 0.6),
-    (ILMARI, "2026-03-17", "force_headrest", 2, 6, 3, 10, 6, 28, 10, 5, 2, 3.1),
-    (MARISOL, "2026-02-05", "chin_stick", 3, 8, 3, 9, 4, 58, 16, 3, 0, 1.4),
-    (MARISOL, "2026-02-12", "chin_stick", 3, 8, 4, 8, 5, 55, 16, 3, 0, 1.3),
-    (MARISOL, "2026-02-05", "head_pads", 4, 8, 4, 4, 3, 60, 17, 4, 0, 0.8),
-    (MARISOL, "2026-02-19", "head_pads", 4, 8, 4, 4, 3, 61, 18, 3, 0, 0.8),
-    (MARISOL, "2026-02-12", "sip_puff", 6, 8, 2, 1, 2, 66, 20, 5, 0, 1.6),
-    (MARISOL, "2026-02-19", "sip_puff", 9, 10, 1, 1, 1, 92, 22, 2, 0, 0.9),
+    (ILMARI, "2026-03-03", "hand_stick", 2, 8, 1, 16, 8, 46, 18, 9, 6, 2.8),
+    (ILMARI, "2026-03-10", "hand_stick", 0, 8, 2, 16, 8, 44, 17, 8, 5, 2.7),
+    (ILMARI, "2026-03-03", "head_pads", 5, 8, 1, 4, 2, 62, 17, 5, 1, 2.2),
+    (ILMARI, "2026-03-10", "head_pads", 8, 10, 0, 3, 2, 88, 20, 4, 0, 0.8),
+    (ILMARI, "2026-03-17", "head_pads", 9, 10, 0, 2, 1, 95, 21, 2, 0, 0.7),
+    (ILMARI, "2026-03-24", "head_pads", 9, 10, 0, 1, 0, 104, 22, 1, 0, 0.6),
+    (ILMARI, "2026-03-17", "force_headrest", 1, 6, 1, 10, 6, 28, 10, 5, 2, 3.1),
+    (MARISOL, "2026-02-05", "chin_stick", 3, 8, 0, 9, 4, 58, 16, 3, 0, 1.4),
+    (MARISOL, "2026-02-12", "chin_stick", 3, 8, 1, 8, 5, 55, 16, 3, 0, 1.3),
+    (MARISOL, "2026-02-05", "head_pads", 4, 8, 2, 4, 3, 60, 17, 4, 0, 0.8),
+    (MARISOL, "2026-02-19", "head_pads", 4, 8, 1, 4, 3, 61, 18, 3, 0, 0.8),
+    (MARISOL, "2026-02-12", "sip_puff", 6, 8, 1, 1, 2, 66, 20, 5, 0, 1.6),
+    (MARISOL, "2026-02-19", "sip_puff", 9, 10, 0, 1, 1, 92, 22, 2, 0, 0.9),
     (MARISOL, "2026-02-26", "sip_puff", 10, 10, 0, 1, 0, 101, 24, 0, 0, 0.8),
-    (MARISOL, "2026-03-03", "sip_puff_latched", 8, 10, 2, 1, 1, 70, 21, 4, 0, 0.9),
-    (MARISOL, "2026-03-06", "sip_puff_latched", 9, 10, 1, 0, 1, 88, 23, 2, 0, 0.8),
-    (ANSELM, "2026-01-13", "hand_delivered", 2, 6, 4, 11, 7, 34, 14, 6, 0, 0.8),
-    (ANSELM, "2026-01-20", "hand_midline", 9, 10, 1, 2, 1, 96, 20, 3, 0, 0.6),
+    (MARISOL, "2026-03-03", "sip_puff_latched", 8, 10, 0, 1, 1, 70, 21, 4, 0, 0.9),
+    (MARISOL, "2026-03-06", "sip_puff_latched", 9, 10, 0, 0, 1, 88, 23, 2, 0, 0.8),
+    (ANSELM, "2026-01-13", "hand_delivered", 2, 6, 2, 11, 7, 34, 14, 6, 0, 0.8),
+    (ANSELM, "2026-01-20", "hand_midline", 9, 10, 0, 2, 1, 96, 20, 3, 0, 0.6),
     (ANSELM, "2026-01-27", "hand_midline", 9, 10, 1, 1, 1, 102, 20, 2, 0, 0.6),
-    (ANSELM, "2026-01-20", "head_pads", 8, 10, 2, 2, 2, 90, 20, 4, 0, 0.6),
-    (ANSELM, "2026-01-27", "head_pads", 8, 10, 2, 2, 2, 93, 20, 3, 0, 0.6),
-    (BOHDAN, "2026-04-09", "finger_beams", 5, 6, 1, 0, 1, 24, 12, 5, 2, 0.6),
-    (PILAR, "2026-06-02", "head_pads", 9, 10, 1, 1, 1, 98, 18, 1, 0, 0.6),
-    (PILAR, "2026-06-09", "head_pads", 9, 10, 1, 1, 1, 101, 18, 1, 0, 0.6),
-    (PILAR, "2026-06-02", "force_headrest", 7, 10, 3, 5, 4, 92, 18, 4, 0, 2.3),
-    (PILAR, "2026-06-09", "force_headrest", 7, 10, 3, 5, 3, 95, 18, 3, 0, 2.8),
-    (SAOIRSE, "2026-02-10", "hand_stick", 2, 8, 6, 18, 12, 40, 17, 2, 0, 1.6),
-    (SAOIRSE, "2026-02-10", "head_pads", 3, 8, 5, 15, 7, 44, 16, 2, 0, 1.3),
-    (SAOIRSE, "2026-02-24", "head_pads", 4, 8, 4, 13, 5, 47, 16, 1, 0, 1.2),
-    (SAOIRSE, "2026-02-17", "foot_stick", 8, 10, 2, 2, 2, 110, 19, 0, 0, 0.6),
+    (ANSELM, "2026-01-20", "head_pads", 8, 10, 1, 2, 2, 90, 20, 4, 0, 0.6),
+    (ANSELM, "2026-01-27", "head_pads", 8, 10, 1, 2, 2, 93, 20, 3, 0, 0.6),
+    (BOHDAN, "2026-04-09", "finger_beams", 5, 6, 0, 0, 1, 24, 12, 5, 2, 0.6),
+    (PILAR, "2026-06-02", "head_pads", 9, 10, 0, 1, 1, 98, 18, 1, 0, 0.6),
+    (PILAR, "2026-06-09", "head_pads", 9, 10, 0, 1, 1, 101, 18, 1, 0, 0.6),
+    (PILAR, "2026-06-02", "force_headrest", 6, 10, 2, 5, 4, 92, 18, 4, 0, 2.3),
+    (PILAR, "2026-06-09", "force_headrest", 7, 10, 1, 5, 3, 95, 18, 3, 0, 2.8),
+    (SAOIRSE, "2026-02-10", "hand_stick", 2, 8, 2, 18, 12, 40, 17, 2, 0, 1.6),
+    (SAOIRSE, "2026-02-10", "head_pads", 3, 8, 0, 15, 7, 44, 16, 2, 0, 1.3),
+    (SAOIRSE, "2026-02-24", "head_pads", 4, 8, 1, 13, 5, 47, 16, 1, 0, 1.2),
+    (SAOIRSE, "2026-02-17", "foot_stick", 8, 10, 0, 2, 2, 110, 19, 0, 0, 0.6),
     (SAOIRSE, "2026-02-24", "foot_stick", 9, 10, 1, 1, 1, 126, 20, 0, 0, 1.7),
     (SAOIRSE, "2026-03-03", "foot_stick", 12, 12, 0, 0, 0, 310, 50, 0, 0, 0.4),
 ]
@@ -269,7 +269,7 @@ def test_the_unsupported_case_does_not_say_that_its_trial_rules_out_the_stick():
 # of stiffness each day
 CONCLUSION = {
     "head_pads": ((18, 20, 70, 97), 0.6, 0.675, ([1, 1], [0, 0])),
-    "force_headrest": ((14, 20, 48, 85), 2.8, 1.995, ([3, 4], [2, 2])),
+    "force_headrest": ((13, 20, 43, 82), 2.8, 1.995, ([3, 4], [2, 2])),
 }
 
 
@@ -288,10 +288,10 @@ def test_the_record_of_the_unsafe_request_supports_the_published_conclusion(meth
 
 
 def test_the_unsafe_request_is_not_told_apart_by_count_and_does_not_stop_where_it_is_used():
-    # -20 points (-43 to 5): Newcombe 1998, method 10; 1.2 m of space at the ramp, 0.6 m/s wanted there
+    # -25 points (-48 to 1): Newcombe 1998, method 10; 1.2 m of space at the ramp, 0.6 m/s wanted there
     found, case = evidence(CASES[PILAR]), CASES[PILAR]
     less = found["difference.head_pads"]
-    assert [round(share * 100) for share in (less.value, less.low, less.high)] == [-20, -43, 5]
+    assert [round(share * 100) for share in (less.value, less.low, less.high)] == [-25, -48, 1]
     (ramp,) = (space for space in case.spaces if space.profile == "outdoor")
     (outdoor,) = (profile for profile in case.configuration.profiles if profile.id == "outdoor")
     assert (ramp.clear_ahead_mm, outdoor.speed_m_s) == (1200, 0.6)

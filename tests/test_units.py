@@ -132,17 +132,40 @@ def test_a_range_in_inches_lies_inside_the_one_in_mm(low_mm):
 
 
 @pytest.mark.parametrize(
-    ("have_mm", "need_mm", "shared_by", "left"),
+    ("mm", "left"),
     [
-        (895, 774, 1, "4 3/4"),  # 35 1/4 less 30 1/2
-        (1400, 1270, 1, "5"),  # 55 less 50
-        (850, 650, 2, "3 3/4"),  # half of 33 1/4 less 25 3/4
-        (900, 640, 2, "5"),  # half of 35 1/4 less 25 1/4
-        (640, 640, 1, "0"),
+        (121, "4 3/4"),  # 4.764; 895 less 774, or 35 1/4 less 30 1/2
+        (130, "5"),  # 5.118; 1400 less 1270, and 900 less 770
+        (100, "3 7/8"),  # 3.937; half of 850 less 650
+        (97.5, "3 3/4"),  # 3.839
+        (140, "5 1/2"),  # 5.512
+        (127, "5"),  # just 5
+        (12, "3/8"),  # 0.472
+        (0, "0"),
+        (-130, "-5 1/8"),  # 5.118 too little
     ],
 )
-def test_what_is_left_is_what_a_reader_takes_off_the_printed_inches(have_mm, need_mm, shared_by, left):
-    assert units.spare_inches(have_mm, need_mm, shared_by) == left
+def test_what_is_left_is_the_same_inches_wherever_the_same_mm_are_left(mm, left):
+    assert units.spare_inches(mm) == left
+
+
+def test_what_is_left_and_what_is_missing_name_both_units():
+    assert (units.spare(130), units.too_little(130)) == ("5 in (130 mm)", "5 1/8 in (130 mm) too little")
+
+
+@pytest.mark.parametrize(
+    ("m_s", "set_to", "driven"),
+    [
+        (0.15, "0.33", "0.34"),  # 0.3355
+        (0.2, "0.44", "0.45"),  # 0.4474
+        (0.25, "0.55", "0.56"),  # 0.5592
+        (0.3, "0.67", "0.67"),  # 0.6711
+        (0.7, "1.5", "1.6"),  # 1.5659
+        (0, "0", "0"),
+    ],
+)
+def test_a_limit_is_never_above_its_speed_and_a_speed_driven_goes_to_the_nearest(m_s, set_to, driven):
+    assert (units.miles_an_hour(m_s), units.miles_an_hour(m_s, "near")) == (set_to, driven)
 
 
 def test_a_small_thing_that_is_needed_is_never_put_below_its_mm():

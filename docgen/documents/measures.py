@@ -59,9 +59,9 @@ def pounds(value: float, *, words: Words) -> str:
     return _in(words, "pounds", lb=str(units.pounds(value)), kg=_bare(value))
 
 
-def mph(value: float, *, words: Words) -> str:
-    """A speed that is set, in m/s: 0.89 mph (0.4 m/s)."""
-    return _in(words, "mph", mph=units.miles_an_hour(value), m_s=_bare(value))
+def mph(value: float, side: Side = "down", *, words: Words) -> str:
+    """A speed in m/s: 0.89 mph (0.4 m/s); one that was driven goes to the nearest, one that is set down."""
+    return _in(words, "mph", mph=units.miles_an_hour(value, side), m_s=_bare(value))
 
 
 def ft_s2(value: float, *, words: Words) -> str:

@@ -10,7 +10,7 @@ ILMARI, SAOIRSE = (
     next(folder for folder in DEMO_FOLDERS if folder.name.startswith(name)) for name in ("ilmari", "saoirse")
 )
 TRIAL, CASE, SESSIONS = "trial.csv", "case.toml", "sessions.csv"
-TOUCHED = (TRIAL, "2026-03-24,head_pads,straight_10,1,1,1,0,0,0,", "2026-03-24,head_pads,straight_10,1,1,1,0,0,1,")
+TOUCHED = (TRIAL, "2026-03-24,head_pads,straight_10,1,1,1,,0,0,", "2026-03-24,head_pads,straight_10,1,1,1,,0,1,")
 BY_TASK = (CASE, 'release_from = "cue"', 'release_from = "cue"\ndone_rule = "task_rule"')
 NO_SUPPORT = (
     CASE,
@@ -31,10 +31,10 @@ TRY = (SESSIONS, "2026-07-13,corners,straight,1,I,,25,0,0,0,", "2026-07-13,corne
 @pytest.mark.parametrize(
     ("source", "document", "changes", "says"),
     [
-        (ILMARI, "letter", [TOUCHED], "32 of 38 attempts were written down as done; 31 of 38 meet this."),
-        (ILMARI, "letter", [TOUCHED], "In the trial Ilmari completed 31 of 38 attempts with it"),
+        (ILMARI, "letter", [TOUCHED], "31 of 38 attempts were written down as done; 30 of 38 meet this."),
+        (ILMARI, "letter", [TOUCHED], "In the trial Ilmari completed 30 of 38 attempts with it"),
         (ILMARI, "letter", [TOUCHED, BY_TASK], "Here, done means what the rule of each task says."),
-        (ILMARI, "letter", [TOUCHED, BY_TASK], "In the trial Ilmari completed 32 of 38 attempts with it"),
+        (ILMARI, "letter", [TOUCHED, BY_TASK], "In the trial Ilmari completed 31 of 38 attempts with it"),
         (ILMARI, "letter", [NO_SUPPORT, BROUGHT], "The trial had suboccipital support, and it is not requested."),
         (ILMARI, "letter", [SKIN], "Nothing requested meets this."),
         (ILMARI, "letter", [NO_ROOM], "In the bathroom door the chair stops in"),

@@ -280,14 +280,14 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         ),
         (
             "ilmari-okonjo-vale",
-            "completed 4 of 16 attempts with it, clearly fewer than the 32 of 38 with the requested control, a "
-            "difference of 59 percentage points (31 to 76), which chance alone would seldom bring (Fisher's exact "
+            "completed 2 of 16 attempts with it, clearly fewer than the 31 of 38 with the requested control, a "
+            "difference of 69 percentage points (41 to 82), which chance alone would seldom bring (Fisher's exact "
             "test, less than 1%). The proximity head array had more days, so I read this cautiously.",
         ),
         (
             "pilar-nakashima-holt",
-            "more than the 14 of 20 with the requested control, for which the difference is -20 percentage points (-43 "
-            "to 5), which chance alone could still bring (Fisher's exact test, 24%).",
+            "more than the 13 of 20 with the requested control, for which the difference is -25 percentage points (-48 "
+            "to 1), which chance alone could still bring (Fisher's exact test, 13%).",
         ),
         (
             "anselm-kirawira-boone",

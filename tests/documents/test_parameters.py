@@ -58,7 +58,7 @@ def _feature(name: str) -> dict[str, Any]:
         (
             "forward_speed",
             {"how": "timed"},
-            [("slow", "0.25 m/s (0.56 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "timed")],
+            [("slow", "0.25 m/s (0.55 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "timed")],
         ),
         ("turn_speed", {"how": "timed"}, [("all", "10 degrees/s", "timed")]),  # the same in both
         ("turn_speed", None, [("all", "10 degrees/s", None)]),
@@ -166,7 +166,7 @@ def test_the_profiles_of_a_setting_stand_in_one_row_and_a_missing_one_is_a_gap_o
         }
     )
     [row] = [row for row in parameters(case, WORDS) if row["name"] == drive_settings()["forward_speed"].name]
-    assert row["profiles"] == ("slow", "indoor") and row["set_to"] == ("0.25 m/s (0.56 mph)", None)
+    assert row["profiles"] == ("slow", "indoor") and row["set_to"] == ("0.25 m/s (0.55 mph)", None)
 
 
 def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None, str | None]]:
@@ -186,7 +186,7 @@ def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None,
         ),
         (
             {"setting": "forward_speed", "how": "timed"},
-            [("slow", "0.25 m/s (0.56 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "as above")],
+            [("slow", "0.25 m/s (0.55 mph)", "timed"), ("indoor", "0.4 m/s (0.89 mph)", "as above")],
         ),
         (
             {"setting": "sound", "value": "on (a tone; then a word)"},

@@ -33,9 +33,9 @@ def shown(name, fact_id):
     "name, fact_id, words",
     [
         # worked by hand from the rows with Wilson 1927, Newcombe 1998 and Garwood 1936
-        (C1, "success.hand_stick", "4 of 16 (10% to 49%)"),
-        (C1, "success.head_pads", "32 of 38 (70% to 93%)"),
-        (C1, "difference.hand_stick", "59 percentage points (31 to 76)"),
+        (C1, "success.hand_stick", "2 of 16 (3% to 36%)"),
+        (C1, "success.head_pads", "31 of 38 (67% to 91%)"),
+        (C1, "difference.hand_stick", "69 percentage points (41 to 82)"),
         (C1, "contacts.hand_stick", "17.8 per 328 ft (100 m), 10.2 to 28.9"),  # 16 in 90 m
         (C1, "contacts.head_pads", "1.4 per 328 ft (100 m), 0.5 to 3.3"),  # 5 in 349 m
         (C1, "unintended.hand_stick", "0.91 a minute (0.63 to 1.29)"),  # 32 in 35 min

@@ -80,7 +80,7 @@ def test_expected_and_seen_stand_side_by_side(compared):
     assert "It decides nothing here: too few attempts, or trials too unlike." in text
     assert compared(MARISOL).match.seen_better == frozenset()  # two signs of unfairness: no more than "so far"
     stick = ("head_array_proximity", "hand_stick")
-    assert stick in compared(ILMARI).seen.better  # 32 of 38 against 4 of 16, 59 points (31 to 76)
+    assert stick in compared(ILMARI).seen.better  # 31 of 38 against 2 of 16, 69 points (41 to 82)
 
 
 def test_a_harm_that_was_expected_and_not_seen_is_told_and_stays(compared):
@@ -164,7 +164,7 @@ def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(c
     assert (
         rows["chin_stick"]["stage"] == "harm" and "jaw closed on the cup in 3 of 3" in rows["chin_stick"]["why"].lower()
     )
-    assert "4 of 16" in rows["hand_stick"]["seen"]
+    assert "2 of 16" in rows["hand_stick"]["seen"]
     without = tuple(finding for finding in told.case.findings if finding.id != "head_control_emerging")
     unharmed = match(client_of(told.case.model_copy(update={"findings": without})), shipped_shelf())
     assert unharmed.devices["chin_stick"].stage == "movement"  # nothing but the record of the try speaks against it

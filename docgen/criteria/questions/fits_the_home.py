@@ -58,10 +58,11 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     open_ = _backing_open(case, home) + _unmeasured(case)
     turns = _turns_to_come_out(case, home)
     index, space, _, _ = min(margins, key=lambda margin: margin[-1])
+    margin_mm = recorded(space.clear_width_mm) - recorded(case.configuration.chair.width_mm)
     return met(
         f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the "
         f"{space.name}, {length(recorded(space.clear_width_mm), 'down')} clear, "
-        f"with {spare(recorded(space.clear_width_mm), recorded(case.configuration.chair.width_mm), 2)} on each side."
+        f"with {spare(margin_mm / 2)} on each side."
         f"{turns}{open_}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
@@ -89,7 +90,7 @@ def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
     if case.configuration.backs is not False or circle_mm is None:
         return ""
     floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
-    turned = [f"behind the {name} with {spare(floor, circle_mm)} to spare" for name, floor in floors if floor]
+    turned = [f"behind the {name} with {spare(floor - circle_mm)} to spare" for name, floor in floors if floor]
     return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
 
 

@@ -1,14 +1,15 @@
 """The release time of each stop fits what became of the stop.
 
-Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts;
-    whether a missed one would have ended inside it, though its note says that it was late or nothing on its row
-    explains the miss; whether a release took longer than the whole attempt.
+Asks: Whether a stop that is done would, by its own release time and speed, have ended beyond the distance that counts,
+    while letting go alone or with the delay and braking of the chair that was driven; whether a missed one would have
+    ended inside it, though its note says that it was late or nothing on its row explains the miss; whether a release
+    took longer than the whole attempt.
 Why a payer asks: Speeds are worked out from these times; one that contradicts the stop in its row makes every
     distance doubtful.
 What settles it: within_m of the stopping task, speed_m_s of the row or of the method, and the row looked up on its
     sheet; a note where something else than the release made the stop fail.
-Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking of the chair asked
-    for, v (t + delay) + v^2 / (2 a).
+Source: distance while letting go, v t, is the least that any chair runs on; with delay and braking, v (t + delay) +
+    v^2 / (2 a), those of the chair as recorded, in the trial those of the trial chair.
 """
 
 from __future__ import annotations
@@ -37,7 +38,12 @@ _LATE = re.compile(
     r"\b(late|too long|too slow(ly)?|slow to|went on|kept (on|going|driving|pushing|puffing)|held on)\b", re.I
 )
 
+_CHAIR = (
+    ("configuration", "chair", "electronics_delay_s"),
+    ("configuration", "chair", "deceleration_m_s2"),
+)
 _MOST_TOLD = 5
+_ROUNDING = 1 + 1e-9  # a distance beyond the limit by a rounding error alone still fits
 Reckoned = tuple[Tried, float, float]  # stops, their speed in m/s, and within how many meters they count as done
 
 
@@ -96,6 +102,18 @@ def _compared(
             mend="Look up the release time, the speed and the outcome of each, and mend the wrong one.",
             danger=True,
         )
+    if past := [row for row, m_s, limit in reckoned if _all_made(row) and _past(case, row, m_s, limit)]:
+        return not_met(
+            f"{counted(len(past), 'stop is', 'stops are')} written down as done within {_limit(past, within_m)}, and "
+            "by release time and speed, with the delay and braking recorded of the chair, would have ended beyond: "
+            f"{_times(past)}.",
+            *at,
+            *_CHAIR,
+            rows=lines(past),
+            totals=total_lines(past),
+            mend="Score each again from the video, or write speed_m_s on its row where it was slower.",
+            danger=any(row.method == case.configuration.method for row in past),
+        )
     if inside := [row for row, m_s, limit in reckoned if isinstance(row, Row) and _unexplained(case, row, m_s, limit)]:
         return not_met(
             f"{counted(len(inside), 'stop was', 'stops were')} missed, and by release time and speed would "
@@ -124,6 +142,21 @@ def _all_made(row: Tried) -> bool:
     return row.n_done == row.n_attempts
 
 
+def _past(case: Case, row: Tried, speed_m_s: float, limit_m: float) -> bool:
+    """Whether a stop reckons beyond the limit with the figures of the chair; not told where one of them is missing."""
+    run_m = _run_m(case, row.slowest_s, speed_m_s)
+    return run_m is not None and run_m > limit_m * _ROUNDING
+
+
+def _run_m(case: Case, release_s: float | None, speed_m_s: float) -> float | None:
+    """How far the chair runs on after the word, in metres, with its own delay and braking; None where that is open."""
+    chair = case.configuration.chair
+    if release_s is None or chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
+        return None
+    stop = stopping_distance(speed_m_s, release_s, chair.electronics_delay_s, chair.deceleration_m_s2)
+    return None if stop is None else stop.total_m
+
+
 def _speed_m_s(case: Case, row: Tried) -> float | None:
     """Speed of the row; where it has none, the fastest recorded of its method."""
     if row.speed_m_s is not None:
@@ -145,13 +178,8 @@ def _late_in_words(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bo
 
 def _missed_inside(case: Case, row: Row, speed_m_s: float, limit_m: float) -> bool:
     """Whether a stop that was missed reckons inside the limit, with the chair asked for."""
-    chair = case.configuration.chair
-    if row.success or row.release_s is None:
-        return False
-    if chair.electronics_delay_s is None or chair.deceleration_m_s2 is None:
-        return False
-    stop = stopping_distance(speed_m_s, row.release_s, chair.electronics_delay_s, chair.deceleration_m_s2)
-    return stop is not None and stop.total_m <= limit_m
+    run_m = None if row.success else _run_m(case, row.release_s, speed_m_s)
+    return run_m is not None and run_m <= limit_m
 
 
 def _times(rows: Sequence[Tried]) -> str:

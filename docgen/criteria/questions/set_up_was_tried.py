@@ -269,7 +269,7 @@ def _others_apart(case: Case, method: Method, most_tilt_deg: float) -> Iterator[
             yield _Apart(
                 (
                     f"The {profile.name} profile is set to {speed(profile.speed_m_s)}, and nothing faster than "
-                    f"{speed(tried_m_s)} is recorded of the trial."
+                    f"{speed(tried_m_s, 'near')} is recorded of the trial."
                 ),
                 ("configuration", "profiles", place, "speed_m_s"),
                 "speed_m_s",

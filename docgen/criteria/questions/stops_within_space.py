@@ -16,7 +16,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
-from docgen.units import Side, length, rounded, speed, stretch
+from docgen.units import Side, length, rounded, spare, speed, stretch, too_little
 
 HEADING = "safety"
 CLAIM = "The chair stops within the space available"
@@ -148,11 +148,11 @@ def _room(there: StopThere) -> str:
     both = f"the chair stops in {_compared(distance_m, 'up')} and has {_compared(room_m, 'down')}"
     if abs(recorded(there.margin_m) * 1000) >= _TOLD_BELOW_MM:
         return both
-    # of the two as they are printed, each rounded to its safe side, so that a reader finds the same
+    # of the two as they are printed in mm, each rounded to its safe side, so that a reader finds the same
     spare_mm = 10 * (rounded(room_m * 100, "down") - rounded(distance_m * 100, "up"))
     if there.stops:
-        return f"{both}, {length(spare_mm, 'down') if spare_mm > 0 else 'nothing'} to spare"
-    return f"{both}, {length(-spare_mm, 'up')} too little"
+        return f"{both}, {spare(spare_mm) if spare_mm > 0 else 'nothing'} to spare"
+    return f"{both}, {too_little(-spare_mm)}"
 
 
 def _compared(metres: float, side: Side) -> str:

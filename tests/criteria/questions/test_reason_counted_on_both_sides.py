@@ -32,7 +32,7 @@ RECORDS = Records(
         ("spasms of a control that is not ruled out", [SPASMS, ("alternatives.3.ruled_out_by", "nothing")]),
         ("no reason", [("alternatives.3.reason", GONE)]),
     ],
-    ready={"does_not_apply": []},
+    ready={"met": []},
     rests_on=("alternatives",),
 )
 
