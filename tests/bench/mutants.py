@@ -44,7 +44,7 @@ from importlib.machinery import SourceFileLoader
 from itertools import groupby
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
-from typing import Any
+from typing import Any, NoReturn
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 ALIVE = Path(__file__).with_name("mutants_alive.toml")
@@ -271,7 +271,7 @@ def _replace(module: ModuleType, name: str, value: Any) -> None:
     if getattr(value, "__module__", module.__name__) != module.__name__ or isinstance(value, ModuleType):
         return
     if isinstance(value, type) and isinstance(old, type):
-        for attribute, member in vars(value).items():
+        for attribute, member in list(vars(value).items()):  # asking a member for its cache may set a name
             _replace_code(vars(old).get(attribute), member)
     elif not _replace_code(old, value) and not callable(value):
         for other in list(sys.modules.values()):
@@ -353,7 +353,7 @@ class Bench:
         at = mmap.mmap(-1, 4)  # the test that a fork has come to
         quickest = sorted(items, key=lambda item: took[item.nodeid])[:_PROBES]
         if _in_fork(lambda: self._tried(replace(wanted[0], variant=_NONE), quickest, took, at)):
-            raise SystemExit(f"{path.name} as it is, put in like a mutant, is noticed: the bench proves nothing")
+            self._give_up(f"{_short(path)} as it is, put in like a mutant, is noticed: the bench proves nothing")
         result = Result(path, [], [], 0)
         for mutant in wanted:
             if time.monotonic() > self.until:
@@ -375,6 +375,10 @@ class Bench:
                 if mutant.name not in self.named:
                     os.write(self.aloud, f"        lives: {mutant.name}\n".encode())
         return result
+
+    def _give_up(self, why: str) -> NoReturn:
+        os.write(self.aloud, f"        {why}\n".encode())  # pytest keeps what an exception says to itself
+        raise SystemExit(why)
 
     def _tried(self, mutant: Mutant, items: list[Any], took: dict[str, float], at: mmap.mmap) -> int:
         try:
@@ -444,7 +448,7 @@ class Bench:
                 for function in ast.literal_eval(seen):
                     calls[function].add(ast.literal_eval(node))
         if os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]):
-            raise SystemExit("the tests could not be run without a fault")
+            self._give_up("the tests could not be run without a fault")
         return took, calls
 
 
