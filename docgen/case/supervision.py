@@ -3,7 +3,7 @@
 from datetime import date, time
 from typing import Literal, Self
 
-from pydantic import PrivateAttr, model_validator
+from pydantic import model_validator
 
 from docgen.case import usual
 from docgen.case.base import Id, Minutes, Part, Seconds, Words, key, many, must
@@ -11,6 +11,8 @@ from docgen.case.privacy import Privacy
 from docgen.case.stage import Step
 from docgen.case.training import Day
 from docgen.case.usual import Usual
+
+SettledAlone = Literal["call_without_voice", "fire", "faint", "no_answer", "toilet_and_drink", "night"]
 
 
 class HoursAlone(Part):
@@ -109,12 +111,9 @@ class Supervision(Part):
         "off",
     )
     calls_by: Words | None = key(
-        Privacy.SUPERVISION, "how help is called then", "by voice, on the phone beside the bed"
-    )
-    voice_fails: Words | None = key(
         Privacy.SUPERVISION,
-        "how help is called when the voice fails, where the call goes by voice",
-        "The phone asks every ten minutes, and calls when nobody answers it.",
+        "how help is called then, and how when the voice fails",
+        "By voice on the phone; a bell at the cheek.",
     )
     call_needs_chair: bool | None = key(
         Privacy.SUPERVISION, "whether that call needs the chair to be on, or its battery", False
@@ -147,20 +146,13 @@ class Supervision(Part):
     fire_plan: Words | None = key(
         Privacy.SUPERVISION, "what holds at smoke or fire, and on an upper floor", "The neighbor has a key and comes."
     )
-
-    # what speaks against being alone there, as read in the words of the record: a translation takes it over
-    _judged: tuple[str, ...] | None = PrivateAttr(default=None)
-
-    @property
-    def judged(self) -> tuple[str, ...] | None:
-        """What spoke against being alone there in the words of the record; None unless these are a translation."""
-        return self._judged
-
-    def judged_as(self, names: tuple[str, ...]) -> Self:
-        """The same place in other words, with what speaks against being alone there as the record was read."""
-        translated = self.model_copy()
-        translated._judged = names
-        return translated
+    settled: tuple[SettledAlone, ...] = key(
+        Privacy.SUPERVISION,
+        "what of these hours is settled, as written here and tried; the rest keeps them from beginning",
+        ["call_without_voice", "fire"],
+        default=(),
+        max_length=6,
+    )
 
     @property
     def is_later(self) -> bool:

@@ -24,7 +24,6 @@ from docgen.case.files import leads_out, text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
 from docgen.case.who import Client, Person
-from docgen.criteria.alone import ruled_out_by
 from docgen.errors import Problem, UserError
 from docgen.fit.match import Chosen
 from docgen.packet.assess import Assessed
@@ -141,14 +140,10 @@ def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool
 
 
 def _as_read(case: Case, original: Case) -> Case:
-    """Hours alone, and which switch stops it, are judged by the words of the record: what these leave open must not
-    pass for settled elsewhere.
-    """
-    places = zip(case.supervision, original.supervision, strict=True)
-    judged = tuple(place.judged_as(ruled_out_by(original, first)) for place, first in places)
+    """Which switch stops it is judged by the words of the record."""
     stop = case.configuration.stop.judged_as(original.configuration.stop.power_is_helpers_stop)
     asked = case.configuration.model_copy(update={"stop": stop})
-    return case.model_copy(update={"supervision": judged, "configuration": asked})
+    return case.model_copy(update={"configuration": asked})
 
 
 def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, str]]:

@@ -18,21 +18,17 @@ SETTLED = {"calls_by": "a bell", "call_needs_chair": False, "help_after_min": 5,
         ({"call_needs_chair": False, "chair_state": "off", "for_now": "The aunt turns it off."}, ()),
         ({"call_needs_chair": True}, ("call_needs_chair",)),
         ({"chair_state": "rests"}, ("rests",)),
-        ({"for_now": "The blue lever is down."}, ("means",)),
-        (
-            {"call_needs_chair": True, "chair_state": "rests", "for_now": "The blue lever is down."},
-            ("call_needs_chair", "rests", "means"),
-        ),
-        ({"before_leaving": ["The blue lever is down."]}, ("means",)),
-        ({"calls_by": "By voice."}, ("call_without_voice",)),
-        ({"calls_by": "By voice.", "voice_fails": "A bell at the cheek."}, ()),
-        ({"calls_by": "By voice. Without it: not settled yet.", "voice_fails": "A bell."}, ("call_without_voice",)),
-        ({"fire_plan": "A fire in that room: not settled yet."}, ("fire",)),
-        ({"fire_plan": "Settled with the fire department."}, ()),
+        ({"call_needs_chair": True, "chair_state": "rests"}, ("call_needs_chair", "rests")),
+        ({"calls_by": "A bell at the cheek."}, ("call_without_voice",)),
+        ({"calls_by": "A bell at the cheek.", "settled": ["call_without_voice"]}, ()),
+        ({"fire_plan": "The fire department comes.", "settled": ["call_without_voice"]}, ("fire",)),
+        ({"fire_plan": "The fire department comes.", "settled": ["fire"]}, ()),
         ({"chair_state": "seat_only"}, ("reach_tilted",)),
-        ({"if_stuck": "Still to be decided."}, ("not_settled",)),
-        ({"toilet_and_drink": "Before and after. In between: who helps is not settled."}, ("toilet_and_drink",)),
-        ({"toilet_and_drink": "Before and after; a drink stands in reach."}, ()),
+        ({"if_stuck": "Calls."}, ("no_answer",)),
+        ({"no_answer": "The pendant calls 911.", "if_stuck": "Calls."}, ("no_answer",)),
+        ({"no_answer": "The pendant calls 911.", "settled": ["no_answer"]}, ()),
+        ({"toilet_and_drink": "Before and after."}, ("toilet_and_drink",)),
+        ({"toilet_and_drink": "Before and after.", "settled": ["toilet_and_drink"]}, ()),
     ],
 )
 def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
@@ -42,16 +38,12 @@ def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
 
 
 @pytest.mark.parametrize(
-    ("about", "says", "ruled_out"),
-    [
-        ("bed", "How she lies and who looks in are not settled.", ("night",)),
-        ("night", "Who is there is still open.", ("night",)),
-        ("night", "Her aunt sleeps next door.", ()),
-        ("skin", "Not settled who looks.", ()),
-    ],
+    ("about", "settled", "ruled_out"),
+    [("bed", [], ("night",)), ("night", [], ("night",)), ("night", ["night"], ()), ("skin", [], ())],
 )
-def test_a_night_that_is_not_settled_keeps_hours_alone_open(about, says, ruled_out):
-    case = grounds(changed(("supervision.+", ALONE), ("cautions", [{"about": about, "says": says}]))).case
+def test_a_night_that_is_not_settled_keeps_hours_alone_open(about, settled, ruled_out):
+    night = {"about": about, "says": "Her aunt sleeps next door."}
+    case = grounds(changed(("supervision.+", ALONE | {"settled": settled}), ("cautions", [night]))).case
     [(_, place)] = places_alone(case)
     assert ruled_out_by(case, place) == ruled_out
 

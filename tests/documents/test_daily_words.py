@@ -21,6 +21,7 @@ ALONE = {
     "call_needs_chair": False,
     "help_after_min": 5,
     "fire_plan": "Out.",
+    "settled": ("call_without_voice", "fire"),
 }
 
 
@@ -43,8 +44,8 @@ def test_the_condition_of_a_yes_comes_before_it(lang, for_now):
 
 @BOTH
 def test_toilet_and_night_that_are_not_settled_are_no_yes_to_leave(lang):
-    place = ALONE | {"toilet_and_drink": "Who helps is not settled.", "for_now": "An uncle stays."}
-    page = told("card", lang, supervision=(place,), cautions=({"about": "bed", "says": "Not settled."},))
+    place = ALONE | {"toilet_and_drink": "Before and after.", "for_now": "An uncle stays."}
+    page = told("card", lang, supervision=(place,), cautions=({"about": "bed", "says": "Flat, one pillow."},))
     no, yes = {
         "en": ("no, not yet. Still open: toilet and drink, the night. For now: An uncle stays.", "Then yes"),
         "es": ("no, todavía no. Sin resolver: baño y bebida, la noche. Por ahora: An uncle stays.", "Entonces sí"),

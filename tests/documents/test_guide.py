@@ -217,7 +217,7 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     settled = {"chair_state": "off", "calls_by": "by a bell", "call_needs_chair": False, "help_after_min": 5}
-    place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled
+    place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled | {"settled": ("call_without_voice", "fire", "no_answer")}
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))

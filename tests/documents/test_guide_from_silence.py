@@ -16,7 +16,7 @@ def guide(**tables) -> str:
 # ---- hours alone, and a ride ---------------------------------------------------------------------
 
 ALONE = {"place": "At home", "level": "alone", "chair_state": "off", "calls_by": "by voice", "call_needs_chair": False}
-ALONE |= {"voice_fails": "a bell", "help_after_min": 5, "fire_plan": "A neighbor comes."}
+ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes.", "settled": ("call_without_voice", "fire")}
 
 
 @pytest.mark.parametrize(
@@ -32,10 +32,10 @@ ALONE |= {"voice_fails": "a bell", "help_after_min": 5, "fire_plan": "A neighbor
         ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
         ({"chair_state": "seat_only"}, "what turns off the drive alone"),
         ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
-        ({"voice_fails": None}, "At home: no, not yet. Still open: a call without the voice."),
-        ({"fire_plan": "Not settled yet."}, "At home: no, not yet. Still open: a fire."),
-        ({"toilet_and_drink": "Not settled yet."}, "At home: no, not yet. Still open: toilet and drink."),
-        ({"for_now": "Press the green button."}, "The rule names a switch that nobody has recorded."),
+        ({"settled": ("fire",)}, "At home: no, not yet. Still open: a call without the voice."),
+        ({"settled": ("call_without_voice",)}, "At home: no, not yet. Still open: a fire."),
+        ({"settled": None}, "At home: no, not yet. Still open: a call without the voice, a fire."),
+        ({"toilet_and_drink": "Before and after."}, "At home: no, not yet. Still open: toilet and drink."),
     ],
 )
 @pytest.mark.parametrize("level", ["alone", "on_call"])

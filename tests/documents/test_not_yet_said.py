@@ -55,7 +55,7 @@ def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
 def _all_settled(text: str) -> str:
     """Hours alone as they stand once a call without voice and a fire are settled."""
     for old, new in (
-        ("call_needs_chair = false\n", 'call_needs_chair = false\nvoice_fails = "It calls, at a faint too."\n'),
+        ('settled = ["no_answer", ', 'settled = ["call_without_voice", "fire", "faint", "no_answer", '),
         ("A fire in that room or of the chair is not settled: ask her therapist, 555-0121.", ""),
     ):
         assert old in text, old

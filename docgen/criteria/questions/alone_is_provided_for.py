@@ -3,13 +3,13 @@
 Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
     chair, how long until someone is there, and what holds at smoke or fire. A chair that is in standby and that a
     signal wakes is not safe by being told not to; how often the control was set off unintended in the trial is given
-    per hour. Whether a call by voice, a fire, the reach of the control with the seat back, toilet and drink, or the
-    night is left open, and who then stays.
+    per hour. Whether a call without the voice, a fire, a faint, the reach of the control with the seat back, toilet
+    and drink, or the night is left open, and who then stays.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
     at level "on_call" or "alone"; if_stuck there and configuration.stop.drive_off where the seat alone
-    moves; voice_fails where the call goes by voice; gap_moved of each part at the head; for_now, with who stays, where
-    one of these is not settled.
+    moves; gap_moved of each part at the head; settled, which names what of these hours is, and for_now, with who
+    stays, where something is not.
 Source: two ways out, and practice twice a year: a university burn center and a patient organisation, 2011; no published
     guidance on hours alone was found.
 """
@@ -36,7 +36,7 @@ _OPEN = {
     "fire": "a fire",
     "faint": "what is done in a faint",
     "reach_tilted": "whether the control is reached with the seat back",
-    "not_settled": "what follows once nobody answers, or the client is stuck",
+    "no_answer": "what follows once nobody answers, or the client is stuck",
     "toilet_and_drink": "toilet, drink and medicine in these hours",
     "night": "the night in bed",
 }
@@ -90,7 +90,8 @@ def answer(grounds: Grounds) -> Answer:
                 f"{capital(place.place)}: not settled is {listed(_OPEN[name] for name in is_open)}, and nothing says "
                 "who stays until then.",
                 ("supervision", at),
-                mend="Settle it, or write in for_now of the place in [[supervision]] who stays until it is signed.",
+                mend="Settle it and name it in settled of the place in [[supervision]], or write in for_now there who stays "
+                "until it is signed.",
                 danger=True,
             )
     if waits := [place for _, place in alone if unsettled(case, place)]:

@@ -17,6 +17,7 @@ SETTLED_ALONE = (
         "call_needs_chair": False,
         "help_after_min": 10,
         "fire_plan": "The neighbor comes.",
+        "settled": ["call_without_voice", "fire"],
     },
 )
 
@@ -27,10 +28,10 @@ RECORDS = Records(
         ("hours alone, settled", [SETTLED_ALONE]),
         (
             "hours alone, and a fire that is not settled",
-            [("supervision.+", SETTLED_ALONE[1] | {"fire_plan": "Not settled yet."})],
+            [("supervision.+", SETTLED_ALONE[1] | {"settled": ["call_without_voice"]})],
         ),
         (
-            "hours alone of somebody who faints, and nothing told of a faint",
+            "hours alone of somebody who faints, and a faint that is not settled",
             [
                 SETTLED_ALONE,
                 (
@@ -42,7 +43,7 @@ RECORDS = Records(
         (
             "hours alone of somebody who faints, with what comes then",
             [
-                ("supervision.+", SETTLED_ALONE[1] | {"no_answer": "The bed mat calls when she faints."}),
+                ("supervision.+", SETTLED_ALONE[1] | {"settled": ["call_without_voice", "fire", "faint"]}),
                 (
                     "conditions.+",
                     {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]},
