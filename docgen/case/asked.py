@@ -1,6 +1,5 @@
 """What is requested: the configuration, its features and its commands."""
 
-import re
 from typing import Literal
 
 from docgen.case import usual
@@ -69,7 +68,6 @@ class Command(Part):
 
 COMBINED = ("forward_left", "forward_right", "back_left", "back_right")  # commands of two movements at once
 BACKWARD = ("back", "back_left", "back_right")
-_OF_REVERSE = re.compile(r"\brevers|\bback(s|ed|ing)?\b", re.IGNORECASE)
 REVERSES = "reverse_access."  # the feature that drives back, with whatever value
 
 
@@ -114,6 +112,9 @@ class Configuration(Part):
         Privacy.DEVICE,
         "how a chair without reverse gets out of a place and away from a table",
         "It turns in place; at the table it parks at the open end.",
+    )
+    has_reverse: bool | None = key(
+        Privacy.DEVICE, "whether the chair can be driven backward by anybody; false where nobody can", False
     )
     choose: Words | None = key(
         Privacy.DEVICE, "how to choose a drive setting", "Slide the switch behind the seat to training or indoor."
@@ -199,12 +200,11 @@ class Configuration(Part):
         ):
             return True
         does = {part for entry in self.commands for part in entry.does.split("_")}
-        is_known = self.without_reverse is not None or {"forward", "left", "right"} <= does
+        is_known = self.without_reverse is not None or self.has_reverse is False or {"forward", "left", "right"} <= does
         return False if is_known and not any(profile.reverse_m_s for profile in self.profiles) else None
 
     @property
     def is_without_reverse(self) -> bool:
-        """Whether someone has said how the driver does without reverse: commands without one may be left out by
-        mistake, so no page says from these alone that there is none. Nor where the words speak of reverse, as "Reverse
-        stays with the adult": then the chair has it, for somebody else."""
-        return self.backs is False and self.without_reverse is not None and not _OF_REVERSE.search(self.without_reverse)
+        """Whether the chair is recorded as one that nobody can drive backward: commands without one may be left out by
+        mistake, and an adult may have what the driver lacks, so no page says it from these alone."""
+        return self.backs is False and self.has_reverse is False

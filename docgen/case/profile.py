@@ -80,6 +80,12 @@ class SetTo(Part):
         15,
         usual=Usual(2, 90, usual.PRACTICE),
     )
+    slowest_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "of a speed of the seat: the most of these seconds that passes at delivery",
+        17,
+        usual=Usual(2, 90, usual.PRACTICE),
+    )
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
     on_trial_chair: Words | None = key(
         Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"
@@ -95,6 +101,12 @@ class SetTo(Part):
         if started == ended:
             return None
         return abs(self.highest_deg - self.lowest_deg) * self.timed_s / abs(ended - started)
+
+    @property
+    def slowest_range_s(self) -> float | None:
+        """The same at the slowest speed that passes at delivery; at the speed timed where none is given."""
+        whole_s = self.whole_range_s
+        return whole_s * self.slowest_s / self.timed_s if whole_s and self.slowest_s and self.timed_s else whole_s
 
     @property
     def is_unused(self) -> bool:

@@ -84,6 +84,11 @@ def base(code_id: str | None) -> Base | None:
     return bases().get(code_id or "")
 
 
+def checked_against() -> str:
+    """The lists that this file was checked against, each with its date, as a sentence names them."""
+    return str(_raw()["checked_against"])
+
+
 def of_kind(*kinds: str) -> frozenset[str]:
     """Codes of these kinds."""
     return frozenset(c.id for c in codes().values() if c.kind in kinds)

@@ -34,7 +34,7 @@ class BaseAsked(TypedDict):
 class AfterOrder(TypedDict):
     """What the record holds by now, whatever day the order itself tells.
 
-    decided    the payer has decided on prior authorization
+    decided    the payer has decided on prior authorization, and the order does not tell it: it is of an earlier day
     delivered  the chair has been handed over
     """
 
@@ -64,10 +64,10 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
     return {"has": tuple(has)}
 
 
-def after_order(case: Case) -> AfterOrder:
-    """As the whole record has it: a paper of an earlier day says that it is a later copy, so that no
-    reader takes the delivery for one before the decision."""
+def after_order(case: Case, then: Case) -> AfterOrder:
+    """As the whole record has it beside the case as it stood on the day of the paper: a paper of an earlier day says
+    that it is a later copy, so that no reader takes the delivery for one before the decision."""
     return {
-        "decided": case.authorization.decision is not None,
+        "decided": case.authorization.decision is not None and then.authorization.decision is None,
         "delivered": case.dates.delivered_on is not None,
     }

@@ -168,7 +168,7 @@ def everything(
             "items": tuple(item_rows(case, fit, verdicts, words)),
             "order_lines": lines,
             "base_asked": base_asked(case, words),
-            "after_order": after_order(case),
+            "after_order": after_order(case, case),
             "lines_alike": lines_alike(lines),
             "standard_parts": tuple(standard_parts(case, words)),
             "control": _control(case),

@@ -152,10 +152,7 @@ def order_told(
     if "decided" not in shows.get("after_order", ()):
         return recorded
     after = tables["after_order"]
-    is_decided = (
-        after["decided"] and not tables["authorization"].decision
-    )  # a row that tells it was not overtaken by it
-    state = "since_delivered" if after["delivered"] else "since_decided" if is_decided else "since_nothing"
+    state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
     waits = {"waits": False} if after["delivered"] and "waits" in recorded else {}
     return recorded | waits | {"since": heads[state]}
 

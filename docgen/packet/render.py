@@ -12,6 +12,7 @@ from docgen.case.key import mark_of, new_key
 from docgen.case.model import Case
 from docgen.case.who import ORDINALS
 from docgen.criteria.run import points
+from docgen.documents.base_asked import after_order
 from docgen.documents.document import Document, called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_of_order
@@ -224,7 +225,8 @@ def _beside_order(
         return {}
     then = on_its_day(assessed, dated_on(order, assessed.file.case))
     if then is not assessed:
-        laid_out = {**tables(then, worded, ()), "after_order": laid_out["after_order"]}
+        since = after_order(assessed.file.case, then.file.case)
+        laid_out = {**tables(then, worded, ()), "after_order": since}
     return {
         LINES: lines_of_order(
             laid_out, (order.shows, order.may_see), worded.words, status, dated_on(order, assessed.file.case)

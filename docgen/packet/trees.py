@@ -13,6 +13,7 @@ from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.case.session import SessionRow
 from docgen.case.totals import Tried
+from docgen.documents.base_asked import after_order
 from docgen.documents.classes import classes_of_drawing, hidden, unclassed
 from docgen.documents.document import Document, called_for, dated_on, is_of_the_request
 from docgen.documents.everything import everything
@@ -75,7 +76,7 @@ def trees_of(assessed: Assessed, only: Iterable[str], worded: Wording, shown: Ma
             return assessed, shown
         then = on_its_day(assessed, dated_on(asked[name], assessed.file.case))
         if id(then) not in tables_then:
-            tables_then[id(then)] = _tables_of_its_day(then, worded, shown)
+            tables_then[id(then)] = _tables_of_its_day(assessed, then, worded, shown)
         return then, tables_then[id(then)]
 
     def tree(name: str) -> Node:
@@ -105,13 +106,16 @@ def _placed(answer: Mapping[str, Any], shown: tuple[Place | str, ...], worded: W
     return {**answer, "shown": shown, "quiet": answer["quiet"] or (in_record and answer["status"] == "met")}
 
 
-def _tables_of_its_day(then: Assessed, worded: Wording, shown: Mapping[str, Any]) -> Mapping[str, Any]:
+def _tables_of_its_day(
+    assessed: Assessed, then: Assessed, worded: Wording, shown: Mapping[str, Any]
+) -> Mapping[str, Any]:
     """The tables of a case as it stood on the day of a paper; what is enclosed on purpose stays enclosed, and
     that the order was overtaken is told, with the days of it, as of a later copy."""
     called = called_for(worded.documents, then.file.case)
-    kept = {name: shown[name] for name in ("documents", "enclosed", "papers", "after_order")}
+    kept = {name: shown[name] for name in ("documents", "enclosed", "papers")}
     others = tuple(row for row in shown["other_documents"] if row["name"] in called)
-    return {**tables(then, worded, ()), **kept, "other_documents": others}
+    since = after_order(assessed.file.case, then.file.case)
+    return {**tables(then, worded, ()), **kept, "after_order": since, "other_documents": others}
 
 
 def tables(assessed: Assessed, worded: Wording, sent: Collection[str] | None = None) -> dict[str, Any]:

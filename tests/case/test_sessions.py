@@ -136,6 +136,8 @@ def test_hours_are_read_as_local_times(case_folder):
         ({"commands": [{"does": does, "input": "x"} for does in ("forward_left", "forward_right")]}, False),
         ({"commands": [{"does": "stop", "input": "x"}]}, None),
         ({"commands": [{"does": "stop", "input": "x"}], "without_reverse": "It turns."}, False),
+        ({"commands": [{"does": "stop", "input": "x"}], "has_reverse": False}, False),
+        ({"commands": [{"does": "stop", "input": "x"}], "has_reverse": True}, None),
         ({"commands": [{"does": "forward", "input": "x"}, {"does": "back", "input": "y"}]}, True),
         (
             {
@@ -158,6 +160,8 @@ def test_hours_are_read_as_local_times(case_folder):
         "two at once",
         "a stop alone",
         "how it does without",
+        "nobody can drive it backward",
+        "somebody can drive it backward",
         "a command",
         "a feature",
         "a speed but no command",

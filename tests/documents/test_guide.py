@@ -217,7 +217,8 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     settled = {"chair_state": "off", "calls_by": "by a bell", "call_needs_chair": False, "help_after_min": 5}
-    place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled | {"settled": ("call_without_voice", "fire", "no_answer")}
+    settled["settled"] = ("call_without_voice", "fire", "no_answer")
+    place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
     for_now = text_of(assessed(supervision=(place | {"for_now": "Off when alone"},)))
@@ -360,23 +361,23 @@ def test_the_guide_brings_the_care_of_each_feature_and_speaks_of_no_other(asked,
 
 
 @pytest.mark.parametrize(
-    "does, asked, without, told",
+    "does, asked, has_reverse, told",
     [
-        (("forward", "stop"), (), "It turns.", "Walk beside or behind the chair"),
+        (("forward", "stop"), (), False, "Walk beside or behind the chair"),
         (("forward", "stop"), (), None, "Walk beside the chair"),  # a command left out is none that the chair lacks
         (("forward", "back"), (), None, "Walk beside the chair"),
-        (("forward", "stop"), (), "Reverse stays with the adult.", "Walk beside the chair"),
+        (("forward", "stop"), (), True, "Walk beside the chair"),
         (("forward",), ("reverse_access.direction_change",), None, "Walk beside the chair"),
         ((), (), None, "Walk beside the chair"),
     ],
 )
-def test_nobody_stands_behind_a_chair_that_can_back_up_or_of_which_that_is_not_known(does, asked, without, told):
+def test_nobody_stands_behind_a_chair_that_can_back_up_or_of_which_that_is_not_known(does, asked, has_reverse, told):
     commands = tuple({"does": command, "input": "a sign"} for command in does)
-    text = text_of(chair(asked, commands=commands, **({"without_reverse": without} if without else {})))
+    text = text_of(chair(asked, commands=commands, has_reverse=has_reverse))
     assert told in text and ("Walk beside or behind" in text) == ("Walk beside or behind" in told) == (
         "Go behind only" not in text
     )
-    assert ("This chair has no reverse" in text) == (without == "It turns.")
+    assert ("This chair has no reverse" in text) == (has_reverse is False)
 
 
 @pytest.mark.parametrize(

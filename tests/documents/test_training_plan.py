@@ -67,7 +67,7 @@ def test_a_plan_speaks_of_no_rest_and_no_reverse_that_the_control_lacks():
     assert "rest" not in step_aim(6, case, WORDS) and "rest and wake" in step_aim(6, with_features("standby"), WORDS)
     assert case.configuration.backs is False and "reverse" not in step_aim(3, case, WORDS)
     assert "reverse" in step_aim(3, ASSESSED[MARISOL].file.case, WORDS)
-    nothing = {"commands": (), "without_reverse": None}
+    nothing = {"commands": (), "without_reverse": None, "has_reverse": None}
     silent = case.model_copy(update={"configuration": case.configuration.model_copy(update=nothing)})
     assert silent.configuration.backs is None and "reverse" not in step_aim(3, silent, WORDS)
 

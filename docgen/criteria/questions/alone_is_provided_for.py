@@ -90,8 +90,8 @@ def answer(grounds: Grounds) -> Answer:
                 f"{capital(place.place)}: not settled is {listed(_OPEN[name] for name in is_open)}, and nothing says "
                 "who stays until then.",
                 ("supervision", at),
-                mend="Settle it and name it in settled of the place in [[supervision]], or write in for_now there who stays "
-                "until it is signed.",
+                mend="Settle it and name it in settled of the place in [[supervision]], or write in for_now there who "
+                "stays until it is signed.",
                 danger=True,
             )
     if waits := [place for _, place in alone if unsettled(case, place)]:

@@ -41,8 +41,6 @@ SETTINGS = {"reasons": ["not_in_force", "never_listed", "for_repair"]}
 CHOICES = {"reasons": (*SETTINGS["reasons"], "excluded", "beyond_home")}
 
 _STANDING = "E2301"
-# as docgen/codes/hcpcs.toml names its sources
-_LISTS = "article A52504 with its changes of April 1, 2025 and the national code list of 2025"
 _WORDS = {
     "never_listed": "is in none of the code lists",
     "excluded": "is not covered",
@@ -94,8 +92,8 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
     which = ", including that of the base," if base else ""
     return met(
-        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} held against {_LISTS}; none "
-        f"is excluded{by}.{but} {_asked(case)}",
+        f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} held against "
+        f"{hcpcs.checked_against()}; none is excluded{by}.{but} {_asked(case)}",
         ITEMS,
     )
 

@@ -1,22 +1,18 @@
 """The seat comes fully up in the time that the emergency page tells.
 
 Asks: Where the seconds from full tilt to upright are recorded, whether the speeds measured of tilt and back bring each
-    through its whole range in that time; whether seconds "at most" beside the switch are enough for the slowest seat
+    through its whole range in that time; whether the seconds told beside the switch are enough for the slowest seat
     that passes at delivery.
 Why a payer asks: A payer does not. Who lets the switch go when the seconds are over leaves the person lying back, and
     in dysreflexia the pressure stays up.
 What settles it: seconds_to_upright under [conditions.autonomic_dysreflexia], measured from the lowest place of seat and
-    back; or lowest_deg, highest_deg, timed_from_deg, timed_to_deg and timed_s of seat_speed and recline_speed under
-    [configuration.settings], as measured.
+    back; number of fully_up there, or none; or lowest_deg, highest_deg, timed_from_deg, timed_to_deg, timed_s and
+    slowest_s of seat_speed and recline_speed under [configuration.settings], as measured.
 Source: arithmetic: range by speed, tilt and back moving together, the kinder case; upright first: conditions, C1-03.
 """
 
 from __future__ import annotations
 
-import re
-
-from docgen.case.model import Case
-from docgen.case.profile import SetTo
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
 from docgen.fit.condition import answer_to
@@ -27,8 +23,6 @@ DANGER = True
 QUIET = True
 SETTINGS: dict[str, object] = {}
 _ROUNDED_S = 1.0  # a time as it is written down
-_AT_MOST = re.compile(r"(\d+) s(?:econds)? at most|at most (\d+) s", re.IGNORECASE)
-_SLOWEST = re.compile(r"to (\d+(?:\.\d+)?)")
 _PARTS = {"seat_speed": "tilt", "recline_speed": "back"}
 
 
@@ -54,27 +48,14 @@ def answer(grounds: Grounds) -> Answer:
             *at,
             mend="Time seat and back together from their lowest place, and write those seconds.",
         )
-    if (told_s := _told_at_most(case)) is not None and told_s < (
-        slowest_s := max(map(_slowest_s, case.configuration.settings))
-    ):
+    beside_switch = answer_to(case, "autonomic_dysreflexia", "fully_up")
+    told_s = beside_switch.number if beside_switch else None
+    slowest = (entry.slowest_range_s for entry in case.configuration.settings if entry.setting in _PARTS)
+    slowest_s = max(seconds for seconds in slowest if seconds is not None)
+    if told_s is not None and told_s < slowest_s:
         return not_met(
-            f"The page tells {told_s:g} s at most, and a seat that passes at delivery takes up to {slowest_s:.0f} s.",
+            f"The page tells {told_s:g} s, and a seat that passes at delivery takes up to {slowest_s:.0f} s.",
             *at,
             mend="Tell to hold on until seat and back have stopped, without seconds.",
         )
     return met(f"Seat and back come through their range in the {given.number:g} s told.", *at)
-
-
-def _told_at_most(case: Case) -> float | None:
-    """Seconds after which whoever holds the switch is told that the seat is up; None where the page tells none."""
-    given = answer_to(case, "autonomic_dysreflexia", "fully_up")
-    limit = _AT_MOST.search((given.says if given else None) or "")
-    return float(limit[1] or limit[2]) if limit else None
-
-
-def _slowest_s(entry: SetTo) -> float:
-    """Seconds through the whole range of the slowest part that passes; 0 for what is no part of the seat."""
-    whole_s, passes = entry.whole_range_s, _SLOWEST.search(entry.passes or "")
-    if entry.setting not in _PARTS or whole_s is None or not entry.timed_s:
-        return 0.0
-    return whole_s * float(passes[1]) / entry.timed_s if passes else whole_s
