@@ -112,7 +112,13 @@ def test_a_latch_ends_by_itself_only_where_there_is_one(latched, ends_after_s):
 def test_a_control_that_drives_and_steers_without_a_way_back_has_no_reverse_speed(does, backs):
     commands = tuple(Command.model_validate({"does": one, "input": "a press"}) for one in does)
     [row] = profiles(
-        configured(commands=commands, without_reverse=None, has_reverse=None, features=(), profiles=(Profile(id="p", name="p"),))
+        configured(
+            commands=commands,
+            without_reverse=None,
+            has_reverse=None,
+            features=(),
+            profiles=(Profile(id="p", name="p"),),
+        )
     )
     assert row["backs"] is backs
 
