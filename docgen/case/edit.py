@@ -1,4 +1,4 @@
-"""One key of a case changed in the text of its case.toml: every other character of it stays.
+"""One key of a case changed in the text of its case.toml: its comments, its order and all else of it stay.
 
 What was written is read again, and the new text counts only where it changes that key and nothing else of the case;
 a value that other entries take over from it, or that stands in a short form for several, is changed by hand.
@@ -6,28 +6,25 @@ a value that other entries take over from it, or that stands in a short form for
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
 from typing import Any
 
-import tomli
 from msgspec import Struct
 
-from docgen.case.answers import Answered, with_keys
+from docgen.case.added import tree_of, with_keys
+from docgen.case.answers import Answered
 from docgen.case.base import Part, fields_of, part_of
 from docgen.case.keys import value_at, with_value
-from docgen.case.lines import KeyPath, Span, dotted, spans_of
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.read import CaseFile, read_text
-from docgen.case.written import form_at, key_of, name_at, names_of
+from docgen.case.toml_tree import Spot, TomlTree
+from docgen.case.written import form_at, key_of, place_of
 from docgen.errors import Problem, UserError
 
-_REST_OF_LINE = re.compile(r"[ \t]*(?:#[^\n]*)?(?:\n|$)")
 _OF_A_VISIT = ("on", "by")  # what an entry takes over from its visit
 _MOST_KEPT = 40  # keys of other entries that are written out for one change
-_COMMA_AFTER, _COMMA_BEFORE = re.compile(r"\s*,[ \t]*"), re.compile(r"[ \t]*,\s*$")
 
 
 class Edited(Struct, frozen=True):
@@ -44,24 +41,10 @@ def with_key(file: CaseFile, path: KeyPath, value: Any) -> Edited:
     from this one is written there as it was. An entry that is gathered with others gets a line of its own.
     Raises UserError where the case could not be read with it, or where more than this key would change.
     """
-    if (alone := _out_of_a_list(file, path[:-1])) is not None:
-        file, entry = alone
+    if (apart := _out_of_a_list(file, path[:-1])) is not None:
+        file, entry = apart
         path = (*entry, path[-1])
-    keys, _ = spans_of(file.text)
-    span = keys.get(place_of(file, path)) or _of_one_value(file, path, keys)
-    two = _two_texts(file, path, keys)
-    if span is None and two is None and value is None:
-        if value_at(file.case, path) in (None, ()):
-            return Edited(file.text, file)
-        raise _by_hand(file, path, "is said in a short form")
-    if two:
-        text = _with_one_of_two(file, path, value, two)
-    elif span is None:
-        text = with_keys(file, [Answered(path, toml_of(value))])
-    elif value is None:
-        text = _without(file.text, [span])
-    else:
-        text = file.text[: span.value] + toml_of(value) + file.text[span.end :]
+    text = _text_with(file, path, value)
     edited = Edited(text, read_text(text, file.folder))
     wanted = value_at(edited.file.case, path)
     if value is not None and wanted in (None, ()):
@@ -73,6 +56,29 @@ def with_key(file: CaseFile, path: KeyPath, value: Any) -> Edited:
             return edited
         edited = _kept_as_it_was(edited.file, *other)
     raise _by_hand(file, path, "is said for more than one entry")
+
+
+def _text_with(file: CaseFile, path: KeyPath, value: Any) -> str:
+    """The text with another value of one key, in the form in which its entry is written."""
+    tree = tree_of(file)
+    pair, alone = _pair_of(file, path, tree), _of_one_value(file, path, tree)
+    spot = tree.value(place_of(file, path)) or pair or alone
+    if spot is None and value is not None:
+        return with_keys(file, [Answered(path, toml_of(value))], tree=tree)
+    if spot is None:
+        if value_at(file.case, path) in (None, ()):
+            return file.text
+        raise _by_hand(file, path, "is said in a short form")
+    if spot is pair:
+        tree.put(spot, _one_of_two(file, path, value))
+    elif value is not None:
+        tree.put(spot, toml_of(value))
+    elif spot is alone:
+        what = f"{dotted(path)} is all that is said of this entry"
+        raise UserError([Problem(file.where(*path), what, "Take the whole entry out.")])
+    else:
+        tree.take_out(spot)
+    return tree.text
 
 
 def differences(case: Part, other: Part, path: KeyPath = ()) -> Iterator[tuple[KeyPath, Any]]:
@@ -106,8 +112,8 @@ def _with_what_follows(aim: Case, edited: Case, path: KeyPath) -> Case:
 
 def _kept_as_it_was(file: CaseFile, path: KeyPath, value: Any) -> Edited:
     """The case with a key written out that an entry took over from another. Raises UserError where it has no room."""
-    span = spans_of(file.text)[0].get(place_of(file, path))
-    if value in (None, ()) or span is not None:
+    is_list_of_entries = isinstance(value, tuple) and any(isinstance(entry, Part) for entry in value)
+    if value in (None, ()) or is_list_of_entries or tree_of(file).value(place_of(file, path)) is not None:
         raise _by_hand(file, path, "is said for more than one entry")
     text = with_keys(file, [Answered(path, toml_of(list(value) if isinstance(value, tuple) else value))])
     return Edited(text, read_text(text, file.folder))
@@ -128,34 +134,22 @@ def _with_another_of_its_name(file: CaseFile, of_list: KeyPath, keys: Mapping[st
     form = form_at((*of_list, 0))
     if form is None or not form.key or of_list not in file.by_name or form.key not in keys:
         return None
-    place = (*place_of(file, of_list), str(keys[form.key]))
+    tree = tree_of(file)
+    spot = tree.table((*place_of(file, of_list), str(keys[form.key])))
     written = {key: toml_of(value) for key, value in keys.items() if key != form.key}
-    row = f"{{ {', '.join(f'{key} = {value}' for key, value in written.items())} }}"
-    spans, heads = spans_of(file.text)
-    if (span := spans.get(place)) and file.text[span.value] in "{[":
-        value = file.text[span.value : span.end]
-        others = f"[\n  {value}" if value[0] == "{" else value[:-1].rstrip().rstrip(",")
-        return f"{file.text[: span.value]}{others},\n  {row},\n]{file.text[span.end :]}"
-    head = next((span for path, span in heads if path in (place, (*place, 0))), None)
-    if head is None:
-        return None
-    names = file.text[head.start : head.end].strip("[]")
-    lines = "\n".join(f"{key} = {value}" for key, value in written.items())
-    return f"{file.text[: head.start]}[[{names}]]{file.text[head.end :].rstrip()}\n\n[[{names}]]\n{lines}\n"
+    return tree.text if spot is not None and tree.add_of_its_name(spot, written) else None
 
 
 def without_entry(file: CaseFile, entry: KeyPath) -> Edited:
     """The case without one entry of a list of tables. Raises UserError where others lean on it, or it is written in a
     form that holds several."""
-    place = place_of(file, entry)
-    keys, heads = spans_of(file.text)
-    inside = [span for path, span in [*keys.items(), *heads] if path[: len(place)] == place]
-    # a value within another goes with it
-    outer = [s for s in inside if not any(o is not s and o.start <= s.start and s.end <= o.end for o in inside)]
-    if not outer:
+    tree = tree_of(file)
+    spots = tree.spots(place_of(file, entry))
+    if not spots:
         raise _by_hand(file, entry, "stands in a form that holds several")
-    text = _without(file.text, outer)
-    edited = Edited(text, read_text(text, file.folder))
+    for spot in reversed(spots):  # so that the places of the others stay true
+        tree.take_out(spot)
+    edited = Edited(tree.text, read_text(tree.text, file.folder))
     before, at = value_at(file.case, entry[:-1]), int(entry[-1])
     if edited.file.case != with_value(file.case, entry[:-1], (*before[:at], *before[at + 1 :])):
         raise _by_hand(file, entry, "is leaned on by other entries")
@@ -168,18 +162,17 @@ def _out_of_a_list(file: CaseFile, entry: KeyPath) -> tuple[CaseFile, KeyPath] |
     form, there = form_at(entry), value_at(file.case, entry)
     if form is None or not form.gathers or there is None:
         return None
-    name, keys = getattr(there, form.key), spans_of(file.text)[0]
-    of_list = entry[:-1]
+    name, of_list, tree = getattr(there, form.key), entry[:-1], tree_of(file)
     for gathers, (key, value) in form.gathers.items():
-        span = keys.get((*place_of(file, of_list), gathers))
-        names = tomli.loads(f"names = {file.text[span.value : span.end]}")["names"] if span else ()
-        if span is None or name not in names:
+        spot = tree.value((*place_of(file, of_list), gathers))
+        if spot is None or name not in (names := spot.item.unwrap()):
             continue
-        line = f"\n{key_of(str(name))} = {{ {key} = {toml_of(value)} }}"
-        left = [other for other in names if other != name]
-        kept = f"{file.text[span.start : span.value]}{toml_of(left)}" if left else ""
-        text = f"{file.text[: span.start]}{kept}{line if kept else line.lstrip()}{file.text[span.end :]}"
-        apart = read_text(text, file.folder)
+        tree.add_behind(spot, key_of(str(name)), f"{{ {key} = {toml_of(value)} }}")
+        if len(names) > 1:
+            spot.item.remove(name)
+        else:
+            tree.take_out(spot)
+        apart = read_text(tree.text, file.folder)
         before, now = (value_at(case, of_list) for case in (file.case, apart.case))
         at = next(at for at, other in enumerate(now) if getattr(other, form.key) == name)
         if set(before) != set(now) or with_value(apart.case, of_list, before) != file.case:
@@ -188,73 +181,28 @@ def _out_of_a_list(file: CaseFile, entry: KeyPath) -> tuple[CaseFile, KeyPath] |
     return None
 
 
-def _of_one_value(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -> Span | None:
+def _of_one_value(file: CaseFile, path: KeyPath, tree: TomlTree) -> Spot | None:
     """Where an entry stands that is one value, such as tubes = "Keep it clear of the sling.", and this key holds it."""
-    form, span = form_at(path[:-1]), keys.get(place_of(file, path[:-1]))
-    if form is None or span is None or file.text[span.value] == "{":
+    form, spot = form_at(path[:-1]), tree.value(place_of(file, path[:-1]))
+    if form is None or spot is None or spot.is_table:
         return None
-    value = value_at(file.case, path)
-    return span if form.key_of(list(value) if isinstance(value, tuple) else value) == path[-1] else None
+    return spot if form.key_of(spot.item.unwrap()) == path[-1] else None
 
 
-def _two_texts(file: CaseFile, path: KeyPath, keys: Mapping[KeyPath, Span]) -> Span | None:
+def _pair_of(file: CaseFile, path: KeyPath, tree: TomlTree) -> Spot | None:
     """Where an entry stands that is two texts in a list, and this key is one of them."""
-    form, span = form_at(path[:-1]), keys.get(place_of(file, path[:-1]))
-    is_list = span is not None and file.text[span.value] == "["
-    return span if form and is_list and path[-1] in form.pair else None
+    form, spot = form_at(path[:-1]), tree.value(place_of(file, path[:-1]))
+    if form is None or spot is None or path[-1] not in form.pair:
+        return None
+    return spot if isinstance(spot.item.unwrap(), list) else None
 
 
-def _with_one_of_two(file: CaseFile, path: KeyPath, value: Any, span: Span) -> str:
-    """The text with another of the two texts of an entry, or with the other one alone."""
+def _one_of_two(file: CaseFile, path: KeyPath, value: Any) -> str:
+    """An entry with another of its two texts, or with the other one alone."""
     form = form_at(path[:-1])
     pair = {key: value_at(file.case, (*path[:-1], key)) for key in (form.pair if form else ())}
     kept = {key: text for key, text in (pair | {str(path[-1]): value}).items() if text is not None}
-    written = [*kept.values()] if len(kept) == len(pair) else kept
-    return file.text[: span.value] + toml_of(written) + file.text[span.end :]
-
-
-def _without(text: str, spans: list[Span]) -> str:
-    """The text without these keys and heads: with the rest of a line that holds nothing else, in an inline table with
-    one comma."""
-    for span in sorted(spans, key=lambda span: -span.start):
-        start, end = span.start, span.end
-        line = text.rfind("\n", 0, start) + 1
-        if not text[line:start].strip() and (rest := _REST_OF_LINE.match(text, end)):
-            text = text[:line] + text[rest.end() :]
-        elif after := _COMMA_AFTER.match(text, end):
-            text = text[:start] + text[after.end() :]
-        else:
-            text = _COMMA_BEFORE.sub("", text[:start]) + text[end:]
-    return text
-
-
-def place_of(file: CaseFile, path: KeyPath) -> KeyPath:
-    """A key path as the text has it: the name of an entry where its list is written by name, else its place."""
-    place: list[str | int] = []
-    for at, part in enumerate(path):
-        entry = path[: at + 1]
-        if isinstance(part, int) and path[:at] in file.by_name and value_at(file.case, entry) is not None:
-            name = names_of(file, entry)[-1].strip('"')
-            # an entry may keep its name when the key that it names is written out beside it
-            place.append(name if (*place, name) in _names_in(file.text) else name_at(file, entry).strip('"'))
-            if _holds_tables((*place, 0), file.text):  # several have this name: which of them
-                place.append(sum(names_of(file, (*path[:at], n))[-1].strip('"') == name for n in range(part)))
-        else:
-            place.append(part)
-    return tuple(place)
-
-
-@lru_cache(4)
-def _names_in(text: str) -> frozenset[KeyPath]:
-    """Every table and key of a text, and what each stands in."""
-    keys, heads = spans_of(text)
-    return frozenset(path[:n] for path in (*keys, *(path for path, _ in heads)) for n in range(1, len(path) + 1))
-
-
-def _holds_tables(place: KeyPath, text: str) -> bool:
-    """Whether keys stand below a place, and not one value."""
-    names = _names_in(text)
-    return place in names and any(path[: len(place)] == place and len(path) > len(place) for path in names)
+    return toml_of([*kept.values()] if len(kept) == len(pair) else kept)
 
 
 def _by_hand(file: CaseFile, path: KeyPath, what: str) -> UserError:

@@ -19,9 +19,10 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.case.accepted import accepted_path
-from docgen.case.answers import Answered, with_keys
+from docgen.case.added import with_keys
+from docgen.case.answers import Answered
 from docgen.case.by_name import LIKE
-from docgen.case.edit import differences, place_of, with_key, without_entry
+from docgen.case.edit import differences, with_key, without_entry
 from docgen.case.keys import value_at, with_value
 from docgen.case.lines import KeyPath, Span, line_for, spans_of
 from docgen.case.mistakes import toml_of
@@ -29,7 +30,7 @@ from docgen.case.model import Case
 from docgen.case.names_that_say import said_by_name
 from docgen.case.read import CaseFile, read_text
 from docgen.case.rows import delimiter_of
-from docgen.case.written import form_at
+from docgen.case.written import form_at, place_of
 from docgen.errors import Problem, UserError
 from docgen.private import write_private
 

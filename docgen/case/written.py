@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+from functools import lru_cache
+from typing import Any
 
+import tomli
 from msgspec import Struct
 
 from docgen.case.base import Part
@@ -15,7 +18,7 @@ from docgen.case.read import CaseFile
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _NAME = re.compile(r'"[^"]*"|[^.\[\]\s"]+(?=[^\[]*\])')  # of a head, each name within its brackets
-NAMED = re.compile(r"""\s*([A-Za-z0-9_-]+|"[^"]*")\s*([.=])""")  # the name of an entry, and whether it is one value
+_NAMED = re.compile(r"""\s*([A-Za-z0-9_-]+|"[^"]*")\s*([.=])""")  # the name of an entry, and whether it is one value
 
 
 class Place(Struct, frozen=True):
@@ -60,7 +63,43 @@ def name_at(file: CaseFile, entry: KeyPath) -> str:
     line = file.text.split("\n")[file.lines[entry] - 1].strip()
     if line.startswith("["):
         return str(_NAME.findall(line)[-1])
-    return row[1] if (row := NAMED.match(line)) else re.split(r"\s*[.=]", line, maxsplit=1)[0]
+    return row[1] if (row := _NAMED.match(line)) else re.split(r"\s*[.=]", line, maxsplit=1)[0]
+
+
+def place_of(file: CaseFile, path: KeyPath) -> KeyPath:
+    """A key path as the text has it: the name of an entry where its list is written by name, else its place."""
+    place: list[str | int] = []
+    for at, part in enumerate(path):
+        entry = path[: at + 1]
+        if isinstance(part, int) and path[:at] in file.by_name and value_at(file.case, entry) is not None:
+            name = names_of(file, entry)[-1].strip('"')
+            # an entry may keep its name when the key that it names is written out beside it
+            place.append(name if stands(file, (*place, name)) else name_at(file, entry).strip('"'))
+            if isinstance(_stands_at(file.text, (*place, 0)), dict):  # several have this name: which of them
+                place.append(sum(names_of(file, (*path[:at], n))[-1].strip('"') == name for n in range(part)))
+        else:
+            place.append(part)
+    return tuple(place)
+
+
+def stands(file: CaseFile, place: KeyPath) -> bool:
+    """Whether a key or table stands in the text at a place as the text has it."""
+    return _stands_at(file.text, place) is not None
+
+
+def _stands_at(text: str, place: KeyPath) -> Any:
+    node: Any = _tables_of(text)
+    for part in place:
+        if isinstance(part, int):
+            node = node[part] if isinstance(node, list) and part < len(node) else None
+        else:
+            node = node.get(part) if isinstance(node, dict) else None
+    return node
+
+
+@lru_cache(4)
+def _tables_of(text: str) -> dict[str, Any]:
+    return tomli.loads(text)
 
 
 def place_of_table(file: CaseFile, table: KeyPath) -> Place:
@@ -74,7 +113,7 @@ def place_of_table(file: CaseFile, table: KeyPath) -> Place:
     if line.lstrip().startswith("["):
         return Place(f"[{'.'.join(names)}]")
     *of_list, name = names
-    row = NAMED.match(line)
+    row = _NAMED.match(line)
     if row and row[2] == ".":
         return Place(f"[{'.'.join(of_list)}]", prefix=f"{name}.")
     return Place(f"[{'.'.join(of_list)}]", entry=name)

@@ -24,10 +24,12 @@ _COMMENT = re.compile(r"[ \t]*#")
 def in_their_place(before: CaseFile, edited: Edited) -> Edited:
     """The change with each table that it wrote at the end of the text where that table belongs; as it is where that
     would make another case of it."""
-    n_before, heads = len(spans_of(before.text)[1]), spans_of(edited.text)[1]
     kept = before.text.rstrip("\n")
-    if len(heads) == n_before or not edited.text.startswith(kept):
-        return edited  # no table was added, or a line within the text was changed too
+    if not edited.text.startswith(kept):
+        return edited  # a line within the text was changed
+    n_before, heads = len(spans_of(before.text)[1]), spans_of(edited.text)[1]
+    if len(heads) == n_before:
+        return edited  # no table was added
     text, new = kept + "\n", heads[n_before:]
     for (path, span), end in zip(new, [*(span.start for _, span in new[1:]), len(edited.text)], strict=True):
         text = _with_table(text, path, edited.text[span.start : end].strip("\n"))

@@ -196,6 +196,23 @@ def test_what_a_short_form_says_is_not_taken_away_in_silence(short):
         with_key(short, ("awaited", 0, "what"), None)
 
 
+def test_the_one_thing_that_is_said_of_an_entry_goes_with_the_entry_alone(tmp_path):
+    file = _small('[cautions]\nskin = "Watch it."\nheat = "In the shade."\n', tmp_path)
+    with pytest.raises(UserError, match="cautions.says is all that is said of this entry. Take the whole entry out"):
+        with_key(file, ("cautions", 0, "says"), None)
+    assert without_entry(file, ("cautions", 0)).text == file.text.replace('skin = "Watch it."\n', "")
+
+
+def test_an_entry_leaves_those_it_is_gathered_with_and_the_others_keep_their_lines(tmp_path):
+    parts = (
+        '[configuration.standard_parts]\nwith_base = [\n  "batteries",\n  "charger",  # in the hall\n  "armrests",\n]\n'
+    )
+    file = _small(parts, tmp_path)
+    edited = with_key(file, ("configuration", "standard_parts", 0, "says"), "two")
+    left = parts.replace('  "batteries",\n', "") + 'batteries = { comes = "with_base", says = "two" }\n'
+    assert edited.text.endswith(left)
+
+
 _ANSELM = DEMO_FOLDERS[0]
 
 

@@ -60,7 +60,7 @@ def answered(file, *pairs):
         (
             ("findings", 1, "measure"),
             '"6 mm"',
-            'hand_tremor = { measure = "6 mm", says = "It shakes." }  # Sam, 2026-11-25',
+            'hand_tremor = { says = "It shakes.", measure = "6 mm" }  # seen twice; Sam, 2026-11-25',
         ),
         (("spaces", 0, "clear_width_mm"), "790", "hall.clear_width_mm = 790  # Sam, 2026-11-25"),
         (("supervision", 0, "reach_s"), "1.2", "reach_s = 1.2  # Sam, 2026-11-25"),
@@ -81,7 +81,7 @@ def test_an_answer_is_written_where_the_case_would_write_it(file, path, value, l
 
 def test_an_answer_beside_a_value_that_stands_alone_keeps_both(file):
     text, _ = answered(file, (("conditions", 0, "answers", 0, "says"), '"Twice."'))
-    assert 'ever.says = "Twice."  # Sam, 2026-11-25' in text and "ever.yes = true" in text
+    assert 'ever = { yes = true, says = "Twice." }  # Sam, 2026-11-25' in text
 
 
 def test_a_new_entry_has_its_name_and_nothing_of_what_holds_of_the_others(file):
@@ -142,26 +142,35 @@ ride = { supplier = "whether the pads may stay on" }
 @pytest.mark.parametrize(
     ("path", "value", "lines"),
     [
-        (("visits", 0, "place"), '"home"', ['home.place = "home"  # Sam, 2026-11-25', "home.on = 2026-03-03"]),
+        (("visits", 0, "place"), '"home"', ['home = { on = 2026-03-03, place = "home" }  # Sam, 2026-11-25']),
         (
             ("findings", 0, "visit"),
             '"home"',
-            ['hand_weak.visit = "home"  # Sam, 2026-11-25', 'hand_weak.says = "Weak."', 'hand_weak.measure = "90 g"'],
+            ['hand_weak = { says = "Weak.", measure = "90 g", visit = "home" }  # twice; Sam, 2026-11-25'],
+        ),
+        (
+            ("findings", 1, "visit"),
+            '"home"',
+            ['hand_tremor = { says = "It shakes a lot.", measure = "10 mm", visit = "home" }  # Sam, 2026-11-25'],
         ),
         (
             ("spaces", 0, "clear_width_mm"),
             "900",
-            ["hall = { clear_width_mm = 900,  # Sam, 2026-11-25", '  kind = "corridor",  # the long one'],
+            [
+                'hall = { kind = "corridor",  # the long one',
+                '  floor = "tile",',
+                "  clear_width_mm = 900 }  # Sam, 2026-11-25",
+            ],
         ),
         (
             ("spaces", 1, "floor"),
             '"wood"',
-            ['front_door.floor = "wood"  # Sam, 2026-11-25', "front_door.clear_width_mm = 840"],
+            ['front_door = { clear_width_mm = 840, floor = "wood" }  # Sam, 2026-11-25'],
         ),
         (
             ("awaited", 0, "answer"),
             '"They may."',
-            ['ride = { answer = "They may.", supplier = "whether the pads may stay on" }  # Sam, 2026-11-25'],
+            ['ride = { supplier = "whether the pads may stay on", answer = "They may." }  # Sam, 2026-11-25'],
         ),
     ],
 )
@@ -178,11 +187,3 @@ def test_an_answer_beside_an_entry_in_short_form_keeps_it(tmp_path, path, value,
     if key == "visit":
         before[table][at]["on"] = date(2026, 3, 3)
     assert after.case.model_dump() == before
-
-
-def test_an_answer_beside_two_texts_over_two_lines_is_told_and_not_lost(tmp_path):
-    (tmp_path / "robin-example").mkdir()
-    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
-    file = read_text(SHORT, tmp_path / "robin-example")
-    with pytest.raises(UserError, match="has no room for: visit"):
-        answered(file, (("findings", 1, "visit"), '"home"'))
