@@ -184,7 +184,7 @@ class Space(Part):
     )
     slope_stop_m: float | None = key(
         Privacy.HOME,
-        "longest stop measured on the slope, going down at the speed of its profile, in m",
+        "longest stop measured on the slope, from the word to standing, going down at the speed of its profile, in m",
         0.6,
         gt=0,
         le=50,

@@ -24,11 +24,13 @@ class AsFitted(TypedDict):
     """complete  whether each part with a gap has the gap as fitted
     on        last day of it
     open      parts whose gap is still that of the trial
+    stop_passed  the stop test was passed with each of them
     """
 
     complete: bool
     on: date | None
     open: tuple[str, ...]
+    stop_passed: bool
 
 
 class FittedOtherwise(TypedDict):
@@ -52,6 +54,7 @@ def as_fitted(case: Case) -> AsFitted:
         "complete": bool(there) and not open_parts,
         "on": max(days, default=None),
         "open": tuple(open_parts) if there else (),
+        "stop_passed": bool(there) and not open_parts and all(entry.stop_passed for entry in case.fitted),
     }
 
 

@@ -9,7 +9,7 @@ from docgen.case.model import Case
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, day_in_words
 
-MADE_FROM = {"authorized": made_from("authorization", "request.requested_on", on="request.payer_said_on")}
+MADE_FROM = {"authorized": made_from("authorization", "request.requested_on", decided_on="request.payer_said_on")}
 
 
 class Authorized(TypedDict):
@@ -18,13 +18,15 @@ class Authorized(TypedDict):
     state  id of the state: a decision, or asked, asked_with, needed, not_needed, authorization_not_told
     says   the same in words, with the day of the request where it has one
     waits  whether nothing may be ordered before a decision
-    on     day of the decision, else of the request, else of the payer's word that none is needed; None for none
+    asked_on    day of the request; None where none is recorded
+    decided_on  day of the decision, or of the payer's word that none is needed; None where none is recorded
     """
 
     state: str
     says: str
     waits: bool
-    on: date | None
+    asked_on: date | None
+    decided_on: date | None
 
 
 def authorized(case: Case, words: Words) -> Authorized:
@@ -36,7 +38,8 @@ def authorized(case: Case, words: Words) -> Authorized:
         "state": state,
         "says": says.format(day=day_in_words(asked_on, words)) if asked_on and "{day}" in says else says,
         "waits": state in ("asked", "asked_with", "needed"),
-        "on": authorization.decided_on or asked_on or (case.request.payer_said_on if state == "not_needed" else None),
+        "asked_on": asked_on,
+        "decided_on": authorization.decided_on or (case.request.payer_said_on if state == "not_needed" else None),
     }
 
 

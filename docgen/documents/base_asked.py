@@ -18,6 +18,7 @@ MADE_FROM = {
         "configuration.profiles",
         "configuration.choose_by",
         "configuration.seat_deg",
+        "request.growth",
     ),
     "after_order": made_from("authorization.decision", "dates.delivered_on"),
 }
@@ -44,7 +45,7 @@ class AfterOrder(TypedDict):
 
 def base_asked(case: Case, words: Words) -> BaseAsked:
     """Features said to come with the base, means of stopping and parts of helpers that do, its drive profiles, anchors
-    for belts that are taken over, and a seat that is tilted for driving without a motor."""
+    for belts that are taken over, a seat that is tilted for driving without a motor, and room to grow."""
     if not orders_chair(case):
         return {"has": ()}
     asked, wording = case.configuration, words["base_asked"]
@@ -61,6 +62,8 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
         has.append(wording["anchors"])
     if asked.chair.seat_actuators == 0 and asked.seat_deg:
         has.append(wording["fixed_tilt"].format(degrees=f"{asked.seat_deg:g}"))
+    if case.request.growth:
+        has.append(wording["growth"])
     return {"has": tuple(has)}
 
 

@@ -108,7 +108,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "paper": names["authorization"],
         "by": "",
         "phone": "",
-        "on": stands["on"],
+        "on": stands["decided_on"] or stands["asked_on"],
         "status": "",
         "is_letter": False,
         "authorization": stands["says"],

@@ -1,15 +1,18 @@
-"""Drive profiles as the order sets them: what a control without a way back leaves out, and whether each keeps going."""
+"""Drive profiles as the order sets them, and as they are set now: what a control without a way back leaves out, whether
+each keeps going, and what was changed and met since delivery."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, TypedDict
+from typing import Any, Literal, TypedDict
 
+from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 from docgen.documents.stages import stage_name, step_aim
+from docgen.fit.in_force import Changed, InForce, in_force
 
 MADE_FROM = {"profiles": made_from("configuration.profiles"), "profile_steps": made_from("configuration.profiles")}
 
@@ -74,3 +77,44 @@ def _latched(profile: Profile, is_held: bool) -> Literal["yes", "no"] | None:
     if profile.latched:
         return "yes"
     return "no" if profile.latched is False or is_held else None
+
+
+def profiles_now(case: Case) -> Iterator[dict[str, Any]]:
+    """Each profile as it is set now, in the order of the case."""
+    return (_in_force(case, profile) for profile in in_force(case))
+
+
+def _in_force(case: Case, force: InForce) -> dict[str, Any]:
+    """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
+    profile = force.profile
+    places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
+    since = max((change.on for change in force.changes), default=case.dates.delivered_on)
+    bumped = [
+        row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
+    ]
+    bumped_in = {row.task for row in bumped}
+    return {
+        "name": profile.name,
+        "speed_m_s": profile.speed_m_s,
+        "turn_deg_s": profile.turn_deg_s,
+        "used": profile.used,
+        "why": profile.why,
+        "changed_on": tuple(change.on for change in force.changes),
+        "changed": tuple(change.says for change in force.changes),
+        "unvalued": tuple(map(_is_unvalued, force.changes)),
+        "bumps_since": since if force.changes else "",
+        "bumps": sum(row.contacts or 0 for row in bumped),
+        "undecided": any(place.for_now and bumped_in & {*place.covers} for place in case.supervision),
+        "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
+        "_labels": {
+            key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
+            for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))
+        }
+        | {"used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"},
+    }
+
+
+def _is_unvalued(change: Changed) -> bool:
+    """Whether what a setting was changed to is not told: as a value, or in words where no profile holds one."""
+    in_words = change.setting not in VALUE_OF and any(map(str.isdecimal, change.says))
+    return change.setting is not None and change.to is None and not in_words

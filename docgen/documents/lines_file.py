@@ -67,7 +67,8 @@ _ORDER: dict[str, tuple[str, str]] = {
     "authorization_is": ("authorized", "says"),
     "state": ("authorized", "state"),
     "waits": ("authorized", "waits"),
-    "authorized_on": ("authorized", "on"),
+    "asked_on": ("authorized", "asked_on"),
+    "decided_on": ("authorized", "decided_on"),
     "payer_says_of_all": ("request", "payer_says"),
     "payer_phone": ("request", "payer_phone"),
     "route": ("request", "route"),
@@ -92,6 +93,7 @@ _KEYS = (
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
 _BESIDE = ("must_do", "comes_with", "fitted", "goes_with")
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier, as modifiers are
+_EXTERNAL = "external_device_control"
 _CODES = re.compile(r"[A-Z][0-9A-Z]{2}(?:\.[0-9A-Z]{1,4})?")  # of diagnoses, where a line answers more than one
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -113,7 +115,7 @@ def lines_of_order(
     shows, may_see = shown
     heads: Mapping[str, str] = words["lines_file"]
     whole = order_told(tables, shows, may_see, day, heads) | {"standard_parts": parts_told(tables, shows, words)}
-    whole |= base_told(tables, shows)
+    whole |= base_told(tables, shows, words) | ask_told(tables, shows, heads)
     lines = tables["order_lines"]
     return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, heads))
 
@@ -145,15 +147,15 @@ def order_told(
     recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
     if "recorded_on" in recorded:
         recorded["recorded_on"] = day
-    if recorded.get("state") == "not_needed":
-        recorded["authorization"] = recorded.get("authorization") or ""
+    if recorded.get("state") == "not_needed":  # nothing was asked for, and it has no number
+        recorded |= {name: recorded[name] or "" for name in ("authorization", "asked_on") if name in recorded}
     if tables["who"]["adult"] and recorded.get("growth") is None and "growth" in recorded:
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):
         return recorded
     after = tables["after_order"]
     state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
-    waits = {"waits": False} if after["delivered"] and "waits" in recorded else {}
+    waits = {"waits": heads["waits_over"]} if after["delivered"] and "waits" in recorded else {}
     return recorded | waits | {"since": heads[state]}
 
 
@@ -175,17 +177,48 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
         answers.append(". ".join(filter(None, sentences)))
     if answers and tables["base_asked"]["has"]:
         answers.append(heads["switches_of_base"])
+    if answers and "cushion" in shows.get("configuration.chair", ()) and tables["base_asked"]["has"]:
+        cushion = tables["configuration"].chair.cushion
+        answers.append(heads["cushion"].format(says=cushion.rstrip(".") if cushion else heads["not_recorded"]))
     return " | ".join(answers)  # what a part says has semicolons of its own
 
 
-def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
-    """What the base must have and every diagnosis of the order, as far as the order shows them."""
-    values = {}
+def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> dict[str, str]:
+    """What the base must have, with the room that it has, and every diagnosis of the order, as far as the order shows
+    them."""
+    values, heads = {}, words["lines_file"]
     if "has" in shows.get("base_asked", ()):
-        values["base_has"] = "; ".join(tables["base_asked"]["has"])
+        chair, has = tables["configuration"].chair, [*tables["base_asked"]["has"]]
+        sizes = (chair.width_mm, chair.length_mm, chair.turning_mm)
+        if has and None not in sizes:
+            has.append(heads["no_larger"].format(sizes=" x ".join(f"{size:g}" for size in sizes)))
+        if has and chair.climbs_mm is not None:
+            has.append(heads["climbs"].format(mm=f"{chair.climbs_mm:g}"))
+        slopes = [slope["percent"] for slope in tables["slopes"] if slope["percent"] is not None]
+        if has and slopes:
+            has.append(heads["rated"].format(percent=f"{max(slopes):g}"))
+        values["base_has"] = "; ".join(has)
     if "code" in shows.get("diagnoses", ()):
         values["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
     return values
+
+
+def ask_told(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], heads: Mapping[str, str]
+) -> dict[str, str]:
+    """What no row tells and whom to ask for it, in the words of the order and as far as it names them."""
+    if not {"name", "phone"} <= {*shows.get("evaluator", ())} & {*shows.get("practitioner", ())}:
+        return {}
+    evaluator, practitioner = tables["evaluator"], tables["practitioner"]
+    who = {
+        "therapist": getattr(evaluator, "name", None) or heads["the_therapist"],
+        "practitioner": getattr(practitioner, "name", None) or heads["the_practitioner"],
+    }
+    asks = ["ask_office"]
+    asks += ["ask_base"] if tables["base_asked"]["has"] else []
+    asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
+    asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
+    return {"to_ask": " | ".join(heads[ask].format(**who) for ask in asks)}
 
 
 def beside_lines(
@@ -200,6 +233,8 @@ def beside_lines(
     for item in tables["items"]:
         functions = [name for line, name in asked if line == item["code"]]
         functions += [item["moves"]] if item["moves"] else []
+        if any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"]):
+            functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))
         beside[item["code"]] = {
             "must_do": "; ".join(functions) or heads["its_name"],
             "comes_with": "; ".join(item["includes"]) or heads["nothing"],
@@ -284,7 +319,8 @@ def _cells(key: str, row: Mapping[str, Any], heads: Mapping[str, str], short_for
         asked = str(value or "").replace(",", " ").split()
         last = " ".join(asked[_N_MODIFIERS - 1 :])  # none is lost where there are more
         of_line = [*asked[: _N_MODIFIERS - 1], *([last] if last else [])]
-        yield from (harmless(of_line[at]) if at < len(of_line) else "" for at in range(_N_MODIFIERS))
+        no_more = heads["not_applicable"] if of_line else ""  # none recorded: all are for the supplier
+        yield from (harmless(of_line[at]) if at < len(of_line) else no_more for at in range(_N_MODIFIERS))
     elif key == "name" and value:
         yield _in_cell(f"{value[:1].upper()}{value[1:]}", heads, short_forms)
     elif key == "diagnoses" and value:

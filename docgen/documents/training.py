@@ -16,6 +16,7 @@ from docgen.case.supervision import Supervision
 from docgen.case.who import Person
 from docgen.criteria.ordered import thing_asked_for
 from docgen.documents.activities import games, practice
+from docgen.documents.drive_profiles import profiles_now
 from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
 from docgen.documents.lesson_cards import lesson_stops, lesson_tasks
@@ -29,7 +30,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
-from docgen.fit.in_force import InForce, changes, in_force
+from docgen.fit.in_force import changes
 from docgen.fit.schedule import due_on, lesson_of, people_wanted, sessions, starts
 from docgen.fit.settings import Moved, drive_settings, moved, slowest, ways
 from docgen.fit.signs import ever_seen, signs_now
@@ -112,7 +113,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             if key not in seen_errors
         ),
         "settings_to_try": tuple(_setting(case, change, words) for change in to_try),
-        "settings_now": tuple(_in_force(case, profile) for profile in in_force(case)),
+        "settings_now": tuple(profiles_now(case)),
         "remarks_of_changes": tuple(
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),
@@ -353,34 +354,6 @@ def _faster(case: Case, change: Moved) -> tuple[str, ...]:
     slows = change.setting is drive_settings()["forward_speed"] and change.move == "down"
     least = slowest(case) if slows else None
     return tuple(profile.name for profile in case.configuration.profiles if least and profile.id != least.id)
-
-
-def _in_force(case: Case, force: InForce) -> dict[str, Any]:
-    """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
-    profile = force.profile
-    places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
-    since = max((change.on for change in force.changes), default=case.dates.delivered_on)
-    bumped = [
-        row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
-    ]
-    return {
-        "name": profile.name,
-        "speed_m_s": profile.speed_m_s,
-        "turn_deg_s": profile.turn_deg_s,
-        "used": profile.used,
-        "why": profile.why,
-        "changed_on": tuple(change.on for change in force.changes),
-        "changed": tuple(change.says for change in force.changes),
-        "unvalued": tuple(change.setting is not None and change.to is None for change in force.changes),
-        "bumps_since": since if force.changes else "",
-        "bumps": sum(row.contacts or 0 for row in bumped),
-        "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
-        "_labels": {
-            key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
-            for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))
-        }
-        | {"used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"},
-    }
 
 
 def _visits(case: Case, words: Words) -> Iterator[dict[str, Any]]:

@@ -109,7 +109,8 @@ def test_the_whole_document_stands_in_its_structure_in_order(group):
 
 def _leads_back(told: Told) -> bool:
     """Whether it is the foot of a page that answers a question of the cover."""
-    return told[0] == "P" and re.fullmatch(r"Answers the cover: page \d+(, page \d+)*", told[1]) is not None
+    back = r"What begins here answers the cover: page \d+(, page \d+)*"
+    return told[0] == "P" and re.fullmatch(back, told[1]) is not None
 
 
 def _as_told(part: TaggedPart) -> list[Told]:

@@ -54,7 +54,8 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
     rows = _rows(name)
     since = "delivered: order nothing" if is_over else "nothing recorded"
     assert {row["Since this sheet"] for row in rows} == {since}
-    assert {row["Wait for the decision"] for row in rows} == {"yes" if name == MARISOL else "no"}
+    waits = {MARISOL: "yes", ILMARI: "no", SAOIRSE: "not applicable: order nothing"}
+    assert {row["Wait for the decision"] for row in rows} == {waits[name]}
 
 
 def test_an_order_that_was_decided_and_not_delivered_sends_for_the_decision():
@@ -176,13 +177,17 @@ def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_pas
     words = page(name, "order")
     assert "The driver sits in it and gives the commands" in words
     assert "walks beside with a hand at the attendant stop switch, and the supplier is at the power switch" in words
-    assert "These runs and the stop test are the only driving until all have." in words
+    assert "These runs, and those that measure a setting, are the only driving until all have passed." in words
+    in_order = [words.index(step) for step in ("First the power test.", "each stop switch once", "threshold last")]
+    assert in_order == sorted(in_order)
 
 
 def test_a_command_that_is_no_stop_is_not_held_to_one():
     """A hard sip held for two seconds is reverse: that it starts nothing when kept up would never pass."""
     words = page(MARISOL, "order")
-    assert "Held on: it backs up, and stops when let go" in words and "it starts nothing" not in words
+    assert (
+        "two seconds after it stands it backs up, and stops when let go" in words and "it starts nothing" not in words
+    )
 
     def change(case: Case) -> Case:
         return configured(stop=lambda stop: stop.model_copy(update={"told_apart_test": None}))(case)
@@ -211,5 +216,6 @@ def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the
     assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
     assert rows["E0955"]["Size, mm"] == "250 left to right, 140 high"
     parts = rows["K0861"]["Standard parts"].split(" | ")
-    assert parts[-1].startswith("switches of the base: comes with the base")
+    assert parts[-2].startswith("switches of the base: comes with the base")
+    assert parts[-1].startswith("cushion and back: Her skin-protection cushion")
     assert any("Mounted: ball clamp on the right armrest post" in part for part in parts)

@@ -64,9 +64,11 @@ def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():
     """Since delivery; of a profile that was changed, since its last change."""
     words = text(SAOIRSE, "programming")
     open_yet = "decides what is changed, and whether it is driven there until then."
-    decides = f"two collisions; Emeka Strand-Whitlock, 555-0112, {open_yet}"
-    assert f"In the sessions since delivery, at archive yard: {decides}" in words
-    assert f"In the sessions since August 24, 2026, at kitchen and archive aisle: {decides}" in words
+    unknown = "Not recorded: in which profile, and a decision to drive there."
+    decides = f"{unknown} Emeka Strand-Whitlock, 555-0112, {open_yet}"
+    since = 'Places of "{}", in the sessions since {}: two collisions, at {}. ' + decides
+    assert since.format("outdoor", "delivery", "archive yard") in words
+    assert since.format("indoor", "August 24, 2026", "kitchen and archive aisle") in words
 
 
 def test_a_setting_to_look_at_is_told_with_what_the_order_records_of_it():

@@ -5,12 +5,16 @@ from __future__ import annotations
 import re
 
 import pytest
+from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS
+from test_asked_of_a_chair import page
 
 from docgen.figures import room_plans
 from docgen.fit.settings import moved
 from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
+
+STEP = "turn acceleration down one step, by the supplier"
 
 
 def _words(name: str, document: str) -> str:
@@ -39,9 +43,13 @@ def test_a_stop_measured_on_a_slope_is_told_as_measured():
 
 
 def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these_notes():
-    words = _words("saoirse-villalobos-ng", "programming")
-    assert "turn acceleration down one step, by the supplier. Not recorded: the new value: Tobiah" in words
+    kept = ASSESSED["saoirse-villalobos-ng"].file.case.sessions
+    unvalued = tuple(replace(row, changed=STEP) if row.changed_setting == "turn_acceleration" else row for row in kept)
+    words = page("saoirse-villalobos-ng", "programming", lambda case: case.with_sessions(unvalued))
+    assert f"{STEP}. Not recorded: the new value: Tobiah" in words
     assert words.count("ot recorded: the new value") == 1  # of the turning speed the value is known
+    as_it_is = _words("saoirse-villalobos-ng", "programming")  # no profile holds a turn acceleration: words tell it
+    assert "1.0 to 1.3 s to full turning speed, by the supplier." in as_it_is and "the new value" not in as_it_is
     assert "Since delivery the values of this page count: where the two differ, set what stands here." in words
     assert "Since delivery" not in _words("ilmari-okonjo-vale", "programming")
 
@@ -66,8 +74,8 @@ def test_a_profile_that_says_nothing_of_a_latch_is_as_the_control(whole, profile
 @pytest.mark.parametrize(
     ("name", "hardest"),
     [
-        ("marisol-quenneville-tran", "to 1.0 (video, lowest of ten; 1.2 threw her)"),
-        ("ilmari-okonjo-vale", "to 1.1 (video, lowest of ten; at 1.3 his head left the roll)"),
+        ("marisol-quenneville-tran", "to 1.0 (video, each of ten; 1.2 threw her)"),
+        ("ilmari-okonjo-vale", "to 1.1 (video, each of ten; at 1.3 his head left the roll)"),
     ],
 )
 def test_harder_braking_is_looked_at_together_with_the_hardest_that_passes(name, hardest):

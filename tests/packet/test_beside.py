@@ -55,8 +55,8 @@ def test_what_the_cover_leads_to_leads_back_to_it_and_no_other_page_does(file, f
     back = ways(files[file])
     assert {(page, at) for at, _, _, page in back} == to_file and {name for _, _, name, _ in back} == {"cover.pdf"}
     for at, says, _, page in back:
-        assert says == f"Answers the cover: page {page}"
-        assert "Answers the cover: page" in joined(pages_of(files[file])[at - 1])
+        assert says == f"What begins here answers the cover: page {page}"
+        assert "What begins here answers the cover: page" in joined(pages_of(files[file])[at - 1])
 
 
 def test_a_section_that_goes_on_over_the_page_is_told_with_the_page_where_it_ends(files):

@@ -24,6 +24,7 @@ CLAIM = "Swing-away hardware is coded for the date of the request"
 SETTINGS: dict[str, object] = {}
 
 _OTHER = "E1028"
+_TEXTS_DIFFER = " Of a control at the head the published texts differ, E1028 or E1032: the payer's answer decides."
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -60,7 +61,8 @@ def answer(grounds: Grounds) -> Answer:
             *places(bare),
             mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " in [[configuration.items]]"),
         )
-    return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.", *places(hardware))
+    differ = _TEXTS_DIFFER if head and any(item.supports == "interface" for _, item in hardware) else ""
+    return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.{differ}", *places(hardware))
 
 
 def _right(item: Item, on: date, head: bool) -> tuple[str, ...]:
