@@ -219,3 +219,73 @@ def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the
     assert parts[-2].startswith("switches of the base: comes with the base")
     assert parts[-1].startswith("cushion and back: Her skin-protection cushion")
     assert any("Mounted: ball clamp on the right armrest post" in part for part in parts)
+
+
+@pytest.mark.parametrize(("name", "resets"), [(ILMARI, True), (SAOIRSE, True), (MARISOL, False)])
+def test_a_switch_that_is_set_back_under_a_command_starts_no_chair_in_its_own_test(name, resets):
+    """A chair that can drive at once ends it without a command and with the power off; one that waits is tried."""
+    words = page(name, "order")
+    assert ("It ends in this order: command off, power off, switch set back." in words) is resets
+    assert ("set back with the power off and switched on under that command, it does not start" in words) is resets
+    assert ("switch test; set back under that command it does not start" in words) is not resets
+
+
+def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_without_one_has_no_such_row():
+    row = "Cable of each stop switchpower off, its plug pulled, power on, then the drive command"
+
+    def without(case: Case) -> Case:
+        return configured(stop=lambda stop: stop.model_copy(update={"stop_switch": None, "has_switch": False}))(case)
+
+    assert f"{row}nothing moves; else nobody drives: call Perpetua Lindqvist-Amadi" in page(ILMARI, "order")
+    assert row not in page(ILMARI, "order", without)
+
+
+def test_braking_is_held_to_its_lowest_and_its_highest_stop():
+    legend = "braking when the lowest of ten stops is Value or above and the highest no more than what passes"
+    for name in (ILMARI, MARISOL, SAOIRSE):
+        assert legend in page(name, "order")
+
+
+def test_a_mode_switch_is_tried_without_the_external_device_first():
+    assert "switch test, without and then with the external device connected; stops" in page(ILMARI, "order")
+    assert "the external device connected" not in page(MARISOL, "order")
+
+
+def test_a_headrest_that_the_base_brings_has_no_line_and_somebody_to_call():
+    asked = "no line is for one: where a base has none, call Perpetua Lindqvist-Amadi before it is chosen"
+    assert asked in page(ILMARI, "order")
+    assert "no line is for one" not in page(SAOIRSE, "order") + page(MARISOL, "order")  # moves over; a line
+
+
+def test_a_base_that_has_to_grow_is_asked_for_that():
+    grows = "seat and back that can be set larger, as Growth tells"
+    assert grows in page(ILMARI, "order") and grows not in page(SAOIRSE, "order")
+    assert grows not in page(ILMARI, "order", _changed(request={"growth": None}))
+
+
+def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack():
+    """In the words of the order, whose own sentence names the same things and people."""
+    [has] = {row["What the base must have"] for row in _rows(SAOIRSE)}
+    assert has.endswith("640 x 1130 x 1320 mm; obstacle climb 50 mm; rated for a slope of 8.3 percent")
+    words = page(MARISOL, "order")
+    [asks] = {row["To ask, and whom"] for row in _rows(MARISOL)}
+    office, base, leads = asks.split(" | ")
+    assert f"{office[:1].upper()}{office[1:]}. {base[:1].upper()}{base[1:]}" in words
+    assert leads == "which diagnosis leads on the claim: Lorcan Adeyemi-Holt"
+    assert {"which diagnosis" in row["To ask, and whom"] for row in _rows(ILMARI)} == {False}
+    [link] = [row for row in _rows(ILMARI) if row["Code"] == "E2351"]
+    assert "three 3.5 mm jacks" in link["What the line must do"]
+    assert "make of the external device" in link["To ask, and whom"]
+
+
+@of_each(
+    ("name", "asked_on", "decided_on"),
+    [
+        (ILMARI, "not applicable", "2026-04-15"),
+        (MARISOL, "2026-03-27", "not recorded"),
+        (SAOIRSE, "2026-03-30", "not recorded"),
+    ],
+)
+def test_a_request_and_an_answer_have_a_date_of_their_own(name, asked_on, decided_on):
+    dates = {(row["Date of the request"], row["Date of the decision"]) for row in _rows(name)}
+    assert dates == {(asked_on, decided_on)}

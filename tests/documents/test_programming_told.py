@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS
 from test_asked_of_a_chair import page
 
+from docgen.case.model import Case
 from docgen.figures import room_plans
 from docgen.fit.settings import moved
 from docgen.packet.trees import trees
@@ -103,3 +104,21 @@ def test_torque_names_no_missed_stop_as_its_ground_and_the_slowest_profile_comes
     torque = words.partition("low-speed torque:")[2].partition("the chair may lunge")[0]
     assert "may not start on carpet" in torque and "a stop was missed" not in torque and "Seen" not in torque
     assert 'maximum forward speed: down, first in "indoor"; the slowest profile last' in words
+
+
+def test_notes_of_a_delivered_chair_tell_what_is_known_of_its_stop_tests():
+    name = "saoirse-villalobos-ng"
+    told = "passed with each part as fitted, July 6, 2026; every stop tried again and passed, August 24, 2026."
+    assert f"Stop tests of the delivered chair: {told}" in _words(name, "programming")
+
+    def untested(case: Case) -> Case:
+        return case.model_copy(update={"fitted": case.fitted[1:]})
+
+    lacking = "Stop tests of the delivered chair: Not recorded: whether they were passed with each part as fitted"
+    assert lacking.lower() in page(name, "programming", untested).lower()
+    assert "Stop tests of the delivered chair" not in _words("ilmari-okonjo-vale", "programming")
+
+
+def test_the_longest_stop_on_a_slope_is_told_with_its_day_and_from_what_it_counts():
+    words = _words("saoirse-villalobos-ng", "programming")
+    assert "down the ramp at the front door was measured on July 20, 2026 and counts from the word too" in words
