@@ -6,10 +6,12 @@ memory.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 COIN_WIDTH_MM = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26}
 COIN_THICKNESS_MM = {"pennies": 1.52, "nickels": 1.95}
+THINNEST_MM = {"dimes": 1.35}  # only where no other thing lies between, for these slide
+STACKED = COIN_THICKNESS_MM.keys() | THINNEST_MM.keys()
 AA_WIDTH_MM = 14.0
 AA_WITHIN_MM = 0.5  # a battery may be so much wider or narrower
 MOST_COINS = 6  # a higher stack does not stand
@@ -32,10 +34,13 @@ def fits(low_mm: float, gap_mm: float) -> tuple[str, int] | None:
     """What must go into the gap: the smallest thing that is no thinner than the gap may be, and how many of it; None
     where no thing lies between the least gap and the right one.
 
-    Check: 5 and 10 mm: three nickels (5.85); 15 and 20 mm: a dime (17.91); 2 and 3 mm: nothing.
+    Check: 5 and 10 mm: three nickels (5.85); 15 and 20 mm: a dime (17.91); 2 and 3 mm: two dimes (2.70).
     """
-    among = [(least, name, n) for least, _, name, n in _things() if low_mm <= least and gap_mm > least]
-    return min(among)[1:] if among else None
+    for things in (_things(), _stacks(THINNEST_MM)):
+        among = [(least, name, n) for least, _, name, n in things if low_mm <= least and gap_mm > least]
+        if among:
+            return min(among)[1:]
+    return None
 
 
 def too_big(high_mm: float, gap_mm: float) -> tuple[str, int] | None:
@@ -52,6 +57,10 @@ def _things() -> Iterator[tuple[float, float, str, int]]:
     for name, size in COIN_WIDTH_MM.items():
         yield size, size, name, 1
     yield AA_WIDTH_MM - AA_WITHIN_MM, AA_WIDTH_MM + AA_WITHIN_MM, "aa", 1
-    for name, size in COIN_THICKNESS_MM.items():
+    yield from _stacks(COIN_THICKNESS_MM)
+
+
+def _stacks(thickness_mm: Mapping[str, float]) -> Iterator[tuple[float, float, str, int]]:
+    for name, size in thickness_mm.items():
         for n in range(1, MOST_COINS + 1):
             yield n * size, n * size, name, n

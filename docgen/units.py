@@ -71,22 +71,21 @@ def spare_inches(mm: float) -> str:
     return _fraction(mm, "down", 8, leeway=0.0)
 
 
-def fine_inches(mm: float, side: Side = "near") -> str:
+def fine_inches(mm: float) -> str:
     """A length that is set, to the nearest 16th of an inch, which is what a tape shows; the mm beside it is what holds.
 
-    side  "up" and "down" are for a limit, which is never passed: it has no leeway
-    Check: 18 -> 11/16; 20 -> 13/16; 1 -> 1/16; 2 -> 1/16; 595 -> 23 7/16; up: 2 -> 1/8; down: 15 -> 9/16.
+    Check: 18 -> 11/16; 20 -> 13/16; 1 -> 1/16; 2 -> 1/16; 595 -> 23 7/16.
     """
-    return _fraction(mm, side, 16) if side == "near" else _fraction(mm, side, 16, leeway=0.0)
+    return _fraction(mm, "near", 16)
 
 
-def inches_within(low_mm: float, high_mm: float) -> tuple[str, str] | None:
-    """The least and the most of a range in 16ths of an inch, neither outside it; None where it has no two such marks.
+def gap_inches(mm: float) -> str:
+    """A gap to the nearest 32nd of an inch, which is less than 1 mm: each whole mm has inches of its own, so that both
+    units name the same gap, as set value and as limit. The mm count.
 
-    Check: 8 to 16 -> 3/8 to 5/8; 1 to 4 -> 1/16 to 1/8; 2 to 5 -> 1/8 to 3/16; 5 to 15 -> 1/4 to 9/16; 1 to 1.5: none.
+    Check: 2 -> 3/32; 3 -> 1/8; 4 -> 5/32; 12 -> 15/32; 15 -> 19/32; 20 -> 25/32; 25 -> 31/32.
     """
-    low, high = rounded(low_mm / MM_PER_INCH * 16, "up"), rounded(high_mm / MM_PER_INCH * 16, "down")
-    return (fine_inches(low_mm, "up"), fine_inches(high_mm, "down")) if low < high else None
+    return _fraction(mm, "near", 32)
 
 
 def limit_mm(metres: float) -> int:

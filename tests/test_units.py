@@ -119,16 +119,12 @@ def test_sentences_name_both_units(words, shown):
     assert words == shown
 
 
-@of_each("low_mm", range(1, 40))
-def test_a_range_in_inches_lies_inside_the_one_in_mm(low_mm):
-    for high_mm in range(low_mm + 1, 71):
-        marks = units.inches_within(low_mm, high_mm)
-        if marks is None:  # fewer than two 16ths lie between
-            first = math.ceil(low_mm / units.MM_PER_INCH * 16)
-            assert (first + 1) / 16 * units.MM_PER_INCH > high_mm
-            continue
-        low, high = (float(_inches(mark)) * units.MM_PER_INCH for mark in marks)
-        assert low_mm <= low < high <= high_mm
+def test_the_inches_of_a_gap_name_its_millimeters_and_no_others():
+    """Each whole mm has inches of its own, which bring it back: no mark stands for two gaps."""
+    marks = {mm: units.gap_inches(mm) for mm in range(1, 71)}
+    assert len(set(marks.values())) == len(marks)
+    assert all(round(float(_inches(mark)) * units.MM_PER_INCH) == mm for mm, mark in marks.items())
+    assert [marks[mm] for mm in (1, 2, 3, 5, 25)] == ["1/32", "3/32", "1/8", "3/16", "31/32"]
 
 
 @pytest.mark.parametrize(

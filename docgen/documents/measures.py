@@ -111,19 +111,14 @@ def m_s2(value: float, *, words: Words) -> str:
 
 
 def gap(value: float, *, words: Words) -> str:
-    """A gap in mm for whoever helps: 12 mm (about 1/2 inch)."""
-    if not value:
-        return _in(words, "none")
-    shown = units.inches(value)
-    pattern = "gap" if value < units.MM_PER_INCH or shown == "1" else "gap_over_one"
-    return _in(words, pattern, mm=_bare(value), inches=shown)
+    """A gap for whoever helps: 15/32 in (12 mm)."""
+    return _in(words, "gap", mm=_bare(value), inches=units.gap_inches(value)) if value else _in(words, "none")
 
 
 def between(low_mm: float, high_mm: float, *, words: Words) -> str:
-    """A range on a ruler, its inches never outside it: 3/8 to 5/8 in (8 to 16 mm); mm alone without two such marks."""
-    marks = units.inches_within(low_mm, high_mm)
-    low, high = marks or ("", "")
-    pattern = "between" if marks else "between_mm"
+    """A range on a ruler: 5/16 to 5/8 in (8 to 16 mm); mm alone where both ends have the same mark."""
+    low, high = units.gap_inches(low_mm), units.gap_inches(high_mm)
+    pattern = "between_mm" if low == high else "between"
     return _in(words, pattern, low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
 
 

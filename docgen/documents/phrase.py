@@ -10,16 +10,15 @@ from typing import Any
 from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
-from docgen.coins import ABOUT_MM, COIN_THICKNESS_MM, fits, like, too_big
+from docgen.coins import ABOUT_MM, STACKED, fits, like, too_big
 from docgen.documents import measures
 from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
-from docgen.units import Side, decimals, fine_inches, limit_mm, rounded, two_digits
+from docgen.units import decimals, limit_mm, rounded, two_digits
 
-_STACKED = COIN_THICKNESS_MM.keys()
 _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0-9])")
 
 Words = Mapping[str, Any]
@@ -260,21 +259,21 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         each = sentences_apart(text.removeprefix(before).removesuffix(after))
         return [f"{before}{sentence(point)}{after}" for point in each]
 
-    def thing(measure_of: tuple[str, int] | None, limit_mm: float, side: Side) -> str:
+    def thing(measure_of: tuple[str, int] | None, at_lips: bool) -> str:
         names: Mapping[str, str] = words["coins"]
-        if measure_of is None:
-            return names["ruler"].format(mm=measure(limit_mm), inches=fine_inches(limit_mm, side))
+        if measure_of is None or at_lips:
+            return names["at_lips" if at_lips else "ruler"]
         name, n = measure_of
-        return names[f"one_of_{name}"] if name in _STACKED and n == 1 else names[name].format(n=n)
+        return names[f"one_of_{name}"] if name in STACKED and n == 1 else names[name].format(n=n)
 
     def fitting(gap_mm: float, low_mm: float, at_lips: bool = False) -> str:
         """What must go into a gap and how it is held, for whoever has no gauge; a ruler where nothing is of that size,
         and at the lips, where a loose coin can choke."""
-        return thing(None if at_lips else fits(low_mm, gap_mm), low_mm, "up")
+        return thing(fits(low_mm, gap_mm), at_lips)
 
     def over(gap_mm: float, high_mm: float, at_lips: bool = False) -> str:
         """What must not go into a gap, likewise."""
-        return thing(None if at_lips else too_big(high_mm, gap_mm), high_mm, "down")
+        return thing(too_big(high_mm, gap_mm), at_lips)
 
     form_of = plural_rule(words.get("plural_forms", ""))
 

@@ -12,12 +12,12 @@ from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.mount import Mount
-from docgen.coins import COIN_THICKNESS_MM, fits, too_big
+from docgen.coins import STACKED, fits, too_big
 from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH, fine_inches
+from docgen.units import MM_PER_INCH, gap_inches
 
 MADE_FROM = ("configuration.mounting",)
 
@@ -80,6 +80,7 @@ _CELL, _LOWER, _ABREAST = 76.0, 76.0, 3
 _HELD: dict[str, list[Shape]] = {
     "stacked": [Rect(14 + 4 * at, -9, 4, 18, fill=0.85, radius=1) for at in range(5)],
     "on_edge": [Circle(24, 0, 10, fill=0.85, width=1.6), Circle(24, 0, 7, width=0.8)],
+    "lying": [Rect(14, -18, 20, 34, fill=0.85, radius=3), Rect(20, -22, 8, 4, fill=0.4)],
     "ruler": [
         Rect(14, -5, 20, 26, fill=1.0, width=1.2),
         *(Line(14 + 4 * at, -5, 14 + 4 * at, 2 if at % 2 else 5, 0.9) for at in range(1, 5)),
@@ -92,8 +93,14 @@ def _held_in(mount: Mount) -> set[str]:
     low, gap, high = mount.gap_from_mm, mount.gap_mm, mount.gap_to_mm
     if not gap or mount.site in ("mouth", "chin"):
         return {"ruler"} if gap else set()
-    things = [fits(low, gap) if low else None, too_big(high, gap) if high else None]
-    return {"ruler" if thing is None else "stacked" if thing[0] in COIN_THICKNESS_MM else "on_edge" for thing in things}
+    return {_way(fits(low, gap) if low else None), _way(too_big(high, gap) if high else None)}
+
+
+def _way(thing: tuple[str, int] | None) -> str:
+    """How a thing is held in a gap, as `_HELD` draws it."""
+    if thing is None:
+        return "ruler"
+    return "stacked" if thing[0] in STACKED else "lying" if thing[0] == "aa" else "on_edge"
 
 
 def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) -> list[Scene]:
@@ -132,8 +139,8 @@ def unbroken(text: str) -> str:
 
 
 def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
-    """The gap in mm and inches."""
-    return words["gap"].format(**in_both(gap_mm, words))
+    """The gap in inches and mm, to the same mark as the card has it."""
+    return words["gap"].format(**in_both(gap_mm, words)) if gap_mm else words["touches"]
 
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
@@ -148,4 +155,4 @@ def number_mm(size_mm: float, words: Mapping[str, str]) -> str:
 
 def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
     """A size in mm, with the decimal sign of the language, and in inches."""
-    return {"mm": number_mm(size_mm, words), "inches": fine_inches(size_mm)}
+    return {"mm": number_mm(size_mm, words), "inches": gap_inches(size_mm)}

@@ -179,9 +179,9 @@ CARD = Style(
     least_figure=0.6,
     columns=2,
     indent=20.0,
-    margin_side=40.0,
-    margin_top=55.0,
-    margin_bottom=38.0,
+    margin_side=36.0,
+    margin_top=50.0,
+    margin_bottom=36.0,
 )
 
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.

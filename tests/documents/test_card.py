@@ -111,10 +111,10 @@ def test_a_number_that_is_missing_an_hour_and_a_night_are_gaps():
 @pytest.mark.parametrize(
     "commands, told",
     [
-        ((), "Keep out of its path, in front and behind. Reach its back from the side. "),
+        ((), "Keep out of its path, front and behind. Reach its back from the side. "),
         (
             ({"does": "back", "input": "a sip"},),
-            "Keep out of its path, in front and behind: it can back up. Reach its back from the side. ",
+            "Keep out of its path, front and behind: it can back up. Reach its back from the side. ",
         ),
     ],
 )

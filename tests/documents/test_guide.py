@@ -512,14 +512,14 @@ STOP_TEST = {
         "Press the stop switch, A, while it moves: it must stop.",
         "nothing may move",
         "It must not move and does? Turn the power off. Do not drive. Call the supplier.",
-        "All right? Then let",
+        "All right?",
     ),
     "es": (
         "Debe moverse",
         "Oprima el botón de paro, A, mientras se mueve: debe parar.",
         "nada debe moverse",
         "¿No debe moverse y se mueve? Apague la silla. No se maneja. Llame al proveedor.",
-        "¿Todo bien? Entonces deje",
+        "¿Todo bien?",
     ),
 }
 
@@ -540,14 +540,14 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = card(folder).plain().split("Press the stop switch, A, while")[1].split("All right? Then")[0]
+    step = card(folder).plain().split("Press the stop switch, A, while")[1].split("All right?")[0]
     again = stop.again or "Not recorded"
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
     on = "Off the control again, hand at A, turn the power on: nothing may move."
     order = ["nothing may move", f"{lets_go}. Turn the power off.", again, on]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
-        order = ["nothing may move", "keep trying.", back, "must not start", lets_go, again]
+        order = ["nothing may move", "keeps trying.", back, "must not start", lets_go, again]
     places = [step.index(told) for told in order]
     assert places == sorted(places)
 
@@ -555,14 +555,14 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
 @DEMOS
 def test_the_plan_and_the_card_give_the_stop_test_in_the_same_words(folder):
     made = trees(assess(folder), ["card", "plan"])
-    steps = made["card"].plain().split("off the control: turn it on. Use")[1].split("All right? Then")[0]
+    steps = made["card"].plain().split("off the control: turn it on. Use")[1].split("All right?")[0]
     assert "nothing may move" in steps and steps in made["plan"].plain()
 
 
 def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_again():
     """What wakes the drive comes only after the signal has ended."""
     stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
-    tested = text_of(chair(stop=stop)).split("keep trying.")[1].split("All right? Then")[0]
+    tested = text_of(chair(stop=stop)).split("keeps trying.")[1].split("All right?")[0]
     places = [
         tested.index(words) for words in ("Turn it out.", "must not start", "lets go of the control", "Hold the second")
     ]
@@ -602,11 +602,11 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(value, s
     text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))
     text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
     assert re.search(r"Press the stop switch, A, while it moves: it must stop\. [\w ]+ keeps trying: nothing may", text)
-    last = text.split("Last, ")[1]
-    each = "driving shut off (F), then power off (B), one by one." if shut_off else "power off (B)."
-    assert last.startswith(f"{each} Set it to drive. ")
-    assert re.search(rf"drives a little and stops\. Shut it off\. [\w ]+ tries {soon}: nothing may move\.", last)
-    assert "Hand at A, set it back: nothing may move." in last
+    last = text.split("Set it to drive. ")[1]
+    shut, switch = ("Turn F: driving is off", "F") if shut_off else ("Turn the power off, B", "B")
+    assert re.match(rf"[\w ]+ drives a little and stops\. {shut}\. [\w ]+ tries {soon}: nothing may move\.", last)
+    assert f"Hand at A, set {switch} back: nothing may move." in last
+    assert ("The same with the power, B, in place of F: nothing may move, off or back on." in last) is bool(shut_off)
 
 
 @pytest.mark.parametrize("has_switch", [True, False])
@@ -642,7 +642,7 @@ def test_every_means_to_hold_the_wheels_or_move_the_seat_is_in_the_list_of_switc
     case = case.model_copy(update={"sitting": seat})
     alt = drawings(case, evidence(case), language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "F, Shuts off driving: yellow lever" in alt and "G, Moves the seat: blue rocker" in alt
-    assert "Last, driving shut off (F). Set it to drive." in re.sub(r"\s+", " ", text_of(chair(stop=stop)))
+    assert "and stops. Turn F: driving is off." in re.sub(r"\s+", " ", text_of(chair(stop=stop)))
 
 
 def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution():
@@ -673,12 +673,12 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
     text = trees(chair(stop=stop), ["card"], wording(lang))["card"].plain()
     must_not_start, only_rests, dead = {
         "en": (
-            "must not start",
+            "It must not start",
             "only puts it in rest and stops nothing",
             r"urn the power off( yourself)?\. Let [\w ]+? try the same drive at once: nothing",
         ),
         "es": (
-            "no debe arrancar",
+            "No debe arrancar",
             "solo la deja en descanso y no para nada",
             r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? intente el mismo movimiento enseguida: nada",
         ),
@@ -712,7 +712,15 @@ def test_coins_have_the_width_that_the_law_gives_them(coin, inches):
 @given(st.floats(0.5, 40), st.floats(0.1, 10), st.floats(0.1, 10))
 def test_what_fits_and_what_is_too_big_can_let_no_gap_outside_its_range_pass(gap_mm, below, above):
     """Sizes of the law and of IEC 60086-2, from memory, written down here anew."""
-    sizes = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26, "pennies": 1.52, "nickels": 1.95}
+    sizes = {
+        "dime": 17.91,
+        "penny": 19.05,
+        "nickel": 21.21,
+        "quarter": 24.26,
+        "pennies": 1.52,
+        "nickels": 1.95,
+        "dimes": 1.35,
+    }
     low, high = gap_mm - below, gap_mm + above
     if (found := fits(low, gap_mm)) is not None:
         name, n = found
@@ -730,7 +738,8 @@ def test_the_range_of_a_gap_is_told_in_coins():
         ("1 penny, flat", "2 nickels, stacked"),
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
-    assert filters["fitting"](3.0, 2.0) == "1/8 in (2 mm), by ruler"
+    assert filters["fitting"](3.0, 2.0) == "2 dimes, stacked"  # 2.70 mm: the set value lets it in
+    assert (filters["fitting"](9.4, 9.3), filters["fitting"](10.0, 5.0, True)) == ("by ruler", "by ruler, no coin")
 
 
 @pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])
@@ -738,7 +747,7 @@ def test_no_loose_coin_comes_near_the_lips(site, coins):
     part = MOUNT | {"site": site, "gap_mm": 10.0, "gap_from_mm": 5.0, "gap_to_mm": 15.0}
     text = text_of(chair((), mounting=(part,)))
     assert ("3 nickels, stacked" in text) is coins and ("nickels" in text) is coins
-    assert ("in (5 mm), by ruler" in text and "in (15 mm), by ruler" in text) is not coins
+    assert ("by ruler, no coin" in text) is not coins
     assert ("At the mouth only a ruler: a loose coin can choke." in text) is not coins
 
 
@@ -816,10 +825,10 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     [
         (
             {"gap_from_mm": 8.0, "gap_to_mm": 16.0},
-            ("3/8 to 5/8 in (8 to 16 mm)", "A gap outside its range: do not drive."),
+            ("5/16 to 5/8 in (8 to 16 mm)", "A gap outside its range: do not drive."),
             "Any difference",
         ),
-        ({}, ("Any difference that you can see: do not drive.", "1/2 in (12 mm) exactly"), "good from"),
+        ({}, ("Any difference that you can see: do not drive.", "15/32 in (12 mm) exactly"), "good from"),
         (
             {"gap_to_mm": 16.0},
             ("Not recorded: smallest gap at which it still works in mm to 16 mm",),

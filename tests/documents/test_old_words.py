@@ -53,7 +53,7 @@ CASES = {
                     "It must move",
                     "Press the stop switch, A, while it moves",
                     "nothing may move",
-                    "must not start",
+                    "It must not start",
                 ),
             ),
             "es": (
@@ -62,7 +62,7 @@ CASES = {
                     "Debe moverse",
                     "Oprima el botón de paro, A, mientras se mueve",
                     "nada debe moverse",
-                    "no debe arrancar",
+                    "No debe arrancar",
                     "No se maneja.",
                 ),
             ),
@@ -75,8 +75,8 @@ CASES = {
             "en": (
                 ("weight shift is taught last",),
                 (
-                    "own task.",
-                    "Every 40 minutes: tilted back 30 degrees, for 2 minutes",
+                    "own task:",
+                    "2 minutes every 40 minutes, tilted back 30 degrees",
                     "After a meal.",
                     "Shift the weight",
                     "After a meal.",
@@ -84,7 +84,7 @@ CASES = {
             ),
             "es": (
                 ("se enseña al final",),
-                ("cada 40 minutos, 2 minutos, 30 grados", "After a meal.", "Cambie el peso", "After a meal."),
+                ("2 minutos cada 40 minutos, inclinado 30 grados", "After a meal.", "Cambie el peso", "After a meal."),
             ),
         },
     ),

@@ -45,7 +45,7 @@ def test_a_letter_means_one_switch_on_every_sheet_and_in_the_drawing(name):
     own = {initial for person in case.people if person.name for initial in re.findall(r"\b([A-G])\.", person.name)}
     assert told - own - {"A", "B"} <= drawn.keys() | {"D"}
     guide = sheets(name)["guide"].plain()
-    assert ("(C)" in guide) is ("C" in drawn) and ("driving shut off (F)" in card) is ("F" in drawn)
+    assert ("(C)" in guide) is ("C" in drawn) and ("Turn F: driving is off" in card) is ("F" in drawn)
 
 
 @DEMO

@@ -25,7 +25,6 @@ from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
 from docgen.packet.trees import trees
 from docgen.packet.wording import in_locale, language_words, wording
-from docgen.units import fine_inches
 
 US = Locale("en", "US")
 WORDS = language_words()
@@ -139,11 +138,11 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
     for number, mount in enumerate(case.configuration.mounting, 1):
         if mount.gap_mm is not None:
             part = mount.part[:1].upper() + mount.part[1:]
-            exact = "it touches" if mount.gap_mm == 0 else f"{measures.inches(mount.gap_mm, words=WORDS)} exactly"
+            exact = "it touches" if mount.gap_mm == 0 else f"{measures.gap(mount.gap_mm, words=WORDS)} exactly"
             ranged = mount.gap_from_mm and mount.gap_to_mm
             allowed = measures.between(mount.gap_from_mm, mount.gap_to_mm, words=WORDS) if ranged else exact
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", allowed)
-            size = f"{fine_inches(mount.gap_mm)} in ({mount.gap_mm:g} mm)"
+            size = measures.gap(mount.gap_mm, words=WORDS) if mount.gap_mm else "none: it touches"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
     assert language_words()["figures"]["gauge_bar_size"] == "2 in"
@@ -152,11 +151,11 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
 @pytest.mark.parametrize(
     "mm, shown",
     [
-        (12, "12 mm (about 1/2 inch)"),
-        (25, "25 mm (about 1 inch)"),
-        (32, "32 mm (about 1 1/4 inches)"),
+        (12, "15/32 in (12 mm)"),
+        (25, "31/32 in (25 mm)"),
+        (32, "1 1/4 in (32 mm)"),
         (0, "0 mm"),
-        (3, "3 mm (about 1/8 inch)"),
+        (3, "1/8 in (3 mm)"),
     ],
 )
 def test_a_gap_for_whoever_helps(mm, shown):

@@ -209,8 +209,8 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     english = " ".join(tree.plain() for tree in trees(assess(source), ["card", "guide"]).values())
     for here, there in (
         (
-            "cada 30 minutos, 3 minutos, hasta juntar las marcas",
-            "Every 30 minutes: tilted back until the two marks meet",
+            "3 minutos cada 30 minutos, hasta juntar las marcas",
+            "3 minutes every 30 minutes, until the marks meet",
         ),
         ("15 a 25 mm", "15 to 25 mm"),
         ("Un espacio fuera de su rango: no se maneja.", "A gap outside its range: do not drive."),
