@@ -16,6 +16,7 @@ from docgen.case.model import Case
 from docgen.case.names_that_say import FAMILY
 from docgen.case.schema import schema as schema_of_case
 from docgen.case.tried import AlternativeKind
+from docgen.choices import meaning
 from docgen.codes.hcpcs import Base, Code, bases, codes
 from docgen.criteria.payer import payers
 from docgen.fit.alternatives import kinds
@@ -62,7 +63,7 @@ def _keys(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Entry]:
         if inner := part_of(field.annotation):
             yield from _keys(inner, (*path, name))
         else:
-            choices = tuple(str(word).replace("_", " ") for word in _choices(field.annotation))
+            choices = tuple(meaning((*path, name), word) for word in _choices(field.annotation))
             example = f"As {toml_of(field.examples[0])}." if field.examples else ""
             yield Entry("key", ".".join((*path, name)), field.description or name, example, choices)
 
@@ -133,7 +134,20 @@ def schema() -> dict[str, Any]:
         described = definitions.get(table, {}).get("properties", {}).get(key)
         if described is not None and "items" in described:
             _name_each(described["items"], words["feature"], [])
+    _mean_each(Case, (), definitions)
     return whole
+
+
+def _mean_each(model: type[BaseModel], path: tuple[str, ...], definitions: dict[str, Any]) -> None:
+    """Each word of a bare list that a key may hold, with its meaning."""
+    for name, field in model.model_fields.items():
+        if inner := part_of(field.annotation):
+            _mean_each(inner, (*path, name), definitions)
+        elif described := definitions.get(model.__name__, {}).get("properties", {}).get(name):
+            for place in (described, described.get("items", {}), *described.get("anyOf", ())):
+                if listed := place.pop("enum", None):
+                    place.pop("type", None)
+                    place["anyOf"] = [{"const": word, "description": meaning((*path, name), word)} for word in listed]
 
 
 def _name_each(described: dict[str, Any], entries: tuple[Entry, ...], besides: list[dict[str, Any]]) -> None:

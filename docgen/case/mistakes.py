@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import re
 import typing
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, time
 from functools import cache
 from typing import Any
@@ -26,6 +26,7 @@ from docgen.case.measures_written import EXAMPLES, unit_of_key
 from docgen.case.model import Case
 from docgen.case.usual import slip, unit_of
 from docgen.case.who import KINDS_SAY
+from docgen.choices import meaning
 from docgen.errors import Problem, brief, did_you_mean, word_meant
 from docgen.terms import renamed
 
@@ -215,7 +216,7 @@ def _form(path: KeyPath, field: FieldInfo | None, raw: Mapping[str, Any], faulty
         return f"{holds} As elsewhere here: {key} = {stands}."
     example = field.examples[0] if field.examples else field.default
     allowed = choices_in(field.annotation)
-    one_of = f" Allowed: {', '.join(allowed)}." if allowed else ""
+    one_of = f" Allowed: {_with_meanings(path, allowed)}." if allowed else ""
     return f"{holds} Write it as: {key} = {toml_of(example)}.{one_of}" if example is not None else holds
 
 
@@ -253,7 +254,14 @@ def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapp
         return says, f"{KINDS_SAY}."
     is_slip = isinstance(value, str) and word_meant(value, expected) != ""
     first = f"{did_you_mean(value, expected)} " if is_slip else ""
-    return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {", ".join(expected)}.'
+    return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {_with_meanings(path, expected)}.'
+
+
+def _with_meanings(path: KeyPath, words: Iterable[str]) -> str:
+    """The words that a key may hold, each with its meaning where that tells more than the word itself."""
+    means = {word: meaning(path, word) for word in words}
+    plain = {word for word, says in means.items() if {*word.split("_")} <= {*re.findall(r"\w+", says)}}
+    return ", ".join(word if word in plain else f"{word} ({says})" for word, says in means.items())
 
 
 def _nearest_key(wrong: str, table: KeyPath) -> str:

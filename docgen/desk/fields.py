@@ -22,6 +22,7 @@ from docgen.case.mistakes import toml_of
 from docgen.case.read import CaseFile
 from docgen.case.respondents import FIRST_ASKED, respondent_of, respondents
 from docgen.case.stage import STEPS, is_step, step_words
+from docgen.choices import meaning
 from docgen.codes.icd10 import names as names_of_codes
 from docgen.desk.measured import METRIC, PLAIN, beside, shown_measure, unit_shown, with_unit
 from docgen.desk.picked import Choices, Picks, picks_at
@@ -116,7 +117,7 @@ def field_at(file: CaseFile, path: KeyPath) -> Field:
 
 def _field(file: CaseFile, info: FieldInfo, path: KeyPath, value: Any) -> Field:
     name, kind = str(path[-1]), _kind(info)
-    unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind)
+    unit, choices = unit_of_key(name) if kind == "number" else "", _choices(info, kind, path)
     shown = shown_answer(file, path, info, value)
     picks = picks_at(path) if kind in ("words", "lines") and not is_free_text(info) else None
     if picks:
@@ -207,13 +208,13 @@ def _kind(info: FieldInfo) -> Kind:
     return simple.get(kind, "text" if is_free_text(info) else "words")
 
 
-def _choices(info: FieldInfo, kind: Kind) -> tuple[tuple[str, str], ...]:
+def _choices(info: FieldInfo, kind: Kind, path: KeyPath) -> tuple[tuple[str, str], ...]:
     if kind == "yes_no":
         return _YES_NO
     if is_step(info.annotation):
         return tuple((step, step_words(number)) for number, step in enumerate(STEPS))
     annotation = get_args(bare_kind(info.annotation))[0] if kind == "choices" else info.annotation
-    return tuple((str(choice), str(choice).replace("_", " ")) for choice in choices_in(annotation))
+    return tuple((str(choice), meaning(path, str(choice))) for choice in choices_in(annotation))
 
 
 def value_of(info: FieldInfo, name: str, given: Sequence[str], unit: str = "") -> Any:

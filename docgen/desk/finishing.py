@@ -11,6 +11,7 @@ from msgspec import Struct
 from docgen.case.keys import bare_kind
 from docgen.case.respondents import respondents
 from docgen.case.who import Request
+from docgen.choices import meaning
 from docgen.criteria.asked_of import asked_of
 from docgen.criteria.payer import payers
 from docgen.documents.document import called_for
@@ -85,6 +86,6 @@ def new_questions() -> dict[str, Any]:
     controls = (entry for entry in feature_entries() if features()[entry.id].part == "control")
     return {
         "payers": tuple((payer.id, payer.name) for payer in payers()),
-        "kinds": tuple((kind, kind.replace("_", " ")) for kind in kinds),
+        "kinds": tuple((kind, meaning(("request", "kind"), kind)) for kind in kinds),
         "controls": tuple((entry.id, f"{entry.name}: {entry.meaning}") for entry in controls),
     }

@@ -124,7 +124,7 @@ def test_no_level_of_another_place_is_offered(place):
     own_room = {"place": "own room", "by": "staff in the hall", "level": "on_call"}
     [(_, message)] = _said({"format": "docgen case 1", "id": "small", "supervision": [own_room, place]})
     assert 'level = "on_call"' not in message and "As elsewhere" not in message
-    assert "Allowed: hands_on_stop, arms_length, same_room, in_sight, on_call, alone" in message
+    assert "Allowed: hands_on_stop (a hand on the stop), arms_length (within arm's reach), same_room" in message
 
 
 def test_no_speed_of_another_profile_is_offered():
