@@ -1,4 +1,4 @@
-"""Calendar months and years: the same day number so many months later, or the month's last day when there is none."""
+"""Calendar days, months and years: the same day number so many months later, or the last day where there is none."""
 
 from __future__ import annotations
 
@@ -21,3 +21,8 @@ def months_later(start: date, months: int) -> date:
 def whole_years(start: date, end: date) -> int:
     """Years that are over between two days, as an age is counted; of a February 29 a year is over on March 1."""
     return end.year - start.year - ((end.month, end.day) < (start.month, start.day))
+
+
+def day_in_words(on: date) -> str:
+    """A day as it is said in English: September 22, 2026."""
+    return f"{calendar.month_name[on.month]} {on.day}, {on.year}"

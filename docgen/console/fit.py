@@ -20,32 +20,39 @@ from docgen.units import decimals
 
 
 def fit_text(result: CaseFit) -> str:
-    """What could hurt first, then findings, features and devices not chosen, then what the settings bear."""
-    case, fit, evidence = result.case, result.fit, result.evidence
+    """What is told of the fit, as one text with a line for each title."""
+    case = result.case
     if not case.findings:
         return (
             f"{case.id}: no finding is recorded, so nothing can be called for.\n\nAdd [[findings]] to "
             f"{result.file.folder / 'case.toml'}; "
             "the words to use: docgen features"
         )
-    weighed = result.alternatives
+    lines = [f"{case.id}: findings, features and what was tried"]
+    for title, body in fit_sections(result):
+        lines += ["", *([title.upper()] if title else []), *body]
+    return "\n".join(lines)
+
+
+def fit_sections(result: CaseFit) -> Iterator[tuple[str, list[str]]]:
+    """What could hurt first, then findings, features and devices not chosen, then what the settings bear.
+
+    Each title with its lines, those of what is requested without a title; none that would stand empty.
+    """
+    case, fit, evidence, weighed = result.case, result.fit, result.evidence, result.alternatives
     sections = (
         ("", list(_first(case, fit, weighed))),
-        ("CAN DO HARM, OR IS A CONTRAINDICATION TO WHAT IS ASKED FOR", list(at_odds(case, evidence, fit))),
-        ("WOULD BE A CONTRAINDICATION; NOT AMONG THE FINDINGS", list(not_looked_for(case, fit))),
-        ("FINDINGS", [line for finding in case.findings for line in finding_lines(case, fit, finding.id)]),
-        ("WHAT THE FINDINGS CALL FOR", list(candidates(case)) if not fit.chosen else []),
-        ("EACH CONTROL AGAINST THE SAME FINDINGS", list(control_table(case, evidence, fit, weighed))),
-        ("CODES OF WHAT IS REQUESTED", list(code_lines(case))),
-        ("DEVICES NOT CHOSEN", list(devices_not_chosen(case, evidence, weighed))),
-        ("DRIVE SETTINGS: THE MOST THE TRIAL SUPPORTS, AND WHICH WAY TO ADJUST", list(_settings(result))),
-        ("MOUNTING RECORD", list(_mounting(result))),
+        ("Can do harm, or is a contraindication to what is asked for", list(at_odds(case, evidence, fit))),
+        ("Would be a contraindication; not among the findings", list(not_looked_for(case, fit))),
+        ("Findings", [line for finding in case.findings for line in finding_lines(case, fit, finding.id)]),
+        ("What the findings call for", list(candidates(case)) if not fit.chosen else []),
+        ("Each control against the same findings", list(control_table(case, evidence, fit, weighed))),
+        ("Codes of what is requested", list(code_lines(case))),
+        ("Devices not chosen", list(devices_not_chosen(case, evidence, weighed))),
+        ("Drive settings: the most the trial supports, and which way to adjust", list(_settings(result))),
+        ("Mounting record", list(_mounting(result))),
     )
-    lines = [f"{case.id}: findings, features and what was tried"]
-    for title, body in sections:
-        if body:
-            lines += ["", *([title] if title else []), *body]
-    return "\n".join(lines)
+    return ((title, body) for title, body in sections if body)
 
 
 def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from docgen.case.lines import KeyPath
 from docgen.console.check_page import ahead
 from docgen.console.evidence import OF_RANGES, asked_for, numbers_of
 from docgen.console.evidence_page import misses_text
-from docgen.console.fit import fit_text
+from docgen.console.fit import fit_sections
 from docgen.desk import grid, history, sheets
 from docgen.desk.cases import Cases, Conflict, Looked, NamedElsewhere
 from docgen.desk.finish import Finish
@@ -37,6 +38,7 @@ from docgen.desk.topics import topics
 from docgen.errors import UserError
 from docgen.filling import count_file
 from docgen.library import evidence_of, fit_of
+from docgen.months import day_in_words
 from docgen.packet.render import render
 from docgen.packet.wording import document_names
 
@@ -172,7 +174,7 @@ class _Desk:
         if looked.check is None:
             return self._unreadable(looked, address)
         kinds = await run_in_threadpool(search, looked.check.case, words)
-        shown = {"address": address, "name": looked.folder.name, "topics": topics(), "words": words, "kinds": kinds}
+        shown = {"address": address, "looked": looked, "topics": topics(), "words": words, "kinds": kinds}
         return page("search.html", **shown)
 
     def rows(self, request: Request) -> Response:
@@ -180,10 +182,10 @@ class _Desk:
 
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self.cases.of_request(request)
-        shown = {"address": address, "name": folder.name, "topics": topics(), "text": "", "given": {}, "pasted": None}
+        looked = self.cases.look(folder)
+        shown = {"address": address, "looked": looked, "topics": topics(), "text": "", "given": {}, "pasted": None}
         shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": (), "trouble": None, "words": {}}
         shown |= {"changes": history.count(folder), "last_change": history.says_last(folder)}
-        looked = self.cases.look(folder)
         if looked.check:
             form = more.pop("form", {})
             grids = grid.grids(looked.check.case, form, more.get("more", ""))
@@ -233,9 +235,10 @@ class _Desk:
             return self._unreadable(looked, address)
         if which not in ("evidence", "fit"):
             raise HTTPException(404)
-        shown = {"address": address, "name": looked.folder.name, "topics": topics(), "which": which}
+        shown = {"address": address, "looked": looked, "topics": topics(), "which": which}
         if which == "fit":
-            return page("report.html", **shown, text=fit_text(fit_of(looked.folder)))
+            parts = tuple(fit_sections(fit_of(looked.folder))) if looked.check.case.findings else ()
+            return page("report.html", **shown, sections=parts)
         evidence = evidence_of(looked.folder)
         shown |= {"asked": asked_for(evidence.case), "contradictions": evidence.contradictions, "of_ranges": OF_RANGES}
         return page("evidence.html", **shown, misses=misses_text(evidence), answers=numbers_of(evidence))
@@ -334,7 +337,12 @@ def application(folder: Path, close: Callable[[], None]) -> Starlette:
 def _row(address: str, folder: Path, looked: Looked | None) -> dict[str, Any]:
     """A case as a line of the caseload shows it."""
     entry = looked.report.get("next_expiry") if looked else None
-    return {"address": address, "id": folder.name, "looked": looked, "due": ahead(entry) if entry else "nothing ahead"}
+    return {"address": address, "id": folder.name, "looked": looked, "due": _due(entry) if entry else "nothing ahead"}
+
+
+def _due(entry: Mapping[str, Any]) -> str:
+    """The next day of a case, with its date as it is said."""
+    return ahead({**entry, "on": day_in_words(date.fromisoformat(entry["on"]))}).replace("  PASSED", ", passed")
 
 
 def _nothing_there(request: Request, failure: Exception) -> Response:

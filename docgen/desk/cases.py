@@ -73,6 +73,11 @@ class Looked(Struct, frozen=True):
     stamp: str = ""
 
     @property
+    def name(self) -> str:
+        """The client's name, or the folder's where the case has none yet or cannot be read."""
+        return (self.check and self.check.case.client.name) or self.folder.name
+
+    @property
     def summary(self) -> str:
         """Where it stands, without the names of keys, which nobody sees at the desk."""
         return _KEYS_TO_FILL.sub(lambda n: "answers to give" if n[1] else "answer to give", str(self.report["summary"]))

@@ -31,7 +31,7 @@ class Reading:
     def first(self, request: Request) -> Response:
         """The letter, or the first page there is."""
         papers = self._papers(self._looked(request))
-        name = "letter" if "letter" in papers else papers[0]
+        name = "letter" if "letter" in papers else next(iter(papers))
         return RedirectResponse(f"/case/{request.path_params['case']}/read/{name}", status_code=303)
 
     def screen(self, request: Request) -> Response:
@@ -104,8 +104,8 @@ class Reading:
         return looked
 
     @staticmethod
-    def _papers(looked: Looked) -> tuple[str, ...]:
-        return tuple(papers_of(looked.check)) if looked.check else ()
+    def _papers(looked: Looked) -> dict[str, str]:
+        return papers_of(looked.check) if looked.check else {}
 
     def _name(self, request: Request) -> str:
         """The document that an address names. Raises HTTPException for one that this case has not."""

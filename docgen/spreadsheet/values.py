@@ -10,6 +10,7 @@ from docgen.case import days_written as dates
 from docgen.case.measures_written import measure_of
 from docgen.case.record import Column
 from docgen.case.session import HELP, MARKS
+from docgen.months import day_in_words
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
@@ -78,7 +79,7 @@ class Values(Sifting):
                 days[text] = on
         if texts and texts[0] in days:
             why = f", for '{decided}' can be read in no other order" if decided else ""
-            self.asking.say(f"'{texts[0]}' is {_in_words(days[texts[0]])}{why}")
+            self.asking.say(f"'{texts[0]}' is {day_in_words(days[texts[0]])}{why}")
         return days
 
     def _asked_order(
@@ -87,7 +88,7 @@ class Values(Sifting):
         """The order of day, month and year as answered; None while that is open."""
         example = next(text for text in texts if text not in days and dates.orders_of(text))
         ways = dates.orders_of(example)
-        readings = " or ".join(_in_words(ways[order]) for order in open_orders if order in ways)
+        readings = " or ".join(day_in_words(ways[order]) for order in open_orders if order in ways)
         answer = self.asking.ask("date", f"Is '{example}' {readings}?", *open_orders)
         return next((order for order in dates.ORDERS if order == answer), None)
 
@@ -138,7 +139,7 @@ class Values(Sifting):
                 on
                 and self.asking.ask(
                     "date",
-                    f"The date is the number {value:g}. Is that {_in_words(on)}, as a spreadsheet counts days?",
+                    f"The date is the number {value:g}. Is that {day_in_words(on)}, as a spreadsheet counts days?",
                     "number of a day",
                     OUT,
                 )
@@ -320,11 +321,6 @@ def _day_of_digits(digits: str) -> date | None:
     """The day that eight digits are, year first; None where there is no such day."""
     ways = dates.orders_of(f"{digits[:4]}-{digits[4:6]}-{digits[6:]}")
     return ways["year first"] if ways else None
-
-
-def _in_words(on: date) -> str:
-    """A day in words: September 22, 2026."""
-    return f"{on:%B} {on.day}, {on.year}"
 
 
 def _is_iso(text: str) -> bool:

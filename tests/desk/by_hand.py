@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-ID = "calla-example"
+ID, NAME = "calla-example", "Calla Example-Stroud"
 KEY = "0" * 32
 CASE = """\
 # Written by hand.

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from asking import Running
-from by_hand import ID, ROWS, write_by_hand
+from by_hand import ID, NAME, ROWS, write_by_hand
 from chromium import CHROMIUM
 from playwright.async_api import BrowserContext, Page, async_playwright
 
@@ -174,7 +174,7 @@ async def _through(context: BrowserContext, folder: Path) -> None:
         assert (client.called, client.weight_kg, client.lives) == ("Calla", 39.9, None)
         desk = Running(folder)
         await page.goto(desk.link)
-        await _go(page, f"text={ID}")
+        await _go(page, f"text={NAME}")
         assert await page.input_value("#client-name") == "Calla Example-Stroud"
         await _people(page)
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from by_hand import ID, write_by_hand
+from by_hand import ID, NAME, write_by_hand
 from chromium import CHROMIUM
 from opened import accessible, look_through
 from playwright.async_api import BrowserContext, Page
@@ -51,9 +51,11 @@ async def _of_the_caseload(page: Page, home: str) -> None:
     await page.goto(home)
     await page.locator("li", has_text="Due:").wait_for()
     await page.fill("#search", "stroud")
-    await _tells(page, "main:", "status: 1 shown", "searchbox", f'heading "{ID}" [level=2]', 'button "Close the desk"')
+    await _tells(
+        page, "main:", "status: 1 shown", "searchbox", f'heading "{NAME} {ID}" [level=2]', 'button "Close the desk"'
+    )
     await accessible(page)
-    assert await _stops(page, ID) <= 3
+    assert await _stops(page, NAME) <= 3
     await page.goto(f"{home}new")
     await page.fill("#id", "A B")
     await _sent(page, "form[action='/new']")
@@ -149,7 +151,7 @@ async def _through(context: BrowserContext, link: str, case: Path) -> None:
     home = page.url
     await _of_the_caseload(page, home)
     await page.goto(home)
-    at = home.rstrip("/") + (await page.get_attribute(f"text={ID}", "href") or "")
+    at = home.rstrip("/") + (await page.get_attribute(".caseload a", "href") or "")
     await _of_a_topic(page, at, case)
     await _of_rows(page, at)
     await _of_the_end(page, at)

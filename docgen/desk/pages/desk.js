@@ -140,8 +140,10 @@ reveal();
     const answer = await fetch(row.dataset.look).catch(() => null);
     if (!answer || !answer.ok) continue;
     const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("li");
-    // its heading stays: somebody may be about to press it
-    for (const old of row.querySelectorAll("p")) old.remove();
+    // its link stays: somebody may be about to press it
+    row.querySelector("a").textContent = fresh.querySelector("a").textContent;
+    for (const old of row.querySelectorAll("p, h2 .hint")) old.remove();
+    row.querySelector("h2").append(...fresh.querySelectorAll("h2 .hint"));
     row.append(...fresh.querySelectorAll("p"));
     row.dataset.case = fresh.dataset.case;
   }
