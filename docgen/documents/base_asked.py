@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
@@ -20,7 +21,7 @@ MADE_FROM = {
         "configuration.seat_deg",
         "request.growth",
     ),
-    "after_order": made_from("authorization.decision", "dates.delivered_on"),
+    "after_order": made_from("authorization.decision", "authorization.decided_on", "dates.delivered_on"),
 }
 
 _MEANS = ("helper_stop", "drive_lock", "seat_switch", "attendant_control", "display")
@@ -35,12 +36,16 @@ class BaseAsked(TypedDict):
 class AfterOrder(TypedDict):
     """What the record holds by now, whatever day the order itself tells.
 
-    decided    the payer has decided on prior authorization, and the order does not tell it: it is of an earlier day
-    delivered  the chair has been handed over
+    decided       the payer has decided on prior authorization, and the order does not tell it: it is of an earlier day
+    decided_on    the day of it, None where none is recorded
+    delivered     the chair has been handed over
+    delivered_on  the day of it
     """
 
     decided: bool
+    decided_on: date | None
     delivered: bool
+    delivered_on: date | None
 
 
 def base_asked(case: Case, words: Words) -> BaseAsked:
@@ -69,8 +74,12 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
 
 def after_order(case: Case, then: Case) -> AfterOrder:
     """As the whole record has it beside the case as it stood on the day of the paper: a paper of an earlier day says
-    that it is a later copy, so that no reader takes the delivery for one before the decision."""
+    that it is a later copy, and of which days it does not tell, so that no reader takes the delivery for one before
+    the decision."""
+    decided = case.authorization.decision is not None and then.authorization.decision is None
     return {
-        "decided": case.authorization.decision is not None and then.authorization.decision is None,
+        "decided": decided,
+        "decided_on": case.authorization.decided_on if decided else None,
         "delivered": case.dates.delivered_on is not None,
+        "delivered_on": case.dates.delivered_on,
     }

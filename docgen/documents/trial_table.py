@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any, TypedDict
 
 from docgen.case.model import Case
-from docgen.case.totals import DayTotal
+from docgen.case.totals import DayTotal, Tried
 from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
@@ -23,6 +23,7 @@ MADE_FROM = {
     "tasks_apart": made_from("trial.tasks"),
     "trial_sessions": made_from("trial.methods"),
     "unfair": made_from("trial.methods"),
+    "trial_ends": made_from("trial.release_from"),
     "trial_planned": made_from("trial.plan.methods"),
 }
 
@@ -52,6 +53,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
     for name in ("contacts", "unintended"):  # all by attempts where the rate of one does not hold them all
         in_attempts = evidence.of(f"{name}_counted", method.id) or evidence.of(f"{name}_in_attempts", method.id)
         values[name] = shown(in_attempts) or values[name]
+    values |= prompts(case, method.id, evidence, shown)
     difference = evidence.of("difference", method.id)
     stops = evidence.of("stop_request", method.id)
     timed, untimed = timed_days(case, method.id)
@@ -71,6 +73,32 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "untimed_on": untimed,
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
+    }
+
+
+def prompts(case: Case, method: str, evidence: Evidence, shown: InWords) -> dict[str, Any]:
+    """Spoken prompts and those by hand with a method, each None where a block of its attempts does not record them, and
+    whether there were any by hand."""
+    tried: dict[date, list[Tried]] = {}
+    for row in case.tried:
+        if row.method == method:
+            tried.setdefault(row.date, []).append(row)
+    told = {
+        name: shown(evidence.of(name, method))
+        if all(any(getattr(row, name) is not None for row in rows) for rows in tried.values())
+        else None
+        for name in ("prompts_verbal", "prompts_physical")
+    }
+    by_hand = evidence.of("prompts_physical", method)
+    return told | {"helped_by_hand": bool(by_hand and by_hand.k)}
+
+
+def trial_ends(case: Case) -> dict[str, bool]:
+    """Whether every attempt was ended by the word: releases are timed from it, and each has its own."""
+    return {
+        "by_word": case.trial.release_from == "cue"
+        and bool(case.tried)
+        and all(row.slowest_s is not None for row in case.tried)
     }
 
 

@@ -18,6 +18,7 @@ class Labels(Struct, frozen=True):
 
     date: str = "Date"
     page: str = "Page"
+    pages: str = "Pages"
     of: str = "of"
     figure: str = "Figure"
     table: str = "Table"

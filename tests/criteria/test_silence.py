@@ -27,8 +27,10 @@ def test_an_empty_case_meets_nothing():
         "only_of_those_compared",
         "other_device_was_tried",
         "choosing_moves_nothing",
-        # only about what single attempts say of themselves
+        # only about what single attempts say of themselves, and what is told of them or claimed without a hand
         "row_agrees_with_itself",
+        "causes_told_are_noted",
+        "help_left_fits_its_level",
     ):
         awaited = told.pop(name)
         assert awaited.status == "does_not_apply" and awaited.where

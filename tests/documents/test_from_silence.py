@@ -50,7 +50,7 @@ def without_columns(source, *names, file=TRIAL):
         (("minutes",), "The chair acts without a command. Look at: "),
         (("distance_m",), "In the trial: bumps, 5 in 38 attempts."),
         (("minutes",), "In the trial: unintended activations, 10 in 38 attempts."),
-        ((), "In the trial: commands without response, 6 in 38 attempts."),
+        ((), "In the trial: commands without response, 1 in 11 attempts."),
         (("distance_m",), "more than 1 collision in 10 attempts ("),
     ],
 )

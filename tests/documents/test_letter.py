@@ -34,8 +34,9 @@ FIXED = (
     r"a drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     r"power wheelchair with a power option\.",
     r"An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
-    r"collision, hands-on help or a missed stop\. Release time runs from the word \"stop\" until the (control is let "
-    r"go|signal to stop is given)\. An unintended activation is a command that the control gave and nobody meant\.",
+    r"collision, hands-on help or a missed stop\. Release time runs from the word \"stop\", which ended every attempt, "
+    r"until the (control is let go|signal to stop is given)\."
+    r" An unintended activation is a command that the control gave and nobody meant\.",
     r"Share of successful attempts \(dot\) with its interval \(line between brackets\); the bold line is the requested "
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",

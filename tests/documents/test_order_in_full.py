@@ -45,8 +45,8 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
     """And does not tell a supplier to deliver nothing, when it has been delivered; nor can a payer take the delivery
     for one before the decision, on the order or on the cover."""
     words, is_over = page(name, "order"), name == SAOIRSE
-    since = "After that the payer decided, and then the chair was delivered"
-    for paper in (words, page(name, "cover")):
+    since = "After that the payer decided on April 10, 2026, and then the chair was delivered on July 6, 2026"
+    for paper in (words, page(name, "cover"), page(name, "letter")):
         assert (since in paper and "A later copy" in paper) is is_over
     assert (OVER in words) is is_over and ("Order and deliver nothing before the decision" in words) is (
         name == MARISOL
@@ -60,7 +60,7 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
 
 def test_an_order_that_was_decided_and_not_delivered_sends_for_the_decision():
     words = page(MARISOL, "order", _changed(authorization={"decision": "affirmed", "decided_on": date(2026, 4, 10)}))
-    assert "After that the payer decided: ask Theodora Wexcombe-Nair for the decision" in words
+    assert "After that the payer decided on April 10, 2026: ask Theodora Wexcombe-Nair for the decision" in words
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)

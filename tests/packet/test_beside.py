@@ -42,7 +42,7 @@ def test_links_of_the_cover_open_the_page_of_the_file_that_they_name(files):
     cover = ways(files["cover.pdf"])
     assert {file for *_, file, _ in cover} == {"letter.pdf", "order.pdf"} and len(cover) > 20
     for at, says, file, page in cover:
-        told = re.search(rf"\({file.removesuffix('.pdf')} page ({page})(?:-(\d+))?\)$", says)
+        told = re.search(rf"\({file.removesuffix('.pdf')} pages? ({page})(?:-(\d+))?\)$", says)
         assert told and (told[2] is None or page < int(told[2]) <= len(pages_of(files[file])))
         assert joined(says) in joined(pages_of(files["cover.pdf"])[at - 1])
         heading = says.rpartition(" (")[0].partition(": ")[2]
@@ -66,7 +66,7 @@ def test_a_section_that_goes_on_over_the_page_is_told_with_the_page_where_it_end
     items, training = "Recommended Equipment and Justification of Each Item", "Training and Follow-Up Plan"
     begins, ends = (next(n for n, page in enumerate(letter, 1) if words in page) for words in (items, training))
     assert begins < ends
-    assert any(words.endswith(f"{items} (letter page {begins}-{ends})") for words in said)
+    assert any(words.endswith(f"{items} (letter pages {begins}-{ends})") for words in said)
     assert any(words.endswith(f"{training} (letter page {ends})") for words in said)
 
 

@@ -24,8 +24,12 @@ from docgen.fit.finding import finding_name
 HEADING = "order"
 CLAIM = "A finding calls for each power seating function"
 LINE_RANK = 40
-# a clause of the reason for the line that says what was not looked at
-_UNSEEN = re.compile(r"[^.;]*\bnot (?:yet )?(?:mapped|measured|tried|looked at|tested|known)\b[^.;]*", re.IGNORECASE)
+# a clause of the reason for the line that says what was not looked at, or how much of what was due was done
+_UNSEEN = re.compile(
+    r"[^.;]*\b(?:not (?:yet )?(?:mapped|measured|tried|looked at|tested|known)|\d+ of (?:the )?\d+ [^.;]*\bdue)\b"
+    r"[^.;]*",
+    re.IGNORECASE,
+)
 SETTINGS = {
     "codes": ["E1002", "E1003", "E1004", "E1005", "E1006", "E1007", "E1008"],
     "findings": ["pressure_risk", "tone_rises_effort", "tone_rises_startle", "spasm_sudden"],
@@ -66,7 +70,7 @@ def _founded(case: Case, asked: Sequence[tuple[int, Item]], reasons: Mapping[int
         *places(asked, "why"),
         *(("findings", i, "measure") for i, finding in enumerate(case.findings) if finding.measure in seen),
         # the name of a risk can be that of a condition, and a measure tells of the body
-        bare=f"{named(asked)}: findings of the evaluation call for it.",
+        bare=f"{named(asked)}: findings of the evaluation call for it.{left}",
         limit="in_part" if open_ else "",
     )
 

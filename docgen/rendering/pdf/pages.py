@@ -81,14 +81,14 @@ class Furniture:
         holder  element to which they belong
         beside  pages of a file beside this one that lead here; those of this file when empty
         """
-        word = self.labels.page.lower()
         ways = [(there, "") for there in beside]
         ways = ways or [(There(number), f"#{anchor}") for number, anchor in canvas.led_from().items()]
         if not ways:
             return
         runs = [Run(f"{words} ")]
         for n, (there, target) in enumerate(ways):
-            page = There(there.page).in_words(word)  # the words before it name its document
+            # the words before it name its document
+            page = There(there.page).in_words(self.labels.page.lower(), self.labels.pages.lower())
             link = Link(target, f"{words} {page}", Element("Link"), there=there if there.file else None)
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
         furniture = self.style.furniture

@@ -73,7 +73,9 @@ class Story:
         self.scenes, self.style, self.labels, self.page_height = scenes, style, labels, page_height
         self.numbers = numbered(document, labels=labels)
         self.anchors = anchors(document)
-        self.words = Words(Ways(frozenset(self.anchors.values()), elsewhere, labels.page.lower()), labels.not_set)
+        self.words = Words(
+            Ways(frozenset(self.anchors.values()), elsewhere, labels.page.lower(), labels.pages.lower()), labels.not_set
+        )
         self.makers: dict[str, Callable[[Node, Place], Block]] = {
             "heading": self._heading, "paragraph": self._paragraph, "list": self._list, "table": self._table,
             "callout": self._callout, "figure": self._figure, "signature": self._signature,

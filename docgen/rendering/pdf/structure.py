@@ -70,10 +70,12 @@ class There(Struct, frozen=True):
     file: str = ""
     last: int = 0
 
-    def in_words(self, word: str) -> str:
-        """The page in words, with the name of another file before it; `word` stands before its number."""
+    def in_words(self, one: str, several: str) -> str:
+        """The page in words, or the pages of its section, with the name of another file before it; `one` stands before
+        the number of a page, `several` before those of more."""
         name = self.file.rpartition(".")[0]
-        return f"{name} {word} {self.page}{f'-{self.last}' if self.last > self.page else ''}".lstrip()
+        pages = f"{several} {self.page}-{self.last}" if self.last > self.page else f"{one} {self.page}"
+        return f"{name} {pages}".lstrip()
 
 
 class LinkArea(Struct, frozen=True):

@@ -30,12 +30,13 @@ class Ways(Struct, frozen=True):
 
     own        anchors of the document itself
     elsewhere  anchor of another document, in the same file or in one beside it -> its page
-    word       stands before the page
+    page       stands before the number of a page; `pages` before those of more
     """
 
     own: frozenset[str]
     elsewhere: Mapping[str, There]
-    word: str
+    page: str
+    pages: str
 
 
 class Words:
@@ -90,7 +91,7 @@ class Words:
         """The page of another document that a link leads to, in brackets."""
         anchor = target.removeprefix("#")
         leads_away = target.startswith("#") and anchor not in self.ways.own and anchor in self.ways.elsewhere
-        return f" ({self.ways.elsewhere[anchor].in_words(self.ways.word)})" if leads_away else ""
+        return f" ({self.ways.elsewhere[anchor].in_words(self.ways.page, self.ways.pages)})" if leads_away else ""
 
     def _link(self, node: Node) -> Link | None:
         """A live link, or none where there is nothing to lead to."""

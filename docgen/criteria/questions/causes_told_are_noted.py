@@ -1,0 +1,84 @@
+"""What the record tells of single commands of the trial stands in the rows it is told of.
+
+Asks: Whether a sentence that tells what so many of the unintended commands came with ("1 of the 3 unintended commands
+    came with a cough") counts as many as the rows of a control hold, and whether so many of those rows have a note.
+Why a payer asks: The cause of a command that nobody meant is what the answer to it rests on; a reviewer who asks for
+    the rows looks for the one it happened in.
+What settles it: The note of that row, with what was seen; or the sentence taken back.
+Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
+    commands is common use, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from docgen.case.lines import KeyPath
+from docgen.case.model import Case
+from docgen.case.record import Row
+from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.evidence.blocks import by_method, lines
+
+HEADING = "record"
+CLAIM = "The cause told of a command nobody meant is noted in its row"
+SHOWN_IN = ("letter: Patient Information, Diagnosis and Functional Status",)
+QUIET = True
+SETTINGS: dict[str, object] = {}
+
+_TOLD = re.compile(
+    r"\b(?P<k>\d{1,3}) of (?:the |these |those |her |his |their )?(?P<n>\d{1,3}) "
+    r"unintended (?:commands?|activations?)\b",
+    re.IGNORECASE,
+)
+
+
+def answer(grounds: Grounds) -> Answer:
+    case = grounds.case
+    told = [*_told(case)]
+    if not told or not case.records:
+        return does_not_apply("Nothing tells what single unintended commands of the trial came with.", ("limits",))
+    of_method = {
+        method: (
+            sum(row.unintended or 0 for row in rows),
+            [row for row in rows if isinstance(row, Row) and row.unintended],
+        )
+        for method, rows in by_method(case.records).items()
+    }
+    for at, words, k, n in told:
+        counted_so = [rows for total, rows in of_method.values() if total == n]
+        if not counted_so:
+            return not_met(
+                f"The record tells of “{words}”, and the rows of no control count {n}.",
+                at,
+                ("trial", "rows"),
+                mend="Look them up on the sheets of the trial, and mend the words or the rows.",
+            )
+        noted = max(sum(bool(row.note) for row in rows) for rows in counted_so)
+        if noted < k:
+            return not_met(
+                f"The record tells of “{words}”, and {noted or 'none'} of those rows "
+                f"{'has' if noted < 2 else 'have'} a note.",
+                at,
+                ("trial", "rows"),
+                rows=lines(row for rows in counted_so for row in rows if not row.note),
+                mend="Write what was seen into note of the row it happened in, or take the sentence back.",
+            )
+    return met("What is told of single unintended commands is noted in their rows.", *(at for at, *_ in told))
+
+
+def _told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
+    """Each such count: where, its words, of how many it tells and of how many in all."""
+    texts: list[tuple[KeyPath, str | None]] = [
+        *(
+            (("limits", n, key), getattr(limit, key))
+            for n, limit in enumerate(case.limits)
+            for key in ("says", "answer")
+        ),
+        *((("findings", n, key), getattr(f, key)) for n, f in enumerate(case.findings) for key in ("says", "measure")),
+        (("trial", "limits"), case.trial.limits),
+        (("letter", "safety"), case.letter.safety),
+    ]
+    for at, text in texts:
+        for found in _TOLD.finditer(text or ""):
+            yield at, found[0], int(found["k"]), int(found["n"])
