@@ -27,14 +27,13 @@ SHARED = (
     "On request I send these records and each row of the trial.",
     "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Brackets give 95% intervals, a little too narrow because attempts are not independent.",
-    "She backs out, as no floor to turn on is recorded there.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
     "The trial holds no driving attempts with a chin-operated standard joystick or a sip-and-puff interface.",
     "An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
     "collision, hands-on help or a missed stop.",
-    'Release time runs from the word "stop" until the control is let go.',
+    'Release time runs from the word "stop", which ended every attempt, until the control is let go.',
     "As published coverage of another payer, Medicare's local coverage determination (LCD) L33789 names a "
     "drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
     "power wheelchair with a power option.",
