@@ -280,6 +280,8 @@ def _control(case: Case) -> dict[str, Any]:
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
         "second_stop": case.configuration.stop.second[0] or "",
+        "own_reached": bool(case.configuration.stop.drivers_own[0])
+        and case.configuration.stop.stop_switch_by == "both",
         "is_second_helpers": case.configuration.stop.stop_switch_by == "helper",
         "stop_site": site or "",
         "helper": _more_than(case.configuration.stop.helper or "", stop or ""),

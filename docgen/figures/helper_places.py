@@ -1,5 +1,5 @@
 """Where a helper stands, from above: behind or beside the chair as the record has it of a place that is driven now, and
-while the chair backs out through a door; never in its path."""
+while the chair backs out through a door; never in its path, and on the side of the stop switch that they press."""
 
 from __future__ import annotations
 
@@ -19,13 +19,14 @@ _SPOTS = {"behind": (40.0, 38.0), "beside": (42.0, 4.0)}  # of the helper from t
 def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
     """A plan for each way to stand that some place of the record has, each under its words and with its places."""
     driven = [place for place in case.supervision if place.is_near and not place.for_now]
+    side = -1 if (case.configuration.stop.at_hand[1] or "").endswith("_left") else 1
     panels: list[Scene] = []
     for stands, spot in _SPOTS.items():
         if where := [place for place in driven if place.stands == stands]:
-            shapes = [*moved(_chair_driving(), 1), *_person(*spot, words)]
+            shapes = [*moved(_chair_driving(), 1), *_person(side * spot[0], spot[1], words)]
             panels.append(_plan(shapes, words[f"stand_{stands}"], where))
     if where := [place for place in driven if place.backs_out_stands]:
-        panels.append(_plan([*_backing(), *_person(54, 34, words)], words["stand_backing"], where))
+        panels.append(_plan([*_backing(side), *_person(side * 54, 34, words)], words["stand_backing"], where))
     return panels
 
 
@@ -44,18 +45,21 @@ def _chair_driving() -> list[Shape]:
     return [*chair, *arrow([(0, top - 2), (0, top - 20)], 2.4, 9), *wrong(-22, top - 12)]
 
 
-def _backing() -> list[Shape]:
-    """The chair half through a door, backwards; the sign that no hand is between chair and door frame."""
+def _backing(side: int) -> list[Shape]:
+    """The chair half through a door, backwards; the sign that no hand is between chair and door frame.
+
+    side  1 where the helper is at its right, -1 at its left: the wall is longer there
+    """
     chair = chair_from_above(0, 0, _SCALE)
     bottom = bounds(chair)[3]
-    walls: list[Shape] = [Line(-58, 8, -32, 8, 5.0), Line(32, 8, 74, 8, 5.0)]
+    walls: list[Shape] = [Line(-side * 58, 8, -side * 32, 8, 5.0), Line(side * 32, 8, side * 74, 8, 5.0)]
     return [*walls, *chair, *arrow([(0, bottom + 2), (0, bottom + 20)], 2.4, 9), *wrong(-24, bottom + 11)]
 
 
 def _person(x: float, y: float, words: Mapping[str, str]) -> list[Shape]:
-    """The helper from above, named."""
+    """The helper from above, named on the side away from the chair."""
     return [
         oval(x, y, 13, 6, 0.3),
         oval(x, y, 5.5, 6.5, 0.94),
-        Text(x + 16, y + 4.2, words["helper_here"], LETTERS_PT, True),
+        Text(x + 16 if x > 0 else x - 16, y + 4.2, words["helper_here"], LETTERS_PT, True, "start" if x > 0 else "end"),
     ]

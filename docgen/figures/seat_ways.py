@@ -19,7 +19,7 @@ from docgen.figures.rider import (
     sizes_of,
 )
 from docgen.figures.strokes import arrow, moved, ringed, turned
-from docgen.figures.switch_ways import lock_pair
+from docgen.figures.switch_ways import lock_pair, power_pair
 from docgen.scene import Line, Rect, Scene, Shape
 
 # as in emergency_back: where a stranger finds and moves what the steps name
@@ -29,13 +29,16 @@ _SCALE, _ROOM, _APART = 0.068, 112.0, 14.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """Both ways, and before them what shuts off driving; None where the tilt or the way of its switch is unknown."""
+    """Both ways, and before them what shuts off driving and what brings the power; None where the tilt or the way of
+    its switch is unknown."""
     raises, tilt = case.sitting.seat_switch_raises, case.weight_shift.tilt_deg
     if not (raises and tilt and case.sitting.seat_switch):
         return None
     size, stop = sizes_of(case.configuration.chair), case.configuration.stop
     meet = bool(case.weight_shift.marks_meet)
     first = [lock_pair(stop, words)] if stop.drive_off_looks and stop.drive_off else []
+    if stop.off_looks and stop.power_off:  # without power the seat does not move, and the key has no mark
+        first.append(power_pair(stop.off_looks, words))
     ways = [
         _way("seat_up", size, 0.0, raises, False, words),
         _way("seat_back", size, tilt, "down" if raises == "up" else "up", meet, words),

@@ -26,7 +26,8 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     there = switches_of(case)
     if not there:
         return None
-    names = [_name(switch, words) for switch in there if switch[1] not in _IN_A_STEP or switch[4] is None]
+    is_shared = case.configuration.stop.stop_switch_by == "both"
+    names = [_name(switch, words, is_shared) for switch in there if switch[1] not in _IN_A_STEP or switch[4] is None]
     key = [stacked(names, _CLOSE)] if names else []
     room = _HIGH - sum(piece.h for piece in key)
     sites = [(letter, kind, place) for letter, kind, _, _, place in there]
@@ -46,16 +47,20 @@ def _alt(switch: Switch, words: Mapping[str, str]) -> str:
     return words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
 
 
-def _name(switch: Switch, words: Mapping[str, str]) -> Scene:
-    """What a switch is beside its letter and sign, and its name in the words of the record, as every page has it."""
+def _name(switch: Switch, words: Mapping[str, str], is_shared: bool) -> Scene:
+    """What a switch is beside its letter and sign, and its name in the words of the record, as every page has it.
+
+    is_shared  whether a helper reaches the driver's own stop switch, which then stands under what it is
+    """
     letter, kind, name, text, place = switch
     alt = _alt(switch, words)
-    lines = [Told(words[name], True)]
+    told = text[:1].upper() + text[1:].rstrip(". ")
+    lines = [Told(told if kind == "own_stop" and is_shared else words[name], True)]
     if kind == "lever":
         lines.append(Told(words["not_to_stop"]))
         alt += f" {words['not_to_stop']}."
     elif kind not in (*_IN_A_STEP, "own_stop"):  # the stop test has where that one is
-        lines.append(Told(text[:1].upper() + text[1:].rstrip(". ")))
+        lines.append(Told(told))
     if place is None:
         lines.append(Told(words["no_site"]))
         alt += f" {words['no_site']}."

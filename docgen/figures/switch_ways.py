@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from docgen.case.model import Case
-from docgen.case.stop import Stop
+from docgen.case.stop import OffLooks, Stop
 from docgen.figures.panels import lettered, panel
 from docgen.figures.strokes import arrow, moved, ringed, turned
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
@@ -25,16 +25,21 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
         drawn = [_stop(stop.stop_looks), _set_back(stop)]
         pairs.append(_pair("A", words["stop_switch"], drawn, (words["way_stops"], words["way_set_back"])))
     if stop.off_looks and stop.power_off:
-        drawn = [_POWER[stop.off_looks](off) for off in (True, False)]
-        off = words["way_off_pushed" if stop.off_looks == _PUSHED_OUT else "way_off"]
-        front = words["front"] if stop.off_looks in _FORWARD_SHOWN else ""
-        pairs.append(_pair("B", words["power_off"], drawn, (off, words["way_on"]), front))
+        pairs.append(power_pair(stop.off_looks, words))
     if stop.levers_roll and stop.freewheel:
         drawn = [_lever(points_down) for points_down in (stop.levers_roll != "down", stop.levers_roll == "down")]
         pairs.append(_pair("C", words["roll_levers"], drawn, (words["way_locks"], words["way_rolls"])))
     if stop.drive_off_looks and stop.drive_off:
         pairs.append(lock_pair(stop, words))
     return pairs
+
+
+def power_pair(looks: OffLooks, words: Mapping[str, str]) -> Scene:
+    """The power switch off and on."""
+    drawn = [_POWER[looks](off) for off in (True, False)]
+    off = words["way_off_pushed" if looks == _PUSHED_OUT else "way_off"]
+    front = words["front"] if looks in _FORWARD_SHOWN else ""
+    return _pair("B", words["power_off"], drawn, (off, words["way_on"]), front)
 
 
 def lock_pair(stop: Stop, words: Mapping[str, str]) -> Scene:

@@ -215,7 +215,8 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     still = {"en": "the chair must stay still", "es": "la silla debe quedarse quieta"}[lang]
     assert (still in morning) is own
     if own:
-        assert f"{OWN[lang]}: red pad at the cheek." in morning or f"{OWN[lang]}: [en inglés: «red pad" in morning
+        by_a_helper = {"en": "red pad at the cheek; then you do.", "es": "; luego usted."}[lang]
+        assert by_a_helper in morning and f"{OWN[lang]}: " in morning and "red pad at the cheek" in morning
 
 
 OTHER = {"en": "Press the other stop switch, E,", "es": "Oprima el otro botón de paro, E,"}
