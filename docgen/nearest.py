@@ -18,7 +18,7 @@ _LIKE = 0.82  # likeness at which two words are one with a slip in it
 _ID_LIKE = 0.6
 _BESIDE = 0.4  # of the best fit: what fits less than this is left out
 _LEAST = 0.5  # a word in a meaning, of two or more that were asked, fits nothing
-_KEPT = 20_000  # comparisons of two words: a vocabulary has most of its words in many entries
+_KEPT = 500  # words that were looked for, each against a vocabulary
 
 
 class Entry(Struct, frozen=True):
@@ -39,7 +39,9 @@ class Entry(Struct, frozen=True):
 
 def nearest(words: str, entries: Iterable[Entry], most: int = 5) -> list[Entry]:
     """The entries that words fit, best first; as an id with a slip in it, or word for word."""
-    scored = [(how_near(words, entry), entry) for entry in entries]
+    listed = list(entries)
+    met = _met(words, frozenset[str]().union(*(_stems_of(entry)[0] for entry in listed)))
+    scored = [(_fit(words, entry, met), entry) for entry in listed]
     fitting = sorted(
         ((score, entry) for score, entry in scored if score > _LEAST), key=lambda pair: (-pair[0], pair[1].id)
     )
@@ -66,16 +68,47 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
 
 def how_near(words: str, entry: Entry) -> float:
     """How well an entry fits words: 0 for not at all; a whole name, id or synonym counts most."""
-    asked = _asked(words)
-    if not asked:
+    return _fit(words, entry, _met(words, _stems_of(entry)[0]))
+
+
+class _Met(Struct, frozen=True):
+    """One word that is looked for.
+
+    begun  known words that begin with it, or that it begins with
+    slips  known words that are it with a slip in one of the two
+    """
+
+    stem: str
+    begun: frozenset[str]
+    slips: frozenset[str]
+
+
+def _met(words: str, known: frozenset[str]) -> list[_Met]:
+    return [_met_by(stem, known) for stem in _asked(words)]
+
+
+@lru_cache(_KEPT)
+def _met_by(stem: str, known: frozenset[str]) -> _Met:
+    """A word against all stems of a vocabulary at once, which its entries share."""
+    if len(stem) <= 3:
+        return _Met(stem, frozenset(), frozenset())
+    begun = (other for other in known if other.startswith(stem) or (len(other) > 3 and stem.startswith(other)))
+    alike = [other for other in known if _may_be_like(stem, other, _LIKE)]
+    slips = difflib.get_close_matches(stem, alike, n=len(alike) or 1, cutoff=_LIKE)
+    return _Met(stem, frozenset(begun), frozenset(slips))
+
+
+def _fit(words: str, entry: Entry, met: list[_Met]) -> float:
+    if not met:
         return 0.0
     strong, weak, phrases = _stems_of(entry)
-    each = [_word(stem, strong, weak) for stem in asked]
-    score = sum(each) / len(asked)
-    if asked in phrases:
-        score += 4
-    elif any(phrase and set(phrase) <= set(asked) for phrase in phrases):
-        score += 2
+    asked = tuple(word.stem for word in met)
+    score = sum(_word(word, strong, weak) for word in met) / len(met)
+    if not strong.isdisjoint(asked):  # else no phrase can be among them
+        if asked in phrases:
+            score += 4
+        elif any(phrase and set(phrase) <= set(asked) for phrase in phrases):
+            score += 2
     return score + 4 * _likeness(words.strip().lower().replace(" ", "_"), entry.id)
 
 
@@ -106,26 +139,20 @@ def _likeness(words: str, entry_id: str) -> float:
     return likeness if likeness >= _ID_LIKE else 0.0
 
 
-def _word(stem: str, strong: frozenset[str], weak: frozenset[str]) -> float:
+def _word(word: _Met, strong: frozenset[str], weak: frozenset[str]) -> float:
     """How well one word is met: by name or synonym, by the beginning of one, with a slip, or in the meaning."""
-    if stem in strong:
+    if word.stem in strong:
         return 3.0
-    if len(stem) > 3 and any(known.startswith(stem) or (len(known) > 3 and stem.startswith(known)) for known in strong):
+    if not word.begun.isdisjoint(strong):
         return 2.0
-    if stem in weak:
+    if word.stem in weak:
         return 1.0
-    return 1.5 if len(stem) > 3 and any(_is_slip(stem, known) for known in strong) else 0.0
+    return 0.0 if word.slips.isdisjoint(strong) else 1.5
 
 
 def _may_be_like(words: str, other: str, least: float) -> bool:
     """Whether two texts of these lengths can be as like as that: what the shorter has, each of it once in the other."""
     return 2 * min(len(words), len(other)) >= least * (len(words) + len(other))
-
-
-@lru_cache(_KEPT)
-def _is_slip(stem: str, known: str) -> bool:
-    """Whether a word is a known one with a slip in it."""
-    return _may_be_like(stem, known, _LIKE) and bool(difflib.get_close_matches(stem, [known], n=1, cutoff=_LIKE))
 
 
 def stems(text: str) -> tuple[str, ...]:

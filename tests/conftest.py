@@ -7,7 +7,7 @@ import os
 import pickle
 import shutil
 import tomllib
-from collections.abc import Callable, Generator, Mapping
+from collections.abc import Callable, Generator, Mapping, MutableMapping
 from functools import cache, lru_cache, partial, wraps
 from importlib import import_module
 from pathlib import Path
@@ -25,6 +25,7 @@ from docgen.documents.document import Document
 from docgen.documents.view import project
 from docgen.packet.wording import Wording, wording
 from docgen.rendering import dialect
+from docgen.rendering.compiled import CompiledLoader
 from docgen.rendering.tree import Node
 from docgen.resources import folder
 
@@ -33,6 +34,25 @@ from docgen.resources import folder
 gc.set_threshold(1_000_000, 50, 50)
 # Environments of many wordings are made here, and nearly all of their templates are the program's own.
 jinja2.Environment._compile = staticmethod(lru_cache(500)(partial(compile, mode="exec")))
+_load = CompiledLoader.load
+_CODE: dict[tuple[object, ...], Any] = {}
+
+
+@wraps(_load)
+def _load_once(
+    self: CompiledLoader, environment: jinja2.Environment, name: str, globals: MutableMapping[str, Any] | None = None
+) -> jinja2.Template:
+    """A template in the words of its language, made into Python once, as a wheel holds it: a checkout has none."""
+    if self.python.is_dir():
+        return _load(self, environment, name, globals)
+    text, path, _ = self.get_source(environment, name)
+    key = (self.python, name, path, text)
+    if key not in _CODE:
+        _CODE[key] = environment.compile(text, name, path)
+    return environment.template_class.from_code(environment, _CODE[key], globals or {})
+
+
+CompiledLoader.load = _load_once
 # A program keeps the sections of one case; here the pages of every demo are made over and over, with one thing changed.
 dialect._tokens = cache(dialect._tokens.__wrapped__)
 trees = import_module("docgen.packet.trees")  # the package has a function of that name

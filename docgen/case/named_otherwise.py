@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Any, get_args
 
 from pydantic.fields import FieldInfo
@@ -42,19 +43,25 @@ def _with_people(
             return value if value in known else people.get(role_of(value), value)
         return tuple(map(in_ids, value)) if _is_list(value) else value
 
-    fields, parts = fields_of(model), parts_in(model)
+    naming, parts = _naming_somebody(model), parts_in(model)
     written = dict(table)
     for name, value in table.items():
-        inner = parts.get(name)
-        if inner and isinstance(value, Mapping):
+        if name in naming:
+            written[name] = in_ids(value)
+        elif (inner := parts.get(name)) and isinstance(value, (dict, Mapping)):
             written[name] = _with_people(value, inner, known, people)
         elif inner and _is_list(value):
             written[name] = tuple(
-                _with_people(entry, inner, known, people) if isinstance(entry, Mapping) else entry for entry in value
+                _with_people(entry, inner, known, people) if isinstance(entry, (dict, Mapping)) else entry
+                for entry in value
             )
-        elif name in fields and _names_somebody(name, fields[name]):
-            written[name] = in_ids(value)
     return written
+
+
+@cache
+def _naming_somebody(model: type[Part]) -> frozenset[str]:
+    """The keys of a table that hold the id of somebody, or a list of such ids."""
+    return frozenset(name for name, field in fields_of(model).items() if _names_somebody(name, field))
 
 
 def _names_somebody(name: str, field: FieldInfo) -> bool:

@@ -166,7 +166,8 @@ def limits_of(case: Case, name: str, words: Words) -> tuple[str | None, ...]:
     """Values of a setting by its name, each with the range in which it passes and how it was measured: what a change
     must stay within. None for one whose range has to be told and is not."""
     wording = words["parameter"]
-    rows = [row for row in settings(case, words) if row["name"] == name and row["passes"] != ""]
+    ids = [id_ for id_, setting in drive_settings().items() if setting.name == name]
+    rows = [row for id_ in ids for row in _of_setting(case, id_, words) if row["passes"] != ""]
     return tuple(
         wording["limit" if row["how"] else "limit_alone"].format(**row) if row["value"] and row["passes"] else None
         for row in rows
@@ -198,19 +199,25 @@ def unused_parameters(case: Case, words: Words) -> Iterator[UnusedRow]:
 def settings(case: Case, words: Words) -> Iterator[Setting]:
     """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
     wording = words["parameter"]
-    for name, setting in drive_settings().items():
-        if name == "reverse_speed" and case.configuration.backs is False:
-            yield _row(setting.name, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
-        elif why := _not_applicable(case, name, words):
-            yield _row(setting.name, wording["all"], wording["not_applicable"], why)
-        elif name in _OF_PROFILES and case.configuration.profiles:
-            yield from _of_each_profile(case, name, words)
-        else:
-            yield from _of_all_profiles(case, name, words)
+    for name in drive_settings():
+        yield from _of_setting(case, name, words)
     delay = case.configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     how = case.configuration.chair.electronics_delay_how
     yield _row(wording["delay"], wording["all"], value, how and f"{how}; {wording['not_set']}", "less")
+
+
+def _of_setting(case: Case, name: str, words: Words) -> Iterator[Setting]:
+    """The rows of one setting by its id, and why where it does not apply."""
+    shown, wording = drive_settings()[name].name, words["parameter"]
+    if name == "reverse_speed" and case.configuration.backs is False:
+        yield _row(shown, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
+    elif why := _not_applicable(case, name, words):
+        yield _row(shown, wording["all"], wording["not_applicable"], why)
+    elif name in _OF_PROFILES and case.configuration.profiles:
+        yield from _of_each_profile(case, name, words)
+    else:
+        yield from _of_all_profiles(case, name, words)
 
 
 def _of_each_profile(case: Case, name: str, words: Words) -> Iterator[Setting]:

@@ -24,12 +24,15 @@ SHOWN_IN = ("letter: Alternatives Considered and Ruled Out", "letter: Safety and
 SETTINGS: dict[str, object] = {}
 
 _EVENTS = {
-    "spasm": r"spasms?",
-    "seizure": r"seizures?",
-    "faint": r"faint(?:s|ed|ing)?",
-    "cough": r"cough(?:s|ed|ing)?",
+    "spasm": re.compile(r"\bspasms?\b", re.I),
+    "seizure": re.compile(r"\bseizures?\b", re.I),
+    "faint": re.compile(r"\bfaint(?:s|ed|ing)?\b", re.I),
+    "cough": re.compile(r"\bcough(?:s|ed|ing)?\b", re.I),
 }
-_DRIVING = r"(?:mid-drive|(?:while|when|as) (?:she|he|they|\w+) (?:drives?|drove|was driving)|while driving|in driving)"
+_SENTENCE_END = re.compile(r"(?<=[.!?;])\s+")
+_DRIVING = re.compile(
+    r"(?:mid-drive|(?:while|when|as) (?:she|he|they|\w+) (?:drives?|drove|was driving)|while driving|in driving)", re.I
+)
 _NONE = re.compile(
     r"\b(?:not (?:on record|recorded|seen|known|noted)|no(?:ne)?\b[^.]*\b(?:on record|recorded|seen|noted)|never)", re.I
 )
@@ -44,8 +47,9 @@ def answer(grounds: Grounds) -> Answer:
             ("findings",),
             mend=add_entry("findings", "says"),
         )
-    denied = [*_sentences(grounds.case, denying=True)]
-    telling = [*_sentences(grounds.case, denying=False)]
+    sentences = [*_sentences(grounds.case)]
+    denied = [(event, at, sentence) for event, at, sentence, denies in sentences if denies]
+    telling = [(event, at, sentence) for event, at, sentence, denies in sentences if not denies]
     if not denied:
         return does_not_apply("No text says that something did not happen in driving.", ("configuration", "features"))
     for event, at, sentence in denied:
@@ -62,16 +66,19 @@ def answer(grounds: Grounds) -> Answer:
     return met("No other text tells of what is said not to have happened in driving.", *(at for _, at, _ in denied))
 
 
-def _sentences(case: Case, denying: bool) -> Iterator[tuple[str, KeyPath, str]]:
-    """Event, place and sentence: those that deny an event in driving without a limit, or those that tell of one."""
+def _sentences(case: Case) -> Iterator[tuple[str, KeyPath, str, bool]]:
+    """Event, place and sentence of each that tells of an event in driving or denies it, and whether it denies; not
+    those that deny it within a limit."""
     for at, text in _texts(case):
-        for sentence in re.split(r"(?<=[.!?;])\s+", text):
+        for sentence in _SENTENCE_END.split(text):
+            if not _DRIVING.search(sentence):
+                continue
+            denies = _NONE.search(sentence) is not None
+            if denies and _LIMITED.search(sentence):
+                continue
             for event, words in _EVENTS.items():
-                if not re.search(rf"\b{words}\b", sentence, re.I) or not re.search(_DRIVING, sentence, re.I):
-                    continue
-                denies = bool(_NONE.search(sentence))
-                if denies is denying and not (denying and _LIMITED.search(sentence)):
-                    yield event, at, sentence.rstrip(".; ")
+                if words.search(sentence):
+                    yield event, at, sentence.rstrip(".; "), denies
 
 
 def _texts(case: Case) -> Iterator[tuple[KeyPath, str]]:

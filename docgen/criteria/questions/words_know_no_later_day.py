@@ -64,6 +64,8 @@ def _later(case: Case, asked_on: date) -> Iterator[tuple[KeyPath, str, date]]:
     """Each sentence that tells of a later day as past: where it stands, the sentence and the day."""
     for part in _PARTS:
         for at, text in texts_in(getattr(case, part), (part,)):
+            if not _DAY.search(text):  # most texts
+                continue
             for sentence in re.split(r"(?<=[.!?;])\s+", text):
                 for month, number, year in _DAY.findall(sentence):
                     on = _day(int(year or asked_on.year), month, int(number))
