@@ -163,6 +163,7 @@ DECIDES: set[object] = {
     "without_reverse",  # that it is told is that the control does not back up
     ("alternatives", "name"),  # without it the kind of device names it
     ("client", "born_on"),  # whether growth is asked about
+    ("request", "growth"),  # whether the base is asked for room to grow
     ("configuration", "external_device"),  # whose make is asked for where one is named
     ("configuration", "again"),  # without it, a chair that can drive at once is set back only with the power off
     ("dates", "home_visit_on"),  # without it a visit of that name gives it: tests/case/test_short_form.py

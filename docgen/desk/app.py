@@ -342,7 +342,11 @@ def _row(address: str, folder: Path, looked: Looked | None) -> dict[str, Any]:
 
 def _due(entry: Mapping[str, Any]) -> str:
     """The next day of a case, with its date as it is said."""
-    return ahead({**entry, "on": day_in_words(date.fromisoformat(entry["on"]))}).replace("  PASSED", ", passed").replace("  ", ", ")
+    return (
+        ahead({**entry, "on": day_in_words(date.fromisoformat(entry["on"]))})
+        .replace("  PASSED", ", passed")
+        .replace("  ", ", ")
+    )
 
 
 def _nothing_there(request: Request, failure: Exception) -> Response:

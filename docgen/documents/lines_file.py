@@ -115,7 +115,7 @@ def lines_of_order(
     shows, may_see = shown
     heads: Mapping[str, str] = words["lines_file"]
     whole = order_told(tables, shows, may_see, day, heads) | {"standard_parts": parts_told(tables, shows, words)}
-    whole |= base_told(tables, shows, words) | ask_told(tables, shows, heads)
+    whole |= base_told(tables, shows, words) | ask_told(tables, shows, words)
     lines = tables["order_lines"]
     return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, heads))
 
@@ -179,46 +179,53 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
         answers.append(heads["switches_of_base"])
     if answers and "cushion" in shows.get("configuration.chair", ()) and tables["base_asked"]["has"]:
         cushion = tables["configuration"].chair.cushion
-        answers.append(heads["cushion"].format(says=cushion.rstrip(".") if cushion else heads["not_recorded"]))
+        answers.append(
+            words["base_asked"]["cushion"].format(says=cushion.rstrip(".") if cushion else heads["not_recorded"])
+        )
     return " | ".join(answers)  # what a part says has semicolons of its own
 
 
 def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> dict[str, str]:
     """What the base must have, with the room that it has, and every diagnosis of the order, as far as the order shows
     them."""
-    values, heads = {}, words["lines_file"]
+    values, wording = {}, words["base_asked"]
     if "has" in shows.get("base_asked", ()):
-        chair, has = tables["configuration"].chair, [*tables["base_asked"]["has"]]
-        sizes = (chair.width_mm, chair.length_mm, chair.turning_mm)
-        if has and None not in sizes:
-            has.append(heads["no_larger"].format(sizes=" x ".join(f"{size:g}" for size in sizes)))
-        if has and chair.climbs_mm is not None:
-            has.append(heads["climbs"].format(mm=f"{chair.climbs_mm:g}"))
-        slopes = [slope["percent"] for slope in tables["slopes"] if slope["percent"] is not None]
-        if has and slopes:
-            has.append(heads["rated"].format(percent=f"{max(slopes):g}"))
-        values["base_has"] = "; ".join(has)
+        has = [*tables["base_asked"]["has"]]
+        values["base_has"] = "; ".join([*has, *(_room_of_base(tables, shows, wording) if has else ())])
     if "code" in shows.get("diagnoses", ()):
         values["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
     return values
 
 
-def ask_told(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], heads: Mapping[str, str]
-) -> dict[str, str]:
+def _room_of_base(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wording: Mapping[str, str]
+) -> Iterator[str]:
+    """How large the base may be, what it climbs and for which slope it is rated, as far as the order shows it."""
+    shown, chair = shows.get("configuration.chair", ()), tables["configuration"].chair
+    sizes = [getattr(chair, name) for name in ("width_mm", "length_mm", "turning_mm") if name in shown]
+    if len(sizes) == 3 and None not in sizes:
+        yield wording["no_larger"].format(sizes=" x ".join(f"{size:g}" for size in sizes))
+    if "climbs_mm" in shown and chair.climbs_mm is not None:
+        yield wording["climbs"].format(mm=f"{chair.climbs_mm:g}")
+    percents = [slope["percent"] for slope in tables["slopes"] if slope["percent"] is not None]
+    if percents and "percent" in shows.get("slopes", ()):
+        yield wording["rated"].format(percent=f"{max(percents):g}")
+
+
+def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> dict[str, str]:
     """What no row tells and whom to ask for it, in the words of the order and as far as it names them."""
     if not {"name", "phone"} <= {*shows.get("evaluator", ())} & {*shows.get("practitioner", ())}:
         return {}
-    evaluator, practitioner = tables["evaluator"], tables["practitioner"]
+    evaluator, practitioner, wording = tables["evaluator"], tables["practitioner"], words["base_asked"]
     who = {
-        "therapist": getattr(evaluator, "name", None) or heads["the_therapist"],
-        "practitioner": getattr(practitioner, "name", None) or heads["the_practitioner"],
+        "therapist": getattr(evaluator, "name", None) or wording["the_therapist"],
+        "practitioner": getattr(practitioner, "name", None) or wording["the_practitioner"],
     }
     asks = ["ask_office"]
     asks += ["ask_base"] if tables["base_asked"]["has"] else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
     asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
-    return {"to_ask": " | ".join(heads[ask].format(**who) for ask in asks)}
+    return {"to_ask": " | ".join(wording[ask].format(**who) for ask in asks)}
 
 
 def beside_lines(
@@ -233,7 +240,8 @@ def beside_lines(
     for item in tables["items"]:
         functions = [name for line, name in asked if line == item["code"]]
         functions += [item["moves"]] if item["moves"] else []
-        if any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"]):
+        is_link = any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"])
+        if is_link and "external_device" in shows.get("configuration", ()):
             functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))
         beside[item["code"]] = {
             "must_do": "; ".join(functions) or heads["its_name"],
