@@ -60,7 +60,7 @@ def reasons(case: Case, fit: Fit) -> frozenset[str]:
 class AnsweredRow(TypedDict):
     """Findings and what answers them.
 
-    findings  one text; empty where nothing that calls for the features is told
+    findings  one text, or the reason that features have elsewhere; empty where neither is told
     says      of each feature its note or how it works, then each risk, then what makes up for a risk
     particular  the same without what could stand in anyone's letter: how a feature works
     open      whether a risk has nothing that makes up for it
@@ -84,6 +84,13 @@ def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
     yield from (chosen.answer for chosen in together if chosen.answer)
 
 
+def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen]) -> str:
+    """The reason of features that lies in who is near or in the control, where no finding is given for them."""
+    if not fit.reason_elsewhere.issuperset(chosen.feature.id for chosen in together):
+        return ""
+    return " ".join(chosen.feature.justified(case) for chosen in together)
+
+
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
     """Findings, each told once, with the features that answer them.
 
@@ -104,7 +111,7 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
     for new, together in rows:
         risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
         yield {
-            "findings": " ".join(finding_sentences(case, new, words)),
+            "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together),
             "features": tuple(chosen.feature.name for chosen in together),
             "says": (
                 *(chosen.note or chosen.feature.justified(case) for chosen in together),

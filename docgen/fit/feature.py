@@ -128,6 +128,8 @@ class Feature(BaseModel):
     term_source where `name` is public; None where docgen/terms.toml says so
     kinds       what it brings into daily use, of which the guide then speaks
     grounded_by findings that are reason enough where it is asked for, and do not call for it in everyone who has them
+    reason_in   features that are its reason where they are asked for too, so that no finding has to call for it
+    for_whoever_is_near  it serves another's hand, and no finding of the client's has to call for it
     goes_with   features of which the control must have one for this to make sense; empty for any control
     needs       what it must not go without
     sites       sites of the body where it has a part whose place is to be recorded
@@ -147,6 +149,8 @@ class Feature(BaseModel):
     part: PartOf
     kinds: tuple[Kind, ...] = ()
     what: str = Field(min_length=1)
+    reason_in: tuple[str, ...] = ()
+    for_whoever_is_near: bool = False
     goes_with: tuple[str, ...] = ()
     called_for_by: tuple[str, ...]
     grounded_by: tuple[str, ...] = ()
@@ -172,6 +176,10 @@ class Feature(BaseModel):
     def fits(self, hosts: Collection[str]) -> bool:
         """Whether it makes sense on a control with these features."""
         return not self.goes_with or any(host in hosts for host in self.goes_with)
+
+    def needs_no_finding(self, asked: Collection[str]) -> bool:
+        """Whether it has its reason in who is near or in another feature asked for."""
+        return self.for_whoever_is_near or any(other in asked for other in self.reason_in)
 
     def justified(self, case: Case) -> str:
         """Its words for the letter of this case: nothing of a change that the record does not expect."""

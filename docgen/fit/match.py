@@ -74,6 +74,7 @@ class Fit(Struct, frozen=True):
     unanswered   findings that neither a feature nor an item names as its reason
     unexplained  ids of items with no feature and no finding behind them
     needed       ids of features that one asked for must not go without
+    reason_elsewhere  ids of features asked for whose reason is who is near, or the control that runs on them
     """
 
     chosen: tuple[Chosen, ...]
@@ -85,6 +86,7 @@ class Fit(Struct, frozen=True):
     unanswered: tuple[str, ...]
     unexplained: tuple[str, ...]
     needed: frozenset[str]
+    reason_elsewhere: frozenset[str]
 
     def has(self, feature_id: str) -> bool:
         """Whether the feature is requested."""
@@ -119,6 +121,7 @@ def fit(case: Case, where: Where) -> Fit:
     findings = tuple(finding.id for finding in case.findings)
     answers = {finding: present for finding in findings if (present := met_by(finding, asked.values()))}
     by_item = {finding for item in case.configuration.items for finding in item.because}
+    reason_elsewhere = frozenset(name for name, feature in asked.items() if feature.needs_no_finding(asked))
     unmet = _unmet([finding for finding in findings if finding not in answers and finding not in by_item], known)
     return Fit(
         chosen=_chosen(case, findings, asked),
@@ -128,8 +131,9 @@ def fit(case: Case, where: Where) -> Fit:
         unused=tuple(finding for finding in unmet if is_ability(finding)),
         missing=tuple(_missing(known, findings, asked, by_item)),
         unanswered=tuple(_unanswered(case, by_item)),
-        unexplained=tuple(_unexplained(case)),
+        unexplained=tuple(_unexplained(case, reason_elsewhere)),
         needed=frozenset(_needed(asked.values(), findings)),
+        reason_elsewhere=reason_elsewhere,
     )
 
 
@@ -176,8 +180,8 @@ def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:
     return (finding.id for finding in case.findings if finding.id not in by_item and finding.id not in reasons)
 
 
-def _unexplained(case: Case) -> Iterator[str]:
-    reasons = {wanted.id for wanted in case.configuration.features if wanted.because}
+def _unexplained(case: Case, reason_elsewhere: Collection[str]) -> Iterator[str]:
+    reasons = {wanted.id for wanted in case.configuration.features if wanted.because} | reason_elsewhere
     for item in case.configuration.items:
         if not item.because and not any(feature in reasons for feature in item.features):
             yield item.id

@@ -41,9 +41,11 @@ def test_only_a_finding_that_can_hurt_is_called_unmet(finding, says, unmet, tmp_
     assert ("Nothing requested meets this." in words) == unmet
 
 
-def test_a_finding_on_which_nothing_requested_rests_is_called_so_in_the_list_of_what_is(tmp_path):
+def test_a_finding_on_which_nothing_requested_rests_is_told_of_the_person_and_not_among_what_is_requested(tmp_path):
     added = '\n[[findings]]\nid = "rides_in_vehicle"\nsays = "He rides in his own van."\n'
-    assert "No feature requested rests on this. He rides in his own van." in letter(tmp_path, lambda text: text + added)
+    words = letter(tmp_path, lambda text: text + added)
+    of_person = words[words.index("Functional Status") : words.index("Mobility Limitation")]
+    assert "He rides in his own van." in of_person and words.count("He rides in his own van.") == 1
 
 
 def test_an_activity_that_is_not_safe_is_not_called_a_danger_to_life(tmp_path):

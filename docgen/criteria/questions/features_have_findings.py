@@ -43,9 +43,12 @@ def answer(grounds: Grounds) -> Answer:
             *(("configuration", "items", i) for i, _ in places),
             mend=Mend("Fill in features or because, or leave the item out.", fill=("features", "because")),
         )
-    features, items = len(fit.chosen), len(configuration.items)
+    elsewhere = [chosen.feature.name for chosen in fit.chosen if not chosen.because]
+    features, items = len(fit.chosen) - len(elsewhere), len(configuration.items)
+    others = f" The reason for {listed(elsewhere)} is another part of the record." if elsewhere else ""
     return met(
-        f"{counted(features, 'feature', 'features')} and {counted(items, 'item', 'items')} each rest on a finding.",
+        f"{counted(features, 'feature', 'features')} and {counted(items, 'item', 'items')} each rest on a finding."
+        f"{others}",
         ("configuration", "features"),
         ("configuration", "items"),
     )
@@ -54,8 +57,11 @@ def answer(grounds: Grounds) -> Answer:
 def _baseless(grounds: Grounds) -> Answer | None:
     """Not met where a feature has no finding, or only findings that do not call for it."""
     fit, known = grounds.fit, {finding.id for finding in grounds.case.findings}
-    # what another requested feature must not go without needs no finding of its own
-    own = [(i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed]
+    # what another requested feature must not go without needs no finding of its own, nor does what has its reason
+    # in who is near or in the control
+    own = [
+        (i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed | fit.reason_elsewhere
+    ]
     if bare := [(i, chosen) for i, chosen in own if not chosen.because]:
         return not_met(
             f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}.",

@@ -10,10 +10,17 @@ Source: 42 CFR 410.38(d)(1)(i) (the order describes each item); common practice,
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
 from docgen.case.asked import Configuration
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.feature import features
+from docgen.fit.finding import finding_name
 from docgen.fit.match import Fit
 from docgen.fit.stopping_means import unanswered_means
 
@@ -41,39 +48,90 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
             ),
         )
-    if (lacking := _brought_by_no_line(asked, fit)) is not None:
-        return lacking
-    if asked.stop.helpers_own and not {feature.id for feature in asked.features} & set(_HELPER_STOPS):
-        return not_met(
-            f"An attendant stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
-            ("configuration", "stop", "helper_switch"),
-            ("configuration", "features"),
-            mend="Add the feature attendant_stop with what brings it, or take the switch out.",
-            danger=True,
-        )
-    if unsaid := unanswered_means(grounds.case):
-        begun = {part.part: index for index, part in enumerate(asked.standard_parts) if part.part in unsaid}
-        new = [kind for kind in unsaid if kind not in begun]
-        ways = [f"Fill in comes of {listed(begun)} in [[configuration.standard_parts]]."] if begun else []
-        ways += [f"Add [[configuration.standard_parts]] with comes, for {listed(new)}."] if new else []
-        return cannot_tell(
-            f"Where it comes from is not recorded: {listed(_MEANS[kind] for kind in unsaid)}.",
-            *unsaid.values(),
-            ("configuration", "standard_parts"),
-            *(("configuration", "standard_parts", index) for index in begun.values()),
-            mend=Mend(
-                " ".join(ways),
-                fill=("comes",) if begun else (),
-                add=tuple(
-                    NewEntry("configuration.standard_parts", ("comes",), (("part", f'"{kind}"'),)) for kind in new
-                ),
-            ),
-            danger=True,
-        )
+    if lacks := [
+        lack for lack in (_brought_by_no_line(asked, fit), _stop_unasked(grounds.case), _means(grounds)) if lack
+    ]:
+        return _at_once(lacks)
     return met(
         "Each feature is provided by a line, or comes with the base.",
         ("configuration", "features"),
         ("configuration", "items"),
+    )
+
+
+def _at_once(lacks: Sequence[Answer]) -> Answer:
+    """One answer for all that is lacking: none of it comes up only when another was mended."""
+    mends = [lack.mend for lack in lacks if lack.mend]
+    return replace(
+        lacks[0],
+        reason=" ".join(lack.reason for lack in lacks),
+        where=tuple(dict.fromkeys(path for lack in lacks for path in lack.where)),
+        mend=Mend(
+            " ".join(mend.say for mend in mends),
+            fill=tuple(key for mend in mends for key in mend.fill),
+            add=tuple(entry for mend in mends for entry in mend.add),
+            work=any(mend.work for mend in mends) or len(mends) > 1,
+        ),
+        danger=any(lack.danger for lack in lacks),
+    )
+
+
+def _stop_unasked(case: Case) -> Answer | None:
+    """Not met where a helper's stop switch is recorded that nothing asks for."""
+    asked = case.configuration
+    if not asked.stop.helpers_own or {feature.id for feature in asked.features} & set(_HELPER_STOPS):
+        return None
+    return not_met(
+        f"An attendant stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
+        ("configuration", "stop", "helper_switch"),
+        ("configuration", "features"),
+        mend=_stop_asked_for(case),
+        danger=True,
+    )
+
+
+def _means(grounds: Grounds) -> Answer | None:
+    """Cannot tell where a means to stop or to move the seat comes from nowhere."""
+    asked, unsaid = grounds.case.configuration, unanswered_means(grounds.case)
+    if _stop_unasked(grounds.case):  # the feature, once it is asked for, says what brings it
+        unsaid = {kind: path for kind, path in unsaid.items() if kind != "helper_stop"}
+    if not unsaid:
+        return None
+    begun = {part.part: index for index, part in enumerate(asked.standard_parts) if part.part in unsaid}
+    new = [kind for kind in unsaid if kind not in begun]
+    ways = [f"Fill in comes of {listed(begun)} in [[configuration.standard_parts]]."] if begun else []
+    ways += [f"Add [[configuration.standard_parts]] with comes, for {listed(new)}."] if new else []
+    return cannot_tell(
+        f"Where it comes from is not recorded: {listed(_MEANS[kind] for kind in unsaid)}.",
+        *unsaid.values(),
+        ("configuration", "standard_parts"),
+        *(("configuration", "standard_parts", index) for index in begun.values()),
+        mend=Mend(
+            " ".join(ways),
+            fill=("comes",) if begun else (),
+            add=tuple(NewEntry("configuration.standard_parts", ("comes",), (("part", f'"{kind}"'),)) for kind in new),
+        ),
+        danger=True,
+    )
+
+
+def _stop_asked_for(case: Case) -> Mend:
+    """Everything that a helper's stop needs, at once: what brings it, and what holds where its risk does."""
+    recorded = {finding.id for finding in case.findings}
+    against = [risk for risk in features()["attendant_stop"].spoken_against_by if risk.finding in recorded]
+    answer = f", answer <what holds although {finding_name(against[0].finding)} is recorded>" if against else ""
+    return Mend(
+        'Add [[configuration.features]] with id = "attendant_stop", with_base = true where it comes with the base, '
+        f"else its name in features of the line that brings it{answer}; it needs no finding. "
+        "Or take helper_switch out.",
+        add=(
+            NewEntry(
+                "configuration.features",
+                ("with_base", *(["answer"] if against else [])),
+                (("id", '"attendant_stop"'),),
+            ),
+        ),
+        work=True,
     )
 
 
@@ -86,6 +144,7 @@ def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
         if own.id not in brought and not own.with_base
     ]
     if open_:
+        ids = [feature.id for _, feature in open_]
         stops = [feature.name for _, feature in open_ if feature.part == "stop"]
         risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
         return not_met(
@@ -93,7 +152,7 @@ def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
             f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
             *(("configuration", "features", index) for index, _ in open_),
             ("configuration", "items"),
-            mend="Name the feature in features of the line that brings it, or fill in with_base = true.",
+            mend=f"Name {listed(ids, 'or')} in features of the line that brings it, or fill in with_base = true.",
             danger=bool(stops),
         )
     return None

@@ -16,6 +16,14 @@ RECORDS = Records(
                 ("configuration.features.+", {"id": "external_device_control", "because": ["aac_user"]}),
             ],
         ),
+        (
+            "a helper's stop without a finding: whoever is near is its reason",
+            [("configuration.features.+", {"id": "attendant_stop"})],
+        ),
+        (
+            "electronics without a finding, for a control that runs on them",
+            [("configuration.features.+", {"id": "expandable_electronics"})],
+        ),
     ],
     not_met=[
         ("lines that rest on features not asked for", [("configuration.features", [])]),

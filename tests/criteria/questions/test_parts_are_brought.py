@@ -17,6 +17,21 @@ RECORDS = Records(
     not_met=[
         ("a helper's stop that nothing brings", [("configuration.features.+", STOP)]),
         ("a helper's switch that no feature asks for", [("configuration.stop.helper_switch", "red box")]),
+        (
+            "a helper's switch that no feature asks for, a feature that no line names and a lever from nowhere",
+            [
+                ("configuration.stop.helper_switch", "red box"),
+                ("configuration.stop.drive_off", "green lever"),
+                ("configuration.items.5.features", []),
+            ],
+        ),
+        (
+            "a helper's switch that no feature asks for, and hours alone",
+            [
+                ("configuration.stop.helper_switch", "red box"),
+                ("findings.+", {"id": "alone_hours", "says": "He is alone from four to six."}),
+            ],
+        ),
         ("a feature that no line names", [("configuration.items.5.features", [])]),
     ],
     cannot_tell=[
