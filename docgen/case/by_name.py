@@ -16,7 +16,7 @@ A name, a day and a person stand once; nothing is added that the case does not s
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
@@ -38,7 +38,7 @@ from docgen.case.items import ASKED_PARTS, Item, StandardPart
 from docgen.case.left_out import LeftOut
 from docgen.case.lines import KeyPath, dotted, line_for
 from docgen.case.mount import Mount, NotApplicable
-from docgen.case.names_that_say import said_by_name
+from docgen.case.names_that_say import may_be_measures, said_by_name
 from docgen.case.need import Activity, Finding, Goal, Limit, Need, Space
 from docgen.case.paper import OutsideRecord, Reason
 from docgen.case.profile import Profile, SetTo
@@ -261,6 +261,8 @@ class _Spreader:
                 entry = {**common, **entry}
                 origins = {key: (*old, EACH, key) for key in common} | origins
             entry = {**_of_name(name, model, form, entry), **entry, **_of_word(name, model, value)}
+            if not isinstance(value, dict) and (measures := may_be_measures(model, entry)):
+                self.problems.append(self.unclear(path, name, value, measures))
             to = (*new, len(written))
             self.origins[to] = path
             for key in entry:
@@ -268,6 +270,15 @@ class _Spreader:
             inside = {key: self.origins[(*to, key)] for key in entry}
             written.append(self.inner(entry, model, inside, to))
         return written
+
+    def unclear(self, path: KeyPath, name: str, value: Any, measures: Sequence[str]) -> Problem:
+        """One measure of an entry that has several."""
+        shown = brief(f'"{value}"' if isinstance(value, str) else value)
+        return Problem(
+            self.where(*path),
+            f"{brief(dotted(path))} is {shown}, and that may be {' or '.join(measures)}",
+            f"Write {brief(name)} = {{ {measures[0]} = {shown} }}, or {' or '.join(measures[1:])} in its place.",
+        )
 
     def inner(self, entry: dict[str, Any], model: type[Part], origins: Mapping[str, KeyPath], to: KeyPath) -> Any:
         """The entry with what is written by name within it."""

@@ -32,6 +32,20 @@ from docgen.terms import renamed
 
 Where = Callable[..., str]
 
+# what is said of a key that names say, where it is missing or another word than it takes
+_SAID_BY_NAMES: Mapping[KeyPath, str] = {
+    ("people", "role"): 'Write it as: role = "caregiver". Allowed: caregiver for whoever helps the client, coach for '
+    "whoever trains, school for somebody of one, respiratory for the service of a ventilator, other for anyone else; "
+    "evaluator, practitioner, supplier, payer. Some names say it: [people.mother], neighbor, home_aide, staff, "
+    "teacher, trainer, therapist, doctor.",
+    (
+        "spaces",
+        "kind",
+    ): 'Write it as: kind = "doorway". Allowed: doorway, corridor, turning, ramp, stopping, elevator. '
+    "A name that begins or ends in door, corridor, hallway, ramp or elevator says it: "
+    'bathroom_door = "34 in", door_1 = "36 in".',
+}
+
 _MOST_SHOWN = 80  # characters of an example
 # kinds of mistakes of the library that checks, as clauses of our own
 _KINDS = {
@@ -91,7 +105,7 @@ def problem(
         case "extra_forbidden":
             return Problem(at, f"unknown key '{brief(path[-1])}'", _nearest_key(str(path[-1]), path[:-1]))
         case "missing":
-            return Problem(at, f"{name} is missing", form)
+            return Problem(at, f"{name} is missing", _SAID_BY_NAMES.get(_without_places(path), form))
         case "literal_error":
             return Problem(at, *_not_allowed(path, name, value, shown, context))
         case "value_error":
@@ -113,10 +127,21 @@ def problem(
         return Problem(
             at,
             f"{name} is {shown}, which {clause}",
-            f"The name in [{named}] is the {path[-1]} in this form: write the {path[-1]} in place of '{brief(value)}', "
-            f"or as a key below the head. {form}",
+            f"The name in [{named}] is the {path[-1]} in this form: write {_as_id(value, path)}, or the {path[-1]} as "
+            f"a key below the head. {form}",
         )
     return Problem(at, f"{name} is {shown}, which {clause}", form)
+
+
+def _as_id(value: Any, path: KeyPath) -> str:
+    """The nearest that an id can be to a name that is none, in the head where it stands."""
+    near = re.sub(r"[^a-z0-9]+", "_", str(value).lower()).strip("_")[:40]
+    named = path[-1] == "id" and re.fullmatch(r"[a-z][a-z0-9_]*", near)
+    return f"[{dotted(path[:-2])}.{near}]" if named else f"the {path[-1]} in place of '{brief(value)}'"
+
+
+def _without_places(path: KeyPath) -> KeyPath:
+    return tuple(part for part in path if isinstance(part, str))
 
 
 def _many_tables(name: str, field: FieldInfo | None) -> str:
@@ -252,6 +277,8 @@ def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapp
     says = f"{name} is {shown}, which is not one of its values"
     if path == ("request", "kind"):
         return says, f"{KINDS_SAY}."
+    if in_words := _SAID_BY_NAMES.get(_without_places(path)):
+        return says, in_words
     is_slip = isinstance(value, str) and word_meant(value, expected) != ""
     first = f"{did_you_mean(value, expected)} " if is_slip else ""
     return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {_with_meanings(path, expected)}.'

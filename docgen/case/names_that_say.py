@@ -19,18 +19,27 @@ _PEOPLE: Mapping[str, Mapping[str, str]] = {
     "physician": {"role": "practitioner"},
     "atp": {"role": "supplier"},
     **{word: {"role": "caregiver", "relation": word} for word in FAMILY},
+    "mom": {"role": "caregiver", "relation": "mother"},
+    "dad": {"role": "caregiver", "relation": "father"},
+    **{word: {"role": "caregiver", "relation": word} for word in ("neighbor", "roommate", "aide", "staff")},
+    "trainer": {"role": "coach"},
     "home_aide": {"role": "caregiver", "relation": "home aide"},
     "classroom_aide": {"role": "school", "relation": "classroom aide"},
     "teacher": {"role": "school", "relation": "teacher"},
 }
-# by the last word of a name: front_door, school_corridor
+# by the last word of a name, or else by its first: front_door, school_corridor, door_1, ramp_behind
 _SPACES: Mapping[str, Mapping[str, str]] = {
     "door": {"kind": "doorway"},
+    "doors": {"kind": "doorway"},
     "doorway": {"kind": "doorway"},
     "corridor": {"kind": "corridor"},
     "hallway": {"kind": "corridor"},
     "ramp": {"kind": "ramp"},
     "elevator": {"kind": "elevator"},
+}
+_SEVERAL_MEASURES: Mapping[str, tuple[str, ...]] = {
+    "ramp": ("length_mm", "clear_width_mm"),
+    "elevator": ("clear_width_mm", "inside_width_mm", "inside_depth_mm"),
 }
 
 
@@ -45,5 +54,16 @@ def said_by_name(model: type[Part], name: str) -> Mapping[str, str]:
     if model is Person:
         return _PEOPLE.get(name, {})
     if model is Space:
-        return _SPACES.get(name.rpartition("_")[2], {})
+        words = name.split("_")
+        return _SPACES.get(words[-1]) or _SPACES.get(words[0], {})
     return {}
+
+
+def may_be_measures(model: type[Part], entry: Mapping[str, object]) -> tuple[str, ...]:
+    """Keys that one measure alone can stand for, where it can stand for several; none where it is clear."""
+    return _SEVERAL_MEASURES.get(str(entry.get("kind")), ()) if model is Space else ()
+
+
+def said_by_role(word: object) -> Mapping[str, str]:
+    """Keys of a person whose role is told by a word that is a name, such as "therapist" or "brother"."""
+    return _PEOPLE.get(word, {}) if isinstance(word, str) else {}

@@ -12,6 +12,7 @@ from typing import Any, get_args
 from docgen.case.awaited import Awaited
 from docgen.case.base import Part, fields_of, parts_in
 from docgen.case.named_otherwise import with_ids
+from docgen.case.names_that_say import said_by_role
 
 _OF_VISIT = ("on", "by")
 DAY_OF_VISIT = {"encounter": "encounter_on", "home": "home_visit_on"}  # visits whose name says which day theirs is
@@ -40,6 +41,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
       home visit
     - an open question whose key is whoever answers it, `ride = { supplier = "..." }`, is a question of theirs
     - a line of the order that is a code alone has the code's name, and its id
+    - a person whose role is a word for one, `role = "therapist"`, has the role and the relation that it says
     - a person without an id, who alone has a role, has the role as id
     - someone named by the role that they alone have is named by their id; a line of the order that a part names by its
       code too
@@ -62,7 +64,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     if _is_list(written.get("alternatives")):
         written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
     if _is_list(written.get("people")):
-        written["people"] = _with_ids(written["people"])
+        written["people"] = _with_ids(tuple(map(_with_role, written["people"])))
     return with_ids(written, model)
 
 
@@ -160,6 +162,11 @@ def _with_size(part: Any) -> Any:
 
 def _has_none(part: Mapping[str, Any], key: str) -> bool:
     return any(entry.get("of") == key for entry in _entries(part.get("not_applicable")))
+
+
+def _with_role(person: Any) -> Any:
+    says = said_by_role(person.get("role")) if isinstance(person, Mapping) else {}
+    return {**says, **person, "role": says["role"]} if says else person
 
 
 def _with_ids(people: Sequence[Any]) -> tuple[Any, ...]:

@@ -181,7 +181,8 @@ def _asked_for(trial: Trial, answer: Answer) -> Iterator[Trial]:
     fills: list[KeyPath] = []
     for new in entries:
         table: KeyPath = tuple(new.table.split("."))
-        entry: KeyPath = (*table, len(value_at(case, table)))
+        before = sum(other[:-1] == table for other, _ in added)  # new entries of the same list go one after another
+        entry: KeyPath = (*table, len(value_at(case, table)) + before)
         needed = needed_keys(entry, new.fixed)
         if not all(stand_ins(case, (*entry, key)) for key in needed):
             return  # such as a key that names an entry of a list that is still empty

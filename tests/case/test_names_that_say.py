@@ -1,0 +1,78 @@
+"""What the name of an entry says more, and what is said where it says nothing or a measure can be several."""
+
+from __future__ import annotations
+
+import pytest
+from gathered import of_each
+
+from docgen import check_case
+from docgen.case.read import read_case
+from docgen.console.check import check_report
+from docgen.errors import UserError
+
+HEAD = 'format = "docgen case 2"\nid = "robin-example"\n[request]\npayer = "general"\nkind = "new_chair"\n'
+
+
+def case(tmp_path, text):
+    folder = tmp_path / "robin-example"
+    folder.mkdir(exist_ok=True)
+    (folder / "case.toml").write_text(HEAD + text, encoding="utf-8")
+    (folder / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    return folder
+
+
+def mistake(tmp_path, text):
+    with pytest.raises(UserError) as failure:
+        read_case(case(tmp_path, text))
+    return str(failure.value)
+
+
+@pytest.mark.parametrize(
+    ("written", "role", "relation"),
+    [
+        ("dad = {}", "caregiver", "father"),
+        ("neighbor = {}", "caregiver", "neighbor"),
+        ("staff = {}", "caregiver", "staff"),
+        ("trainer = {}", "coach", None),
+        ('del = { role = "therapist" }', "evaluator", None),
+        ('del = { role = "brother" }', "caregiver", "brother"),
+        ('del = { role = "home_aide", relation = "his aide" }', "caregiver", "his aide"),
+    ],
+)
+def test_a_word_for_somebody_says_their_role_as_a_name_or_under_role(written, role, relation, tmp_path):
+    (person,) = read_case(case(tmp_path, f"[people]\n{written}\n")).case.people
+    assert (person.role, person.relation) == (role, relation)
+
+
+@pytest.mark.parametrize("written", ["del = {}", 'del = { role = "manager" }'])
+def test_whose_role_no_word_says_is_asked_with_what_each_role_is(written, tmp_path):
+    said = mistake(tmp_path, f"[people]\n{written}\n")
+    assert ":7: people.role" in said
+    assert 'Write it as: role = "caregiver". Allowed: caregiver for whoever helps the client' in said
+
+
+def test_a_name_with_a_capital_is_offered_as_an_id(tmp_path):
+    assert "write [people.del_b], or the id as a key" in mistake(tmp_path, '[people]\n"Del B" = { role = "coach" }\n')
+
+
+@pytest.mark.parametrize(("name", "kind"), [("door_1", "doorway"), ("door_36", "doorway"), ("doors", "doorway")])
+def test_a_door_with_a_number_is_a_doorway(name, kind, tmp_path):
+    (space,) = read_case(case(tmp_path, f'[spaces]\n{name} = "36 in"\n')).case.spaces
+    assert (space.kind, space.clear_width_mm) == (kind, 914)
+
+
+def test_a_room_without_its_kind_is_asked_with_a_line_to_write(tmp_path):
+    assert 'bathroom_door = "34 in"' in mistake(tmp_path, '[spaces]\nbathroom = "34 in"\n')
+
+
+@of_each(("name", "first"), [("front_ramp", "length_mm"), ("elevator", "clear_width_mm")])
+def test_one_measure_of_a_ramp_or_an_elevator_is_asked_which_it_is(name, first, tmp_path):
+    said = mistake(tmp_path, f'[spaces]\n{name} = "12 ft"\n')
+    assert f'Write {name} = {{ {first} = "12 ft" }}' in said
+
+
+def test_two_entries_that_a_finding_needs_are_two(tmp_path):
+    checked = check_case(case(tmp_path, '[spaces]\nback_ramp = { length_mm = "12 ft" }\n'))
+    added = [step for step in checked.steps if step.kind == "add" and step.table == ("spaces",)]
+    assert {dict(step.keys)["kind"] for step in added} >= {'"doorway"', '"turning"'}
+    assert check_report(checked)
