@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
@@ -12,6 +13,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from docgen.case.answers import FORMAT
+from docgen.case.model import Case
 from docgen.case.respondents import respondents
 from docgen.criteria.asked_questions import Question, questions_for
 from docgen.packet.assess import Assessed
@@ -27,12 +29,35 @@ _UNDATED = replace(ENGLISH, day_form="\u00a0")  # whoever answers writes the day
 def answer_sheet(assessed: Assessed, respondent: str, formats: Iterable[str] = ()) -> dict[str, bytes]:
     """File name -> bytes of the sheet in each format; none when nothing is asked of this reader.
 
+    A payer that is asked later has a sheet of its own, with what is asked of it by name: each payer sees its own.
+
     respondent  id of who is asked, one with classes that the sheet may show
     """
     questions = questions_for(respondent, assessed.file.case, assessed.verdicts)
-    if not questions:
-        return {}
     case, reader = assessed.file.case, respondents()[respondent].name
+    files: dict[str, bytes] = {}
+    for whom in dict.fromkeys(["", *(_other_payer(case, question) for question in questions)]):
+        own = tuple(question for question in questions if _other_payer(case, question) == whom)
+        stem = f"{respondent}-{re.sub('[^a-z0-9]+', '-', whom.lower())}".rstrip("-")
+        if own:
+            files |= _sheet(case, respondent, (reader if not whom else f"{reader} {whom}", stem), own, formats)
+    return files
+
+
+def _other_payer(case: Case, question: Question) -> str:
+    """The payer asked later that a question names, and nobody else may read; "" for any other question."""
+    later = case.request.later_payers and question.path[0] == "awaited" and case.awaited[int(question.path[1])]
+    if not later or later.of != "payer" or not later.whom:
+        return ""
+    first, whom = (case.request.payer_name or "").lower(), later.whom.lower()
+    return "" if first and (first in whom or whom in first) else later.whom
+
+
+def _sheet(
+    case: Case, respondent: str, names: tuple[str, str], questions: tuple[Question, ...], formats: Iterable[str]
+) -> dict[str, bytes]:
+    """One sheet. names: what its reader is called, and what its files are."""
+    reader, stem = names
     called = case.client.called or case.client.name or "the client"
     evaluator = next(iter(case.with_role("evaluator")), None)
     asker = {"name": (evaluator and evaluator.name) or "the therapist", "phone": (evaluator and evaluator.phone) or ""}
@@ -45,10 +70,10 @@ def answer_sheet(assessed: Assessed, respondent: str, formats: Iterable[str] = (
     files: dict[str, bytes] = {}
     for suffix in tuple(formats) or format_names():
         if suffix == "html":
-            files[f"ask-{respondent}.html"] = _form_page(case.id, respondent, context, questions)
+            files[f"ask-{stem}.html"] = _form_page(case.id, respondent, context, questions)
         else:
             tree = template_tree("_ask.md", context)
-            files[f"ask-{respondent}.{suffix}"] = format_of(suffix).render(tree, page, {}, labels=_UNDATED)
+            files[f"ask-{stem}.{suffix}"] = format_of(suffix).render(tree, page, {}, labels=_UNDATED)
     return files
 
 

@@ -11,6 +11,7 @@ from docgen.console.check import check_report
 from docgen.console.first_page import LINES, first_page
 from docgen.criteria.payer import load
 from docgen.criteria.starting import asked
+from docgen.filling import ask_sheet
 from docgen.packet.approval import parts
 from docgen.packet.assess import assess, for_later_payers
 from docgen.packet.belonging import packet_names
@@ -108,3 +109,17 @@ def test_a_change_of_a_later_payers_rules_ends_an_approval(folder):
     toml = folder / "case.toml"
     toml.write_text(toml.read_text().replace("medicaid_under_21 =", "medicaid_adult =", 1))
     assert parts(assess(folder), wording())["rules of the second payer"] != kept["rules of the second payer"]
+
+
+def test_what_a_later_payer_is_asked_is_no_question_to_the_first(folder, tmp_path):
+    toml, asked_first = folder / "case.toml", assess(folder).file.case.request.payer_name
+    asked = "".join(
+        f'[[awaited]]\nid = "{name}"\nwhat = "whether it covers {name}"\nof = "payer"\n{whom}\n'
+        for name, whom in (("tilt", ""), ("adults", f'whom = "{SECOND}"\n'), ("trays", f'whom = "{asked_first}"\n'))
+    )
+    toml.write_text(toml.read_text().replace("[request]\n", f"{asked}[request]\n", 1))
+    sheets = {path.name: path.read_text() for path in ask_sheet(folder, "payer", tmp_path, ["html"])}
+    assert sheets.keys() == {"ask-payer.html", "ask-payer-harbor-state-medicaid.html"}
+    first, second = sheets["ask-payer.html"], sheets["ask-payer-harbor-state-medicaid.html"]
+    assert [name in first for name in ("tilt", "adults", "trays", SECOND)] == [True, False, True, False]
+    assert [name in second for name in ("covers tilt", "adults", "trays", SECOND)] == [False, True, False, True]
