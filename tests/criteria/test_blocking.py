@@ -36,6 +36,7 @@ PUBLISHED = {
         3,
     ): "Power Wheelchair Electronics Clarification: three or more seat motors",
     ("corrects_or_improves", "under_years", 21): "42 USC 1396d(r)(5): under 21",
+    ("rules_for_this_age", "years", 21): "42 USC 1396d(r)(5): under 21",
     ("fits_the_home", "least_side_mm", 0.0): "geometry: a chair wider than the door does not pass",
 }
 
