@@ -46,6 +46,7 @@ _SAID_BY_NAMES: Mapping[KeyPath, str] = {
     'bathroom_door = "34 in", door_1 = "36 in".',
 }
 
+_YEAR_OR_MONTH = re.compile(r"(?:[A-Za-z]{3,9}\.?,? |\d{1,2}[/.-])?\d{4}$|\d{4}-\d{1,2}$")
 _MOST_SHOWN = 80  # characters of an example
 # kinds of mistakes of the library that checks, as clauses of our own
 _KINDS = {
@@ -102,6 +103,11 @@ def problem(
     match kind:
         case "extra_forbidden" if path[-1] == LIKE:
             return Problem(at, f"{name} is {shown}, which is no entry above this one", "Name one that is.")
+        case "extra_forbidden" if path[0] == "conditions" and len(path) == 3:
+            table = f"conditions.{_id_at(path[:-1], raw)}.answers"
+            written = toml_of(value) if isinstance(value, (str, Mapping)) else '"..."'
+            form = f"What is answered of a condition stands below [{table}]: {path[-1]} = {written}."
+            return Problem(at, f"unknown key '{brief(path[-1])}'", brief(form, 400))
         case "extra_forbidden":
             return Problem(at, f"unknown key '{brief(path[-1])}'", _nearest_key(str(path[-1]), path[:-1]))
         case "missing":
@@ -119,6 +125,8 @@ def problem(
                 f"{name} is {shown}, which may be {readings}",
                 f"Write it as {path[-1]} = {days[0]}, if that is meant.",
             )
+        case "date_type" if isinstance(value, (str, int)) and _YEAR_OR_MONTH.match(str(value)):
+            return Problem(at, f"{name} is {shown}, which is not a date", f"{_without_day(path, str(value))} {form}")
         case "string_too_long" | "too_long":
             return Problem(at, f"{name} {_too_long(kind, value, context)}", form)
     clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
@@ -142,6 +150,26 @@ def _as_id(value: Any, path: KeyPath) -> str:
 
 def _without_places(path: KeyPath) -> KeyPath:
     return tuple(part for part in path if isinstance(part, str))
+
+
+def _id_at(path: KeyPath, raw: Mapping[str, Any]) -> str:
+    """Id of the entry at this path, or NAME."""
+    entry: Any = raw
+    for part in path:
+        entry = entry[part]
+    return str(entry.get("id", "NAME")) if isinstance(entry, Mapping) else "NAME"
+
+
+def _without_day(path: KeyPath, value: str) -> str:
+    """What to do with a month or a year in place of a day."""
+    field = field_of(path[:-1])
+    inner = part_of(field.annotation) if field else None
+    keys = inner.model_fields if inner else {}
+    year = re.search(r"\d{4}", value)
+    if "year" in keys and year:
+        return f"Leave {path[-1]} out, and write year = {year[0]}, and the month in says."
+    in_says = f" and tell “{brief(value)}” in says" if "says" in keys else ""
+    return f"Leave {path[-1]} out until the day is known{in_says}."
 
 
 def _many_tables(name: str, field: FieldInfo | None) -> str:
@@ -277,10 +305,10 @@ def _not_allowed(path: KeyPath, name: str, value: Any, shown: str, context: Mapp
     says = f"{name} is {shown}, which is not one of its values"
     if path == ("request", "kind"):
         return says, f"{KINDS_SAY}."
-    if in_words := _SAID_BY_NAMES.get(_without_places(path)):
-        return says, in_words
     is_slip = isinstance(value, str) and word_meant(value, expected) != ""
     first = f"{did_you_mean(value, expected)} " if is_slip else ""
+    if in_words := _SAID_BY_NAMES.get(_without_places(path)):
+        return says, f"{first}{in_words}"
     return says, f'{first}Write it as: {key} = "{expected[0]}". Allowed: {_with_meanings(path, expected)}.'
 
 

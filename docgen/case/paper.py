@@ -18,6 +18,7 @@ class OutsideRecord(Part):
     author: Words | None = key(Privacy.CLINICAL, "who wrote it", "Ada Example, MD")
     organisation: Words | None = key(Privacy.CLINICAL, "where it was written", "Example General Hospital")
     on: date | None = key(Privacy.CLINICAL, "date of the record", date(2026, 1, 20))
+    year: int | None = key(Privacy.CLINICAL, "year of the record, where its day is not known", 2015, ge=1900, le=2199)
     says: Words | None = key(Privacy.CLINICAL, "what of it bears on the request", "Thin liquids are swallowed safely.")
 
 

@@ -5,6 +5,7 @@ Nothing is added that does not stand in the case, but the name of a procedure co
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any, get_args
@@ -46,6 +47,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - someone named by the role that they alone have is named by their id; a line of the order that a part names by its
       code too
     - a device of a usual kind without a name has the name of its kind
+    - a record of which only the year is known, `on = 2015`, has that year
     - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
     """
     visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
@@ -63,6 +65,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         written["configuration"] = {**configuration, **lists}
     if _is_list(written.get("alternatives")):
         written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
+    if _is_list(written.get("outside_records")):
+        written["outside_records"] = tuple(map(_with_year, written["outside_records"]))
     if _is_list(written.get("people")):
         written["people"] = _with_ids(tuple(map(_with_role, written["people"])))
     return with_ids(written, model)
@@ -162,6 +166,14 @@ def _with_size(part: Any) -> Any:
 
 def _has_none(part: Mapping[str, Any], key: str) -> bool:
     return any(entry.get("of") == key for entry in _entries(part.get("not_applicable")))
+
+
+def _with_year(record: Any) -> Any:
+    """A record from outside, whose day may be a year alone."""
+    on = record.get("on") if isinstance(record, Mapping) else None
+    if isinstance(on, bool) or not re.fullmatch(r"\d{4}", str(on)):
+        return record
+    return {"year": int(on), **{key: value for key, value in record.items() if key != "on"}}
 
 
 def _with_role(person: Any) -> Any:

@@ -74,7 +74,7 @@ def read_toml(text: str, shown: str, what: str = "is") -> Toml:
                 Problem(
                     f"{shown}:{line}",
                     f"{what} not valid TOML: {message[:1].lower()}{message[1:]}",
-                    _advice(message, written),
+                    _advice(message, written, text),
                 )
             ]
         ) from None
@@ -127,8 +127,20 @@ def _message_and_line(failure: str, text: str) -> tuple[str, int]:
     return message, int(line[1])
 
 
-def _advice(message: str, written: str) -> str:
-    """What to do about what the reader says of a line."""
+def _below_braces(text: str, written: str) -> str:
+    """What to do about a head that goes on with an entry written in braces; "" for any other."""
+    head = re.match(r"\s*\[\s*([^\]\s]+)\.([\w-]+)\s*\]", written)
+    name = head[1].rpartition(".")[2] if head else ""
+    if not head or not re.search(rf"^\s*{re.escape(name)}\s*=\s*\{{", text, re.M):
+        return ""
+    return (
+        f"An entry in braces ends at its }}: write [{head[1]}] with its keys below it, before [{head[1]}.{head[2]}], "
+        f"or {head[2]} = {{ ... }} within the braces."
+    )
+
+
+def _advice(message: str, written: str, text: str) -> str:
+    """What to do about what the reader says of a line of the text."""
     value = written.partition("=")[2]
     if _EMPTY.search(written):
         return "A key has no value here: write one, or take the key out."
@@ -141,6 +153,8 @@ def _advice(message: str, written: str) -> str:
     lower = message.lower()
     if "inline table" in lower:
         return "Between the keys of an entry in braces stands a comma, text stands in quotes, and } stands at its end."
+    if "declare" in lower and (braces := _below_braces(text, written)):
+        return braces
     if "immutable" in lower or (("overwrite" in lower or "twice" in lower or "declare" in lower) and "." in written):
         return "The same entry is there twice: put all of its keys in one place."
     if "overwrite" in lower or "twice" in lower or "declare" in lower:

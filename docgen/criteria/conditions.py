@@ -16,7 +16,8 @@ def where_to_answer(left: Sequence[tuple[Condition, Question]]) -> str:
     told with the key that holds its answer."""
     of_condition: dict[str, dict[str, None]] = {}
     for condition, question in left:
-        name = question.id + (f" ({question.key})" if question.key != "says" else "")
+        holds = "day; says, where only its month or year is known" if question.form == "day" else question.key
+        name = question.id + (f" ({holds})" if question.key != "says" else "")
         of_condition.setdefault(condition.id, {})[name] = None
     below = "; ".join(f"in [[conditions.answers]] of {name}: {listed(ids)}" for name, ids in of_condition.items())
     return f"Answer, each in says or the key named, with by and on, {below}."

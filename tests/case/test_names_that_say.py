@@ -76,3 +76,49 @@ def test_two_entries_that_a_finding_needs_are_two(tmp_path):
     added = [step for step in checked.steps if step.kind == "add" and step.table == ("spaces",)]
     assert {dict(step.keys)["kind"] for step in added} >= {'"doorway"', '"turning"'}
     assert check_report(checked)
+
+
+@pytest.mark.parametrize("year", ["2015", '"2015"'])
+def test_a_record_of_which_the_year_alone_is_known_has_it(year, tmp_path):
+    (record,) = read_case(case(tmp_path, f'[outside_records]\n"eye test" = {{ on = {year} }}\n')).case.outside_records
+    assert (record.on, record.year) == (None, 2015)
+
+
+@pytest.mark.parametrize(
+    ("written", "says"),
+    [
+        ('[outside_records]\n"eye test" = { on = "March 2015" }', "Leave on out, and write year = 2015"),
+        (
+            '[conditions.epilepsy.answers]\nlast = { on = "January 2025" }',
+            "Leave on out until the day is known and tell “January 2025” in says.",
+        ),
+        ('[dates]\nordered_on = "June 2026"', "Leave ordered_on out until the day is known."),
+    ],
+)
+def test_a_month_in_place_of_a_day_is_told_where_it_can_stand(written, says, tmp_path):
+    said = mistake(tmp_path, f"{written}\n")
+    assert "which is not a date" in said and says in said
+
+
+def test_an_answer_of_which_the_month_alone_is_known_is_one(tmp_path):
+    known = 'last = { says = "In January 2025.", by = "doctor", on = 2026-06-01 }'
+    people = '[people]\ndoctor = "Ann Ash"\n[diagnoses]\n"G40.909" = "epilepsy"\n[conditions.epilepsy.answers]\n'
+
+    def left(text):
+        checked = check_case(case(tmp_path, text)).open
+        return next(one.answer for one in checked if one.criterion.id == "conditions_answered")
+
+    assert "last seizure" not in left(people + known).reason
+    mend = left(people).mend
+    assert mend and "last (day; says, where only its month or year is known)" in mend.say
+
+
+def test_an_answer_in_the_wrong_table_is_shown_its_own(tmp_path):
+    said = mistake(tmp_path, '[conditions.epilepsy]\nlast = "In January 2025."\n')
+    assert '[conditions.epilepsy.answers]: last = "In January 2025."' in said
+
+
+def test_answers_below_an_entry_in_braces_are_told_where_they_go(tmp_path):
+    said = mistake(tmp_path, '[conditions]\nepilepsy = { present = true }\n[conditions.epilepsy.answers]\nlast = "x"\n')
+    assert "write [conditions.epilepsy] with its keys below it, before [conditions.epilepsy.answers]" in said
+    assert "answers = { ... } within the braces" in said
