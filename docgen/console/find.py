@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 
 from docgen.codes.icd10 import names, nearest_by_name
@@ -18,10 +19,10 @@ _WRITTEN = {
     "payer": "payer under [request]",
     "code": "code of [configuration.items.NAME]",
 }
+_PROCEDURE = re.compile(r"[A-Z]\d{4}")
 _KEY = "of case.toml, below the head of its table or in an entry of that list"
-_DIAGNOSIS = (
-    "diagnosis: [diagnoses.CODE], of which the practitioner chooses"  # thousands, so none is listed with the rest
-)
+# thousands, so none is listed with the rest
+_DIAGNOSIS = 'diagnosis: [diagnoses.CODE], of which the practitioner chooses; until then [diagnoses] "its name" = {}'
 _MOST = 5  # of each vocabulary
 _BESIDE = 0.35  # of the best fit: a vocabulary that fits less is left out
 _SURE = 2.5  # how well a key must fit, of which there are a thousand: every word that was asked, by and large
@@ -31,6 +32,8 @@ def found_text(words: str) -> str:
     """The nearest of each vocabulary to these words, or that there is none; the whole of one that they name."""
     if (whole := words.strip().lower().removesuffix("s")) in _WRITTEN:
         return vocabularies_text(whole)
+    if _PROCEDURE.fullmatch(words.strip().upper()):
+        return _of_one_code(words.strip().upper())
     lines: list[str] = []
     for kind, listed in _nearest_of_each(words):
         head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
@@ -49,6 +52,18 @@ def found_text(words: str) -> str:
             f"All words: docgen find; those of one kind: docgen find with {of_one_kind}"
         )
     return "\n".join(lines)
+
+
+def _of_one_code(code: str) -> str:
+    """A procedure code with what it is; of one that is on no list here, what to do, and no other in its place."""
+    entry = next((entry for entry in vocabularies()["code"] if entry.id == code), None)
+    if entry is None:
+        return (
+            f"{code} is on no list of docgen's: what it is and whether it is in use is the supplier's to say. It may "
+            f'stand in a case, {code} = {{ name = "<what it is>" }} under [configuration.items], with the question '
+            f'under [awaited]: line = {{ supplier = "whether {code} is the code of ..." }}. By words: docgen find WORD.'
+        )
+    return "\n".join([f"code: {_WRITTEN['code']}", *_entry(code, f"{entry.name}. {entry.meaning}")])
 
 
 def _nearest_of_each(words: str) -> list[tuple[str, list[Entry]]]:

@@ -180,6 +180,17 @@ def test_a_key_is_told_with_an_example_and_a_base_with_its_driver():
     assert "driver of up to 300 lb" in " ".join(run("find", "K0861")[1].split())
 
 
+def test_a_code_on_no_list_is_said_to_be_and_no_other_stands_in_its_place():
+    status, out = run("find", "e1030")[:2]
+    assert status == 0 and out.startswith("E1030 is on no list") and "E1002" not in out
+    assert 'E1030 = { name = "<what it is>" } under [configuration.items]' in out
+    assert [line.split()[0] for line in run("find", "E2330")[1].rstrip().split("\n")[1:2]] == ["E2330"]
+
+
+def test_a_diagnosis_without_a_code_is_shown_its_place():
+    assert 'until then [diagnoses] "its name" = {}' in run("find", "traumatic", "brain", "injury")[1]
+
+
 # as a therapist types them, after the headings of a referral, an evaluation, an order and a training note
 TYPED = {
     "face to face": "dates.encounter_on", "F2F visit": "dates.encounter_on", "insurance": "request.payer_name",
@@ -206,6 +217,8 @@ TYPED = {
     "K code": "configuration.chair.base_code", "backrest": "configuration.chair.cushion", "braid": "configuration.worn",
     "motivators": "training.likes", "cueing": "training.prompts", "practice log": "training.totals.on",
     "recheck": "follow_up.what", "emergency contact": "emergency.calls.who", "meds": "emergency.medicine",
+    "medicine": "emergency.medicine", "valproate": "emergency.medicine", "shoes": "configuration.worn",
+    "boot": "configuration.worn", "double vision": "limits.kind", "maintenance log": "request.chair_now_history",
     "photo release": "photos.agreed_by", "objectives": "goals.says", "eyesight": "limits.kind",
 }  # fmt: skip
 
