@@ -52,20 +52,23 @@ def plain(text: str) -> str:
     return _CLOCK.sub("", bare.strip()).strip()
 
 
-def orders_of(text: str) -> dict[Order, date]:
-    """Every day that a text can mean, by the order it is then written in; a month in words leaves one order."""
+def orders_of(text: str, first_year: int = FIRST_YEAR) -> dict[Order, date]:
+    """Every day that a text can mean, by the order it is then written in; a month in words leaves one order.
+
+    first_year  the first that can be meant: of trials, that of the days on which there were any
+    """
     whole = plain(text)
     for bare in dict.fromkeys((whole, _WEEKDAY.sub("", whole, count=1))):
         if match := _NUMBERS.match(bare):
-            return _by_orders(match.group(1), match.group(2), match.group(3))
+            return _by_orders(match.group(1), match.group(2), match.group(3), first_year)
         for form in _NAMED:
             if (match := form.match(bare)) and (month := MONTH.get(match["month"])):
-                day = _day(int(match["year"]), month, int(match["day"]))
+                day = _day(int(match["year"]), month, int(match["day"]), first_year)
                 return dict.fromkeys(ORDERS, day) if day else {}
     return {}
 
 
-def _by_orders(first: str, second: str, third: str) -> dict[Order, date]:
+def _by_orders(first: str, second: str, third: str, first_year: int) -> dict[Order, date]:
     """The days that three numbers can mean; a year of four digits says where it stands."""
     ways: list[tuple[Order, str, str, str]] = []  # order, year, month, day
     if len(first) == 4:
@@ -78,7 +81,7 @@ def _by_orders(first: str, second: str, third: str) -> dict[Order, date]:
             ("month first", third, first, second),
             ("year first", first, second, third),
         ]
-    days = {order: _day(_century(year), int(month), int(of_month)) for order, year, month, of_month in ways}
+    days = {order: _day(_century(year), int(month), int(of_month), first_year) for order, year, month, of_month in ways}
     return {order: on for order, on in days.items() if on}
 
 
@@ -86,9 +89,9 @@ def _century(year: str) -> int:
     return int(year) if len(year) == 4 else 2000 + int(year)
 
 
-def _day(year: int, month: int, day: int) -> date | None:
+def _day(year: int, month: int, day: int, first_year: int) -> date | None:
     try:
-        return date(year, month, day) if FIRST_YEAR <= year <= LAST_YEAR else None
+        return date(year, month, day) if first_year <= year <= LAST_YEAR else None
     except ValueError:
         return None
 

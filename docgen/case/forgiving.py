@@ -12,6 +12,8 @@ from typing import Any
 from docgen.case.base import Part, is_number, part_of
 from docgen.case.measures_written import measure_of, unit_of_key
 
+_FIRST_YEAR = 1900  # somebody may have been born then, and no trial was held
+
 
 def forgiven(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case with each day that can be read in one way only as a day, each measure with its unit as the
@@ -39,7 +41,7 @@ def day_of(text: str) -> date | None:
     """The day of a text that can mean one alone."""
     from docgen.case.days_written import orders_of
 
-    days = set(orders_of(text).values())
+    days = set(orders_of(text, _FIRST_YEAR).values())
     return days.pop() if len(days) == 1 else None
 
 
@@ -47,7 +49,7 @@ def days_of(text: str) -> tuple[date, ...]:
     """Every day that a text can mean."""
     from docgen.case.days_written import orders_of
 
-    return tuple(dict.fromkeys(orders_of(text).values()))
+    return tuple(dict.fromkeys(orders_of(text, _FIRST_YEAR).values()))
 
 
 def keys_of_days(model: type[Part]) -> frozenset[str]:

@@ -47,6 +47,7 @@ _SAID_BY_NAMES: Mapping[KeyPath, str] = {
 }
 
 _YEAR_OR_MONTH = re.compile(r"(?:[A-Za-z]{3,9}\.?,? |\d{1,2}[/.-])?\d{4}$|\d{4}-\d{1,2}$")
+_MOST_TABLES = 3  # named as those that have a key
 _MOST_SHOWN = 80  # characters of an example
 # kinds of mistakes of the library that checks, as clauses of our own
 _KINDS = {
@@ -331,13 +332,15 @@ def _nearest_key(wrong: str, table: KeyPath) -> str:
         holds = keys[meant].description
         return f"{near} It holds: {holds}." if holds else near
     elsewhere = _tables_with(wrong)
+    if len(elsewhere) > _MOST_TABLES:  # a word that many tables have, such as says, points to none of them
+        return near
     return f"It is a key of {' and '.join(elsewhere)}." if elsewhere else near
 
 
 @cache
 def _tables_with(key: str) -> tuple[str, ...]:
-    """Tables of a case that have a key of this name, as they are written; at most three."""
-    return tuple(dict.fromkeys(table for table, name in _keys(Case, "") if name == key and table))[:3]
+    """Tables of a case that have a key of this name, as they are written."""
+    return tuple(dict.fromkeys(table for table, name in _keys(Case, "") if name == key and table))
 
 
 def _keys(model: type[Part], table: str) -> Iterator[tuple[str, str]]:

@@ -30,6 +30,9 @@ _RECORDED_IN = {
 }
 
 
+_UNSEEN = "; no answer will do where the trial, not recorded so far, shows "
+
+
 def nothing_to_compare() -> Answer:
     """What is said while features or findings are not recorded."""
     return cannot_tell(
@@ -49,9 +52,19 @@ def worst(answers: Iterable[Answer]) -> Answer | None:
     if not ranked:
         return None
     names = dict.fromkeys(name for answer in ranked for name in answer.names)
-    first, ways = ranked[0], dict.fromkeys(answer.to_settle for answer in ranked if answer.mend)
+    first, ways = ranked[0], _said_once(answer.to_settle for answer in ranked if answer.mend)
     mend = replace(first.mend, say=" ".join(ways)) if first.mend else None
     return replace(first, names=tuple(names), mend=mend)
+
+
+def _said_once(ways: Iterable[str]) -> Iterator[str]:
+    """What settles each, one sentence for those of which only the signs of the trial differ."""
+    shown: dict[str, dict[str, None]] = {}
+    for way in ways:
+        what, _, signs = way.rstrip(".").partition(_UNSEEN)
+        shown.setdefault(what, {}).update(dict.fromkeys([signs] if signs else []))
+    for what, signs in shown.items():
+        yield f"{what}{_UNSEEN}{listed(signs, 'or')}." if signs else f"{what}."
 
 
 def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -108,7 +121,7 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         tail = f" of {chosen.feature.id}, or choose another feature"
         if against.signs and all(seen[name].seen is None for name in against.signs):
             shows = listed((seen[name].label for name in against.signs), "or")
-            tail += f"; no answer will do where the trial, not recorded so far, shows {shows}"
+            tail += f"{_UNSEEN}{shows}"
         return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
     return (
         _answer_unseen(grounds, where, reason, chosen, [seen[name] for name in against.signs])

@@ -33,6 +33,7 @@ _MEANS = {
     "drive_lock": "the off switch for the drive",
     "seat_switch": "the attendant switch for the power seating",
 }
+_COMES = '"with_base", "moves_over" or "not_needed"> or item <the line that brings it'
 _HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 
 
@@ -100,7 +101,7 @@ def _means(grounds: Grounds) -> Answer | None:
     begun = {part.part: index for index, part in enumerate(asked.standard_parts) if part.part in unsaid}
     new = [kind for kind in unsaid if kind not in begun]
     ways = [f"Fill in comes of {listed(begun)} in [[configuration.standard_parts]]."] if begun else []
-    ways += [f"Add [[configuration.standard_parts]] with comes, for {listed(new)}."] if new else []
+    ways += [f'Add [[configuration.standard_parts]] with part = "{kind}", comes <{_COMES}>.' for kind in new]
     return cannot_tell(
         f"Where it comes from is not recorded: {listed(_MEANS[kind] for kind in unsaid)}.",
         *unsaid.values(),
