@@ -105,8 +105,8 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for path, value, target in references(case):
         for entry in (value,) if isinstance(value, str) else value or ():
             if entry not in ids[target]:
-                do = did_you_mean(entry, ids[target]) or f"Add [[{target}]] of {entry}, or take '{entry}' out here."
-                yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", do)
+                do = f"{did_you_mean(entry, ids[target])} Or add [[{target}]] of {entry}, or take '{entry}' out here."
+                yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", do.lstrip())
     yield from _confirmed_keys(case, where)
     yield from _supervised_places(case, where)
 

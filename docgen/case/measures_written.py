@@ -18,8 +18,9 @@ _UNITS: dict[str, dict[str, float]] = {
     "g": {"g": 1.0, "grams": 1.0, "gram": 1.0, "kg": 1000.0, "oz": 1000 * KG_PER_POUND / 16},
     "m_s": {"m/s": 1.0, "km/h": 1 / 3.6, "mph": M_S_PER_MPH},
 }
-EXAMPLES = {"mm": "65 in", "m": "14 ft", "kg": "135 lb", "g": "3 oz", "m_s": "1.2 mph"}
+EXAMPLES = {"mm": "65 in", "m": "14 ft", "kg": "135 lb", "g": "3 oz", "m_s": "1.2 mph", "percent": "1:12"}
 _PLACES = {"m": 2, "kg": 1, "g": 1, "m_s": 3}
+_DECIMAL = r"\d+(?:\.\d+)?"
 _PART = r"\d+/[1-9]\d*"
 _AMOUNT = rf"(?:\d+\s+{_PART}|\d+-{_PART}|{_PART}|\d+(?:\.\d+)?|\.\d+)"  # 9 1/4, 9-1/4, 1/4, 9.25, .5
 _PIECE = re.compile(
@@ -30,6 +31,8 @@ _PIECE = re.compile(
 
 def unit_of_key(name: str) -> str:
     """The unit in which a key holds its number, by the end of its name; "" where it may be written in no other."""
+    if name.endswith("slope_percent"):
+        return "percent"
     return next((unit for unit in ("m_s", "mm", "kg", "m", "g") if name.endswith(f"_{unit}")), "")
 
 
@@ -38,6 +41,8 @@ def measure_of(text: str, unit: str) -> float | None:
 
     A length of an inch or more is rounded to whole mm, a shorter one to a tenth; a minus may stand before it.
     """
+    if unit == "percent":
+        return _percent_of(text.strip().lower())
     if text.strip().startswith("-"):
         size = measure_of(text.strip()[1:], unit)
         return None if size is None else -size
@@ -62,6 +67,14 @@ def measure_of(text: str, unit: str) -> float | None:
     if unit == "mm":
         return round(total) if total >= MM_PER_INCH else round(total, 1)
     return round(total, _PLACES[unit])
+
+
+def _percent_of(text: str) -> float | None:
+    """A slope in percent, to a tenth, written as that or as one of rise in so many of run."""
+    if run := re.fullmatch(rf"1 ?(?::|in) ?({_DECIMAL})", text):
+        return round(100 / float(run[1]), 1) if float(run[1]) >= 1 else None
+    percent = re.fullmatch(rf"({_DECIMAL}) ?(?:%|percent)", text)
+    return float(percent[1]) if percent else None
 
 
 def _number(amount: str) -> Fraction:

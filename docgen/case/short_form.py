@@ -47,6 +47,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - someone named by the role that they alone have is named by their id; a line of the order that a part names by its
       code too
     - a device of a usual kind without a name has the name of its kind
+    - how the driver stops, where it is a thing, `driver = "a soft sip"`, is that the driver uses it
     - a record of which only the year is known, `on = 2015`, has that year
     - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
     """
@@ -62,7 +63,7 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
             for key, full in in_full.items()
             if _is_list(configuration.get(key))
         }
-        written["configuration"] = {**configuration, **lists}
+        written["configuration"] = {**configuration, **lists, **_with_verb(configuration)}
     if _is_list(written.get("alternatives")):
         written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
     if _is_list(written.get("outside_records")):
@@ -166,6 +167,15 @@ def _with_size(part: Any) -> Any:
 
 def _has_none(part: Mapping[str, Any], key: str) -> bool:
     return any(entry.get("of") == key for entry in _entries(part.get("not_applicable")))
+
+
+def _with_verb(configuration: Mapping[str, Any]) -> dict[str, Any]:
+    """How the driver stops, which pages read after the name: what begins as a thing is what the driver uses."""
+    stop = configuration.get("stop")
+    driver = stop.get("driver") if isinstance(stop, Mapping) else None
+    if not isinstance(stop, Mapping) or not isinstance(driver, str) or not re.match(r"(?:an?|the) ", driver, re.I):
+        return {}
+    return {"stop": {**stop, "driver": f"uses {driver[:1].lower()}{driver[1:]}"}}
 
 
 def _with_year(record: Any) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from msgspec import Struct
@@ -11,6 +12,8 @@ from docgen.case.record import Row
 from docgen.case.totals import Tried
 from docgen.evidence.stops import stops_on_request
 from docgen.units import two_digits
+
+_CELL = re.compile(r"[^:;]{1,40}: (?:yes|no|y|n|x|ja|nein|oui|non|s[ií]|true|false|[-+]?[\d.,]+)", re.I)
 
 
 class Miss(Struct, frozen=True):
@@ -36,7 +39,13 @@ def misses(case: Case, rows: Sequence[Tried]) -> list[Miss]:
     missed = sorted(
         stops_on_request(case, rows).missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or "")
     )
-    return [Miss(row, n_made, n_asked, row.note or "", _its_release(row)) for row, n_made, n_asked in missed]
+    return [Miss(row, n_made, n_asked, _account(row.note or ""), _its_release(row)) for row, n_made, n_asked in missed]
+
+
+def _account(note: str) -> str:
+    """What a note tells of what happened: a cell of the clinic's sheet that stands there behind its heading, and is no
+    more than a yes, a no or a number, tells nothing of it."""
+    return "; ".join(part for part in note.split("; ") if not _CELL.fullmatch(part.strip()))
 
 
 def _its_release(row: Tried) -> str:

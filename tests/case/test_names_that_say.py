@@ -122,3 +122,11 @@ def test_answers_below_an_entry_in_braces_are_told_where_they_go(tmp_path):
     said = mistake(tmp_path, '[conditions]\nepilepsy = { present = true }\n[conditions.epilepsy.answers]\nlast = "x"\n')
     assert "write [conditions.epilepsy] with its keys below it, before [conditions.epilepsy.answers]" in said
     assert "answers = { ... } within the braces" in said
+
+
+@pytest.mark.parametrize(
+    ("written", "reads"), [("a soft sip", "uses a soft sip"), ("lifts the foot off", "lifts the foot off")]
+)
+def test_how_the_driver_stops_goes_on_after_the_name(written, reads, tmp_path):
+    read = read_case(case(tmp_path, f'[configuration.stop]\ndriver = "{written}"\n')).case
+    assert read.configuration.stop.driver == reads

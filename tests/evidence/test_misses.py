@@ -40,3 +40,9 @@ def test_a_total_says_how_many_of_how_many_and_no_release_for_its_slowest_may_be
     total = of_day(2, 5, 3, task="halt", slowest_release_s=2.0, note="tired")
     (miss,) = misses(CASE, [total])
     assert (miss.n_made, miss.n_asked, miss.n_missed, miss.what, miss.release) == (3, 5, 2, "tired", "")
+
+
+def test_a_cell_of_the_sheet_that_is_a_yes_or_a_number_is_no_account_of_a_miss():
+    notes = ["gehalten: nein", "gehalten: nein; a cough", "floor: 3", "remarks: the foot slipped"]
+    missed = [halt(2 + at, 3, number=at, note=note) for at, note in enumerate(notes)]
+    assert [miss.what for miss in misses(CASE, missed)] == ["", "a cough", "", "remarks: the foot slipped"]

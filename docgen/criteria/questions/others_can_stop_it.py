@@ -38,7 +38,8 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "has_switch"),
             mend="Add a stop switch that driver and helper reach, or request momentary (unlatched) drive.",
         )
-    if configuration.stop.has_switch is not False:
+    known_to_helpers = configuration.stop.helpers_own and not configuration.is_latched
+    if configuration.stop.has_switch is not False and not known_to_helpers:
         wanted["stop_switch"] = "where the stop switch is, or that there is none besides the power switch"
     missing = [key for key in wanted if not getattr(configuration.stop, key)]
     if missing:

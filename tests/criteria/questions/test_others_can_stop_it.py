@@ -13,6 +13,10 @@ RECORDS = Records(
             "not latched, and no stop switch at all",
             [("configuration.stop.stop_switch", GONE), ("configuration.stop.has_switch", False)],
         ),
+        (
+            "a helper's stop switch of its own, and not whether the driver has one",
+            [("configuration.stop.stop_switch", GONE), ("configuration.stop.helper_switch", "red box at the back")],
+        ),
     ],
     not_met=[
         (
