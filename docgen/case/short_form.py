@@ -129,7 +129,7 @@ def _line(item: Any) -> Any:
     from docgen.codes.hcpcs import code as known_code  # read only where a line leaves its name out
 
     known = known_code(code)
-    return {"id": code.lower(), **({"name": known.words} if known else {}), **line}
+    return {"id": code.lower(), **({"name": known.words.partition(";")[0]} if known else {}), **line}
 
 
 def _with_name(device: Any) -> Any:

@@ -42,6 +42,11 @@ class Sitting(Part):
     marks: Words | None = key(
         Privacy.DEVICE, "marks that show that the client sits as measured", "hip seam at the line on the armrest"
     )
+    leans: Words | None = key(
+        Privacy.DEVICE,
+        "how the client shifts the weight without the seat, and how often, where the body alone does it",
+        "Leans forward and to each side by herself, every half hour.",
+    )
     effect: Words | None = key(
         Privacy.DEVICE, "what the seat does to the control", "When the hips slide, the head misses the pads."
     )

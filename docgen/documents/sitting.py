@@ -122,7 +122,7 @@ def shift(case: Case, words: Words) -> Shift:
     may_rest = own and hold_min is not None and rests_s is not None and rests_s < hold_min * 60
     stays = case.sitting.stays_chosen
     return {
-        "wanted": recorded or needs_shift(case),
+        "wanted": recorded or (needs_shift(case) and not case.sitting.leans),
         "recorded": recorded,
         "own": own,
         "rests": may_rest and stays is False,

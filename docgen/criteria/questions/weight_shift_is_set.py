@@ -4,7 +4,7 @@ Asks: Where the skin is at risk from sitting: tilt, minutes held, how often, who
     that the angle is reached, what reminds, when it waits, and who set it when; whether the chair tilts as far.
     Whether it waits at each sign at which the emergency page brings the person upright, and above their alarm pressure.
 Why a payer asks: Power tilt is covered for the weight shift, and published ranges disagree: the numbers are a person's.
-What settles it: [weight_shift]; most_tilt_deg under [configuration.chair].
+What settles it: [weight_shift], or sitting.leans where no seat does it; most_tilt_deg under [configuration.chair].
 Source: off-load 1 to 2 minutes every 30: Consortium for Spinal Cord Medicine 2014; 3 minutes better than 1: Jan 2013
     (n = 9). No value is taken from either. Recline alone raises shear: Hobson 1992; the order is drawn from it.
 """
@@ -23,6 +23,7 @@ CLAIM = "The weight shift is set, and the chair can do it"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 _SEEN = "what shows a helper that the angle is reached"
+_BY_LEANING = "; where the body alone shifts the weight, sitting.leans in place of [weight_shift]"
 _WORDS = {
     "tilt_deg": "the tilt",
     "hold_min": "the minutes held",
@@ -43,6 +44,8 @@ def answer(grounds: Grounds) -> Answer:
     if "pressure_injury" not in of_case(case):
         return does_not_apply("No risk of the skin from sitting is recorded.", ("findings",))
     shift, chair = case.weight_shift, case.configuration.chair
+    if shift.is_empty and case.sitting.leans:
+        return met("The weight is shifted by the body alone, without the seat.", ("sitting", "leans"))
     if shift.tilt_deg is not None and chair.most_tilt_deg is not None and shift.tilt_deg > chair.most_tilt_deg:
         return not_met(
             f"The weight shift is set at {shift.tilt_deg:g} degrees, and the chair tilts {chair.most_tilt_deg:g}.",
@@ -66,7 +69,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Of the weight shift is not recorded: {listed(missing.values())}.",
             *(tuple(name.split(".")) for name in missing),
-            mend=fill_in(dict.fromkeys(missing, "")),
+            mend=fill_in(dict.fromkeys(missing, ""), _BY_LEANING if shift.tilt_deg is None else ""),
             danger=True,
         )
     return _leaves_out(case) or met(

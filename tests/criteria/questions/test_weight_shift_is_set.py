@@ -25,6 +25,7 @@ RECORDS = Records(
     "weight_shift_is_set",
     met=[
         ("the whole case", []),
+        ("by leaning, without the seat", [("weight_shift", {}), ("sitting.leans", "Leans forward by himself.")]),
         ("as far as the chair goes", [("weight_shift.tilt_deg", 50.0)]),
         ("in steps", [("weight_shift.how", GONE), ("weight_shift.steps", ["Head left.", "Wait."])]),
         ("every sign and the pressure", waits("Headache, red face, sweat, or above 120: up first.")),
