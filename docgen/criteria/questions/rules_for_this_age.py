@@ -9,7 +9,7 @@ Source: 42 USC 1396d(a)(4)(B) and (r)(5): individuals under the age of 21 (passa
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.sentences import day
 from docgen.criteria.steps import age_told_on, age_untold
@@ -23,11 +23,11 @@ _AT = (("client", "born_on"), ("request", "requested_on"))
 
 
 def answer(grounds: Grounds, years: int, young: bool) -> Answer:
-    if not years:
-        return does_not_apply("These rules are for any age.", *_AT)
     case = grounds.case
     if untold := age_untold(case):
         return untold
+    if not years:
+        return met("These rules are for any age.", *_AT)
     born, on = recorded(case.client.born_on), recorded(age_told_on(case))
     is_young = on < months_later(born, years * _MONTHS)
     if is_young == young:

@@ -13,7 +13,8 @@ UNDER, FROM = {"years": 21, "young": True}, {"years": 21}
 
 RECORDS = Records(
     "rules_for_this_age",
-    does_not_apply=[("rules for any age", [])],
+    met=[("rules for any age", [])],
+    cannot_tell=[("no day of birth", [("client.born_on", GONE)])],
     settings=[
         (FROM, [], "met"),
         (FROM, [TWENTY], "not_met"),
@@ -22,6 +23,8 @@ RECORDS = Records(
         (UNDER, [YOUNG], "met"),
         (UNDER, [], "not_met"),
     ],
+    rests_on=("client.born_on",),
+    only_recorded=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
