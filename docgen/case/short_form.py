@@ -183,7 +183,7 @@ def _with_year(record: Any) -> Any:
     on = record.get("on") if isinstance(record, Mapping) else None
     if isinstance(on, bool) or not re.fullmatch(r"\d{4}", str(on)):
         return record
-    return {"year": int(on), **{key: value for key, value in record.items() if key != "on"}}
+    return {"year": int(str(on)), **{key: value for key, value in record.items() if key != "on"}}
 
 
 def _with_role(person: Any) -> Any:

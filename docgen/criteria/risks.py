@@ -63,8 +63,8 @@ def _said_once(ways: Iterable[str]) -> Iterator[str]:
     for way in ways:
         what, _, signs = way.rstrip(".").partition(_UNSEEN)
         shown.setdefault(what, {}).update(dict.fromkeys([signs] if signs else []))
-    for what, signs in shown.items():
-        yield f"{what}{_UNSEEN}{listed(signs, 'or')}." if signs else f"{what}."
+    for what, seen in shown.items():
+        yield f"{what}{_UNSEEN}{listed(seen, 'or')}." if seen else f"{what}."
 
 
 def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:

@@ -180,7 +180,7 @@ def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:
     return (finding.id for finding in case.findings if finding.id not in by_item and finding.id not in reasons)
 
 
-def _unexplained(case: Case, reason_elsewhere: Collection[str]) -> Iterator[str]:
+def _unexplained(case: Case, reason_elsewhere: frozenset[str]) -> Iterator[str]:
     reasons = {wanted.id for wanted in case.configuration.features if wanted.because} | reason_elsewhere
     for item in case.configuration.items:
         if not item.because and not any(feature in reasons for feature in item.features):
