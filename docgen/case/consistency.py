@@ -105,10 +105,10 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
     for path, value, target in references(case):
         for entry in (value,) if isinstance(value, str) else value or ():
             if entry not in ids[target]:
-                do = f"{did_you_mean(entry, ids[target])} Or add [[{target}]] of {entry}, or take '{entry}' out here."
-                yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", do.lstrip())
-    yield from _confirmed_keys(case, where)
-    yield from _supervised_places(case, where)
+                near = did_you_mean(entry, ids[target])
+                do = f"{near}{' Or add' if near else 'Add'} [[{target}]] of {entry}, or take '{entry}' out here."
+                yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", do)
+    yield from (*_confirmed_keys(case, where), *_supervised_places(case, where))
 
 
 Reference = tuple[KeyPath, str | Iterable[str] | None, str]  # where ids stand, the ids, the list they are of
