@@ -42,7 +42,7 @@ from docgen.months import day_in_words
 from docgen.packet.render import render
 from docgen.packet.wording import document_names
 
-_FILES = {"desk.css": "text/css", "desk.js": "text/javascript"}
+_FILES = {"desk.css": "text/css", "desk.js": "text/javascript", "htmx.min.js": "text/javascript"}
 
 
 class _Desk:
@@ -84,7 +84,10 @@ class _Desk:
             "changes": history.count(looked.folder),
             "last_change": history.says_last(looked.folder),
             "trouble": None,
+            "state": "",
         }
+        if "hx-request" in request.headers:  # an answer that was sent while its page stays
+            shown["state"] = "Not saved: see the question." if "trouble" in more else "Saved."
         return page("topic.html", status=status, **shown | more)
 
     @staticmethod

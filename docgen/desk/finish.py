@@ -20,6 +20,8 @@ from docgen.desk.topics import topics
 from docgen.errors import Problem, UserError
 from docgen.packet.papers import Paper
 
+_NO_MORE = 286  # by which htmx stops to ask
+
 
 class Finish:
     """Its addresses. What a form of it does is told at the head of the same screen."""
@@ -57,6 +59,7 @@ class Finish:
             "enclosed": enclosed,
             "kinds": papers.kinds(),
             "build": self.cases.builds.last(folder),
+            "waited": False,
             "packet": self.cases.packet_of(folder),
             "out": str(self.cases.out),
             "says": messages,
@@ -65,9 +68,13 @@ class Finish:
         return page("finish.html", status=status, **shown)
 
     def progress(self, request: Request) -> Response:
-        """How far a packet is, for the page that waits for it."""
+        """How far a packet is, for the page that waits for it: nothing where it is no further than that page tells."""
         folder, address = self.cases.of_request(request), request.path_params["case"]
-        return page("progress.html", build=self.cases.builds.last(folder), address=address)
+        build, waits = self.cases.builds.last(folder), "hx-request" in request.headers
+        if build and build.at_work and request.query_params.get("done") == str(len(build.done)):
+            return Response(status_code=204)
+        is_over = waits and not (build and build.at_work)
+        return page("progress.html", _NO_MORE if is_over else 200, build=build, address=address, waited=is_over)
 
     async def build(self, request: Request) -> Response:
         form = await texts_of(request)

@@ -21,6 +21,21 @@ from docgen.errors import Problem
 _DOTTED = re.compile(r"\b[a-z_]+(?:\.[a-z_0-9]+)+(?![\w.])")
 _LIST = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)*)\]\]")
 PAGES = Path(__file__).parent / "pages"
+_REFUSED_ANSWERS = "409|422"
+# what htmx may do: nothing that the policy of a page forbids, and nothing of a case is left in the browser
+_HTMX = {
+    "allowEval": False,
+    "allowScriptTags": False,
+    "includeIndicatorStyles": False,
+    "historyEnabled": False,
+    "historyCacheSize": 0,
+    "responseHandling": [
+        {"code": "204", "swap": False},
+        {"code": "[23]..", "swap": True},
+        {"code": _REFUSED_ANSWERS, "swap": True, "error": True},
+        {"code": "...", "swap": False, "error": True},
+    ],
+}
 
 
 def page(template: str, /, status: int = 200, headers: Mapping[str, str] | None = None, **shown: Any) -> Response:
@@ -72,6 +87,7 @@ def _pages() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    pages.globals["htmx"] = _HTMX
     pages.filters["of_screen"] = _of_screen
     pages.filters["topic"] = lambda path: topic_of(path).id
     pages.filters["key_path"] = lambda path: json.dumps(list(path))

@@ -24,12 +24,14 @@ def look_through(
     look: Callable[[BrowserContext, str], Awaitable[None]],
     args: tuple[str, ...] = (),
     without: str | None = None,
+    is_looked_at: bool = True,
 ) -> threading.Thread:
     """Open the desk over a folder and look through it; the thread in which it runs.
 
     look     what is done there, with the browser and the link that the desk gives out
     args     of the browser
     without  what stands in the addresses that are not loaded, as they have tests of their own
+    is_looked_at  whether axe-core looks at pages; without it they keep their own policy
     """
     links: queue.Queue[str] = queue.Queue()
     desk = threading.Thread(target=serve, args=(folder, 0, links.put), daemon=True)
@@ -39,7 +41,8 @@ def look_through(
         async with async_playwright() as driver:
             browser = await driver.chromium.launch(executable_path=CHROMIUM, args=[*args])
             # axe-core is put into the page, which the page's own policy forbids to anybody
-            context = await browser.new_context(viewport={"width": NARROW_PX, "height": 800}, bypass_csp=True)
+            viewport = {"width": NARROW_PX, "height": 800}
+            context = await browser.new_context(viewport=viewport, bypass_csp=is_looked_at)
             if without:
                 await context.route(re.compile(without), lambda route: route.abort())
             await look(context, links.get(timeout=10))

@@ -137,8 +137,13 @@ def test_a_build_that_is_at_work_tells_how_far_it_is_and_is_not_begun_twice(visi
         assert visitor.post(f"{at}/build", formats="html").status == 303
     assert "At work" in visitor.get(f"{at}/finish").text
     assert sum(thread.name.startswith("packet") for thread in threading.enumerate()) == 1
+    assert visitor.get(f"{at}/progress?done=0").status == 204  # no further than the page that waits tells already
+    assert "At work" in visitor.get(f"{at}/progress?done=1").text
     go_on.set()
     assert "The packet is built." in _built(visitor, at, formats="html")
+    waited = visitor.ask("GET", f"{at}/progress?done=0", hx_request="true")
+    assert waited.status == 286 and 'hx-get="' in waited.text  # nothing more is asked but what can now be sent
+    assert "hx-get" not in visitor.get(f"{at}/progress").text
 
 
 def test_a_fault_of_the_program_ends_the_wait(visitor, at, monkeypatch):

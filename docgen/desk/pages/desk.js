@@ -1,29 +1,49 @@
 "use strict";
 // Without this script each question has its own button; with it an answer is saved when it is left.
 const state = document.getElementById("state");
-const saving = new Set();
+sessionStorage.clear(); // htmx keeps the address of the page there, which nothing here asks for
 const MANY = 20; // choices that a person looks through without searching
 
 // on a wide screen the list of screens stands open
 for (const screens of document.querySelectorAll("details.screens")) screens.open ||= innerWidth >= 1024;
 
-for (const form of document.querySelectorAll("form.question[action$='/answer']")) {
-  form.querySelector("button").classList.add("quiet");
-  form.addEventListener("change", (event) => {
-    if (!event.target.name) return; // a search among choices is no answer
-    const saved = save(form);
-    saving.add(saved);
-    saved.finally(() => saving.delete(saved));
-  });
-}
+for (const button of document.querySelectorAll("form[hx-post$='/answer'] > button")) button.classList.add("quiet");
+
+const tell = (words) => { if (state) state.textContent = words; };
+const isAnswer = (event) => event.target.matches("form[hx-post$='/answer']");
+addEventListener("htmx:beforeRequest", (event) => { if (isAnswer(event)) tell("Saving ..."); });
+// an answer to a case that cannot be shown, since its file was changed elsewhere, leaves the screen as it is
+addEventListener("htmx:beforeSwap", (event) => {
+  if (event.target.id.startsWith("said-") && !event.detail.serverResponse.includes('id="missing"')) event.detail.shouldSwap = false;
+});
+addEventListener("htmx:afterRequest", (event) => {
+  if (!isAnswer(event)) return;
+  if (!event.detail.xhr.status) tell("Not saved: the desk is closed. Start it again, then answer once more.");
+  else if (state?.textContent === "Saving ...") tell("Not saved. Load the page again.");
+  else if (event.detail.successful) printAnew();
+  setTimeout(closeOnceSaved);
+});
+// what is swapped keeps what was opened in it, and stays where it has not changed
+addEventListener("htmx:oobBeforeSwap", (event) => {
+  const { target, fragment } = event.detail;
+  const named = (details) => details.querySelector("summary").textContent.split(" (")[0];
+  const open = [...target.querySelectorAll("details[open]")].map(named);
+  if (target.id === "missing") for (const details of fragment.querySelectorAll("details")) details.open = open.includes(named(details));
+  else if (fragment.innerHTML === target.innerHTML) event.detail.shouldSwap = false;
+});
 
 // the desk is closed once what is being saved is saved
-document.querySelector("form[action='/close']")?.addEventListener("submit", async (event) => {
-  if (!saving.size) return;
+let closing = null;
+document.querySelector("form[action='/close']")?.addEventListener("submit", (event) => {
+  if (!document.querySelector("main form.htmx-request")) return;
   event.preventDefault();
-  await Promise.allSettled(saving);
-  if (!state?.textContent.startsWith("Not saved")) event.target.submit();
+  closing = event.target;
 });
+function closeOnceSaved() {
+  if (document.querySelector("main form.htmx-request")) return;
+  if (closing && !state?.textContent.startsWith("Not saved")) closing.submit();
+  closing = null;
+}
 
 // a long list of choices is looked through by any word of them
 for (const others of document.querySelectorAll("details.others")) {
@@ -53,46 +73,9 @@ function searchAmong(choices, found, then) {
     found.textContent = words.length ? (n === 1 ? "1 fits" : n + " fit") : "";
     then?.();
   });
+  search.addEventListener("change", (event) => event.stopPropagation()); // a search among choices is no answer
   search.addEventListener("keydown", (event) => { if (event.key === "Enter") event.preventDefault(); });
   return label;
-}
-
-async function save(form) {
-  if (state) state.textContent = "Saving ...";
-  const sent = new FormData(form);
-  const body = form.enctype === "multipart/form-data" ? sent : new URLSearchParams(sent);
-  let answer;
-  try {
-    answer = await fetch(form.action, { method: "POST", body });
-  } catch {
-    if (state) state.textContent = "Not saved: the desk is closed. Start it again, then answer once more.";
-    return;
-  }
-  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  const id = form.elements.path.value;
-  const fresh = [...page.querySelectorAll("form.question input[name=path]")].find((input) => input.value === id);
-  if (!fresh) {
-    if (state) state.textContent = page.getElementById("trouble")?.textContent || "Not saved. Load the page again.";
-    return;
-  }
-  const held = document.activeElement;
-  for (const part of ["[name=was]", ".hint"]) {
-    const [old, next] = [form.querySelector(part), fresh.form.querySelector(part)];
-    if (part === "[name=was]") old.value = answer.ok ? next.value : old.value;
-    else old.textContent = next.textContent;
-  }
-  form.querySelector(".trouble")?.remove();
-  const trouble = fresh.form.querySelector(".trouble");
-  if (trouble) form.querySelector(".hint").before(trouble);
-  const aside = document.getElementById("missing");
-  const open = [...aside.querySelectorAll("details[open] > summary")].map((summary) => summary.textContent.split(" (")[0]);
-  aside.replaceChildren(...page.getElementById("missing").childNodes);
-  for (const details of aside.querySelectorAll("details")) {
-    details.open = open.includes(details.querySelector("summary").textContent.split(" (")[0]);
-  }
-  if (held && held.isConnected) held.focus();
-  if (state) state.textContent = answer.ok ? "Saved." : "Not saved: see the question.";
-  if (answer.ok) printAnew();
 }
 
 // the page beside the questions, laid out anew while one types on: what is new on it is set off and counted
@@ -114,7 +97,7 @@ async function printAnew() {
   for (const mark of changed) mark.classList.add("new");
   if (changed.length) frame.contentWindow.scrollTo(0, changed[0].getBoundingClientRect().top + frame.contentWindow.scrollY - 80);
   const n = changed.length;
-  if (state && n) state.textContent = "Saved. " + (n === 1 ? "1 sentence of the page is new." : n + " sentences of the page are new.");
+  if (n) tell("Saved. " + (n === 1 ? "1 sentence of the page is new." : n + " sentences of the page are new."));
 }
 
 // a link to a question opens what it stands in, and the question is where the keyboard then is
@@ -134,70 +117,25 @@ function reveal() {
 addEventListener("hashchange", reveal);
 reveal();
 
-// the caseload: each case is looked at in turn, and found by its name
-(async () => {
-  for (const row of document.querySelectorAll("li[data-look]")) {
-    const answer = await fetch(row.dataset.look).catch(() => null);
-    if (!answer || !answer.ok) continue;
-    const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("li");
-    // its link stays: somebody may be about to press it
-    row.querySelector("a").textContent = fresh.querySelector("a").textContent;
-    for (const old of row.querySelectorAll("p, h2 .hint")) old.remove();
-    row.querySelector("h2").append(...fresh.querySelectorAll("h2 .hint"));
-    row.append(...fresh.querySelectorAll("p"));
-    row.dataset.case = fresh.dataset.case;
-  }
-})();
+// the caseload: a case is found by its name or the client's
 document.getElementById("search")?.addEventListener("input", (event) => {
   const wanted = event.target.value.trim().toLowerCase();
-  const rows = [...document.querySelectorAll("li[data-case]")];
-  for (const row of rows) row.hidden = !row.dataset.case.toLowerCase().includes(wanted);
+  const rows = [...document.querySelectorAll(".caseload li")];
+  for (const row of rows) row.hidden = ![row, ...row.querySelectorAll("[data-name]")].some((part) => part.dataset.name.toLowerCase().includes(wanted));
   document.getElementById("found").textContent = rows.filter((row) => !row.hidden).length + " shown";
 });
 
+// a packet in the making: told once, and whoever waited at it is left there
 const progress = document.getElementById("progress");
-
-// the last screen: what has changed on it since it was loaded
-async function refresh(parts) {
-  const answer = await fetch(progress.dataset.screen).catch(() => null);
-  if (!answer || !answer.ok) return;
-  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  for (const part of parts) {
-    const [old, fresh] = [document.querySelector(part), page.querySelector(part)];
-    if (old && fresh && old.innerHTML !== fresh.innerHTML) old.replaceChildren(...fresh.childNodes);
-    else if (!old && fresh) document.querySelector("main").append(fresh);
-  }
-}
-
-// a packet in the making: how far it is, until it is done
-(async () => {
-  let shown = "";
-  if (progress?.querySelector("[data-at-work]")) state.textContent = "The packet is being built.";
-  while (progress && progress.querySelector("[data-at-work]")) {
-    await new Promise((done) => setTimeout(done, 700));
-    const answer = await fetch(progress.dataset.progress).catch(() => null);
-    if (!answer || !answer.ok) return;
-    const text = await answer.text();
-    if (text === shown) continue;
-    const held = progress.contains(document.activeElement);
-    progress.innerHTML = shown = text;
-    if (held) (progress.querySelector("a") || progress).focus();
-    if (!progress.querySelector("[data-at-work]")) {
-      state.textContent = progress.querySelector("b").textContent;
-      refresh(["#send"]);
-    }
-  }
-})();
-
-// back from a document: which were opened
-if (document.getElementById("read")) {
-  addEventListener("focus", () => refresh(["#reading", "#read .papers", "#approve > p"]));
-}
+if (progress?.querySelector("[data-at-work]")) tell("The packet is being built.");
+let waits = false;
+progress?.addEventListener("htmx:beforeSwap", () => { waits = progress.contains(document.activeElement); });
+progress?.addEventListener("htmx:afterSwap", () => { if (waits && !progress.contains(document.activeElement)) progress.focus(); });
 
 // what is behind a sentence, once it is shown beside the page
 document.querySelector("iframe[name=behind]")?.addEventListener("load", (event) => {
   const head = event.target.contentDocument?.querySelector("h1");
-  if (state && head) state.textContent = head.textContent + ": shown beside the page.";
+  if (head) tell(head.textContent + ": shown beside the page.");
 });
 
 // a grid of rows: Enter goes down, cells copied from a spreadsheet spread from the cell they are pasted into, and a row
