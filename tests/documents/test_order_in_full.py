@@ -45,7 +45,7 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
     """And does not tell a supplier to deliver nothing, when it has been delivered; nor can a payer take the delivery
     for one before the decision, on the order or on the cover."""
     words, is_over = page(name, "order"), name == SAOIRSE
-    since = "After that the payer decided on April 10, 2026, and then the chair was delivered on July 6, 2026"
+    since = "the payer decided on April 10, 2026, and then the chair was delivered on July 6, 2026"
     for paper in (words, page(name, "cover"), page(name, "letter")):
         assert (since in paper and "A later copy" in paper) is is_over
     assert (OVER in words) is is_over and ("Order and deliver nothing before the decision" in words) is (

@@ -11,6 +11,7 @@ Source: article A52504, text of the codes; which feature belongs to which code i
 
 from __future__ import annotations
 
+from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -57,8 +58,16 @@ def answer(grounds: Grounds) -> Answer:
             ),
         )
     fitting = [id_ for _, item in asked for id_ in (*item.features, *chosen) if id_ in code_of(item).senses]
-    covers = " ".join(f"{item.code} stands for this, in words of our own: {code_of(item).words}." for _, item in asked)
+    covers = " ".join(
+        f"{item.code} stands for this, in words of our own after {_source(item)}: {code_of(item).words}."
+        for _, item in asked
+    )
     return met(f"{named(asked)}: it fits the {_names(fitting)} that was chosen. {covers}", *places(asked))
+
+
+def _source(item: Item) -> str:
+    """Where the words of a code come from, as a phrase."""
+    return code_of(item).source.replace(", and ", " and ")
 
 
 def _stated_of(line: Line, chosen: list[str]) -> list[str]:

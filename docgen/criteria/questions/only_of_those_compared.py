@@ -1,10 +1,11 @@
 """What the record calls the only or the narrowest was compared with all of its kind.
 
 Asks: Whether a sentence calls a part of the body the only one that serves while the limits of the trial name a part
-    that was not tried; whether a place of the home is called the narrowest, or the like, while rooms or doors of it
-    were not measured.
+    that was not tried, or no other part is counted beside it; whether a place of the home is called the narrowest, or
+    the like, while rooms or doors of it were not measured.
 Why a payer asks: "Only" is the ground of the choice; it falls with one part, or one door, that nobody looked at.
-What settles it: The missing part tried, the missing door measured, or the sentence limited to those that were.
+What settles it: The count of each part looked at, in the measure of a finding, the missing part tried, the missing door
+    measured, or the sentence limited to those that were.
 Source: common practice, no source; the words by which such a sentence is known are common use, no source.
 """
 
@@ -42,6 +43,9 @@ _LIMITED = re.compile(r"\b(?:tried|tested|screened|measured|compared|of (?:those
 _ANY = re.compile(r"\w")
 _END = re.compile(r"(?<=[.!?])\s+")
 
+_COUNTED = re.compile(rf"\b({_PART})\b[^.;,]*?\b\d+ of \d+|\b\d+ of \d+[^.;,]*?\b({_PART})\b", re.IGNORECASE)
+_LEAST_COUNTED = 2
+
 _Said = tuple[KeyPath, str]
 
 
@@ -59,12 +63,30 @@ def answer(grounds: Grounds) -> Answer:
         return _beyond(most[0], (("client", "not_measured"), f"Not measured: {listed(case.client.not_measured)}"))
     if only and not limits:
         return _untold(only[0], ("trial", "limits"), "which parts of the body were not tried", "trial.limits")
+    if only and len(_counted_parts(case)) < _LEAST_COUNTED:
+        return cannot_tell(
+            f"The record says “{only[0][1].rstrip('.')}”, and no two parts of the body are counted beside each other.",
+            only[0][0],
+            ("findings",),
+            mend="Write into the measure of a finding how often each part did it, of how many, or say of which ones "
+            "this is the only one.",
+            bare="A part of the body is called the only one, and no two parts are counted beside each other.",
+        )
     if most:
         return _untold(most[0], ("client", "not_measured"), "what of the home was not measured", "client.not_measured")
     return met(
         "What is called the only or the narrowest is that of those compared.",
         *(where for where, _ in (*parts, *places)),
     )
+
+
+def _counted_parts(case: Case) -> set[str]:
+    """Parts of the body of which a finding or a device ruled out tells so many of so many."""
+    texts = [
+        *(text for finding in case.findings for text in (finding.says, finding.measure)),
+        *(text for device in case.alternatives for text in (device.reason, device.measure)),
+    ]
+    return {(one or other).lower() for text in texts for one, other in _COUNTED.findall(text or "")}
 
 
 def _untold(claim: _Said, at: KeyPath, what: str, key: str) -> Answer:

@@ -24,6 +24,7 @@ from docgen.evidence.fact import Fact
 
 HEADING = "safety"
 CLAIM = "The client stops on command"
+_THERE = ("hands_on_stop", "arms_length", "same_room", "in_sight")
 _OR_NEAR = " of that place in [[supervision]], or name someone near there"
 SETTINGS = {"least_stops": 5, "least_share": 0.8, "least_stops_alone": 10}
 
@@ -96,13 +97,21 @@ def _with_misses(case: Case, places: Sequence[Supervision], stops: Fact, seen: s
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
     return met(
-        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone is near wherever the client drives"
-        f"{_while_alone(case)}.",
+        f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone {_how_near(places)} wherever the "
+        f"client drives{_while_alone(case)}.",
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         limit="in_part",
     )
+
+
+def _how_near(places: Sequence[Supervision]) -> str:
+    """How near someone is where the client drives: who has the client in sight alone is not near."""
+    levels = {place.level for place in places if place.level in _THERE}
+    if "in_sight" not in levels:
+        return "is near"
+    return "has the client in sight" if levels == {"in_sight"} else "is near or has the client in sight"
 
 
 def _while_alone(case: Case) -> str:

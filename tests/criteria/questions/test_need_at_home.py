@@ -6,6 +6,8 @@ from records import Records
 from whole_case import GONE
 
 BACKS = [("configuration.commands", [{"does": "back", "input": "head back twice"}])]
+UNMEASURED = ("client.not_measured", ["her closet", "the attic"])
+NAMED = ("activities.0.says", "She is pushed from the closet to the toilet.")
 BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
 
 RECORDS = Records(
@@ -13,6 +15,10 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("a bathroom that it backs out of, which was not tried", [*BACKS, *BATH]),
+        (
+            "a room that it names and that was not measured",
+            [NAMED, UNMEASURED],
+        ),
         ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
     ],
     cannot_tell=[

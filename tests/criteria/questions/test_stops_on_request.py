@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from changes import GOOD, STICK
 from records import Records
 from whole_case import ask, attempts, changed, grounds
@@ -72,3 +73,16 @@ def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_no
     assert answer.status == "not_met" and "at home the client drives without anyone near" in answer.reason
     answer = ask("stops_on_request", grounds(changed(("supervision", [later])), ONE_STOP_MISSED))
     assert "later on nobody is to be near at work" in answer.reason
+
+
+@pytest.mark.parametrize(
+    ("levels", "says"),
+    [
+        (("same_room", "arms_length"), "someone is near wherever the client drives"),
+        (("in_sight", "in_sight"), "someone has the client in sight wherever the client drives"),
+        (("in_sight", "same_room"), "someone is near or has the client in sight wherever the client drives"),
+    ],
+)
+def test_who_has_the_client_in_sight_is_not_called_near(levels, says):
+    places = [{"place": f"place {at}", "level": level, "by": "aunt"} for at, level in enumerate(levels)]
+    assert says in ask("stops_on_request", grounds(changed(("supervision", places)), ONE_STOP_MISSED)).reason
