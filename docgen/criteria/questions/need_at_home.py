@@ -65,4 +65,5 @@ def _unmeasured(case: Case, activities: Sequence[Activity]) -> list[str]:
 
 
 def _words(text: str) -> set[str]:
-    return {word.lower() for word in _WORD.findall(text)} - _NO_PLACE
+    words = {word.lower() for word in _WORD.findall(text)} - _NO_PLACE
+    return words | {"bedroom"} if "bed" in words else words  # who is taken from the bed is taken from its room
