@@ -112,6 +112,9 @@ class Stop(Part):
     )
     held_press_on: date | None = key(Privacy.DEVICE, "date the held press was tried", date(2026, 3, 6))
     held_press_by: Id | None = key(Privacy.DEVICE, "who tried it", "evaluator")
+    holds_seat: bool | None = key(
+        Privacy.DEVICE, "whether the stop switch, pressed, holds the seat too, until it is let out", False
+    )
     more_presses: Words | None = key(
         Privacy.DEVICE,
         "what quick presses right after the one that stops do, where presses are counted, and how that was tried",

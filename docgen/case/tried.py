@@ -151,6 +151,7 @@ class Task(Part):
         usual=Usual(0.2, 5, usual.PRACTICE, bears=True),
     )
     rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no collision, no help")
+    backs: bool = key(Privacy.TRIAL, "whether the task has the chair back up", True, default=False)
 
 
 class Trial(Part):

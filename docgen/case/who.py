@@ -61,6 +61,14 @@ class Request(Part):
         "age, source, state of repair and hours on the meter of the chair in use now",
         "It was delivered in June 2021, paid for by the same plan, and is sound.",
     )
+    chair_now_owned: bool | None = key(
+        Privacy.NEED, "whether the client has a chair in use now that is not on loan", True
+    )
+    chair_now_delivered_by: date | None = key(
+        Privacy.NEED,
+        "day by which it had been delivered; the last of the month or year where no day is known",
+        date(2021, 6, 30),
+    )
     keeps_other_chair: bool | None = key(
         Privacy.FUNDING, "whether a second wheelchair paid for by the payer is kept", False
     )

@@ -7,7 +7,8 @@ import re
 from docgen.case.model import Case
 from docgen.case.need import Activity, Space
 
-# which words tell of backing up: common use, no source
+# which words tell of backing up, where what someone wrote is held against the record, and so that no page tells it
+# twice: common use, no source
 BACKING = re.compile(
     r"\b(backs? (out|up|away)|back(ing|ed) (out|up|away)|backing|backward|in reverse|reversing)\b", re.IGNORECASE
 )
@@ -39,9 +40,7 @@ def cannot_turn(case: Case, space: Space) -> bool:
 def backing_tried(case: Case) -> bool:
     """Whether a task of the trial has the requested control back the chair up."""
     tasks = {row.task for row in case.tried if row.method == case.configuration.method}
-    return any(
-        BACKING.search(" ".join(filter(None, (task.name, task.rule)))) for task in case.trial.tasks if task.id in tasks
-    )
+    return any(task.backs for task in case.trial.tasks if task.id in tasks)
 
 
 def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:

@@ -376,6 +376,7 @@ _CODES = ["K0856", *(item["code"] for item in WHOLE["configuration"]["items"])]
 WHOLE["request"] |= {
     "months_needed": 60,
     "chair_now": "A manual chair, goes back.",
+    "chair_now_delivered_by": date(2020, 5, 31),
     "keeps_other_chair": False,
     "growth": "Pads move 40 mm.",
     "reviewed_on": date(2026, 2, 20),

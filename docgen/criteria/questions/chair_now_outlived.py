@@ -1,10 +1,11 @@
 """A chair is five years old or older when it is replaced, or is replaced for a reason that was measured.
 
-Asks: Where the words on the chair in use date its delivery less than five years before the request, whether they say
-    with a measure why it does not serve: what has changed, or what the client cannot do with it.
+Asks: Where the chair in use was delivered less than five years before the request, whether the words on it say with a
+    measure why it does not serve: what has changed, or what the client cannot do with it.
 Why a payer asks: A chair inside its useful lifetime is replaced only when it no longer serves; "outgrown" without a
     measure is denied as same or similar equipment.
-What settles it: chair_now and chair_now_history under [request], with the measure of the chair and that of the client.
+What settles it: chair_now_delivered_by and chair_now_owned under [request]; chair_now and chair_now_history there, with
+    the measure of the chair and that of the client. A measure is looked for in these words: the letter prints them.
 Source: 42 CFR 414.210(f)(1), reasonable useful lifetime of at least five years (from memory).
 """
 
@@ -29,12 +30,6 @@ NOT_FOR = ("control_only",)
 SETTINGS = {"years": 5}
 
 _MONTHS = "January February March April May June July August September October November December".split()
-_DELIVERED = re.compile(
-    rf"\b(?:delivered|bought|received|supplied|paid for|new|dates)\b[^.;]*?\b(?:in|from|on) (?:({'|'.join(_MONTHS)}) )?"
-    r"(?:\d{1,2}, )?(\d{4})\b",
-    re.IGNORECASE,
-)
-_LOAN = re.compile(r"\b(loan|rented|borrowed|hired)\b", re.IGNORECASE)
 _MEASURED = re.compile(r"\b\d[\d/ .]* ?(?:mm|cm|m|in|inches|ft|lb|kg|degrees|percent|minutes|seconds|s|g)\b")
 
 
@@ -47,10 +42,20 @@ def answer(grounds: Grounds, years: int) -> Answer:
             "The chair in use now is not recorded.", *at, mend=fill_in({"request.chair_now": "<the chair in use>"})
         )
     asked_on = case.request.requested_on or case.dates.written_on
-    delivered_on = _delivered_on(words)
-    if asked_on is None or delivered_on is None or _LOAN.search(words):
-        return does_not_apply("No chair of the client's own is dated that is in use now.", *at)
-    old_on = months_later(delivered_on, 12 * years)
+    if case.request.chair_now_owned is False:
+        return does_not_apply("The chair in use now is not the client's own.", ("request", "chair_now_owned"))
+    delivered_by = case.request.chair_now_delivered_by
+    if delivered_by is None:
+        return cannot_tell(
+            "When the chair in use now was delivered is not recorded.",
+            ("request", "chair_now_delivered_by"),
+            mend=fill_in(
+                {"request.chair_now_delivered_by": "<date>"}, ", or chair_now_owned = false where it is on loan"
+            ),
+        )
+    if asked_on is None:
+        return does_not_apply("No day of the request or the letter is recorded.", ("request", "requested_on"))
+    old_on = months_later(delivered_by, 12 * years)
     if old_on <= asked_on:
         return met(
             f"The chair in use now is {years} years old or older on the day of the request; no measure is asked for.",
@@ -70,21 +75,8 @@ def answer(grounds: Grounds, years: int) -> Answer:
     )
 
 
-def _delivered_on(words: str) -> date | None:
-    """The day of delivery that the words tell, the last of its month or year where they tell no more."""
-    dated = _DELIVERED.search(words)
-    if dated is None:
-        return None
-    month, year = dated.group(1), int(dated.group(2))
-    if not 1900 <= year <= 9000:
-        return None
-    return months_later(date(year, 1, 31), (_MONTHS.index(month.capitalize()) if month else 11))
-
-
 def _measured(case: Case) -> bool:
-    return bool(
-        _MEASURED.search(case.request.chair_now or "") or _MEASURED.search(case.request.chair_now_history or "")
-    )
+    return any(_MEASURED.search(words or "") for words in (case.request.chair_now, case.request.chair_now_history))
 
 
 def _month(on: date) -> str:

@@ -7,7 +7,8 @@ Why a payer asks: A payer does not. What the control is in when the power comes 
     drives the chair over whoever reached for its switch.
 What settles it: the order in chair_off and stop_pressed of the emergency conditions, while_off, no_power and stuck
     under [sitting], weight_shift.helper, transport.says, [[emergency.steps]], and for_now, before_leaving, if_stuck,
-    backs_out and helps_with of [[supervision]].
+    backs_out and helps_with of [[supervision]]. The order is read in these words themselves: pages print them as they
+    stand, and who reads them does what comes first.
 Source: common practice in machinery: it is locked before power comes back (summaries of ISO 14118, which is for
     machines, not wheelchairs).
 """

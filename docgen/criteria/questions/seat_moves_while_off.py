@@ -6,7 +6,8 @@ Asks: Where a weight shift is set, or an emergency moves the client by the seat:
     pressed stop holds the seat too: whether the words for a chair that must stay off let it out.
 Why a payer asks: A payer does not. "Leave it off" on a Friday evening is a weekend without a weight shift, and a chair
     without power brings nobody upright.
-What settles it: while_off, not_at_all and stays_chosen under [sitting].
+What settles it: while_off, not_at_all and stays_chosen under [sitting]; holds_seat under [configuration.stop]. Whether
+    while_off and no_power let the stop out is read in their own words: pages print them as they stand.
 Source: common practice, no source.
 """
 
@@ -51,6 +52,13 @@ def answer(grounds: Grounds) -> Answer:
             *(("sitting", name) for name in missing),
             mend=fill_in({f"sitting.{name}": "" for name in missing}),
         )
+    stop = case.configuration.stop
+    if stop.holds_seat is None and answer_to(case, "autonomic_dysreflexia", "stop_pressed"):
+        return cannot_tell(
+            "What moves the seat once the stop is pressed is recorded, and not whether the stop holds the seat.",
+            ("configuration", "stop", "holds_seat"),
+            mend=fill_in({"configuration.stop.holds_seat": "<true or false>"}),
+        )
     if stopped := _left_pressed(case):
         return not_met(
             f"A pressed stop holds the seat too, and the words of {listed(stopped)} leave it pressed.",
@@ -65,8 +73,7 @@ def answer(grounds: Grounds) -> Answer:
 
 def _left_pressed(case: Case) -> list[str]:
     """Keys whose words move the seat of a chair that was stopped, and do not let out a stop that holds the seat."""
-    given = answer_to(case, "autonomic_dysreflexia", "stop_pressed")
-    if given is None or not _LET_OUT.search(given.says or ""):
+    if not case.configuration.stop.holds_seat:
         return []
     texts = {name: getattr(case.sitting, name) for name in ("while_off", "no_power")}
     return [name for name, words in texts.items() if words and not _LET_OUT.search(words)]

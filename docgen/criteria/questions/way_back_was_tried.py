@@ -3,7 +3,7 @@
 Asks: Whether a place is driven into in which nothing recorded has the chair turn, with a control that has reverse, and
     whether a task of the trial had the client back up; if none had, whether the limits of the trial say so.
 Why a payer asks: A room that the chair drives into and is not shown to leave is no gain.
-What settles it: turning_mm of the place; a task of backing up with its rows; or limits under [trial] that say it was
+What settles it: turning_mm of the place; a task with backs = true and its rows; or limits under [trial] that say it was
     not tried.
 Source: US national coverage determination 280.3, questions 4 and 6; which words tell of backing up is common practice,
     no source.
@@ -40,8 +40,8 @@ def answer(grounds: Grounds) -> Answer:
         *at,
         ("trial", "tasks"),
         mend=Mend(
-            "Fill in turning_mm of each place, add a task of backing up with its rows, or say in trial.limits that it "
-            "was not tried.",
+            "Fill in turning_mm of each place, add a task with backs = true and its rows, or say in trial.limits that "
+            "it was not tried.",
             fill=("turning_mm", "limits"),
         ),
     )

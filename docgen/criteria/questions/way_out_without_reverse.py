@@ -5,7 +5,8 @@ Asks: Whether a goal, an activity or a place needs the chair to back up, with a 
     measured behind each door that it drives through.
 Why a payer asks: A chair that drives in and cannot come out does not give what the letter claims for that place.
 What settles it: A feature of reverse and its command; or without_reverse under [configuration], which says how it gets
-    out; or turning_mm of the place, as large as the turning diameter.
+    out; or turning_mm of the place, as large as the turning diameter. What someone wrote of a goal, an activity or a
+    place is held against the control in their own words, which also tell of leaving a table.
 Source: US national coverage determination 280.3, question 6; which words tell of backing up is common practice, no
     source.
 """

@@ -2,30 +2,51 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from records import Records
+from whole_case import GONE
 
 NOW = "request.chair_now"
 HISTORY = "request.chair_now_history"
-MAY_2021 = (HISTORY, "This chair was delivered in May 2021, and its brakes are sound.")
+BY = "request.chair_now_delivered_by"
+OUTGROWN = (NOW, "He has outgrown its frame.")
+
+
+def delivered(*day):
+    """The day by which the chair was delivered, as a change."""
+    return (BY, date(*day))
+
 
 RECORDS = Records(
     "chair_now_outlived",
     met=[
-        ("delivered six years before", [(HISTORY, "This chair was delivered in April 2020.")]),
-        ("delivered in 2019", [(HISTORY, "It was delivered in 2019 and got new tires in 2024.")]),
+        ("five years old on the day of the request", [OUTGROWN, delivered(2021, 5, 4)]),
+        ("delivered in May 2021, the measures told", [(NOW, "Its seat is 280 mm deep."), delivered(2021, 5, 31)]),
         (
-            "delivered in May 2021, the measures told",
-            [(NOW, "Its seat is 280 mm deep, and he needs 330 mm."), MAY_2021],
+            "the measures told in its history",
+            [OUTGROWN, (HISTORY, "Its seat was 280 mm deep, and he needs 330 mm."), delivered(2021, 5, 31)],
+        ),
+        (
+            "the measures told, and no manual chair among the alternatives",
+            [(NOW, "Its seat is 280 mm deep."), delivered(2021, 5, 31), ("alternatives", [])],
+        ),
+        (
+            "a day of the letter and none of the request",
+            [OUTGROWN, delivered(2020, 5, 1), ("request.requested_on", GONE)],
         ),
     ],
     cannot_tell=[
-        ("delivered in May 2021, and outgrown", [(NOW, "He has outgrown its frame."), MAY_2021]),
-        ("delivered in 2024", [(HISTORY, "It was delivered in 2024.")]),
+        ("five years old a day after the request, and outgrown", [OUTGROWN, delivered(2021, 5, 5)]),
+        ("no day of delivery", [OUTGROWN, (BY, GONE)]),
+        ("no chair in use", [(NOW, GONE)]),
     ],
     does_not_apply=[
-        ("a chair on loan", [(HISTORY, "The loan began in September 2025; it was delivered in 2024.")]),
-        ("no day of delivery", [(HISTORY, "Its brakes are sound.")]),
-        ("no chair in use", [("request.chair_now", ""), (HISTORY, "")][:0] + [("request.chair_now_history", "None.")]),
+        ("a chair on loan", [("request.chair_now_owned", False), delivered(2024, 5, 1)]),
+        (
+            "no day of the request, and none of the letter",
+            [OUTGROWN, delivered(2021, 5, 5), ("request.requested_on", GONE), ("dates.written_on", GONE)],
+        ),
     ],
     ready={"met": []},
     only_recorded=True,

@@ -12,7 +12,7 @@ RECORDS = Records(
     "nobody_behind_untried_reverse",
     met=[
         ("in the room, not behind it", BACKS),
-        ("behind, and backing up was a task", [*BACKS, BEHIND, ("trial.tasks.2.name", "back out of a room")]),
+        ("behind, and backing up was a task", [*BACKS, BEHIND, ("trial.tasks.2.backs", True)]),
     ],
     not_met=[("behind, and backing up was no task", [*BACKS, BEHIND])],
     cannot_tell=[("no place", [("spaces", [])])],

@@ -28,7 +28,7 @@ IN_YARD = ("letter.safety", "I judge that he can drive it safely at home and in 
 RECORDS = Records(
     "own_words_hold",
     met=[
-        ("safe at home, and backing out is a task", [*BACKS, AT_HOME, ("trial.tasks.2.name", "back out of a room")]),
+        ("safe at home, and backing out is a task", [*BACKS, AT_HOME, ("trial.tasks.2.backs", True)]),
         (
             "safe at home but for backing out",
             [*BACKS, ("letter.safety", "He can drive it safely at home. Backing out was not tried: someone pushes.")],

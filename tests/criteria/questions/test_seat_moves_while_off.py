@@ -14,13 +14,18 @@ HELD = (
     "conditions",
     [{"id": "autonomic_dysreflexia", "answers": [{"ask": "stop_pressed", "says": "F left, turn A out.", **SEEN}]}],
 )
+HOLDS = ("configuration.stop.holds_seat", True)
 LETS_OUT = "Lever F left, key on. Dead: turn A out. Gray switch."
 
 RECORDS = Records(
     "seat_moves_while_off",
     met=[
-        ("a stop is let out", [NECK, HELD, ("sitting.while_off", LETS_OUT), ("sitting.no_power", LETS_OUT)]),
+        ("a stop is let out", [NECK, HELD, HOLDS, ("sitting.while_off", LETS_OUT), ("sitting.no_power", LETS_OUT)]),
         ("the whole case", []),
+        (
+            "a stop that does not hold the seat",
+            [NECK, HELD, ("configuration.stop.holds_seat", False), ("sitting.while_off", "F left, key on.")],
+        ),
         (
             "no weight shift, and an emergency that moves the client by the seat",
             [NO_SHIFT, NECK, FAINTS, ("emergency", BOTH), *BY_SWITCH],
@@ -35,10 +40,11 @@ RECORDS = Records(
         # the card pressed the stop, and its words for the seat never let it out: a dead switch in dysreflexia
         (
             "a stop that holds the seat stays pressed",
-            [NECK, HELD, ("sitting.while_off", "F left, key on, gray switch.")],
+            [NECK, HOLDS, ("sitting.while_off", "F left, key on, gray switch.")],
         ),
     ],
     cannot_tell=[
+        ("what a pressed stop takes, and not whether it holds the seat", [NECK, HELD]),
         *((f"not said: {key}", [(f"sitting.{key}", GONE)]) for key in KEYS),
         (
             "an injury of the neck without a weight shift",

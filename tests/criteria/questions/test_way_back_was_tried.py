@@ -10,7 +10,7 @@ BACKS = ("configuration.commands", [{"does": "back", "input": "two taps"}])
 RECORDS = Records(
     "way_back_was_tried",
     met=[
-        ("backing up was a task", [*DOOR, BACKS, ("trial.tasks.2.name", "back out of a room")]),
+        ("backing up was a task", [*DOOR, BACKS, ("trial.tasks.2.backs", True)]),
         ("not tried, and said so", [*DOOR, BACKS, ("trial.limits", "No backing up was tried.")]),
     ],
     cannot_tell=[
