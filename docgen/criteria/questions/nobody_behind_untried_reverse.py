@@ -4,8 +4,8 @@ Asks: Of each place that the chair must back out of, whether whoever is near sta
     was no task of the trial.
 Why a payer asks: A payer does not. In a doorway there is no room beside a chair, and whoever stands behind it is
     against the frame when it does not stop.
-What settles it: stands of the place in [[supervision]] that covers it; a task with backs = true and its rows; or for_now
-    there, until the stop in reverse is tried.
+What settles it: stands of the place in [[supervision]] that covers it; a task with backs = true and its rows; or
+    for_now there, until the stop in reverse is tried.
 Source: common practice, no source.
 """
 
