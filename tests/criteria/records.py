@@ -137,6 +137,7 @@ def in_words(answer: Answer) -> str:
     mend = answer.mend or Mend("")
     held = {
         "danger": answer.danger,
+        "met": answer.limit,
         "bare": answer.bare,
         "settled by": mend.say,
         "fill": mend.fill,

@@ -87,6 +87,6 @@ def _lacking(grounds: Grounds, method: str | None, stops: Fact) -> Iterator[str]
             break
     since = grounds.evidence.of("stops_since", method)
     missed = recorded(stops.k) < stops.n
-    in_a_row = int(since.k or 0) if missed and since else 0 if missed else stops.n
+    in_a_row = int(recorded(since.k)) if missed and since else 0 if missed else stops.n
     if in_a_row < IN_A_ROW:
         yield f"{in_a_row} stops on the days after a missed one" if missed else f"{k_of_n(stops)} stops"

@@ -34,7 +34,6 @@ _LIMITING = {
     "judgment": ("judgment_limited", "impulsive"),
     "vision": ("vision_low", "field_cut", "visual_processing"),
     "hearing": ("hearing_low",),
-    "seizures": ("seizure_active",),
 }
 _CONDITION = "epilepsy"
 _TOLD = re.compile(r"\b(?:seizures?|convulsions?|fits|absences?|spells?|epilep\w+)\b", re.IGNORECASE)
@@ -61,7 +60,7 @@ def answer(grounds: Grounds) -> Answer:
     findings = {finding.id: at for at, finding in enumerate(case.findings)}
     for at_limit, limit in enumerate(case.limits):
         against = [finding for finding in _LIMITING.get(limit.kind, ()) if finding in findings]
-        if limit.found is False and limit.kind != "seizures" and against:
+        if limit.found is False and against:
             return not_met(
                 f"The screening of {limit.kind} found no limit, and a finding is {listed(map(finding_name, against))}.",
                 ("limits", at_limit, "found"),
@@ -84,7 +83,7 @@ def _seizures(case: Case) -> Iterator[tuple[KeyPath, str]]:
         path: KeyPath = ("limits", at, "found")
         if clause := _clause_that_tells(limit.says or ""):
             yield path, f"The screening of seizures says “{clause}”, and that nothing was found."
-        elif any(finding.id in _LIMITING["seizures"] for finding in case.findings) or _CONDITION in of_case(case):
+        elif _CONDITION in of_case(case):  # by a diagnosis, a finding or a word of the record
             yield path, "The screening of seizures found nothing, and another part of the record tells of them."
 
 

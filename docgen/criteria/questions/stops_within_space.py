@@ -151,7 +151,7 @@ def _room(there: StopThere) -> str:
     # of the two as they are printed in mm, each rounded to its safe side, so that a reader finds the same
     spare_mm = 10 * (rounded(room_m * 100, "down") - rounded(distance_m * 100, "up"))
     if there.stops:
-        return f"{both}, {spare(spare_mm) if spare_mm > 0 else 'nothing'} to spare"
+        return f"{both}, {spare(spare_mm) if spare_mm >= 10 else 'nothing'} to spare"
     return f"{both}, {too_little(-spare_mm)}"
 
 

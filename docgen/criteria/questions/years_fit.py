@@ -72,6 +72,7 @@ def answer(grounds: Grounds) -> Answer:
     return met(f"{counted(len(days), 'day stands', 'days stand')} where the others do.", ("dates",))
 
 
+_OF_BEFORE = ("born_on", "chair_now_delivered_by")  # of years before the record
 _Day = tuple[date, str, KeyPath, tuple[int, ...]]  # a day, its key as [[confirmed]] names it, path, and row
 
 
@@ -96,7 +97,7 @@ def _days_of(kind: type[Part]) -> tuple[str, ...]:
     """Keys of a table that hold a day which others can tell about."""
     if issubclass(kind, Confirmed):
         return ()
-    return tuple(name for name in kind.model_fields if name in keys_of_days(kind) and name != "born_on")
+    return tuple(name for name in kind.model_fields if name in keys_of_days(kind) and name not in _OF_BEFORE)
 
 
 def _doubts(case: Case, days: list[_Day]) -> Iterator[Doubt]:

@@ -43,6 +43,21 @@ RECORDS = Records(
             "the setup without standby, by someone called by a longer name",
             [REST, ("people.2.relation", "her aunt"), skills("setup")],
         ),
+        (
+            "a caregiver left out, for whom two days are planned",
+            [
+                ("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"}),
+                (
+                    "to_teach",
+                    [
+                        {"who": "uncle", "what": "the stop", "planned_on": date(2026, 9, 14)},
+                        {"who": "uncle", "what": "standby", "planned_on": date(2026, 9, 7)},
+                        {"who": "aunt", "what": "standby", "planned_on": date(2026, 9, 1)},
+                        {"who": "uncle", "what": "the setup"},
+                    ],
+                ),
+            ],
+        ),
         ("nobody taught", [("taught", [])]),
         ("no day", [("taught.0.on", GONE)]),
         ("a caregiver left out", [("people.+", {"id": "uncle", "role": "caregiver", "relation": "uncle"})]),

@@ -26,6 +26,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("a spasm that nothing meets", [("findings.+", SPASM)]),
+        ("a spasm, and items alone requested", [("findings.+", SPASM), ("configuration.features", [])]),
         (
             "skin at risk and nothing for it",
             [

@@ -65,6 +65,10 @@ RECORDS = Records(
             "several signs, and not whether one is enough",
             [EPILEPSY, page(signs=[{"says": "shaking, blue lips", "first": "call", "moves": "nobody", **SEEN}])],
         ),
+        (
+            "one knows when they answer, and another does not",
+            [EPILEPSY, page(calls=[*SEIZURE["calls"], {"name": "nurse", "phone": "555-0100"}])],
+        ),
         ("nobody knows when they answer", [EPILEPSY, page(calls=[{"name": "nurse", "phone": "555-0100"}])]),
         ("not said what the client cannot do", [EPILEPSY, page(cannot=GONE)]),
         ("the client is moved, and nothing is said of after", [NECK, FAINTS, ("emergency", BOTH | {"after": None})]),

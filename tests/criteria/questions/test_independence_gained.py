@@ -39,6 +39,17 @@ RECORDS = Records(
             [("activities.1.at_home", True)],
         ),
         ("levels and no minutes", [("activities.0.minutes_before", GONE), ("activities.0.minutes_with", GONE)]),
+        (
+            "a bathroom that it backs out of, and two activities at home, of one no minutes with the device",
+            [
+                *BACKS,
+                *BATH,
+                ("activities.1.at_home", True),
+                ("activities.1.needed_for", "feeding"),
+                ("activities.1.name", "eat in the kitchen"),
+                ("activities.1.minutes_with", GONE),
+            ],
+        ),
         ("one level", [("activities.0.with_device", "hands_on"), ("activities.0.minutes_with", 18)]),
         ("minutes and no level", [("activities.0.with_device", GONE)]),
         ("an activity that is not done now", [("activities.0.before", "not_done")]),

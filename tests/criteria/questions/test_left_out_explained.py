@@ -12,6 +12,10 @@ RECORDS = Records(
     does_not_apply=[("nothing left out", [])],
     cannot_tell=[
         ("no reason", [("left_out", [RECLINE | {"why_not": None}])]),
+        (
+            "one without a reason, and one that nobody asked for",
+            [("left_out", [RECLINE | {"why_not": None}, RECLINE | {"id": "horn", "what": "a horn", "asked_by": None}])],
+        ),
         ("nobody who asked", [("left_out", [RECLINE, RECLINE | {"id": "horn", "what": "a horn", "asked_by": None}])]),
     ],
     only_recorded=True,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ready_case import without
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, WHOLE
 
 FAINTS = ("conditions.+", {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]})
 FAINT = {
@@ -23,9 +23,19 @@ RECORDS = Records(
             "attacks that are screened, and seen while driving",
             [FAINTS, ("limits.+", FAINT | {"says": "He faints on some mornings; twice the chair stopped by itself."})],
         ),
+        (
+            "two deficits, and for one nothing that makes up for it",
+            [
+                ("limits.2.found", True),
+                ("limits.2.answer", "Glasses."),
+                ("limits.3.found", True),
+            ],
+        ),
         ("attacks of which the driving was not seen", [FAINTS, ("limits.+", FAINT)]),
     ],
     cannot_tell=[
+        ("no screening of two kinds", [("limits", WHOLE["limits"][:2])]),
+        ("no screening of three kinds", [("limits", WHOLE["limits"][:1])]),
         ("no screening of vision", [("limits.2", GONE)]),
         ("whether anything was found is not known", [("limits.2.found", GONE)]),
         ("a screening without what was seen", [("limits.2.says", GONE)]),

@@ -18,6 +18,11 @@ RECORDS = Records(
         ("the whole case", []),
         ("slow meanwhile", [("sitting.drive_meanwhile", "slow")]),
         ("a seat that the control does not move", NO_COMMANDS),
+        ("one command", [("sitting.commands", BOTH_WAYS[:1])]),
+        (
+            "two commands, of one of which it is told",
+            [("sitting.commands", [BOTH_WAYS[0], BOTH_WAYS[1] | {"any_of": False}])],
+        ),
         ("two commands, each of which may come", [("sitting.commands", [one | {"any_of": True} for one in BOTH_WAYS])]),
     ],
     not_met=[("it drives as ever meanwhile", [("sitting.drive_meanwhile", "drives")])],

@@ -109,6 +109,10 @@ RECORDS = Records(
         ),
         ("sensing of which the trial says nothing", [(f"{PADS}.features", ["head_array", "momentary_drive"])]),
         ("a latch, of which the trial says nothing", [LATCH_UNTOLD, ("configuration.profiles.0.latched", True)]),
+        (
+            "a latch and a support of the head, of which the trial says nothing",
+            [LATCH_UNTOLD, ("configuration.profiles.0.latched", True), SUPPORT],
+        ),
         ("no latch, and a trial that says nothing of it", [LATCH_UNTOLD]),
         ("no features of the trial", [(f"{PADS}.features", GONE)]),
         (

@@ -17,6 +17,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no signer", [("order.signed_by", GONE)]),
         ("no credential", [("people.3.credential", GONE)]),
+        ("every title, and no letters", [("people.3.credential", "Dr., Prof., Doctor, Professor")]),
         ("a title alone", [("people.3.credential", "Dr.")]),
     ],
     settings=[

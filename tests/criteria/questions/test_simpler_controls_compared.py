@@ -8,7 +8,7 @@ import pytest
 from changes import GOOD, STICK
 from records import Records
 from scipy.stats import fisher_exact
-from whole_case import GONE, WHOLE, ask, attempts, grounds
+from whole_case import GONE, WHOLE, ask, attempts, changed, grounds
 
 FIVE_OF_TEN = attempts("stick", "0101010101") + attempts("pads", "1111111101")
 NONE_WORKED = attempts("stick", "0" * 16) + attempts("pads", "0" * 23 + "1")
@@ -81,6 +81,17 @@ def test_days_that_two_controls_do_not_share_show_a_difference_in_part():
     assert (apart.status, apart.stands) == ("met", "in_part")
     assert "Joystick by hand was never driven on a day of the requested control." in apart.reason
     assert ask("simpler_controls_compared", grounds(WHOLE)).stands == "met"
+
+
+def test_of_two_simpler_controls_one_that_shares_no_day_shows_a_difference_in_part():
+    pads = WHOLE["trial"]["methods"][1]
+    chin = {"id": "chin", "name": "chin joystick"}
+    three = changed(("trial.methods.1", chin), ("trial.methods.+", pads))
+    never = [row | {"method": "chin"} for row in _later(STICK, 30)]
+    answer = ask("simpler_controls_compared", grounds(three, STICK + never + GOOD))
+    assert (answer.status, answer.stands) == ("met", "in_part")
+    both = [row | {"method": "chin"} for row in STICK]
+    assert ask("simpler_controls_compared", grounds(three, STICK + both + GOOD)).stands == "met"
 
 
 def test_shared_days_that_do_not_tell_two_controls_apart_are_told_with_their_counts():

@@ -11,6 +11,20 @@ ONE_STOP_MISSED = STICK + attempts("pads", "1" * 21 + "011")
 NO_STOP = STICK + [row | {"success": row["task"] != "stop"} for row in GOOD]
 HALF = STICK + attempts("pads", "".join("0" if i in (1, 5, 9) else "1" for i in range(24)))
 ALONE = ("supervision.0.level", "alone")
+SETTLED = (
+    "supervision.+",
+    {
+        "place": "in her own room",
+        "level": "alone",
+        "by": "nobody",
+        "chair_state": "off",
+        "calls_by": "By a bell at the cheek.",
+        "call_needs_chair": False,
+        "help_after_min": 10,
+        "fire_plan": "The neighbor comes.",
+        "settled": ["call_without_voice", "fire", "no_answer"],
+    },
+)
 
 RECORDS = Records(
     "stops_on_request",
@@ -20,6 +34,17 @@ RECORDS = Records(
         (
             "a stop missed, and the chair off while alone",
             [ALONE, ("supervision.0.chair_state", "off")],
+            ONE_STOP_MISSED,
+        ),
+        ("a stop missed, and nobody is alone", [], ONE_STOP_MISSED),
+        ("a stop missed, and hours alone provided for, with the chair off", [SETTLED], ONE_STOP_MISSED),
+        (
+            "a stop missed, and hours alone provided for, where the seat alone moves",
+            [
+                ("supervision.+", SETTLED[1] | {"chair_state": "seat_only", "if_stuck": "Calls."}),
+                ("configuration.stop.drive_off", "yellow key"),
+                *((f"configuration.mounting.{at}.gap_moved", "as in the driving place") for at in range(3)),
+            ],
             ONE_STOP_MISSED,
         ),
     ],

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from records import Records
 from whole_case import GONE, WHOLE, ask, attempts, changed, grounds
 
-from docgen.criteria.questions.stops_within_space import _room
+from docgen.criteria.questions.stops_within_space import _compared, _room
 
 RAMP = {"id": "yard", "name": "yard", "kind": "ramp", "slope_percent": 8, "clear_ahead_mm": 100, "profile": "indoor"}
 FAST = {"id": "street", "name": "street", "speed_m_s": 1.5, "turn_deg_s": 15, "used": "street", "why": "far"}
@@ -88,6 +88,8 @@ test_each_record_gets_its_answer = RECORDS.test()
     ("distance_m", "room_m", "end"),
     [
         (0.0, 0.15, None),
+        (0.0, 0.1499, "5 1/2 in (140 mm) to spare"),
+        (0.4, 0.415, "3/8 in (10 mm) to spare"),
         (0.0, 0.05998, "1 7/8 in (50 mm) to spare"),  # of the two as printed
         (0.0, 0.001, "nothing to spare"),
         (0.4000000000000001, 0.43, "1 1/8 in (30 mm) to spare"),  # rounding takes no millimeter away
@@ -103,6 +105,18 @@ def test_a_room_that_reads_like_the_distance_is_told_with_what_is_to_spare_or_to
     there = grounds(WHOLE).evidence.stopping.places[0]
     told = _room(replace(there, distance_m=distance_m, room_m=room_m)).partition(", ")[2]
     assert told == (end or "")
+
+
+@of_each(
+    ("metres", "told"),
+    [
+        (1.99, "78 1/2 in (1990 mm)"),  # 78.35 in
+        (2.0, "6 ft 7 in (2.00 m)"),  # 78.74 in
+        (2.1, "6 ft 11 in (2.10 m)"),  # 82.68 in
+    ],
+)
+def test_a_length_below_two_meters_is_told_in_fractions_of_an_inch(metres, told):
+    assert _compared(metres, "up") == told
 
 
 def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not_hold_the_chair_as_not_worked_out():

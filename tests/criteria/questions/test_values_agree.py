@@ -162,6 +162,10 @@ RECORDS = Records(
     ],
     not_met=[
         ("stops counted beside rows that hold stops", stops_beside(date(2026, 3, 3))),
+        (
+            "one stop counted beside rows that hold stops",
+            [*stops_beside(date(2026, 3, 3))[2:], *((f"trial.methods.0.stops_{key}", 1) for key in ("asked", "made"))],
+        ),
         ("a seat deeper than thighs", [TALL, (f"{CHAIR}.seat_depth_mm", 645)]),
         ("a footplate for a child", [TALL, (f"{CHAIR}.leg_mm", 190)]),
         ("a seat narrower than hips", [TALL, ("client.weight_kg", 134), (f"{CHAIR}.seat_width_mm", 410)]),
