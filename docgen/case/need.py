@@ -28,6 +28,12 @@ class Limit(Part):
     says: Words | None = key(
         Privacy.CLINICAL, "what was seen in the screening", "Follows a target at 3 m to both sides."
     )
+    attacks: tuple[Literal["fainting", "autonomic_dysreflexia"], ...] = key(
+        Privacy.CLINICAL, "attacks that this screening is of", ["fainting"], default=(), max_length=2
+    )
+    driving_seen: bool | None = key(
+        Privacy.CLINICAL, "of a deficit that comes and goes: whether it was seen what happens then while driving", False
+    )
     answer: Words | None = key(Privacy.CLINICAL, "what compensates for the deficit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))

@@ -86,6 +86,12 @@ class SetTo(Part):
         17,
         usual=Usual(2, 90, usual.PRACTICE),
     )
+    timeout_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "of the time-out to standby: the seconds without a signal in drive after which it acts",
+        8,
+        usual=Usual(1, 1800, usual.PRACTICE),
+    )
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
     on_trial_chair: Words | None = key(
         Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"

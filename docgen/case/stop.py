@@ -1,10 +1,7 @@
 """How anyone stops the chair: its switches, who reaches each and where it is."""
 
-import re
 from datetime import date
-from typing import Literal, Self
-
-from pydantic import PrivateAttr
+from typing import Literal
 
 from docgen.case.base import (
     Id,
@@ -45,8 +42,6 @@ AfterStop = Literal["rests", "starts", "waits"]
 StopLooks = Literal["button", "knob", "paddle", "bar", "lever"]
 # A lever that shuts off driving points to that side while it does, and to the other while the chair drives.
 SetBack = Literal["turned_right", "turned_left", "pulled"]
-# a switch that is named as the one that turns the power on and off
-_POWER_SWITCH = re.compile(r"(?:the )?(?:main )?(?:power|on off) (?:switch|button|key|toggle|rocker)\b")
 LockLooks = Literal["lever_left", "lever_right"]
 OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
 
@@ -70,6 +65,9 @@ class Stop(Part):
     )
     helper_switch_site: OnChair | None = key(
         Privacy.DEVICE, "place of the attendant stop switch on the chair, for the drawing", "push_handle_right"
+    )
+    helper_stops_by: Literal["own_switch", "power_switch"] | None = key(
+        Privacy.DEVICE, "with what a helper stops it: a stop switch of their own, or the power switch", "own_switch"
     )
     power_off: Words | None = key(Privacy.DEVICE, "where the power switch is", "red switch, right armrest, front end")
     power_off_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches the power switch", "helper")
@@ -173,14 +171,6 @@ class Stop(Part):
         Privacy.DEVICE, "place of the brake release levers on the chair, for the drawing", "behind_seat"
     )
 
-    _judged: bool | None = PrivateAttr(default=None)
-
-    def judged_as(self, is_power: bool) -> Self:
-        """The same in other words, with what a helper's stop switch is as the record was read."""
-        translated = self.model_copy()
-        translated._judged = is_power
-        return translated
-
     @property
     def at_hand(self) -> tuple[str | None, str | None]:
         """The stop switch that a helper presses, and its place: one of their own if there is one.
@@ -203,12 +193,8 @@ class Stop(Part):
 
     @property
     def power_is_helpers_stop(self) -> bool:
-        """Whether what is recorded as a helper's stop switch is the power switch: named so, or in the same words."""
-        if self._judged is not None:
-            return self._judged
-        texts = (self.helper_switch, self.power_off)
-        helper, power = (re.sub(r"\W+", " ", text or "").strip().lower() for text in texts)
-        return bool(helper) and (helper == power or _POWER_SWITCH.match(helper) is not None)
+        """Whether a helper's stop is the power switch: pressed as both, it would switch the chair on again."""
+        return self.helper_stops_by == "power_switch"
 
     @property
     def drivers_own(self) -> tuple[str | None, str | None]:

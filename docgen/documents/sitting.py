@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import TypedDict
 
@@ -134,9 +133,8 @@ def shift(case: Case, words: Words) -> Shift:
 
 def standby_s(case: Case) -> float | None:
     """After how many seconds without a signal the control rests by itself; None where no such time is recorded."""
-    value = next((entry.value for entry in case.configuration.settings if entry.setting == "standby_timeout"), None)
-    time = re.match(r"(?:\[[^\]0-9]*)?([0-9]+(?:\.[0-9]+)?) ?(s|min)\b", value or "")
-    return float(time[1]) * (60 if time[2] == "min" else 1) if time else None
+    settings = case.configuration.settings
+    return next((entry.timeout_s for entry in settings if entry.setting == "standby_timeout"), None)
 
 
 def seat(case: Case, fit: Fit) -> Seat:

@@ -82,7 +82,7 @@ def translated(assessed: Assessed, worded: Wording) -> Translated:
         row.model_copy(update={"in_language": translation(("emergency", "steps"), row.prints)})
         for row in _accepted(assessed.file.case)
     )
-    case = _as_read(case.with_accepted(tuple(rows)), assessed.file.case)
+    case = case.with_accepted(tuple(rows))
     fit = replace(assessed.grounds.fit, chosen=tuple(map(feature, assessed.grounds.fit.chosen)))
     in_language = replace(
         assessed, file=replace(assessed.file, case=case), grounds=replace(assessed.grounds, case=case, fit=fit)
@@ -137,13 +137,6 @@ def _is_text(node: BaseModel, name: str, metadata: Any, annotation: Any) -> bool
     )
     free = any(isinstance(kind, AfterValidator) and kind.func is clean_text for kind in kinds)
     return free and name not in _AS_WRITTEN and not (name == "name" and isinstance(node, _NAMED))
-
-
-def _as_read(case: Case, original: Case) -> Case:
-    """Which switch stops it is judged by the words of the record."""
-    stop = case.configuration.stop.judged_as(original.configuration.stop.power_is_helpers_stop)
-    asked = case.configuration.model_copy(update={"stop": stop})
-    return case.model_copy(update={"configuration": asked})
 
 
 def _phrases(assessed: Assessed, lang: str) -> tuple[dict[str, str], dict[str, str]]:

@@ -570,33 +570,28 @@ def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_agai
 
 
 @pytest.mark.parametrize(
-    ("value", "told"),
-    [
-        ("10 s", "10 seconds"),
-        ("2 min", "120 seconds"),
-        ("10 s in drive; none in seat", "10 seconds"),
-        ("as delivered", None),
-    ],
+    ("timeout_s", "told"),
+    [(10, "10 seconds"), (120, "120 seconds"), (None, None)],
 )
-def test_a_rest_that_comes_by_itself_is_told_with_its_time(value, told):
-    setting = ({"setting": "standby_timeout", "value": value},)
+def test_a_rest_that_comes_by_itself_is_told_with_its_time(timeout_s, told):
+    setting = ({"setting": "standby_timeout", "value": "10 s in drive; none in seat", "timeout_s": timeout_s},)
     text = text_of(chair(["standby"], rest="A tone means rest.", settings=setting)).replace("\u00a0", " ")
     assert re.findall(r"does nothing for (.*?), it goes into rest by itself", text) == ([told] if told else [])
 
 
 RESTS = [
-    ("10 s in drive; none in seat", "within 10 seconds of its stop"),
-    ("1 min", "within 60 seconds of its stop"),
+    (10, "within 10 seconds of its stop"),
+    (60, "within 60 seconds of its stop"),
     (None, "at once"),
 ]
 
 
-@pytest.mark.parametrize("value, soon", RESTS)
+@pytest.mark.parametrize("timeout_s, soon", RESTS)
 @pytest.mark.parametrize("shut_off", ["yellow lever", None])
-def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(value, soon, shut_off):
+def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_s, soon, shut_off):
     """The stop switch is pressed on a moving chair. What is tried at standstill, is tried awake: set to drive, driven,
     and each within a time that counts from the stop."""
-    setting = ({"setting": "standby_timeout", "value": value},) if value else ()
+    setting = ({"setting": "standby_timeout", "value": "as tried", "timeout_s": timeout_s},) if timeout_s else ()
     stop = {"stop_switch": "here", "after_stop": "waits", "set_back": "Turn it out.", "again": "Hold the second one."}
     stop |= {"drive_off": shut_off} if shut_off else {}
     text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))

@@ -61,7 +61,7 @@ def test_what_shows_a_helper_the_angle_is_told_or_a_gap(lang, seen):
 def test_a_seat_that_rests_is_woken_first_and_one_of_which_it_is_not_known_shows_a_gap(lang, stays, rests):
     case = {
         "weight_shift": SHIFT | {"how": "A puff."},
-        "configuration": {"settings": ({"setting": "standby_timeout", "value": "10 s"},)},
+        "configuration": {"settings": ({"setting": "standby_timeout", "value": "10 s", "timeout_s": 10},)},
         "sitting": {"stays_chosen": stays},
     }
     page = told("guide", lang, **case)

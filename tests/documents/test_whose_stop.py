@@ -22,10 +22,10 @@ BOTH = pytest.mark.parametrize("lang", ["en", "es"])
         ({"helper_switch": "red box", "stop_switch_by": "both"}, "red box", "left knee pad"),
         ({"helper_switch": "red box", "stop_switch_by": "helper"}, "red box", None),
         ({"helper_switch": "red box"}, "red box", None),  # whose the other is nobody has said
-        ({"helper_switch": POWER.capitalize() + "."}, None, "left knee pad"),
-        ({"helper_switch": "Power button, behind"}, None, "left knee pad"),
-        ({"helper_switch": "the power switch", "stop_switch_by": "both"}, "left knee pad", None),
-        ({"helper_switch": "red box beside the power switch"}, "red box beside the power switch", None),
+        ({"helper_stops_by": "power_switch"}, None, "left knee pad"),
+        ({"helper_switch": POWER, "helper_stops_by": "power_switch"}, None, "left knee pad"),
+        ({"helper_switch": POWER, "helper_stops_by": "power_switch", "stop_switch_by": "both"}, "left knee pad", None),
+        ({"helper_switch": "red box", "helper_stops_by": "own_switch"}, "red box", None),
         ({"after_stop": "rests", "stop_switch_by": "driver"}, None, None),
     ],
 )
@@ -36,7 +36,9 @@ def test_what_a_helper_presses_and_what_is_the_drivers(keys, at_hand, drivers):
 
 
 @BOTH
-@pytest.mark.parametrize("keys", [{"stop_switch_by": "driver"}, {"helper_switch": "power button, behind"}])
+@pytest.mark.parametrize(
+    "keys", [{"stop_switch_by": "driver"}, {"helper_switch": "power button, behind", "helper_stops_by": "power_switch"}]
+)
 def test_a_helper_without_a_switch_of_their_own_turns_the_power_off_first(lang, keys):
     stop = KNEE | keys | {"after_stop": "waits", "again": "Press twice."}
     first, morning = pages(assessed(client={"called": "Robin"}, configuration={"stop": stop}), lang)[:2]

@@ -3,7 +3,7 @@
 Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
 Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
 What settles it: One entry in [[limits]] for each, with what was seen and, once it is known, found = true or false; one
-    more for attacks that the answers to a condition tell of.
+    more for attacks that the answers to a condition tell of, with attacks and driving_seen.
 Source: US national coverage determination 280.3, question 2.
 """
 
@@ -26,12 +26,7 @@ HEADING = "safety"
 CLAIM = "Limitations that could prevent safe use are screened"
 SHOWN_IN = ("letter: Patient Information, Diagnosis and Functional Status",)
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
-# answers to conditions that tell of attacks: their name, and the words by which a screening tells of them
-_ATTACKS = {
-    "faints_on_sitting_up": ("fainting", re.compile(r"\bfaint|\bpass(?:es|ed)? out\b|\bblacks? out\b", re.IGNORECASE)),
-    "dysreflexia_ever": ("autonomic dysreflexia", re.compile(r"\bdysreflexia\b", re.IGNORECASE)),
-}
-_UNSEEN = re.compile(r"\b(?:was|were|is|has been) (?:not|never) (?:seen|tried|tested|known)\b", re.IGNORECASE)
+_ATTACKS = {"faints_on_sitting_up": "fainting", "dysreflexia_ever": "autonomic_dysreflexia"}  # told of by these answers
 CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 
 
@@ -64,7 +59,7 @@ def _screened(case: Case, kinds: list[str]) -> Answer:
     mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
     unscreened, unseen = (
         [*_attacks_left_out(case)],
-        [limit for limit in present if _UNSEEN.search(limit.says or "")],
+        [limit for limit in present if limit.driving_seen is False],
     )
     open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""
     if unseen:
@@ -81,11 +76,9 @@ def _screened(case: Case, kinds: list[str]) -> Answer:
 
 def _attacks_left_out(case: Case) -> Iterator[str]:
     """What takes the driver's control away in attacks, by the answers to the conditions, and no screening names."""
-    says = " ".join(limit.says or "" for limit in case.limits)
+    screened = {attack for limit in case.limits for attack in limit.attacks}
     had = {given.ask for condition in case.conditions if condition.present for given in condition.answers if given.yes}
-    for ask, (name, words) in _ATTACKS.items():
-        if ask in had and not words.search(says):
-            yield name
+    yield from (attack.replace("_", " ") for ask, attack in _ATTACKS.items() if ask in had and attack not in screened)
 
 
 def _area(limit: Limit) -> str:

@@ -4,7 +4,7 @@ Asks: Where the power switch is, what a helper can do, and where the stop switch
     latch it must have one.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of
-    stop_switch where nothing is latched.
+    stop_switch where nothing is latched; helper_stops_by beside a helper_switch.
 Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
     (definition).
 """
@@ -47,6 +47,12 @@ def answer(grounds: Grounds) -> Answer:
             f"Not recorded: {listed(wanted[key] for key in missing)}.",
             ("configuration", "stop"),
             mend=_mend(missing),
+        )
+    if configuration.stop.helper_switch and configuration.stop.helper_stops_by is None:
+        return cannot_tell(
+            "An attendant stop switch is recorded, and not whether it is one of its own or the power switch.",
+            ("configuration", "stop", "helper_switch"),
+            mend=fill_in({"configuration.stop.helper_stops_by": ""}, ': "own_switch" or "power_switch"'),
         )
     return met(
         "How the driver, an attendant and anyone at the power switch stop the chair is recorded.",

@@ -12,6 +12,8 @@ FAINT = {
     "found": True,
     "says": "He faints on some mornings; what the chair does then was not seen.",
     "answer": "His aunt presses the stop.",
+    "attacks": ["fainting"],
+    "driving_seen": False,
 }
 
 RECORDS = Records(
@@ -21,7 +23,7 @@ RECORDS = Records(
         ("attacks that a condition tells of, and no screening", [FAINTS]),
         (
             "attacks that are screened, and seen while driving",
-            [FAINTS, ("limits.+", FAINT | {"says": "He faints on some mornings; twice the chair stopped by itself."})],
+            [FAINTS, ("limits.+", FAINT | {"driving_seen": True})],
         ),
         (
             "two deficits, and for one nothing that makes up for it",
@@ -31,6 +33,7 @@ RECORDS = Records(
                 ("limits.3.found", True),
             ],
         ),
+        ("attacks of another kind than those that are screened", [FAINTS, ("limits.+", FAINT | {"attacks": []})]),
         ("attacks of which the driving was not seen", [FAINTS, ("limits.+", FAINT)]),
     ],
     cannot_tell=[

@@ -5,6 +5,8 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
+BOX = ("configuration.stop.helper_switch", "box on the push handle")
+
 RECORDS = Records(
     "others_can_stop_it",
     met=[
@@ -15,8 +17,13 @@ RECORDS = Records(
         ),
         (
             "a helper's stop switch of its own, and not whether the driver has one",
-            [("configuration.stop.stop_switch", GONE), ("configuration.stop.helper_switch", "red box at the back")],
+            [
+                ("configuration.stop.stop_switch", GONE),
+                ("configuration.stop.helper_switch", "red box at the back"),
+                ("configuration.stop.helper_stops_by", "own_switch"),
+            ],
         ),
+        ("a stop switch of a helper's own", [BOX, ("configuration.stop.helper_stops_by", "own_switch")]),
     ],
     not_met=[
         (
@@ -29,6 +36,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        ("an attendant stop switch, which may be the power switch", [BOX]),
         ("no power switch", [("configuration.stop.power_off", GONE)]),
         ("nothing for a helper", [("configuration.stop.helper", GONE)]),
         (
