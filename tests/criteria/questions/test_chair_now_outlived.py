@@ -21,6 +21,7 @@ def delivered(*day):
 RECORDS = Records(
     "chair_now_outlived",
     met=[
+        ("the whole case", []),
         ("five years old on the day of the request", [OUTGROWN, delivered(2021, 5, 4)]),
         ("delivered in May 2021, the measures told", [(NOW, "Its seat is 280 mm deep."), delivered(2021, 5, 31)]),
         (
