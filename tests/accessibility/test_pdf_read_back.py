@@ -20,7 +20,7 @@ from docgen.rendering.tree import Node
 from docgen.scene import Scene
 
 _NUMBER = re.compile(r"(Figure|Table) \d+\. ")
-_PAGE = re.compile(r" \((?:[a-z]+ )?page \d+(?:-\d+)?\)")
+_PAGE = re.compile(r" \((?:[a-z]+ )?pages? \d+(?:-\d+)?\)")
 Told = tuple[str, str]
 """A structure type, and the words or the description it gives."""
 
