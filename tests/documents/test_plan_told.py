@@ -234,7 +234,8 @@ def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
     assert "in the six hours alone: being alone there is not settled. Still open: toilet and drink, the night." in told
     assert (
-        "For now: Someone stays until her therapist, 555-0112, has decided. How she sits for six hours is open too. "
+        "For now: Bartholomew, relief aide, stays until her therapist, 555-0112, has decided. How she sits for six "
+        "hours is open too. "
         "This holds until Emeka Strand-Whitlock writes otherwise."
     ) in told
     assert "A step that is passed changes none of this by itself" in told
