@@ -119,7 +119,8 @@ def ablated(share: float, seed: int) -> tuple[collections.Counter[str], collecti
     for source in _ANY_CASE:
         random = Random(f"{seed} ablation {source.name}")
         single = [*ablations(source)]
-        changes = [("taken out", *one) for one in random.sample(single, max(1, int(len(single) * share)))]
+        drawn = random.sample(single, max(1, int(len(single) * share)))
+        changes = [("taken out", label, make()) for label, make in drawn]
         changes += [("taken out together", *together(source, random)) for _ in range(int(200 * share))]
         changes += [("filled", *filled(source, random)) for _ in range(int(120 * share))]
         with tempfile.TemporaryDirectory() as made:

@@ -3,6 +3,7 @@ sheets that are filled, and the numbers of the record."""
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -42,14 +43,17 @@ def drawn(name: str, case: str, lang: str = "en") -> Scene | None:
     return figures()[name].scene(assessed.file.case, assessed.evidence, WORDS[lang])
 
 
-PANELS = [
-    (name, case, lang, piece)
-    for name in OF_THE_GUIDE
-    for case in ASSESSED
-    for lang in WORDS
-    if (scene := drawn(name, case, lang))
-    for piece in scene.panels
-]
+@cache
+def all_panels() -> list[tuple[str, str, str, Scene]]:
+    """Every panel with its drawing, case and language."""
+    return [
+        (name, case, lang, piece)
+        for name in OF_THE_GUIDE
+        for case in ASSESSED
+        for lang in WORDS
+        if (scene := drawn(name, case, lang))
+        for piece in scene.panels
+    ]
 
 
 def area(shape: Shape) -> BaseGeometry:
@@ -80,7 +84,7 @@ def test_every_drawing_of_the_guide_is_made_of_panels_with_words_of_their_own(na
 
 
 def test_the_letters_of_all_panels_have_one_size_and_that_is_no_smaller_than_the_text_of_large_print():
-    sizes = {shape.size for *_, piece in PANELS for shape in piece.shapes if isinstance(shape, Text)}
+    sizes = {shape.size for *_, piece in all_panels() for shape in piece.shapes if isinstance(shape, Text)}
     assert sizes == {LETTERS_PT}
     assert LETTERS_PT * LARGE.panel_scale == LARGE.body.size == 18
     # helpers need letters of 12 points at least (RNIB, APH)
@@ -89,17 +93,17 @@ def test_the_letters_of_all_panels_have_one_size_and_that_is_no_smaller_than_the
 
 def test_a_panel_keeps_its_letters_readable_on_the_narrowest_phone():
     """At 320 CSS pixels a letter is drawn no smaller than 9 points, which are 12 CSS pixels."""
-    for name, case, lang, piece in PANELS:
+    for name, case, lang, piece in all_panels():
         assert LETTERS_PT * min(1.0, _PHONE_PT / piece.w) >= 9 or piece.true_size, (name, case, lang, piece.w)
 
 
 def test_what_has_a_true_size_holds_no_words_so_that_it_need_not_grow_with_them():
-    true = [piece for *_, piece in PANELS if piece.true_size]
+    true = [piece for *_, piece in all_panels() if piece.true_size]
     assert true and not [shape for piece in true for shape in piece.shapes if isinstance(shape, Text)]
 
 
 def test_no_words_of_a_panel_lie_on_other_words_or_reach_past_its_edge():
-    for name, case, lang, piece in PANELS:
+    for name, case, lang, piece in all_panels():
         boxes = [(shape.text, area(shape)) for shape in piece.shapes if isinstance(shape, Text)]
         sheet = box(-1, -1, piece.w + 1, piece.h + 1)
         for at, (words, where) in enumerate(boxes):
@@ -108,7 +112,7 @@ def test_no_words_of_a_panel_lie_on_other_words_or_reach_past_its_edge():
 
 
 def test_no_panel_is_half_empty():
-    for name, case, lang, piece in PANELS:
+    for name, case, lang, piece in all_panels():
         areas = [area(shape) for shape in piece.shapes]
         squares = [
             box(x * _GRID, y * _GRID, (x + 1) * _GRID, (y + 1) * _GRID)

@@ -5,15 +5,15 @@ Each change is valid or refused at its line when the case is read; what is read 
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Any
 
 from in_full import tables_in_full
 from mutate import as_toml
-from support import each_key_gone
+from support import each_key_gone, without
 
 # text as long as a key allows, and text that no typeface sets
 FILLINGS = {
@@ -26,19 +26,24 @@ _ROWS = ("trial.csv", "sessions.csv")
 Change = dict[str, bytes | None]  # file of the case -> what it holds now; None when it is taken away
 
 
-def ablations(case: Path) -> Iterator[tuple[str, Change]]:
-    """Every way to take one thing out of a case: a key, an entry of a list, a column, a row, all rows, a file."""
+def ablations(case: Path) -> Iterator[tuple[str, Callable[[], Change]]]:
+    """Every way to take one thing out of a case: a key, an entry of a list, a column, a row, all rows, a file. What
+    makes its files is called where they are wanted: of hundreds, a test tries one."""
     raw = tables_in_full(case)
     for path, changed in each_key_gone(raw):
-        yield "case.toml without " + ".".join(map(str, path)), {"case.toml": as_toml(changed).encode()}
+        yield "case.toml without " + ".".join(map(str, path)), partial(_in_toml, changed)
     for path, n in _lists(raw):
         for at in range(n):
-            changed = copy.deepcopy(raw)
-            del _at(changed, path)[at]
-            yield f"case.toml without {'.'.join(map(str, path))}.{at}", {"case.toml": as_toml(changed).encode()}
+            gone = (*path, at)
+            yield "case.toml without " + ".".join(map(str, gone)), partial(_in_toml, without(raw, gone))
     for name in (name for name in _ROWS if (case / name).is_file()):
-        yield f"no {name}", {name: None}
-        yield from _of_rows(name, (case / name).read_text(encoding="utf-8").strip().split("\n"))
+        yield f"no {name}", partial(dict, {name: None})
+        for label, change in _of_rows(name, (case / name).read_text(encoding="utf-8").strip().split("\n")):
+            yield label, partial(dict, change)
+
+
+def _in_toml(tables: dict[str, Any]) -> Change:
+    return {"case.toml": as_toml(tables).encode()}
 
 
 def together(case: Path, random: Random) -> tuple[str, Change]:
