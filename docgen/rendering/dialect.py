@@ -28,7 +28,7 @@ from markdown_it.token import Token
 # words
 MOST_LEVELS = 19
 _LINES_KEPT = 2_000
-_SECTIONS_KEPT = 100  # what all pages of one case have
+_SECTIONS_KEPT = 300  # all pages of a case have some hundred; one fewer than come in turn, and none is met again
 _BEFORE_HEADING = re.compile(r"^(?=#{1,6} )", re.M)
 _ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
 _WORDS_ALONE = re.compile(rf"(?:[^\\!*_\[\]]|{_ESCAPED.pattern})*")  # nothing that any of the rules below could act on
