@@ -65,7 +65,7 @@ def answer(grounds: Grounds, years: int) -> Answer:
         since = f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is"
         for i, other in enumerate(case.alternatives):
             if other.kind == "manual_chair" and other.measure:
-                return met(f"{since} measured: {other.measure}.", ("alternatives", i))
+                return met(f"{since} measured: {other.measure}.", ("alternatives", i), *at)
         return met(f"{since} measured.", *at)
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "

@@ -7,6 +7,7 @@ from whole_case import GONE
 
 BACKS = [("configuration.commands", [{"does": "back", "input": "head back twice"}])]
 UNMEASURED = ("client.not_measured", ["her closet", "the attic"])
+FROM_BED = ("activities.0.says", "She is pushed from bed to the toilet.")
 NAMED = ("activities.0.says", "She is pushed from the closet to the toilet.")
 BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
 
@@ -19,6 +20,7 @@ RECORDS = Records(
             "a room that it names and that was not measured",
             [NAMED, UNMEASURED],
         ),
+        ("a bed, and the bedroom not measured", [FROM_BED, ("client.not_measured", ["her bedroom"])]),
         ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
     ],
     cannot_tell=[
