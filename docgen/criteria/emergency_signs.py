@@ -11,6 +11,10 @@ from docgen.fit.condition import answer_to, of_case
 _PARTS = re.compile(r"[,;]")
 _WORD = re.compile(r"[a-z]{3,}")
 _TELL_NOTHING = frozenset("and the any one bad very strong sudden her his their has with from over above below".split())
+_WAYS = {
+    "up": re.compile(r"\b(?:up|upright)\b", re.IGNORECASE),
+    "back": re.compile(r"\b(?:seat|tilt\w*|lay|lean\w*|goes|go) (?:her |him |them )?back\b", re.IGNORECASE),
+}
 _ALL_OF_THE_PAGE = re.compile(r"\b(?:any|each|every|one)\b[^.;]{0,20}\bsigns?\b", re.IGNORECASE)
 
 
@@ -32,6 +36,16 @@ def signs_left_out(case: Case, words: str) -> tuple[str, ...]:
         return ()
     named = set(_WORD.findall(words.lower()))
     return tuple(sign for sign in upright_signs(case) if not named & (set(_WORD.findall(sign.lower())) - _TELL_NOTHING))
+
+
+def sent_one_way(case: Case, words: str) -> str:
+    """Which way words that mean every sign of the page move the person, "up" or "back", where another sign of that page
+    moves the other way; "" where they name the signs, or no way."""
+    moves = {sign.moves for sign in case.emergency.signs}
+    if not {"upright", "back"} <= moves or not _ALL_OF_THE_PAGE.search(words):
+        return ""
+    ways = [way for way, said in _WAYS.items() if said.search(words)]
+    return ways[0] if len(ways) == 1 else ""
 
 
 def alarm_pressure(case: Case) -> float | None:

@@ -3,7 +3,8 @@
 Asks: Whether the drive goes off before the person is helped, whether or not the chair moves, and a part that swings
     away from the mouth or the chin goes with it; whether no step tilts back a person who may have
     dysreflexia without saying when it must not be; whether signs that look alike and call for opposite moves stand side
-    by side; whether what is said on the phone holds of each sign of its row; whether "your left" is told from where one
+    by side, and whether words of the weight shift or of a call for help send every sign of the page one of these ways;
+    whether what is said on the phone holds of each sign of its row; whether "your left" is told from where one
     stands; whether a step sends its reader back to itself without an end; whether each switch or lever that a step
     names is on record; whether each pair of conditions whose rows conflict has been settled by name and date.
 Why a payer asks: A payer does not. The wrong first move can harm, and two lists on a wall are read as a choice.
@@ -16,10 +17,11 @@ from __future__ import annotations
 
 import re
 
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.emergency_signs import signs_left_out
+from docgen.criteria.emergency_signs import sent_one_way, signs_left_out
 from docgen.criteria.means import means_not_recorded, record_it
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import conflicts_of, of_case, printable
@@ -57,6 +59,7 @@ def answer(grounds: Grounds) -> Answer:
         _names_unknown_means,
         _side_untold,
         _says_another_sign,
+        _one_way_elsewhere,
     )
     if wrong := next(filter(None, (look(case) for look in looked_at)), None):
         return wrong
@@ -214,5 +217,23 @@ def _says_another_sign(case: Case) -> Answer | None:
                 ("emergency", "signs", at, "say"),
                 mend="Write what holds of each of them, as in what you see, and the condition that a crew must know.",
                 bare="Words for the phone name one sign of several.",
+            )
+    return None
+
+
+def _one_way_elsewhere(case: Case) -> Answer | None:
+    """Words of the weight shift, or of a call for help, that send every sign of the page one way."""
+    texts: list[tuple[KeyPath, str | None]] = [(("weight_shift", "not_when"), case.weight_shift.not_when)]
+    for at, place in enumerate(case.supervision):
+        texts += [(("supervision", at, name), getattr(place, name)) for name in ("calls_by", "if_stuck", "for_now")]
+    for path, words in texts:
+        if way := sent_one_way(case, words or ""):
+            return not_met(
+                f"At every sign of the emergency page “{(words or '').rstrip('. ')}” brings the person {way}, and one "
+                "sign of that page moves the other way.",
+                path,
+                ("emergency", "signs"),
+                mend="Write there which signs bring the person up and which back.",
+                bare="Words elsewhere send every sign of the emergency page one way.",
             )
     return None

@@ -1,7 +1,8 @@
 """Caregivers relied on are present and trained.
 
-Asks: Whether each session lies in hours in which its trainer is there; whether a place that needs two people has
-    two who are ever there together; and whether those who may be near were taught.
+Asks: Whether each session lies in hours in which its trainer is there, and whoever trains in place of the coach is
+    there at some session; whether a place that needs two people has two who are ever there together; and whether those
+    who may be near were taught.
 Why a payer asks: Safety that rests on people who are not there is none.
 What settles it: available of each person in hours, such as "every day, 18:00 to 20:00"; hours of [[training.week]];
     needs and who of each place in [[supervision]]; [[taught]].
@@ -11,14 +12,15 @@ Source: US national coverage determination 280.3, question 3 (a caregiver counts
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.supervision import Supervision
+from docgen.case.training import Hours
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.present import covers, minute_of_day, present, together
+from docgen.criteria.present import Spans, covers, minute_of_day, present, together
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -57,18 +59,35 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _lessons(case: Case) -> Iterator[Wrong]:
+    second = case.training.substitute
+    there = present(case.person(second))
+    kept = [hours for hours in case.training.week if hours.free and hours.starts_at and hours.ends_at]
+    if second and there is not None and kept and not any(_is_there(there, hours) for hours in kept):
+        yield (
+            f"{case.called_by_relation(second).capitalize()} can train in place of the coach, and is there at none of "
+            f"the sessions: {(person.available if (person := case.person(second)) else None) or ''}.",
+            (("training", "substitute"), _of_person(case, second)),
+            False,
+        )
     for at, hours in enumerate(case.training.week):
         who = hours.who or case.training.coach
         there = present(case.person(who))
         if not hours.free or there is None or hours.starts_at is None or hours.ends_at is None:
             continue
-        if not covers(there, hours.day, minute_of_day(hours.starts_at), minute_of_day(hours.ends_at)):
+        if not _is_there(there, hours):
             yield (
                 f"A session is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
                 f"and its trainer is there: {(person.available if (person := case.person(who)) else None) or ''}.",
                 (("training", "week", at), _of_person(case, who)),
                 False,
             )
+
+
+def _is_there(there: Mapping[str, Spans], hours: Hours) -> bool:
+    """Whether somebody is there for all of these hours."""
+    if hours.starts_at is None or hours.ends_at is None:
+        return False
+    return covers(there, hours.day, minute_of_day(hours.starts_at), minute_of_day(hours.ends_at))
 
 
 def _never_together(case: Case) -> Iterator[Wrong]:

@@ -35,6 +35,16 @@ def two_signs(if_seen):
     return [NECK, FAINTS, both(signs=signs, steps=[OFF, UPRIGHT | {"if_seen": if_seen}, BACK])]
 
 
+def waits(words):
+    """The page of an injury of the neck with faints, and when the weight shift waits."""
+    return [NECK, FAINTS, BY_BED, both(), ("weight_shift.not_when", words)]
+
+
+def calls(words):
+    """The same page, and how help is called."""
+    return [NECK, FAINTS, BY_BED, both(), ("supervision.0.calls_by", words)]
+
+
 RECORDS = Records(
     "emergency_steps_agree",
     met=[
@@ -55,6 +65,11 @@ RECORDS = Records(
         ("the drive off always, the mouthpiece away", first(ALWAYS, MOUTHPIECE)),
         ("each sign leads to upright", two_signs("A bad headache or sweat:")),
         ("a seizure", [("emergency", SEIZURE)]),
+        (
+            "a weight shift that waits for each sign, and says which way each moves",
+            waits("Any one sign of the page: a bad headache, seat up; gray, seat back."),
+        ),
+        ("a weight shift that waits for every sign and moves nobody", waits("Any one sign of the emergency page.")),
         ("upright and back, told apart and settled", [NECK, FAINTS, both()]),
         (
             "a step that is done again and again while the next is done",
@@ -69,6 +84,9 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        ("a weight shift that brings up at any sign, a faint too", waits("Any one sign. No tilt: bring her up first.")),
+        ("a call at any sign with the seat up", calls("By voice; at any sign of the page 911, seat up.")),
+        ("a call at each sign with the seat back", calls("By voice; at each sign 911, seat back.")),
         (
             "a lever turned to your left, told from nowhere",
             first(step("It moves: from its side, red button. Always: green lever to your left.", "drive_off")),

@@ -50,11 +50,16 @@ RECORDS = Records(
         ("one needed of two who are never there together", [AUNT, AIDE, TAUGHT, (TWO[0], TWO[1] | {"needs": 1})]),
         ("one who was taught", [("supervision.0.who", ["aunt"])]),
         ("the therapist, who teaches", [("supervision.0.who", ["ot"])]),
+        ("a substitute who is there", [AUNT, AIDE, TAUGHT, lesson(18, 20), ("training.substitute", "aunt")]),
     ],
     not_met=[
         ("a lesson when the coach is away", [AUNT, lesson(15, 16)]),
         ("two who are never there together", [AUNT, AIDE, TAUGHT, TWO]),
         ("a lesson when the coach of the training is away", [AUNT, *lesson_of_coach(15)]),
+        (
+            "a substitute who is there at no lesson",
+            [AUNT, AIDE, TAUGHT, lesson(18, 20), ("training.substitute", "aide")],
+        ),
         ("a lesson a minute too long", [AUNT, lesson_to(time(20, 15), time(21, 1))]),
         ("a lesson when the coach is away, and two who never meet", [AUNT, AIDE, TAUGHT, TWO, lesson(15, 16)]),
         ("one who is not among the people", [("supervision.0.who", ["neighbor"])]),
