@@ -16,7 +16,7 @@ from __future__ import annotations
 import lzma
 from collections import Counter
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from math import log
 from pathlib import Path
 from string import ascii_uppercase
@@ -28,6 +28,7 @@ RELEASE = "ICD-10-CM, April 2026 release"
 _NAMES = Path(__file__).with_name("diagnoses.txt.xz")
 _LEAST = 0.45  # share of what the words weigh that a name has to hold
 _BEGIN = 5  # letters by which one word is the beginning of another: "spastic" and "spasticity"
+_NAMES_KEPT = 200  # a screen of the desk asks for the names of a case's diagnoses each time it is laid out
 _LISTS = Path(__file__).with_name("icd10_codes")
 _FIRST = frozenset(ascii_uppercase)
 
@@ -64,6 +65,7 @@ def names() -> Mapping[str, str]:
     return _named()
 
 
+@lru_cache(_NAMES_KEPT)
 def nearest_by_name(words: str, most: int = 5) -> tuple[str, ...]:
     """The usual billable codes whose names hold most of these words, best first; a rare word counts for more.
 
@@ -84,8 +86,8 @@ def nearest_by_name(words: str, most: int = 5) -> tuple[str, ...]:
 
 
 def _same(word: str, known: str) -> bool:
-    shorter, longer = sorted((word, known), key=len)
-    return word == known or (len(shorter) >= _BEGIN and longer.startswith(shorter))
+    begins = (len(word) >= _BEGIN and known.startswith(word)) or (len(known) >= _BEGIN and word.startswith(known))
+    return begins or word == known
 
 
 @cache
