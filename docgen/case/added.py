@@ -13,7 +13,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.mistakes import toml_of
 from docgen.case.read import CaseFile
 from docgen.case.toml_tree import Spot, TomlTree
-from docgen.case.written import form_at, head_of_new, names_of, place_of, stands
+from docgen.case.written import form_at, head_of_new, key_of, names_of, place_of, stands
 from docgen.errors import Problem, UserError
 
 
@@ -44,6 +44,8 @@ def with_keys(file: CaseFile, answers: Sequence[Answered], note: str = "", tree:
         if spot is not None and (spot.is_table or _with_room(tree, table, spot)):
             for at, (key, value) in enumerate(keys.items()):
                 tree.add(spot, key, value, "" if spot.is_in_braces and at else note)
+        elif spot is None and is_new and _in_braces(tree, file, table, keys, note):
+            continue
         elif spot is None and (is_new or tree.spots(place)):
             comment = f"  # {note}" if note else ""
             added += ["", *_head(file, table, keys), *(f"{key} = {value}{comment}" for key, value in keys.items())]
@@ -67,6 +69,44 @@ def _with_room(tree: TomlTree, table: KeyPath, spot: Spot) -> bool:
     return True
 
 
+def _in_braces(tree: TomlTree, file: CaseFile, table: KeyPath, keys: dict[str, str], note: str) -> bool:
+    """Put a new table into the braces of the entry that it is a part of: a head cannot go on with that. False where
+    that entry has a head of its own."""
+    is_entry = isinstance(table[-1], int)
+    part = table[:-1] if is_entry else table
+    place = place_of(file, part)
+    n = next((n for n in range(len(place), 0, -1) if tree.spots(place[:n])), 0)
+    around, inside = tree.table(place[:n]), [str(name) for name in place[n:]]
+    if (
+        around is None
+        or around.has_head
+        or not (around.is_table or around.is_list or _with_room(tree, table[:n], around))
+    ):
+        return False
+    by_name = is_entry and part in file.by_name and form_at(table) is not None
+    name = _name_of_new(file, table, keys) if by_name else ""
+    if around.is_list:
+        return not by_name and tree.add_of_its_name(around, keys)
+    written = f"{{ {', '.join(f'{key} = {value}' for key, value in keys.items())} }}"
+    if name:
+        inside.append(name)
+    elif is_entry:
+        written = f"[{written}]"
+    for above in reversed(inside[1:]):
+        written = f"{{ {key_of(above)} = {written} }}"
+    tree.add(around, key_of(inside[0]), written, note)
+    return True
+
+
+def _name_of_new(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> str:
+    """The name of a new entry of a list that is written by name; a key that the name says is taken out of its keys."""
+    form = form_at(table)
+    own_name = json.loads(keys.pop(form.key, "null")) if form else None
+    if stands(file, (*place_of(file, table[:-1]), EACH)):
+        keys[EACH] = "false"  # nobody has said of it what holds of the others
+    return str(own_name or id_of_new(keys, ".".join(names_of(file, table[:-1])), table[-1]))
+
+
 def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:
     """The head of a new table, in the form in which the case writes its list; a key that its name says is taken out."""
     number = table[-1]
@@ -75,9 +115,6 @@ def _head(file: CaseFile, table: KeyPath, keys: dict[str, str]) -> list[str]:
     if is_there(file, table) or not isinstance(number, int):
         return [f"[{names}]"]
     if form and table[:-1] in file.by_name:
-        name = json.loads(keys.pop(form.key, "null")) or id_of_new(keys, names, number)
-        has_each = stands(file, (*place_of(file, table[:-1]), EACH))
-        # nobody has said of it what holds of the others
-        return [head_of_new(file, table[:-1], name), *([f"{EACH} = false"] if has_each else [])]
+        return [head_of_new(file, table[:-1], _name_of_new(file, table, keys))]
     has_no_id = "id" in keys_at(table) and "id" not in keys
     return [f"[[{names}]]", *([f'id = "{id_of_new(keys, names, number)}"'] if has_no_id else [])]

@@ -56,6 +56,16 @@ class Spot(Struct, frozen=True):
         return isinstance(self.item, InlineTable)
 
     @property
+    def is_list(self) -> bool:
+        """Whether it is a list of tables in brackets, or an empty one."""
+        return isinstance(self.item, Array) and all(isinstance(entry, InlineTable) for entry in self.item)
+
+    @property
+    def has_head(self) -> bool:
+        """Whether tables within it stand below heads of their own."""
+        return isinstance(self.item, (Table, AoT))
+
+    @property
     def written(self) -> str:
         """The value as the text has it."""
         return str(self.item.as_string())

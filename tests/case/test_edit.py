@@ -158,6 +158,28 @@ def test_a_new_entry_stands_in_the_form_of_its_list(tmp_path):
     assert [finding.says for finding in added.file.case.findings] == ["Cannot close it.", "Holds it up for a minute."]
 
 
+@pytest.mark.parametrize(
+    ("written", "after"),
+    [
+        ('home = "in_sight"', 'home = { level = "in_sight", hours = [{ starts_at = 14:00:00, ends_at = 16:00:00 }] }'),
+        (
+            'home = { level = "in_sight" }  # both',
+            'home = { level = "in_sight", hours = [{ starts_at = 14:00:00, ends_at = 16:00:00 }] }  # both',
+        ),
+        (
+            'home.level = "in_sight"',
+            'home.level = "in_sight"\n\n[[supervision.home.hours]]\nstarts_at = 14:00:00\nends_at = 16:00:00',
+        ),
+    ],
+)
+def test_a_part_of_an_entry_stands_in_the_braces_of_the_entry(written, after, tmp_path):
+    file = _small(f"[supervision]\n{written}\n", tmp_path)
+    edited = with_entry(file, ("supervision", 0, "hours"), {"starts_at": time(14), "ends_at": time(16)})
+    assert edited.text.endswith(f"[supervision]\n{after}\n")
+    more = with_entry(edited.file, ("supervision", 0, "hours"), {"starts_at": time(18), "ends_at": time(19)}).file.case
+    assert [hours.starts_at.hour for hours in more.supervision[0].hours] == [14, 18]
+
+
 SHORT = """\
 format = "docgen case 2"
 id = "robin-example"
