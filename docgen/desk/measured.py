@@ -14,7 +14,7 @@ from docgen.case.read import CaseFile
 from docgen.criteria.payer import load
 from docgen.errors import UserError
 
-METRIC = {"mm": "mm", "m": "m", "kg": "kg", "g": "g", "m_s": "m/s"}
+METRIC = {"mm": "mm", "m": "m", "kg": "kg", "g": "g", "m_s": "m/s", "percent": "percent"}
 _CUSTOMARY = {"mm": "in", "m": "ft", "kg": "lb", "m_s": "mph"}  # grams of a force come first for everybody
 _OF_BODY = ("client", "height_mm")
 _QUOTED = re.compile(r'"((?:\\.|[^"\\])*)"')
@@ -39,7 +39,7 @@ def beside(path: KeyPath, value: float, shown: str) -> str:
     """The same measure in the other units: the metric number that the case holds, or where the field shows that, the
     one of the United States."""
     unit = unit_of_key(str(path[-1]))
-    if METRIC[unit] != (re.split(r"[\d\s.,]+", shown)[-1] or METRIC[unit]):
+    if METRIC[unit] != (re.split(r"[\d\s.,]+", shown)[-1] or METRIC[unit]) or ":" in shown:  # a slope of 1:12
         return f"{value:g} {METRIC[unit]}"
     return f"{value / units.GRAMS_PER_OUNCE:.1f} oz" if unit == "g" else _customary(path, value)
 

@@ -60,6 +60,16 @@ def test_of_a_payer_elsewhere_a_number_alone_is_metric(visitor, at, case, monkey
     assert "weight_kg = 70" in (case / "case.toml").read_text()
 
 
+@pytest.mark.parametrize(("typed", "also"), [("1:12", "8.3 percent"), ("8.3", "")])
+def test_a_slope_is_typed_as_rise_in_run_or_in_percent(typed, also, visitor, at, case):
+    path = (*_DOOR[:-1], "slope_percent")
+    assert _answer(visitor, at, path, typed, field_at(read_case(case), path).shown).status == 303
+    file = read_case(case)
+    field = field_at(file, path)
+    assert (value_at(file.case, path), field.also, field.unit) == (8.3, also, "percent")
+    assert field.label == "Slope"
+
+
 @pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda folder: folder.name)
 def test_each_measure_of_a_demo_is_shown_within_what_a_tape_tells(folder, every_key):
     file, n_measures = read_case(folder), 0
