@@ -108,13 +108,13 @@ COMPACT = Style(
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
 RECORD = replace(
     COMPACT,
-    body=TextStyle(9.3, 9.9, after=1.5),
+    body=TextStyle(9.2, 9.9, after=1.5),
     headings=(
         TextStyle(15, 17.5, after=3, bold=True, keep=True),
         TextStyle(11, 12.6, before=4, after=1, bold=True, keep=True),
         TextStyle(10, 11.2, before=4, after=1, bold=True, keep=True),
     ),
-    item=TextStyle(9.3, 9.9, after=0.2),
+    item=TextStyle(9.2, 9.9, after=0.2),
     cell=TextStyle(8.3, 8.7),
     exact=True,
     cell_padding=0.6,
