@@ -69,7 +69,7 @@ def test_the_call_is_tried_in_bed_by_whoever_leaves_for_the_night(lang, given):
     cautions = ({"about": "bed", "says": "The pendant is on its strap."},) if given else ()
     guide = told(lang, "guide", cautions=cautions)
     trial = {
-        "en": "try the call for help once, from where it lies then. It fails? Do not leave.",
+        "en": "First try the call for help, from where it lies then. It fails? Do not leave.",
         "es": "¿Falla? No se vaya.",
     }
     assert (trial[lang] in guide) is given
