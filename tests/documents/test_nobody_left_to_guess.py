@@ -70,3 +70,17 @@ def test_the_first_reverse_is_with_the_therapist_and_no_stop_is_waited_for():
         assert (
             "Never wait for a stop: it is missed, or someone is in the way, and you stop" in MADE[name]["plan"].plain()
         )
+
+
+@BOTH
+@pytest.mark.parametrize("given_by", ["Robin", None])
+def test_an_address_and_what_a_crew_must_know_are_told_with_consent_alone(lang, given_by):
+    emergency = {
+        "address": "12 Example Way.",
+        "medicine": "54 lb, no medicine.",
+        "consent": {"given_by": given_by, "names_medicine": True},
+    }
+    card, guide = (told(paper, lang, emergency=emergency) for paper in ("card", "guide"))
+    blank = {"en": "write it now", "es": "anótelo ya"}[lang]
+    assert ("12 Example Way." in card) is bool(given_by) and (blank in card) is not bool(given_by)
+    assert ("54 lb, no medicine." in guide) is bool(given_by)
