@@ -83,14 +83,14 @@ def prompts(case: Case, method: str, evidence: Evidence, shown: InWords) -> dict
     for row in case.tried:
         if row.method == method:
             tried.setdefault(row.date, []).append(row)
-    told = {
+    counts = {
         name: shown(evidence.of(name, method))
         if all(any(getattr(row, name) is not None for row in rows) for rows in tried.values())
         else None
         for name in ("prompts_verbal", "prompts_physical")
     }
     by_hand = evidence.of("prompts_physical", method)
-    return told | {"helped_by_hand": bool(by_hand and by_hand.k)}
+    return counts | {"helped_by_hand": bool(by_hand and by_hand.k)}
 
 
 def trial_ends(case: Case) -> dict[str, bool]:

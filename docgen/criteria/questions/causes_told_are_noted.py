@@ -35,8 +35,8 @@ _TOLD = re.compile(
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    told = [*_told(case)]
-    if not told or not case.records:
+    counts = [*_counts_told(case)]
+    if not counts or not case.records:
         return does_not_apply("Nothing tells what single unintended commands of the trial came with.", ("limits",))
     of_method = {
         method: (
@@ -45,7 +45,7 @@ def answer(grounds: Grounds) -> Answer:
         )
         for method, rows in by_method(case.records).items()
     }
-    for at, words, k, n in told:
+    for at, words, k, n in counts:
         counted_so = [rows for total, rows in of_method.values() if total == n]
         if not counted_so:
             return not_met(
@@ -64,10 +64,10 @@ def answer(grounds: Grounds) -> Answer:
                 rows=lines(row for rows in counted_so for row in rows if not row.note),
                 mend="Write what was seen into note of the row it happened in, or take the sentence back.",
             )
-    return met("What is told of single unintended commands is noted in their rows.", *(at for at, *_ in told))
+    return met("What is told of single unintended commands is noted in their rows.", *(at for at, *_ in counts))
 
 
-def _told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
+def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
     """Each such count: where, its words, of how many it tells and of how many in all."""
     texts: list[tuple[KeyPath, str | None]] = [
         *(
@@ -80,5 +80,5 @@ def _told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
         (("letter", "safety"), case.letter.safety),
     ]
     for at, text in texts:
-        for found in _TOLD.finditer(text or ""):
-            yield at, found[0], int(found["k"]), int(found["n"])
+        for count in _TOLD.finditer(text or ""):
+            yield at, count[0], int(count["k"]), int(count["n"])

@@ -60,8 +60,8 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
 
 def _unmeasured(case: Case, activities: Sequence[Activity]) -> list[str]:
     """Rooms and doors of the home that were not measured and that an activity names, each word of theirs."""
-    told = [_words(f"{activity.name} {activity.says or ''}") for activity in activities]
-    return [place for place in case.client.not_measured if any(_words(place) <= words for words in told)]
+    named = [_words(f"{activity.name} {activity.says or ''}") for activity in activities]
+    return [place for place in case.client.not_measured if any(_words(place) <= words for words in named)]
 
 
 def _words(text: str) -> set[str]:

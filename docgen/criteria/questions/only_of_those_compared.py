@@ -86,7 +86,7 @@ def _counted_parts(case: Case) -> set[str]:
         *(text for finding in case.findings for text in (finding.says, finding.measure)),
         *(text for device in case.alternatives for text in (device.reason, device.measure)),
     ]
-    return {(one or other).lower() for text in texts for one, other in _COUNTED.findall(text or "")}
+    return {(before or after).lower() for text in texts for before, after in _COUNTED.findall(text or "")}
 
 
 def _untold(claim: _Said, at: KeyPath, what: str, key: str) -> Answer:

@@ -70,12 +70,12 @@ class There(Struct, frozen=True):
     file: str = ""
     last: int = 0
 
-    def in_words(self, one: str, several: str) -> str:
-        """The page in words, or the pages of its section, with the name of another file before it; `one` stands before
-        the number of a page, `several` before those of more."""
+    def in_words(self, page: str, pages: str) -> str:
+        """The page in words, or the pages of its section, with the name of another file before it; `page` stands before
+        the number of a page, `pages` before those of more."""
         name = self.file.rpartition(".")[0]
-        pages = f"{several} {self.page}-{self.last}" if self.last > self.page else f"{one} {self.page}"
-        return f"{name} {pages}".lstrip()
+        where = f"{pages} {self.page}-{self.last}" if self.last > self.page else f"{page} {self.page}"
+        return f"{name} {where}".lstrip()
 
 
 class LinkArea(Struct, frozen=True):
