@@ -26,6 +26,7 @@ CLAIM = "The hours alone are those in which nobody is there"
 SHOWN_IN = ("letter: Mobility Limitation and MRADLs in the Home",)
 SETTINGS: dict[str, object] = {}
 _NUMBERS = "one two three four five six seven eight nine ten eleven twelve".split()
+# hours that somebody wrote are held against those of the record: their own sentence is what the letter prints
 _TOLD = re.compile(rf"\b(\d{{1,2}}|{'|'.join(_NUMBERS)}) hours?\b", re.IGNORECASE)
 _DAY = 24 * 60  # minutes
 Wrong = tuple[str, tuple[KeyPath, ...]]

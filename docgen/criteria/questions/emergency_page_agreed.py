@@ -30,6 +30,7 @@ _WORDS = {
     "may_hang": "where the page may hang",
 }
 _MEDICINE = {"names_medicine": "whether medicine, allergies, address and the way in may be told"}
+# where it may hang is said in the words of whoever agreed; only a place on the chair can cover a switch
 _ON_THE_BACK = re.compile(
     r"\bback of (?:the|her|his|their) (?:wheel)?chair\b|\b(?:handles?|seat ?back)\b", re.IGNORECASE
 )

@@ -31,6 +31,7 @@ CLAIM = "The steps of the emergency page agree"
 DANGER = True
 SETTINGS: dict[str, object] = {}
 UPRIGHT_FIRST = "autonomic_dysreflexia"
+# the steps are printed as they were given, so their own words are what must not contradict each other
 _BACK = re.compile(r"\b(tilt|tip|lay|lie|lean|recline)\w*\b[^.!?]{0,30}\b(back|down|flat)\b|\brecline", re.IGNORECASE)
 _AGAIN = re.compile(r"\b(?:if not|otherwise|else|until)\b[^.!?]*\b(?:again|repeat|once more)\b", re.IGNORECASE)
 _ONLY_IF = re.compile(r"(?:if|when|where|in case)\b|it moves\b", re.IGNORECASE)

@@ -27,6 +27,7 @@ NOT_FOR = ("control_only",)
 SETTINGS = {"wider_mm": 20.0}
 _SIZE = r"\((\d+) by (\d+) mm\)"
 _SEAT = re.compile(rf"\bseat\b[^.;]*?{_SIZE}", re.I)
+# the words on the chair in use and on an item stand in the letter and on the order: they are held against each other
 _MOVES = re.compile(
     r"\bmoves? (over|across)\b|\btaken over\b|\bfrom the (old|manual|present) chair\b|\bre-?used?\b", re.I
 )

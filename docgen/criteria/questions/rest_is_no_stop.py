@@ -23,6 +23,7 @@ HEADING = "safety"
 CLAIM = "A switch that only gives standby is not called a stop"
 DANGER = True
 SETTINGS: dict[str, object] = {}
+# what a line, part or feature is called is what its reader takes it for
 _CALLED_STOP = re.compile(r"\bstop[ -](switch|button|box|pad)", re.IGNORECASE)
 
 

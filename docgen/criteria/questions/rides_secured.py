@@ -35,6 +35,7 @@ _LACKS = {
     "head_support": "nothing is behind the head",
     "control": "the control stays where it is for driving",
 }
+# a belt that was answered with "yes" and is named a posture belt is none that holds a rider
 _POSTURE_BELT = re.compile(r"\b(posture|positioning|pelvic|chest|trunk|chair) (belt|strap|harness)\b", re.IGNORECASE)
 _VEHICLE_BELT = re.compile(r"\blap[- ]and[- ]shoulder belt|\b(occupant|seat) belt of the\b", re.IGNORECASE)
 _UNTOLD = {

@@ -23,6 +23,7 @@ HEADING = "order"
 CLAIM = "A connection to the speech device adds to the switch that reaches it already"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS = {"link": "E2351"}
+# the reason of the line is what the payer reads: it must name the part and a count itself
 _DEVICE = re.compile(r"\b(?:SGD|speech|communication device|AAC)\b", re.IGNORECASE)
 _COUNT = re.compile(r"\d")
 

@@ -27,6 +27,7 @@ CLAIM = "The driver's stop is no other command"
 DANGER = "untold"
 QUIET = True
 SETTINGS: dict[str, object] = {}
+# signals are compared as the driver was taught them, in the words of the record
 # a breath of one strength, or a thing that is pressed or touched, by the word that tells it from others
 _SIGNAL = re.compile(r"\b(hard|soft|long|short|double) (puff|sip)|\b([a-z]+) (switch|button|pad|paddle|lever|bar)")
 _LET_GO = re.compile(r"\b(?:off|from|end of|leaves?|lets? go of|releases?)\b.*?(?=,|;|\.|\bor\b|$)")

@@ -31,6 +31,7 @@ SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
 _LENGTH: KeyPath = ("configuration", "chair", "length_mm")
+# what a profile is said to stop inside is held against the sum
 _SAYS_IT_STOPS = re.compile(r"\bstops? (inside|within|in|before)\b", re.IGNORECASE)
 Placed = tuple[int, StopThere]
 

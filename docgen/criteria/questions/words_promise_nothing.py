@@ -21,6 +21,7 @@ from docgen.criteria.sentences import counted
 HEADING = "safety"
 CLAIM = "No statement promises what has not been shown"
 SETTINGS: dict[str, object] = {}
+# the therapist's own sentences are what is asked about
 _PROMISES = re.compile(
     r"\b(prevent(s|ing|ed)? (all |any |more )?(pressure|sores?|ulcers?|injur(y|ies))"
     r"|fail-?safe|crash-?(safe|proof)|compl(y|ies|iant) with iso 13850|cannot fail|never fails|100% safe)",
