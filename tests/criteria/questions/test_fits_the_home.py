@@ -14,6 +14,9 @@ LONG = [("configuration.chair.length_mm", 1100)]
 GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
 
 DOOR = GATE | {"id": "bed", "name": "bedroom door", "at_home": True, "threshold_mm": 0, "floor": "hard"}
+ROOM = [*LONG, ("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2400)]
+INSIDE = {"inside_depth_mm": 1400, "inside_width_mm": 1200, "ahead_from": "way_in", "clear_ahead_mm": 1400}
+FORWARD = ("configuration.commands", [{"does": does, "input": "a tap"} for does in ("forward", "left", "right")])
 
 RECORDS = Records(
     "fits_the_home",
@@ -29,6 +32,18 @@ RECORDS = Records(
                 ("spaces.0.threshold_mm", WHOLE["configuration"]["chair"]["climbs_mm"]),
             ],
         ),
+        (
+            "places to back out of, at home and an elevator elsewhere, and a door elsewhere that is none of them",
+            [
+                *ROOM,
+                ("configuration.commands", [{"does": "back", "input": "two taps"}]),
+                ("spaces.+", LIFT | INSIDE),
+                ("spaces.+", LIFT | INSIDE | {"id": "other", "name": "elevator at work", "at_home": False}),
+                ("spaces.+", GATE | {"ahead_from": "way_in", "clear_ahead_mm": 2400}),
+            ],
+        ),
+        ("no reverse, and a room to turn in behind the door", [*ROOM, FORWARD, ("spaces.0.turning_mm", 1600)]),
+        ("no reverse, and no room behind a door", [FORWARD]),
         ("an elevator with room", [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1400, "inside_width_mm": 1200})]),
     ],
     not_met=[
