@@ -51,7 +51,7 @@ RECORDS = Records(
     ],
     ready={"met": []},
     only_recorded=True,
-    rests_on=("request.chair_now",),
+    rests_on=("request.chair_now", "request.chair_now_delivered_by"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
