@@ -92,6 +92,11 @@ class Configuration(Part):
     swing: Words | None = key(
         Privacy.DEVICE, "how to move it away and put it back", "Press the catch, swing left; back until it clicks."
     )
+    swing_looks: Literal["catch", "lever"] | None = key(
+        Privacy.DEVICE,
+        "what lets it swing: a catch that is pressed or a lever that is turned, for the drawing",
+        "catch",
+    )
     latched: bool | None = key(Privacy.DEVICE, "whether forward is latched", False)
     latched_now: Words | None = key(
         Privacy.DEVICE,

@@ -42,6 +42,8 @@ AfterStop = Literal["rests", "starts", "waits"]
 StopLooks = Literal["button", "knob", "paddle", "bar", "lever"]
 # A lever that shuts off driving points to that side while it does, and to the other while the chair drives.
 SetBack = Literal["turned_right", "turned_left", "pulled"]
+# another way to cut the power: a plug that is pulled out, or a switch that is turned off to that side
+OtherLooks = Literal["plug", "turned_left", "turned_right"]
 LockLooks = Literal["lever_left", "lever_right"]
 OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
 
@@ -158,6 +160,9 @@ class Stop(Part):
         "pull the battery plug behind the seat",
     )
     other_way_by: ReachedBy | None = key(Privacy.DEVICE, "who reaches that other way", "helper")
+    other_way_looks: OtherLooks | None = key(
+        Privacy.DEVICE, "what that other way is, and how the hand brings it to off, for the drawing", "plug"
+    )
     other_way_site: OnChair | None = key(
         Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
     )

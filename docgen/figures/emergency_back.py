@@ -17,33 +17,33 @@ from docgen.scene import PANELS_APART_PT, Scene
 # the steps name: so it is of their class, and the page need not let its reader see all of the device
 MADE_FROM = (Privacy.EMERGENCY,)
 
-_STEPS_USE, _ELSE, _TAKEN_FOR = "AFG", "AB", "C"  # letters of the card, which has the others too
-_SEEN_TOO = "BD"  # where the power comes from: the steps name them, so they need no line of their own
-_SHARE, _CLOSE = 0.38, 3.0
+_STEPS_USE, _ELSE, _TAKEN_FOR = "ABFGD", "AB", "C"  # letters of the card, which has the others too
+_SHARE, _CLOSE = 0.38, 1.0
 _COLUMN = 272.0  # the drawing stands in a column of the page, beside words
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The chair from behind, with where each switch is that the steps use: the stop, for the chair may still move, what
     shuts off driving alone, what moves the seat, or where there is neither of these the stop and the power; None when
-    no switch is described. The power and the plug, without which the seat does not move, have their letters alone."""
+    no switch is described. With the seat go the power and the plug, without which it does not move."""
     there = {switch[0]: switch for switch in switches_of(case)}
     used = _STEPS_USE if there.keys() & {"F", "G"} else _ELSE
     shown = [there[letter] for letter in used + _TAKEN_FOR if letter in there]
     if not shown:
         return None
-    drawn = shown + [there[letter] for letter in _SEEN_TOO if letter in there and there[letter] not in shown]
-    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in drawn], words, _SHARE)
+    views = views_of(case, [(letter, kind, place) for letter, kind, _, _, place in shown], words, _SHARE)
     room = _COLUMN - views[0].w - PANELS_APART_PT
-    return composed([*views, stacked([_named(switch, room, words) for switch in shown], _CLOSE)])
+    is_plug = case.configuration.stop.other_way_looks == "plug"
+    names = {"B": words["power_short"], "C": words["levers_no_stop"], "D": words["power_plug"] if is_plug else ""}
+    return composed([*views, stacked([_named(switch, names, room, words) for switch in shown], _CLOSE)])
 
 
-def _named(switch: Switch, room: float, words: Mapping[str, str]) -> Scene:
-    """A switch beside its letter: where it is, or that it is none to use."""
+def _named(switch: Switch, names: Mapping[str, str], room: float, words: Mapping[str, str]) -> Scene:
+    """A switch beside its letter: what it is for those of `names`, else where it is."""
     letter, kind, name, text, place = switch
     alt = words["stop_alt"].format(letter=letter, name=words[name], place=text.rstrip(". "))
     place_first = text[:1].upper() + text[1:].partition(",")[0].rstrip(". ")  # the card has all of it
-    lines = [Told(words["not_to_stop"] if kind == "lever" else place_first, True)]
+    lines = [Told(names.get(letter) or place_first, True)]
     if kind == "lever":
         alt += f" {words['not_to_stop']}."
     if place is None:

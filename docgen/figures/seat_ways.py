@@ -29,16 +29,16 @@ _SCALE, _ROOM, _APART = 0.068, 112.0, 14.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """Both ways, and before them what shuts off driving and what brings the power; None where the tilt or the way of
-    its switch is unknown."""
+    """Both ways, and before them what shuts off driving and the power, without which the seat is still; None where the
+    tilt or the way of its switch is unknown."""
     raises, tilt = case.sitting.seat_switch_raises, case.weight_shift.tilt_deg
     if not (raises and tilt and case.sitting.seat_switch):
         return None
     size, stop = sizes_of(case.configuration.chair), case.configuration.stop
     meet = bool(case.weight_shift.marks_meet)
     first = [lock_pair(stop, words)] if stop.drive_off_looks and stop.drive_off else []
-    if stop.off_looks and stop.power_off:  # without power the seat does not move, and the key has no mark
-        first.append(power_pair(stop.off_looks, words))
+    if stop.off_looks and stop.power_off:
+        first.append(power_pair(stop, words))
     ways = [
         _way("seat_up", size, 0.0, raises, False, words),
         _way("seat_back", size, tilt, "down" if raises == "up" else "up", meet, words),

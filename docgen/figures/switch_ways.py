@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from docgen.case.model import Case
-from docgen.case.stop import OffLooks, Stop
+from docgen.case.stop import Stop
 from docgen.figures.panels import lettered, panel
 from docgen.figures.strokes import arrow, moved, ringed, turned
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
@@ -23,33 +23,52 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
     pairs: list[Scene] = []
     if stop.stop_looks and stop.at_hand[0]:
         drawn = [_stop(stop.stop_looks), _set_back(stop)]
-        pairs.append(_pair("A", words["stop_switch"], drawn, (words["way_stops"], words["way_set_back"])))
+        pairs.append(pair_of("A", words["stop_switch"], drawn, (words["way_stops"], words["way_set_back"])))
     if stop.off_looks and stop.power_off:
-        pairs.append(power_pair(stop.off_looks, words))
+        pairs.append(power_pair(stop, words))
     if stop.levers_roll and stop.freewheel:
         drawn = [_lever(points_down) for points_down in (stop.levers_roll != "down", stop.levers_roll == "down")]
-        pairs.append(_pair("C", words["roll_levers"], drawn, (words["way_locks"], words["way_rolls"])))
+        pairs.append(pair_of("C", words["roll_levers"], drawn, (words["way_locks"], words["way_rolls"])))
+    if stop.other_way_looks and stop.other_way:
+        pairs.append(_other_pair(stop.other_way_looks, words))
     if stop.drive_off_looks and stop.drive_off:
         pairs.append(lock_pair(stop, words))
     return pairs
 
 
-def power_pair(looks: OffLooks, words: Mapping[str, str]) -> Scene:
-    """The power switch off and on."""
+def power_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
+    """The power switch off and on, for a record that says what it is. One that is pushed to come out is drawn first as
+    the hand finds it: an arrow over the one that is out would turn the chair on again."""
+    looks = str(stop.off_looks)
+    if looks == _PUSHED_OUT:
+        named = (words["way_on_pushed"], words["way_off_out"])
+        return pair_of("B", words["power_off"], [_push(False), _push(True)], named)
     drawn = [_POWER[looks](off) for off in (True, False)]
-    off = words["way_off_pushed" if looks == _PUSHED_OUT else "way_off"]
     front = words["front"] if looks in _FORWARD_SHOWN else ""
-    return _pair("B", words["power_off"], drawn, (off, words["way_on"]), front)
+    return pair_of("B", words["power_off"], drawn, (words["way_off"], words["way_on"]), front)
+
+
+def _other_pair(looks: str, words: Mapping[str, str]) -> Scene:
+    """The other way to cut the power: the plug in and pulled out, or a switch on and turned to off."""
+    if looks == "plug":
+        drawn = [_plug(0.0), [*_plug(16.0), *arrow([(24, 6), (50, 6)], 2.0, 7)]]
+        named = (words["way_plugged"], words["way_pulled"])
+    else:
+        turn = -60.0 if looks == "turned_left" else 60.0
+        turned_to = (150.0, 100.0) if looks == "turned_left" else (30.0, 80.0)
+        drawn = [_turning(0.0), [*_turning(turn), *round_arrow(25, 25, 23, *reversed(turned_to))]]
+        named = (words["way_on"], words["way_turned_left" if looks == "turned_left" else "way_turned_right"])
+    return pair_of("D", words["other_way"], drawn, named)
 
 
 def lock_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
     """What shuts off driving, while it does and while the chair drives, seen from behind."""
     sign = -1 if stop.drive_off_looks == "lever_left" else 1
     drawn = [
-        [*_hub(sign), *_round(25, 28, 21, 90 + sign * 55, 90 - sign * 60)],
+        [*_hub(sign), *round_arrow(25, 28, 21, 90 + sign * 55, 90 - sign * 60)],
         _hub(-sign),
     ]
-    return _pair("F", words["drive_off"], drawn, (words["way_no_drive"], words["way_drives"]))
+    return pair_of("F", words["drive_off"], drawn, (words["way_no_drive"], words["way_drives"]))
 
 
 def settings_switch(case: Case, words: Mapping[str, str]) -> Scene | None:
@@ -69,13 +88,14 @@ def settings_switch(case: Case, words: Mapping[str, str]) -> Scene | None:
     return panel(shapes, words["settings_alt"].format(names=", ".join(names)))
 
 
-def _pair(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Sequence[str], front: str = "") -> Scene:
-    """Two ways of one switch under its letter and name, each above its word.
+def pair_of(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Sequence[str], front: str = "") -> Scene:
+    """Two ways of one switch under its letter, if it has one, and its name, each above its word.
 
     front  the word for the front of the chair, with an arrow there, where the drawing is to be seen from the side
     """
-    title, y = lettered(24.0, 4.0, name, _ROOM - 24, True)
-    shapes: list[Shape] = [*ringed(10, 0, letter), *title]
+    indent = 24.0 if letter else 0.0
+    title, y = lettered(indent, 4.0, name, _ROOM - indent, True)
+    shapes: list[Shape] = [*(ringed(10, 0, letter) if letter else []), *title]
     below = max(y - 12.0, 8.0)
     ends = [0.0]
     for at, (way, word) in enumerate(zip(drawn, words, strict=True)):
@@ -85,10 +105,10 @@ def _pair(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Seque
     if front:
         y = max(ends)
         shapes += [*arrow([(24, y - 4), (2, y - 4)], 2.0, 7), Text(28, y, front, LETTERS_PT)]
-    return panel(shapes, f"{letter}, {name}: {words[0]}; {words[1]}.")
+    return panel(shapes, f"{letter}{', ' if letter else ''}{name}: {words[0]}; {words[1]}.")
 
 
-def _round(x: float, y: float, r: float, start_deg: float, end_deg: float) -> list[Shape]:
+def round_arrow(x: float, y: float, r: float, start_deg: float, end_deg: float) -> list[Shape]:
     """An arrow round x, y from one angle to the other: 0 to the right, 90 up."""
     turns = [math.radians(start_deg + (end_deg - start_deg) * i / 12) for i in range(13)]
     return arrow([(x + r * math.cos(t), y - r * math.sin(t)) for t in turns], 2.0, 7)
@@ -117,11 +137,11 @@ def _stop(looks: str) -> list[Shape]:
 def _set_back(stop: Stop) -> list[Shape]:
     """The same set back, with the way it is turned or pulled to get there, where that is recorded."""
     if stop.stop_looks not in ("button", "knob"):
-        way = _round(9, 30, 44, 4, 34) if stop.set_back_by == "pulled" else []
+        way = round_arrow(9, 30, 44, 4, 34) if stop.set_back_by == "pulled" else []
         return [*_arm(-38.0), *way]
     ways = {"turned_right": (165.0, 15.0), "turned_left": (15.0, 165.0)}
     if stop.set_back_by in ways:
-        return [*_button(str(stop.stop_looks), 16.0), *_round(25, 18, 17, *ways[stop.set_back_by])]
+        return [*_button(str(stop.stop_looks), 16.0), *round_arrow(25, 18, 17, *ways[stop.set_back_by])]
     way = arrow([(25, 14), (25, -2)], 2.0, 7) if stop.set_back_by == "pulled" else []
     return [*_button(str(stop.stop_looks), 16.0), *way]
 
@@ -139,12 +159,28 @@ def _hub(sign: int) -> list[Shape]:
 
 def _key(off: bool) -> list[Shape]:
     bow = turned([Rect(-3.5, -15, 7, 30, fill=0.25, radius=3)], 0.0 if off else 90.0)
-    return [Circle(25, 25, 20, fill=0.9), *moved(bow, 1, 25, 25), *(_round(25, 25, 17, 15, 75) if off else [])]
+    return [Circle(25, 25, 20, fill=0.9), *moved(bow, 1, 25, 25), *(round_arrow(25, 25, 17, 15, 75) if off else [])]
 
 
 def _push(off: bool) -> list[Shape]:
     cap = Rect(14, 18 if off else 28, 22, 18 if off else 8, fill=0.25)
-    return [cap, Rect(4, 36, 42, 9, fill=0.6), *(arrow([(25, -2), (25, 15)], 2.0, 7) if off else [])]
+    return [cap, Rect(4, 36, 42, 9, fill=0.6), *([] if off else arrow([(25, 4), (25, 24)], 2.0, 7))]
+
+
+def _plug(out: float) -> list[Shape]:
+    """A socket at the left, and a plug with its cable, so many points out of it."""
+    return [
+        Rect(2, 12, 12, 28, fill=0.6),
+        *(Rect(14, y, out, 3, fill=0.25) for y in (20, 29) if out),
+        Rect(14 + out, 15, 15, 22, fill=0.25, radius=3),
+        Line(29 + out, 26, 44 + out * 0.5, 26, 3.0),
+    ]
+
+
+def _turning(degrees: float) -> list[Shape]:
+    """A handle on its round plate, upright at 0."""
+    handle = turned([Rect(-4, -17, 8, 34, fill=0.25, radius=3)], degrees)
+    return [Circle(25, 25, 20, fill=0.9), *moved(handle, 1, 25, 25)]
 
 
 def _rocker(off: bool) -> list[Shape]:
@@ -154,7 +190,7 @@ def _rocker(off: bool) -> list[Shape]:
 def _flip(off: bool) -> list[Shape]:
     """From the left: back is to the right."""
     arm = turned([Rect(-4, -26, 8, 28, fill=0.25, radius=4)], 35.0 if off else -35.0)
-    return [Rect(4, 36, 42, 9, fill=0.6), *moved(arm, 1, 25, 36), *(_round(25, 36, 32, 112, 68) if off else [])]
+    return [Rect(4, 36, 42, 9, fill=0.6), *moved(arm, 1, 25, 36), *(round_arrow(25, 36, 32, 112, 68) if off else [])]
 
 
 def _down(off: bool) -> list[Shape]:
@@ -179,7 +215,6 @@ def _slide(off: bool) -> list[Shape]:
 
 _POWER: dict[str, Callable[[bool], list[Shape]]] = {
     "key_upright": _key,
-    "push_out": _push,
     "rocker_down": _rocker,
     "flip_back": _flip,
     "toggle_down": _toggle,
