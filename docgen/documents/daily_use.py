@@ -8,14 +8,18 @@ from typing import Literal, TypedDict
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
-from docgen.documents.supervised import barred_settings
+from docgen.documents.supervised import barred_settings, settings_waiting
 from docgen.fit.match import Fit
 from docgen.fit.mounting import AT_HEAD
 
 MADE_FROM = {
     "has": made_from(
-        Privacy.DEVICE, alone="supervision", barred="supervision"
-    ),  # which features a control has is seen on the chair
+        # which features a control has is seen on the chair; how long it may be driven holds for whoever stays near
+        Privacy.DEVICE,
+        alone="supervision",
+        barred="supervision",
+        longest_min=Privacy.SUPERVISION,
+    )
 }
 
 Touched = Literal["pads", "stick", "breath", "fingers", "control"]
@@ -49,7 +53,9 @@ class DailyUse(TypedDict):
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     hand_at_power  an arm that moves by itself, by a finding of this person, can reach the power switch
     alone          whether someone may be away while it is on, in some place
-    barred         names of the settings of places where nobody drives for now
+    longest_min    how long a drive may last at most, as its training has it; "" where nobody wrote it
+    barred         names of the settings that nobody uses now: those of places where nobody drives for now, and those
+                   that wait for a step of training
     """
 
     pads: bool
@@ -73,6 +79,7 @@ class DailyUse(TypedDict):
     mapped: bool
     hand_at_power: bool
     alone: bool
+    longest_min: float | str
     barred: tuple[str, ...]
     staged: bool
 
@@ -107,6 +114,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),
-        "barred": barred_settings(case),
+        "longest_min": case.training.minutes or "",
+        "barred": (*barred_settings(case), *settings_waiting(case)),
         "alone": any(not place.is_near and not place.is_later for place in case.supervision),
     }

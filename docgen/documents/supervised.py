@@ -17,6 +17,7 @@ from docgen.criteria.near import IN_REACH, parted
 from docgen.documents.as_fitted import as_fitted
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
+from docgen.evidence.training import stage_now
 
 MADE_FROM = {
     "supervised": made_from("supervision"),
@@ -269,6 +270,16 @@ def barred_settings(case: Case) -> tuple[str, ...]:
         if used_at and used_at <= barred:
             names.append(profile.name)
     return tuple(names)
+
+
+def settings_waiting(case: Case) -> tuple[str, ...]:
+    """Names of the settings that nobody uses yet: while one is used until a step of training is passed, every setting
+    without such a step waits for it. A step that no record shows as passed is not."""
+    now = stage_now(case)
+    steps = [profile.until_stage for profile in case.configuration.profiles if profile.until_stage is not None]
+    if not any(now is None or now <= step for step in steps):
+        return ()
+    return tuple(profile.name for profile in case.configuration.profiles if profile.until_stage is None)
 
 
 def alone_open(case: Case, place: Supervision, words: Words) -> tuple[str, ...]:

@@ -76,7 +76,7 @@ def _between(x: float) -> list[Shape]:
     return [body, Rect(x + 34, -20, _PART, 40, fill=0.7, radius=3)]
 
 
-_CELL, _LOWER, _ABREAST = 76.0, 76.0, 3
+_CELL, _LOWER, _ABREAST = 68.0, 76.0, 4
 _HELD: dict[str, list[Shape]] = {
     "stacked": [Rect(14 + 4 * at, -9, 4, 18, fill=0.85, radius=1) for at in range(5)],
     "on_edge": [Circle(24, 0, 10, fill=0.85, width=1.6), Circle(24, 0, 7, width=0.8)],
