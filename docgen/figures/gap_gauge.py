@@ -14,7 +14,7 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.coins import STACKED, fits, too_big
 from docgen.evidence.fact import Evidence
-from docgen.figures.panels import Told, composed, lettered, listed, panel
+from docgen.figures.panels import Told, composed, lettered, listed, panel, text_width
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
 from docgen.units import MM_PER_INCH, gap_inches
@@ -64,9 +64,11 @@ def _measured(mounts: Sequence[Mount], words: Mapping[str, str]) -> list[Scene]:
     ]
     cells.append(("", span(14 - 0.028 * 256, -16, 34, -16), wrong(0, 34)))
     shapes: list[Shape] = []
+    wide = max(_LEAST_WIDE, *(text_width(word, True) for word, _, _ in cells))
+    cell = 12 + wide + 10  # a word begins beside its sign and ends before the next one
     for at, (word, thing, sign) in enumerate(cells):
-        named, _ = lettered(12, 38, word, _CELL - 14, True)
-        shapes += moved([*_between(0.0), *thing, *sign, *named], 1, _CELL * (at % _ABREAST), _LOWER * (at // _ABREAST))
+        named, _ = lettered(12, 38, word, wide, True)
+        shapes += moved([*_between(0.0), *thing, *sign, *named], 1, cell * (at % _ABREAST), _LOWER * (at // _ABREAST))
     return [panel(shapes, words["gauge_where_alt"], words["gauge_where"], leads=True)]
 
 
@@ -76,7 +78,7 @@ def _between(x: float) -> list[Shape]:
     return [body, Rect(x + 34, -20, _PART, 40, fill=0.7, radius=3)]
 
 
-_CELL, _LOWER, _ABREAST = 68.0, 76.0, 4
+_LEAST_WIDE, _LOWER, _ABREAST = 44.0, 76.0, 4
 _HELD: dict[str, list[Shape]] = {
     "stacked": [Rect(14 + 4 * at, -9, 4, 18, fill=0.85, radius=1) for at in range(5)],
     "on_edge": [Circle(24, 0, 10, fill=0.85, width=1.6), Circle(24, 0, 7, width=0.8)],

@@ -154,7 +154,7 @@ def test_a_stop_is_let_go_under_a_command_with_a_hand_at_the_power_switch(lang):
     stop = {"stop": {"stop_switch": "a button", "after_stop": "waits", "set_back": "Turn it."}}
     page = told("card", lang, configuration=stop)
     hand = {
-        "en": "Your hand at the power switch, nobody in its path.",
-        "es": "Ponga usted la mano en el interruptor de encendido, sin nadie en su camino.",
+        "en": "Your hand at B, nobody in its path.",
+        "es": "Ponga la mano en B, sin nadie en su camino.",
     }[lang]
     assert page.index(hand) < page.index("Turn it.")

@@ -597,7 +597,9 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))
     text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
     assert re.search(r"Press the stop switch, A, while it moves: it must stop\. [\w ]+ keeps trying: nothing may", text)
-    last = text.split("Set it to drive. ")[1]
+    last = text.split("Last, ")[1]
+    assert last.startswith("F, then B." if shut_off else "B.")
+    last = last.split("Set it to drive.")[1]
     shut, switch = ("Turn F: driving is off", "F") if shut_off else ("Turn the power off, B", "B")
     assert re.match(rf"[\w ]+ drives a little and stops\. {shut}\. [\w ]+ tries {soon}: nothing may move\.", last)
     assert f"Hand at A, set {switch} back: nothing may move." in last

@@ -59,7 +59,7 @@ def test_someone_trapped_is_freed_and_at_a_fire_anyone_may_push(lang):
 @pytest.mark.parametrize("phone", ["555-0100", None])
 def test_whoever_is_ill_has_the_number_of_the_doctor(lang, phone):
     doctor = {"id": "doctor", "role": "practitioner", "name": "Nim Example"} | ({"phone": phone} if phone else {})
-    call = {"en": "Call the doctor, 555-0100.", "es": "Llame al médico, 555-0100."}[lang]
+    call = {"en": "Doctor, 555-0100; no answer:", "es": "Médico, 555-0100; ¿no contesta?"}[lang]
     assert (call in told(lang, "guide", people=(doctor,))) is bool(phone)
 
 
