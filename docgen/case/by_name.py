@@ -159,12 +159,14 @@ class Spread(Struct, frozen=True):
     tables    as the model of a case reads them
     lines     line of each key of these tables
     by_name   lists that are written by name, or would be: in a case of the present form also those without an entry
+    origins   key of these tables -> where the text has it
     problems  what cannot be an entry
     """
 
     tables: dict[str, Any]
     lines: dict[KeyPath, int]
     by_name: frozenset[KeyPath]
+    origins: dict[KeyPath, KeyPath]
     problems: list[Problem]
 
 
@@ -197,7 +199,7 @@ def spread(
     written = spreader.table(tables, model, (), ())
     moved = {new: line_for(lines, old) for new, old in spreader.origins.items()}
     unwritten = unwritten_lists(tables, model) if tables.get("format") == PRESENT else ()
-    return Spread(written, moved, frozenset((*spreader.by_name, *unwritten)), spreader.problems)
+    return Spread(written, moved, frozenset((*spreader.by_name, *unwritten)), spreader.origins, spreader.problems)
 
 
 def unwritten_lists(table: Mapping[str, Any], model: type[Part], path: KeyPath = ()) -> Iterator[KeyPath]:

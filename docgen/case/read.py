@@ -35,8 +35,8 @@ _MOST_PROBLEMS = 200  # put into words; more would be told by nobody
 
 
 class CaseFile(Struct, frozen=True):
-    """A case as read: the case, its folder, where each key stands, the random key it is known by ("" for none yet), and
-    which lists are written by the names of their entries."""
+    """A case as read: the case, its folder, where each key stands, the random key it is known by ("" for none yet),
+    which lists are written by the names of their entries, and for each key its path as the text has it."""
 
     case: Case
     folder: Path
@@ -44,6 +44,7 @@ class CaseFile(Struct, frozen=True):
     text: str
     key: str = ""
     by_name: frozenset[KeyPath] = frozenset()
+    origins: Mapping[KeyPath, KeyPath] = {}
 
     def where(self, *path: str | int) -> str:
         """File and line of a key, or of the nearest table above it that is written down."""
@@ -132,7 +133,7 @@ def read_tables(read: Toml, folder: Path) -> CaseFile:
             ]
     if problems or case is None:
         raise UserError(sorted(problems, key=by_place))
-    return CaseFile(case, folder, lines, read.text, known_key(folder), lists.by_name)
+    return CaseFile(case, folder, lines, read.text, known_key(folder), lists.by_name, lists.origins)
 
 
 def rows_file(toml: bytes) -> str:

@@ -19,26 +19,24 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.case.accepted import accepted_path
-from docgen.case.added import with_keys
+from docgen.case.added import tree_of, with_keys
 from docgen.case.answers import Answered
 from docgen.case.by_name import LIKE
 from docgen.case.edit import differences, with_key, without_entry
 from docgen.case.keys import value_at, with_value
-from docgen.case.lines import KeyPath, Span, line_for, spans_of
+from docgen.case.lines import KeyPath
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
 from docgen.case.names_that_say import said_by_name
 from docgen.case.read import CaseFile, read_text
 from docgen.case.rows import delimiter_of
-from docgen.case.written import form_at, place_of
+from docgen.case.toml_tree import Spot, TomlTree
+from docgen.case.written import form_at, place_of, stands
 from docgen.errors import Problem, UserError
 from docgen.private import write_private
 
 _ID = re.compile(r"[a-z][a-z0-9_]{0,39}")
-_WORD = re.compile(r'"[^"]*"|[A-Za-z0-9_-]+')
-_DOTTED = re.compile(r"[^={\[]+=\s*")  # a key with its sign
 _MOST_WRITTEN_OUT = 40  # keys that the old name said, or that took a text from it
-_Place = tuple[int, int]  # where a name stands in the text: its first character, and behind its last
 
 
 class Renamed(Struct, frozen=True):
@@ -74,7 +72,7 @@ def with_name(
         raise UserError([Problem(file.where(*entry), f"'{name}' is the name of another entry", "Take another one.")])
     file = _said_apart(file, entry, name)
     aim = with_value(file.case, (*entry, "id"), name)
-    return _changed(file, entry, (old, name), keys, columns, aim, {*_own_places(file, entry, old)})
+    return _changed(file, entry, (old, name), keys, columns, aim, is_renamed=True)
 
 
 def with_another(file: CaseFile, entry: KeyPath, name: str, keys: Sequence[KeyPath]) -> Renamed:
@@ -86,7 +84,7 @@ def with_another(file: CaseFile, entry: KeyPath, name: str, keys: Sequence[KeyPa
     old = value_at(file.case, entry).id
     if old == name or not any(other.id == name for other in value_at(file.case, entry[:-1])):
         raise UserError([Problem(file.where(*entry), f"'{name[:60]}' is no other entry", "Choose one of its list.")])
-    changed = _changed(file, entry, (old, name), keys, {}, file.case, set())
+    changed = _changed(file, entry, (old, name), keys, {}, file.case, is_renamed=False)
     left = read_text(changed.text, file.folder)
     for key in keys:
         names = value_at(left.case, key)
@@ -102,19 +100,24 @@ def _changed(
     keys: Sequence[KeyPath],
     columns: Mapping[str, Sequence[str]],
     aim: Case,
-    places: set[_Place],
+    *,
+    is_renamed: bool,
 ) -> Renamed:
-    """The case with the second name in place of the first at these places and wherever keys and rows have it.
+    """The case with the second name in place of the first wherever keys and rows have it.
 
-    aim  the case as it is to be, but for these keys
+    aim         the case as it is to be, but for these keys
+    is_renamed  whether the entry itself has the second name then
     """
     old, name = names
-    for key in keys:
-        places.update(_places_of(file, key, old))
-    text = file.text
-    for start, end in sorted(places, reverse=True):
-        quoted = text[start] in "\"'"
-        text = f"{text[:start]}{text[start] + name + text[start] if quoted else name}{text[end:]}"
+    tree = tree_of(file)
+    spots = [spot for key in keys for spot in _spots_of(file, tree, key, old)]
+    spots += _own_spots(file, tree, entry, old) if is_renamed else []
+    for spot in {(id(spot.holder), spot.at): spot for spot in spots}.values():
+        if isinstance(spot.item, str) and spot.item == old:
+            tree.put(spot, toml_of(name))
+        else:
+            tree.rename(spot, name)
+    text = tree.text
     files, n_rows = _rows_with_name(file.folder, columns, old, name)
     for key in keys:
         aim = with_value(aim, key, _in_place(value_at(aim, key), old, name))
@@ -145,64 +148,31 @@ def _said_apart(file: CaseFile, entry: KeyPath, name: str) -> CaseFile:
     kept = said_by_name(type(there), name)
     of_name = [key for key in (*said_by_name(type(there), there.id), form.also, form.words) if key]
     for key in of_name:
-        value, is_written = getattr(there, key), (*place_of(file, entry), key) in spans_of(file.text)[0]
+        value, is_written = getattr(there, key), stands(file, (*place_of(file, entry), key))
         if value is not None and kept.get(key) != value and not is_written:
             file = read_text(with_keys(file, [Answered((*entry, key), toml_of(value))]), file.folder)
     return file
 
 
-def _own_places(file: CaseFile, entry: KeyPath, old: str) -> Iterator[_Place]:
+def _own_spots(file: CaseFile, tree: TomlTree, entry: KeyPath, old: str) -> list[Spot]:
     """Where the entry itself has its name, and those written as it with `like`."""
-    keys, heads = spans_of(file.text)
     place = place_of(file, entry)
-    if span := keys.get((*place, "id")):
-        yield from _quoted(file.text, span, old)
-    elif entry[:-1] in file.by_name:
-        yield from _as_keys(file.text, place, keys, heads)
-    of_list = place_of(file, entry[:-1])
-    for path, span in keys.items():
-        if path[-1] == LIKE and path[: len(of_list)] == of_list:
-            yield from _quoted(file.text, span, old)
+    id_written = tree.value((*place, "id"))
+    own = [id_written] if id_written else tree.spots(place) if entry[:-1] in file.by_name else []
+    alike = (spot for path, spot in tree.below(place_of(file, entry[:-1])) if path[-1] == LIKE)
+    return [*own, *(spot for spot in alike if spot.item == old)]
 
 
-def _places_of(file: CaseFile, key: KeyPath, old: str) -> Iterator[_Place]:
+def _spots_of(file: CaseFile, tree: TomlTree, key: KeyPath, old: str) -> list[Spot]:
     """Where a key of the case names the entry: as a text of its value, or as the name of its own entry."""
-    keys, heads = spans_of(file.text)
-    line = line_for(file.lines, key)
-    around = [(path, span) for path, span in keys.items() if _covers(file.text, span, line)]
-    its_own = [span for path, span in around if path[-1] == key[-1]] or [span for _, span in around]
-    for span in sorted(its_own, key=lambda span: span.end - span.start):
-        if texts := [*_quoted(file.text, span, old)]:
-            yield from texts
-            return
-    place = place_of(file, key[:-1])
-    if place and place[-1] == old:
-        yield from _as_keys(file.text, place, keys, heads)
-
-
-def _covers(text: str, span: Span, line: int) -> bool:
-    return text.count("\n", 0, span.start) < line <= text.count("\n", 0, span.end) + 1
-
-
-def _quoted(text: str, span: Span, old: str) -> Iterator[_Place]:
-    """The texts of a value that are this name and no more."""
-    for match in re.finditer(rf"""(["']){re.escape(old)}\1""", text[span.value : span.end]):
-        yield span.value + match.start(), span.value + match.end()
-
-
-def _as_keys(
-    text: str, place: KeyPath, keys: Mapping[KeyPath, Span], heads: Sequence[tuple[KeyPath, Span]]
-) -> Iterator[_Place]:
-    """The name of an entry where it stands in heads and dotted keys: the last word of its place."""
-    for path, span in [*heads, *keys.items()]:
-        region = text[span.start : span.value]
-        if path[: len(place)] != place or not (span.value == span.end or _DOTTED.fullmatch(region)):
-            continue  # a key within a value stands where that value does
-        behind = [part for part in path[len(place) :] if isinstance(part, str)]
-        words = [*_WORD.finditer(text, span.start, span.value)]
-        if len(words) > len(behind):  # else this key stands below a head that has the name
-            word = words[-1 - len(behind)]
-            yield word.start(), word.end()
+    place = file.origins.get(key, ())
+    # nearest above: one of several under a name stands in a list, and what the name of an entry says nowhere else
+    while place and (isinstance(place[-1], int) or not tree.spots(place)):
+        place = place[:-1]
+    spots = tree.spots(place)
+    values = [spot for spot in spots if not spot.is_table]
+    values += [spot for path, spot in tree.below(place) if isinstance(path[-1], int)]
+    return [spot for spot in values if spot.item == old] or [spot for spot in spots if place[-1] == old]
 
 
 def _in_place(value: Any, old: str, name: str) -> Any:

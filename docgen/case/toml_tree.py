@@ -160,6 +160,18 @@ class TomlTree:
             return False
         return True
 
+    def rename(self, spot: Spot, name: str) -> None:
+        """Another name for a key or a table, wherever it stands as one."""
+        key, item = there = spot.holder[spot.at]
+        new = tomlkit.key(name) if _has_head(there) else _pair(f"{name}.key" if key.is_dotted() else name, "0")[0]
+        spot.holder[spot.at] = (new, item)
+        _forget_heads(item)
+
+    def below(self, place: KeyPath) -> Iterator[tuple[KeyPath, Spot]]:
+        """Each key and entry within a table or list, and its path."""
+        for spot in self.spots(place):
+            yield from _below(place, spot)
+
     def take_out(self, spot: Spot) -> None:
         """A key or an entry away, with the comment behind it. Comments and blank lines below the last key of a table
         stay: they may be of the next one."""
@@ -183,6 +195,24 @@ def _inside(content: Any, part: str | int, above: Spot | None) -> Iterator[Spot]
     elif isinstance(content, list) and not isinstance(content, (AoT, Array)):
         keys = (key and key.key for key, _ in content)
         yield from (Spot(content, at, above) for at, key in enumerate(keys) if key == part)
+
+
+def _below(place: KeyPath, spot: Spot) -> Iterator[tuple[KeyPath, Spot]]:
+    content = _held_by(spot.item)
+    for at, there in enumerate(content):
+        part = at if not isinstance(there, tuple) else there[0].key if there[0] is not None else None
+        if part is not None:
+            inner = Spot(content, at, spot)
+            yield (*place, part), inner
+            yield from _below((*place, part), inner)
+
+
+def _forget_heads(item: Any) -> None:
+    """Have the heads of a table, and of those within it, written anew."""
+    if isinstance(item, Table):
+        item.display_name = None
+    for there in _held_by(item) if isinstance(item, (Table, AoT)) else ():
+        _forget_heads(there[1] if isinstance(there, tuple) else there)
 
 
 def _held_by(item: Any) -> Any:

@@ -124,3 +124,21 @@ def test_another_entry_of_a_name_stands_behind_the_first(before, after):
     assert tree.add_of_its_name(tree.spots(("a",))[0], {"b": "2"})
     assert tree.text == after
     assert [entry["b"] for entry in tomli.loads(after)["a"]] == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("[a.b] # who\nx = 1\n[a.b.c]\ny = 2\n", "[a.z] # who\nx = 1\n[a.z.c]\ny = 2\n"),
+        ("[a]\nb.x = 1\nb.y.w = 2  # one\n", "[a]\nz.x = 1\nz.y.w = 2  # one\n"),
+        ('[a]\nb = { x = 1 }  # one\nc = "b"\n', '[a]\nz = { x = 1 }  # one\nc = "b"\n'),
+        ("[[a.b]]\nx = 1\n\n[[a.b]]\nx = 2\n", "[[a.z]]\nx = 1\n\n[[a.z]]\nx = 2\n"),
+        ("a = { b = 1, c = 2 }\n", "a = { z = 1, c = 2 }\n"),
+    ],
+)
+def test_a_name_is_another_one_in_every_head_and_key(before, after):
+    tree = TomlTree(before)
+    for spot in tree.spots(("a", "b")):
+        tree.rename(spot, "z")
+    assert tree.text == after
+    assert tomli.loads(after)["a"]["z"] == tomli.loads(before)["a"]["b"]
