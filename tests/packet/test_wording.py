@@ -84,6 +84,7 @@ def test_new_copies_the_templates_out_once(tmp_path):
     assert status == 0 and str(target) in out
     assert {p.name for p in target.iterdir()} == {
         *(f"{n}.md" for n in document_names()),
+        "_later.md",
         "_name.md",
         "_open.md",
         "_seat.md",
