@@ -88,7 +88,7 @@ class SetTo(Part):
     )
     timeout_s: Seconds | None = key(
         Privacy.DEVICE,
-        "of the time-out to standby: the seconds without a signal in drive after which it acts",
+        "of the time-out to standby: the seconds with the chair in drive and the control at rest after which it acts",
         8,
         usual=Usual(1, 1800, usual.PRACTICE),
     )

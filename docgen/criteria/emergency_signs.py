@@ -44,7 +44,7 @@ def sent_one_way(case: Case, words: str) -> str:
     moves = {sign.moves for sign in case.emergency.signs}
     if not {"upright", "back"} <= moves or not _ALL_OF_THE_PAGE.search(words):
         return ""
-    ways = [way for way, said in _WAYS.items() if said.search(words)]
+    ways = [way for way, pattern in _WAYS.items() if pattern.search(words)]
     return ways[0] if len(ways) == 1 else ""
 
 

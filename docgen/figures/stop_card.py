@@ -54,13 +54,13 @@ def _name(switch: Switch, words: Mapping[str, str], is_shared: bool) -> Scene:
     """
     letter, kind, name, text, place = switch
     alt = _alt(switch, words)
-    told = text[:1].upper() + text[1:].rstrip(". ")
-    lines = [Told(told if kind == "own_stop" and is_shared else words[name], True)]
+    description = text[:1].upper() + text[1:].rstrip(". ")
+    lines = [Told(description if kind == "own_stop" and is_shared else words[name], True)]
     if kind == "lever":
         lines.append(Told(words["not_to_stop"]))
         alt += f" {words['not_to_stop']}."
     elif kind not in (*_IN_A_STEP, "own_stop"):  # the stop test has where that one is
-        lines.append(Told(told))
+        lines.append(Told(description))
     if place is None:
         lines.append(Told(words["no_site"]))
         alt += f" {words['no_site']}."
