@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.evidence.blocks import by_method, lines
 
 HEADING = "record"
@@ -36,8 +36,16 @@ _TOLD = re.compile(
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     counts = [*_counts_told(case)]
-    if not counts or not case.records:
+    if not counts:
         return does_not_apply("Nothing tells what single unintended commands of the trial came with.", ("limits",))
+    if not case.records:
+        at, words, *_ = counts[0]
+        return cannot_tell(
+            f"The record tells of “{words}”, and no attempt of the trial is recorded by itself.",
+            at,
+            ("trial", "rows"),
+            mend="Add the rows of the trial, or take the sentence back.",
+        )
     of_method = {
         method: (
             sum(row.unintended or 0 for row in rows),

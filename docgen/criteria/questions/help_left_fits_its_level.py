@@ -17,8 +17,8 @@ from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.need import Activity
-from docgen.case.record import Row
-from docgen.criteria.criterion import Answer, Grounds, does_not_apply, met, not_met
+from docgen.case.totals import Tried
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, listed
 from docgen.evidence.blocks import lines
@@ -52,7 +52,16 @@ def answer(grounds: Grounds) -> Answer:
             bare=f"By its level {_names(again)} is done without a hand once all is set up, and by its own words "
             "someone helps again.",
         )
-    if rows := [row for row in case.records if _is_of_device(case, row) and _SET_AGAIN.search(row.note or "")]:
+    tried = [row for row in case.tried if _is_of_device(case, row)]
+    if not tried:
+        return cannot_tell(
+            f"{_names(alone)} is claimed to be done without a hand once all is set up, and no attempt with the "
+            "requested control is recorded.",
+            *(("activities", at, "with_device") for at, _ in alone),
+            ("trial", "rows"),
+            mend="Add the rows of the trial with the requested control.",
+        )
+    if rows := [row for row in tried if _SET_AGAIN.search(row.note or "")]:
         return not_met(
             f"{_names(alone)} is claimed to be done without a hand once all is set up, and in the trial the control "
             f"was set again, as {counted(len(rows), 'row says', 'rows say')}.",
@@ -64,7 +73,7 @@ def answer(grounds: Grounds) -> Answer:
     return met("Nothing that is done alone after setup needs a hand again.", ("activities",))
 
 
-def _is_of_device(case: Case, row: Row) -> bool:
+def _is_of_device(case: Case, row: Tried) -> bool:
     """Whether a row is of the requested control, or of the same device set otherwise."""
     asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
     if asked is None:

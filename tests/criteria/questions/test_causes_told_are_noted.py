@@ -32,10 +32,8 @@ RECORDS = Records(
         ),
         ("more than any control has", [(SAYS, "1 of 7 unintended activations came with a cough.")], unmeant()),
     ],
-    does_not_apply=[
-        ("the whole case", []),
-        ("no row", [OF_THREE], []),
-    ],
+    cannot_tell=[("no row", [OF_THREE], [])],
+    does_not_apply=[("the whole case", [])],
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -30,6 +30,10 @@ RECORDS = Records(
             noted("stick"),
         ),
     ],
+    cannot_tell=[
+        ("no row", [SET_UP], []),
+        ("rows of another control alone", [SET_UP], [row for row in ROWS if row["method"] == "stick"]),
+    ],
     does_not_apply=[
         ("the whole case", []),
         ("away from home", [("activities.1.with_device", "set_up"), ("activities.1.left", "Someone helps again.")]),
