@@ -95,7 +95,8 @@ def test_each_place_the_cover_names_stands_on_the_page_it_names(built):
     named = {says for says, _ in _links(files["packet.pdf"]) if ": " in says}
     assert len(named) > 8
     for says, to in _links(files["packet.pdf"]):
-        place, page, last = re.fullmatch(r"(.*) \(page (\d+)(?:-(\d+))?\)", says).groups()
+        place, several, page, last = re.fullmatch(r"(.*) \(page(s?) (\d+)(?:-(\d+))?\)", says).groups()
+        assert bool(several) == (last is not None)
         assert int(page) == to and (last is None or to < int(last) <= len(pages))
         title, _, section = place.partition(": ")
         if section:
