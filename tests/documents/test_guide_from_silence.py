@@ -87,3 +87,7 @@ def test_a_page_without_a_date_shows_a_gap_and_no_made_up_day():
 def test_a_stop_that_someone_carries_is_in_reach_not_at_a_place_beside_the_chair():
     told = guide(configuration={"stop": {"helper_switch": "remote that an aunt carries", "stop_switch": "a button"}})
     assert "with the stop switch in reach" in told and "where you reach" not in told
+
+
+def test_how_long_a_drive_may_last_is_told_without_any_setting():
+    assert "Drive 20 minutes at most, then rest." in guide(training={"minutes": 20})
