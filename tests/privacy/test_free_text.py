@@ -128,6 +128,7 @@ def test_a_part_two_people_share_stands_for_neither():
         ("400-1200 mm, 4.5 kg, 9 of 10, 3/4", "400-1200 mm, 4.5 kg, 9 of 10, 3/4"),
         ("clear by 600-1000 mm at 0.4 m/s", "clear by 600-1000 mm at 0.4 m/s"),
         ("Top number on the cuff above 120.", "Top number on the cuff above 120."),
+        ("The top number is above 120.", "The top number is above 120."),
         ("Her cuff is behind 120.", "Her cuff is behind [number]."),
     ],
 )

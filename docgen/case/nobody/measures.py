@@ -36,7 +36,7 @@ _LOOKS: tuple[re.Pattern[str], ...] = tuple(
         (r"(?<![\w/])\d{1,3}/\d{1,3}(?= (?:of|the way|full)\b)", re.I),
         (r"(?<!\w)[1-9]\d{0,2}/100(?!\w|/)", 0),  # no day of a month
         # a blood pressure, whose unit nobody says
-        (r"\b(?:cuff|blood pressure|systolic|diastolic)(?: (?:reads|is|of|at|above|over|below|under))+ (?P<span>[1-9]\d{1,2})(?![\w/\-]|[.,]\d)", re.I),
+        (r"\b(?:cuff|blood pressure|systolic|diastolic|(?:top|bottom) number)(?: (?:reads|is|of|at|above|over|below|under))+ (?P<span>[1-9]\d{1,2})(?![\w/\-]|[.,]\d)", re.I),
         (r"\b[CTLS]\d{1,2}(?:\s?[-\u2013/]\s?[CTLS]?\d{1,2})?\b", 0),  # levels of the spine
         (r"(?<![\w\-/.:#])(?:SpO2|CO2|O2|H2O|A1c|B12|T\d|PHQ-\d|COVID-19|GAD-\d|[A-Za-z]\d|\d[A-Za-z]|\d{1,2}(?:st|nd|rd|th)|q\d{1,2}h|x\d{1,2}|IP[X\d]\d|USB-?\d)(?![\w\-/:#]|\.\w)", 0),
         (r"(?<![\w\-/.])(?:911|112)(?![\w/]|-\d|\.\d)", 0),
