@@ -55,11 +55,13 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
         return {"has": ()}
     asked, wording = case.configuration, words["base_asked"]
     by_feature = [chosen for chosen in asked.features if chosen.with_base]
-    has = [features()[chosen.id].name for chosen in by_feature if chosen.id != "separate_profiles"]
+    names = {chosen.id: features()[chosen.id].name for chosen in by_feature if chosen.id != "separate_profiles"}
+    has = [f"{name} {wording['opens']}" if id_ == "attendant_stop" else name for id_, name in names.items()]
     stop_told = any(chosen.id in STOP_FEATURES for chosen in by_feature)
     for part in asked.standard_parts:
         if part.comes == "with_base" and part.part in _MEANS and not (part.part == "helper_stop" and stop_told):
-            has.append(words["standard_part"][part.part])
+            name = words["standard_part"][part.part]
+            has.append(f"{name} {wording['opens']}" if part.part == "helper_stop" else name)
     if len(asked.profiles) > 1:
         by = wording["by_attendant"] if asked.choose_by == "helper" else ""
         has.append(wording["profiles"].format(n=len(asked.profiles), by=by))

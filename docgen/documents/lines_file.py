@@ -117,7 +117,9 @@ def lines_of_order(
     whole = order_told(tables, shows, may_see, day, heads) | {"standard_parts": parts_told(tables, shows, words)}
     whole |= base_told(tables, shows, words) | ask_told(tables, shows, words)
     lines = tables["order_lines"]
-    return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, heads))
+    if whole.get("payer_says_of_all"):
+        lines = [line | {"payer_says": line["payer_says"] or heads["as_of_all"]} for line in lines]
+    return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, words))
 
 
 def order_told(
@@ -147,16 +149,24 @@ def order_told(
     recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
     if "recorded_on" in recorded:
         recorded["recorded_on"] = day
-    if recorded.get("state") == "not_needed":  # nothing was asked for, and it has no number
+    if recorded.get("state") == "not_needed":  # nothing was asked for and nothing decided, and it has no number
         recorded |= {name: recorded[name] or "" for name in ("authorization", "asked_on") if name in recorded}
+        recorded |= {"decided_on": ""} if "decided_on" in recorded else {}
     if tables["who"]["adult"] and recorded.get("growth") is None and "growth" in recorded:
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):
         return recorded
-    after = tables["after_order"]
+    waits = {"waits": heads["waits_over"]} if tables["after_order"]["delivered"] and "waits" in recorded else {}
+    return recorded | waits | {"since": _since(tables["after_order"], heads)}
+
+
+def _since(after: Mapping[str, Any], heads: Mapping[str, str]) -> str:
+    """What came after the order, each with its day where one is recorded."""
+    days = {name: after[f"{name}_on"] for name in ("decided", "delivered") if after[name]}
+    told = {name: _in_cell(day, heads, {}) if day else "" for name, day in days.items()}
+    sentences = "; ".join(" ".join(heads[f"since_was_{name}"].format(on=on).split()) for name, on in told.items())
     state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
-    waits = {"waits": heads["waits_over"]} if after["delivered"] and "waits" in recorded else {}
-    return recorded | waits | {"since": heads[state]}
+    return heads[state].format(days=sentences)
 
 
 def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
@@ -172,6 +182,8 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
             f"{part['part']}: {words['comes'].get(comes, comes or heads['not_recorded'])}",
             part["says"].rstrip("."),
         ]
+        if part["is_headrest"] and comes == "with_base":
+            sentences.append(words["base_asked"]["ask_headrest"].format(therapist=_therapist(tables, words)))
         if part["mounted"] != "":
             sentences.append(heads["mounted"].format(where=part["mounted"] or heads["not_recorded"]))
         answers.append(". ".join(filter(None, sentences)))
@@ -191,7 +203,11 @@ def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], w
     values, wording = {}, words["base_asked"]
     if "has" in shows.get("base_asked", ()):
         has = [*tables["base_asked"]["has"]]
-        values["base_has"] = "; ".join([*has, *(_room_of_base(tables, shows, wording) if has else ())])
+        parts = tables["standard_parts"] if "part" in shows.get("standard_parts", ()) else ()
+        brought = [part["part"] for part in parts if part["comes"] == "with_base" and not part["line"]]
+        others = [part for part in brought if part and not any(named.startswith(part) for named in has)]
+        standard = [wording["standard"].format(parts=", ".join(others))] if has and others else []
+        values["base_has"] = "; ".join([*has, *standard, *(_room_of_base(tables, shows, wording) if has else ())])
     if "code" in shows.get("diagnoses", ()):
         values["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
     return values
@@ -216,30 +232,40 @@ def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wo
     """What no row tells and whom to ask for it, in the words of the order and as far as it names them."""
     if not {"name", "phone"} <= {*shows.get("evaluator", ())} & {*shows.get("practitioner", ())}:
         return {}
-    evaluator, practitioner, wording = tables["evaluator"], tables["practitioner"], words["base_asked"]
+    practitioner, wording = tables["practitioner"], words["base_asked"]
     who = {
-        "therapist": getattr(evaluator, "name", None) or wording["the_therapist"],
+        "therapist": _therapist(tables, words),
         "practitioner": getattr(practitioner, "name", None) or wording["the_practitioner"],
     }
     asks = ["ask_office"]
-    asks += ["ask_base"] if tables["base_asked"]["has"] else []
+    asks += ["ask_base", "ask_lacking"] if tables["base_asked"]["has"] else []
+    asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
     asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
     return {"to_ask": " | ".join(wording[ask].format(**who) for ask in asks)}
 
 
+def _therapist(tables: Mapping[str, Any], words: Words) -> str:
+    return getattr(tables["evaluator"], "name", None) or str(words["base_asked"]["the_therapist"])
+
+
 def beside_lines(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], heads: Mapping[str, str]
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words
 ) -> dict[str, dict[str, str | None]]:
     """Code of a line -> what it must do, what comes with it and is fitted of that, and the codes it goes with, in the
     words of the order and as far as it shows them."""
-    if not {"code", "includes", "connected", "fitted", "moves"} <= {*shows.get("items", ())}:
+    if not {"code", "includes", "connected", "fitted", "moves", "tried"} <= {*shows.get("items", ())}:
         return {}
-    asked = [(feature["line"], feature["name"]) for feature in tables["features"]]
+    heads, opens = words["lines_file"], words["base_asked"]["opens"]
+    asked = [
+        (feature["line"], f"{feature['name']} {opens}" if feature["id"] == "stop_switch" else feature["name"])
+        for feature in tables["features"]
+    ]
     beside = {}
     for item in tables["items"]:
         functions = [name for line, name in asked if line == item["code"]]
         functions += [item["moves"]] if item["moves"] else []
+        functions += item["tried"]
         is_link = any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"])
         if is_link and "external_device" in shows.get("configuration", ()):
             functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))

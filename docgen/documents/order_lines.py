@@ -10,6 +10,7 @@ from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
+from docgen.documents.measures import grams
 from docgen.documents.phrase import Words, joined
 from docgen.documents.quoting import Quotations
 
@@ -30,11 +31,25 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
         "told": bool(includes or connected),
         "moves": _seat_range(case) if code and code.kind == "seating" else "",
         "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
+        "tried": tuple(_tried(case, item, words)),
         "part": is_connecting(code),
         "includes": includes,
         "connected": connected,
         "answers": claim_answered(item.code, verdicts, code is not None and code.kind == "control"),
     }
+
+
+def _tried(case: Case, item: Item, words: Words) -> Iterator[str]:
+    """Force and travel at which each part of an item worked in the trial, where both or one of them is recorded."""
+    after = words["base_asked"]["after"]
+    for mount in case.configuration.mounting:
+        force = None if mount.force_g is None else grams(mount.force_g, words=words)
+        travel = None if mount.travel_mm is None else after.format(mm=f"{mount.travel_mm:g}")
+        if mount.item == item.id and (force or travel):
+            measures = " ".join(filter(None, (force, travel)))
+            yield words["base_asked"]["tried"].format(
+                part=mount.part or words["base_asked"]["a_part"], measures=measures
+            )
 
 
 def _included(code: hcpcs.Code | None, words: Words) -> tuple[str, ...]:

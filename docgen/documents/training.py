@@ -3,6 +3,7 @@ sure a pass is."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import time
 from typing import Any
@@ -294,6 +295,7 @@ def _hour(weekday: int, at: time, words: Words) -> str:
 
 
 _N_LEVELS = 5  # from -2 to +2
+_SECONDS = re.compile(r"\d s to |\bin \d[\d.]* s\b")  # of a start, a stop or a move of the seat
 
 
 def _goal(goal: Goal) -> dict[str, Any]:
@@ -326,19 +328,20 @@ def _decided(case: Case, change: Moved) -> bool:
 def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
     records of it, `limits` each value with the range in which it passes; `hardest` None where more of the setting can
-    throw the driver and nobody gave that range; `faster` of a speed that comes down each profile above the slowest."""
+    throw the driver and nobody gave that range; `faster` of a speed that comes down each profile above the slowest;
+    `in_seconds` where a value is the time to a speed or an angle: less of the setting is then a larger number."""
     as_delivered = str(words["parameter"]["as_delivered"])
     entered = [entry for entry in case.configuration.settings if entry.value or entry.as_delivered]
     limits = limits_of(case, change.setting.name, words)
+    ordered = tuple(
+        entry.value or as_delivered for entry in entered if drive_settings()[entry.setting].name == change.setting.name
+    )
     return {
         "limits": tuple(limit for limit in limits if limit),
         "hardest": None if None in limits else "",
         "_labels": {"hardest": "the hardest that passes"},
-        "ordered": tuple(
-            entry.value or as_delivered
-            for entry in entered
-            if drive_settings()[entry.setting].name == change.setting.name
-        ),
+        "ordered": ordered,
+        "in_seconds": any(_SECONDS.search(value) for value in ordered),
         "name": change.setting.name,
         "move": change.move,
         "watch": change.setting.watch,

@@ -21,6 +21,7 @@ from docgen.packet.trees import tables, trees_of
 from docgen.packet.wording import language_words, wording
 
 WORDS = language_words()
+OPENS = "attendant stop switch with a contact that opens when pressed or a monitored cable"
 OVER = "order nothing by this sheet again"
 
 
@@ -52,7 +53,8 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
         name == MARISOL
     )
     rows = _rows(name)
-    since = "delivered: order nothing" if is_over else "nothing recorded"
+    decided = "decided 2026-04-10, and what was decided is not told here: ask for the payer's notice"
+    since = f"{decided}; delivered 2026-07-06: order nothing" if is_over else "nothing recorded"
     assert {row["Since this sheet"] for row in rows} == {since}
     waits = {MARISOL: "yes", ILMARI: "no", SAOIRSE: "not applicable: order nothing"}
     assert {row["Wait for the decision"] for row in rows} == {waits[name]}
@@ -91,9 +93,9 @@ def test_the_place_of_delivery_is_told_by_parts_and_its_day_is_settled_by_the_cl
 @pytest.mark.parametrize(
     ("name", "has"),
     [
-        (MARISOL, "attendant stop switch; drive inhibit switch; 3 drive profiles, changed by an attendant's switch"),
-        (SAOIRSE, "attendant stop switch; 4 drive profiles, changed by an attendant's switch"),
-        (ILMARI, "attendant stop switch; 2 drive profiles, changed by an attendant's switch"),
+        (MARISOL, f"{OPENS}; drive inhibit switch; 3 drive profiles, changed by an attendant's switch"),
+        (SAOIRSE, f"{OPENS}; 4 drive profiles, changed by an attendant's switch"),
+        (ILMARI, f"{OPENS}; 2 drive profiles, changed by an attendant's switch"),
     ],
 )
 def test_every_order_of_a_chair_says_what_its_base_must_have(name, has):
@@ -175,10 +177,16 @@ def test_posts_that_end_above_every_part_need_no_rule_above_them():
 @pytest.mark.parametrize("name", [ILMARI, MARISOL, SAOIRSE])
 def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_passed(name):
     words = page(name, "order")
-    assert "The driver sits in it and gives the commands" in words
+    assert "The driver sits in it, belts closed, and gives the commands" in words
     assert "walks beside with a hand at the attendant stop switch, and the supplier is at the power switch" in words
     assert "These runs, and those that measure a setting, are the only driving until all have passed." in words
-    in_order = [words.index(step) for step in ("First the power test.", "each stop switch once", "threshold last")]
+    steps = (
+        "First the power test and that of the cable.",
+        "the lowest speed the device offers",
+        "each stop switch once",
+    )
+    in_order = [words.index(step) for step in (*steps, "threshold last; a profile in which anything is changed there")]
+    assert "in the switch and moving tests too: above what passes, or where a stop throws the driver" in words
     assert in_order == sorted(in_order)
 
 
@@ -231,12 +239,14 @@ def test_a_switch_that_is_set_back_under_a_command_starts_no_chair_in_its_own_te
 
 
 def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_without_one_has_no_such_row():
-    row = "Cable of each stop switchpower off, its plug pulled, power on, then the drive command"
+    row = "power off, its plug pulled, power on, then the drive command"
 
     def without(case: Case) -> Case:
         return configured(stop=lambda stop: stop.model_copy(update={"stop_switch": None, "has_switch": False}))(case)
 
-    assert f"{row}nothing moves; else nobody drives: call Perpetua Lindqvist-Amadi" in page(ILMARI, "order")
+    passed = f"{row}nothing moves; else nobody drives: call"
+    assert f"Cable of the attendant stop switchnot of the mode switch: {passed} Perpetua" in page(ILMARI, "order")
+    assert f"Cable of the stop switch and of the attendant stop switch{passed} Theodora" in page(MARISOL, "order")
     assert row not in page(ILMARI, "order", without)
 
 
@@ -252,8 +262,9 @@ def test_a_mode_switch_is_tried_without_the_external_device_first():
 
 
 def test_a_headrest_that_the_base_brings_has_no_line_and_somebody_to_call():
-    asked = "no line is for one: where a base has none, call Perpetua Lindqvist-Amadi before it is chosen"
+    asked = "no line is for one: where a base has none for this, call Perpetua Lindqvist-Amadi before it is chosen"
     assert asked in page(ILMARI, "order")
+    assert {asked.lower() in row["Standard parts"].lower() for row in _rows(ILMARI)} == {True}
     assert "no line is for one" not in page(SAOIRSE, "order") + page(MARISOL, "order")  # moves over; a line
 
 
@@ -266,10 +277,12 @@ def test_a_base_that_has_to_grow_is_asked_for_that():
 def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack():
     """In the words of the order, whose own sentence names the same things and people."""
     [has] = {row["What the base must have"] for row in _rows(SAOIRSE)}
-    assert has.endswith("640 x 1130 x 1320 mm; obstacle climb 50 mm; rated for a slope of 8.3 percent")
+    assert has.endswith("640 x 1130 x 1320 mm; obstacle climb 50 mm or more; rated for a slope of 8.3 percent")
     words = page(MARISOL, "order")
     [asks] = {row["To ask"] for row in _rows(MARISOL)}
-    office, base, leads = asks.split(" | ")
+    office, base, lacking, force, leads = asks.split(" | ")
+    assert lacking.endswith("Theodora Wexcombe-Nair, before it is chosen")
+    assert force.startswith("a part that takes more force or travel than was tried")
     assert f"{office[:1].upper()}{office[1:]}. {base[:1].upper()}{base[1:]}" in words
     assert leads == "which diagnosis leads on the claim: Lorcan Adeyemi-Holt"
     assert {"which diagnosis" in row["To ask"] for row in _rows(ILMARI)} == {False}
@@ -281,7 +294,7 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
 @of_each(
     ("name", "asked_on", "decided_on"),
     [
-        (ILMARI, "not applicable", "2026-04-15"),
+        (ILMARI, "not applicable", "not applicable"),
         (MARISOL, "2026-03-27", "not recorded"),
         (SAOIRSE, "2026-03-30", "not recorded"),
     ],
@@ -289,3 +302,27 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
 def test_a_request_and_an_answer_have_a_date_of_their_own(name, asked_on, decided_on):
     dates = {(row["Date of the request"], row["Date of the decision"]) for row in _rows(name)}
     assert dates == {(asked_on, decided_on)}
+
+
+def test_a_line_says_with_what_force_its_parts_were_tried_before_one_is_bought():
+    """And the line that brings a stop switch what the test of its cable will ask of it."""
+    for name, code, tried in (
+        (MARISOL, "E2325", "cheek switch as tried: 100 g (3.5 oz) after 3 mm"),
+        (SAOIRSE, "E2373", "foot joystick as tried: 340 g (12.0 oz) after 12 mm; round button as tried: 120 g"),
+    ):
+        [row] = [row for row in _rows(name) if row["Code"] == code]
+        assert tried in row["What the line must do"] and tried in page(name, "order")
+    opens = "mechanical stop switch with a contact that opens when pressed or a monitored cable"
+    assert opens in page(MARISOL, "order") and opens not in page(ILMARI, "order")
+
+
+def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_all_lines_is_that_of_each():
+    assert {row["Payer's answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
+    assert {row["Payer's answer"] for row in _rows(MARISOL)} == {"not recorded"}
+    assert "; ask Kestrel Bay" not in page(ILMARI, "order")
+
+
+def test_what_moves_the_seat_is_tried_for_what_stops_it():
+    how, passed = "each way it is moved: let go; power off; each stop switch", "let go or power off, the seat stops"
+    assert f"{how}{passed}; else nobody moves it" in page(MARISOL, "order")
+    assert "Seat that moves" not in page(ILMARI, "order")

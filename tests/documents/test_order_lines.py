@@ -280,6 +280,5 @@ def test_a_line_without_a_code_brings_its_features_as_one_with_a_code_does():
     case = assessed(configuration={"features": ({"id": "stop_switch"},), "items": (item,)})
     told = trees(case, ["order"], wording())["order"].plain()
     assert "No line brings these" not in told
-    assert "ot recorded: code of the switch arraymechanical stop switchNot recorded: code" in told.replace(
-        "not r", "Not r"
-    )
+    brings = "mechanical stop switch with a contact that opens when pressed or a monitored cableNot recorded: code"
+    assert f"ot recorded: code of the switch array{brings}" in told.replace("not r", "Not r")

@@ -85,6 +85,19 @@ def test_harder_braking_is_looked_at_together_with_the_hardest_that_passes(name,
     assert "Never beyond what passes" in row
 
 
+@pytest.mark.parametrize(
+    ("setting", "recorded", "is_time"),
+    [
+        ("turning acceleration: down", "1.5 s to full turning speed", True),
+        ("turning deceleration: up", "0.5 s to standstill", True),
+        ("time a lost input is ignored: off", "0 ms", False),
+    ],
+)
+def test_a_setting_recorded_as_a_time_says_which_way_its_seconds_go(setting, recorded, is_time):
+    row = _words("marisol-quenneville-tran", "programming").partition(setting)[2].partition(recorded)[2]
+    assert row.startswith("; down is more seconds, up is fewer") is is_time and row
+
+
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 def test_braking_is_never_raised_without_its_ceiling_or_a_gap_for_it(source):
     for row in _words(source.name, "programming").split("deceleration (braking): up")[1:]:
