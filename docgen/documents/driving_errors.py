@@ -128,12 +128,22 @@ def _says(row: Tried | SessionRow, column: str) -> bool:
 def is_told(sign_id: str, case: Case, evidence: Evidence, sign: Sign | None) -> bool:
     """Whether the record could have shown this error: in every row that would show it, its column is filled in, and
     of every place it is known whether the chair stops there."""
-    rows: Sequence[Tried | SessionRow] = case.sessions or tuple(
-        row for row in case.tried if row.method == case.configuration.method
-    )
-    stops = _of_stops(case, rows)
-    if sign_id in _BY_TASK and not case.sessions and _some_task_untold(case, rows):
+    in_trial = tuple(row for row in case.tried if row.method == case.configuration.method)
+    if sign_id in _BY_TASK and not case.sessions and _some_task_untold(case, in_trial):
         return False
+    # what was not seen so far was seen neither in the lessons nor in the trial before them
+    tried: tuple[Sequence[Tried | SessionRow], ...] = tuple(filter(None, (case.sessions, in_trial))) or ((),)
+    told = {_is_told_of(sign_id, case, rows) for rows in tried}
+    if told != {None}:
+        return False not in told
+    if sign_id == "space_too_short" and any(there.stops is None for there in evidence.stopping.places):
+        return False
+    return sign is not None and sign.seen is not None
+
+
+def _is_told_of(sign_id: str, case: Case, rows: Sequence[Tried | SessionRow]) -> bool | None:
+    """The same of the rows of the lessons, or of the trial, alone; None where no column of theirs shows it."""
+    stops = _of_stops(case, rows)
     if column := _COLUMN.get(sign_id):
         asked = stops if column == "release_s" else rows
         return bool(asked) and all(_says(row, column) for row in asked)  # what is counted and not nought is shown
@@ -141,14 +151,14 @@ def is_told(sign_id: str, case: Case, evidence: Evidence, sign: Sign | None) -> 
         return bool(stops)
     if scale := _SCALE.get(sign_id):
         return bool(rows) and _is_rated_each_day(rows, scale)
-    if sign_id == "space_too_short" and any(there.stops is None for there in evidence.stopping.places):
-        return False
-    return sign is not None and sign.seen is not None
+    return None
 
 
 def _of_stops(case: Case, rows: Sequence[Tried | SessionRow]) -> list[Tried | SessionRow]:
     """The rows and totals that tell of stops."""
-    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
+    halts = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    if case.sessions:
+        halts.update(stop_tasks(case))
     return [*with_stops(rows, halts)]
 
 

@@ -242,7 +242,7 @@ _PLACES: Mapping[str, Callable[[], str]] = {
     "days": lambda: r"[A-Z][a-z]+ \d{1,2}(?:(?:,| and|, and) (?:[A-Z][a-z]+ )?\d{1,2})*",
     "own": lambda: r"[^.!?]+(?:\.\d[^.!?]*)*",
     "codes": lambda: r"[A-Z]\d{4}(?:(?:,| and| or) [A-Z]\d{4})*",
-    "code_name": lambda: _names(code.words for code in codes().values()),
+    "code_name": lambda: _names(code.words.partition(";")[0] for code in codes().values()),
     "features": lambda: _names(feature.name for feature in features().values()),
     "findings": lambda: _names(meaning.name for meaning in vocabulary().values()),
     "settings": _settings_with_reasons,

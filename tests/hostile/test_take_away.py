@@ -105,7 +105,7 @@ def test_what_an_id_is_called_changes_no_page(source, tmp_path):
 
 # ---- taking away -----------------------------------------------------------------------------------
 
-N_TAKEN = 120  # of some six thousand ways; tests/bench/take_away.py goes through all of them
+N_TAKEN = 300  # of some six thousand ways; tests/bench/take_away.py goes through all of them
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda folder: folder.name)
