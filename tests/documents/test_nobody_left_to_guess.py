@@ -41,8 +41,8 @@ def test_a_faster_setting_and_a_drive_outside_sessions_wait_for_the_step(lang):
     profiles = {"slow": {"name": "slow", "used": "in sessions", "until_stage": "corners"}, "fast": {"name": "fast"}}
     staged = tuple({"id": key, **profile, "used": "indoors"} for key, profile in profiles.items())
     only, then = {
-        "en": ("Until then, drive only in sessions.", 'Only then use "fast"'),
-        "es": ("Hasta entonces, solo se maneja en las clases.", 'Solo después use "fast"'),
+        "en": ("Until then, drive only in sessions.", 'Do not use "fast" yet.'),
+        "es": ("Hasta entonces, solo se maneja en las clases.", 'Todavía no use "fast".'),
     }[lang]
     page = told("guide", lang, configuration={"profiles": staged})
     assert only in page and then in page
