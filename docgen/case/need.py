@@ -304,7 +304,7 @@ class WeightShift(Part):
     seen: Words | None = key(
         Privacy.DEVICE,
         "what shows a helper that the angle is reached, and that the seat is up again",
-        "Down until the two red marks meet, up until it stops by itself.",
+        "Down until the two red marks meet, up until all stays still.",
     )
     marks_meet: bool | None = key(
         Privacy.DEVICE, "whether two marks at the seat meet once it is tilted far enough, for the drawing", True

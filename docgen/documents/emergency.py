@@ -203,15 +203,27 @@ def _agreed_text(text: str | None, is_agreed: bool) -> str:
 
 
 def _alarm(case: Case, words: Words) -> str | None:
-    """Signs that come before whatever else they may be taken for, in the case's words: "" where no condition has any,
-    None where one has and nobody gave them."""
+    """Signs that come before whatever else they may be taken for, in the case's words, and after them those at which
+    the seat goes back instead: "" where no condition has any that come first, None where one has and nobody gave them.
+    """
     first = {f"{c.id}.{topic.id}" for c in of_case(case).values() for topic in c.page if topic.comes_first}
     if not first:
         return ""
     signs_first = tuple(_signs(case, first))
     signs = "; ".join(inside(sign["says"], case.client.called or "") for sign in signs_first)
     is_one_enough = bool(signs_first) and all(sign["any_one"] for sign in signs_first)
-    return (str(words["any_one"]).format(signs=signs[:1].upper() + signs[1:]) if is_one_enough else signs) or None
+    told = {"signs": signs[:1].upper() + signs[1:], "besides": _besides(case, words)}
+    return (str(words["any_one"]).format(**told) if is_one_enough else signs) or None
+
+
+def _besides(case: Case, words: Words) -> str:
+    """Signs at which the seat goes back, as they follow in the sentence; "" where there are none.
+
+    What such a sign leaves out follows a comma: without that more people open the page, and the page sorts them.
+    """
+    back = [sign for sign in case.emergency.signs if sign.serves and sign.moves == "back"]
+    told = [sign.says if sign.any_one else sign.says.partition(",")[0] for sign in back]
+    return str(words["any_one_besides"]).format(signs=", ".join(told)) if told else ""
 
 
 def cleared_by(case: Case, words: Words) -> tuple[str, ...]:

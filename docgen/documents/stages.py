@@ -8,6 +8,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.criteria.near import IN_REACH, parted
+from docgen.criteria.ways_out import backing_tried, cannot_turn
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
@@ -29,9 +30,20 @@ def task_name(case: Case, task: str, words: Words) -> str:
 
 
 def task_with_one_try(case: Case, task: str, words: Words) -> str:
-    """A task with what one try of it is, where it is one of the client's own places."""
-    kind = next((space.kind for space in case.spaces if space.id == task), None)
-    return f"{task_name(case, task, words)} ({words['one_try'][kind]})" if kind else task_name(case, task, words)
+    """A task with what one try of it is, where it is one of the client's own places.
+
+    Where the chair can only back out of it, and that was never tried, a hand stays at the stop on the way out.
+    """
+    name, space = task_name(case, task, words), next((space for space in case.spaces if space.id == task), None)
+    if space is None:
+        return name
+    way = "untried_back" if _backing_untried(case) and cannot_turn(case, space) else space.kind
+    return f"{name} ({words['one_try'][way]})"
+
+
+def _backing_untried(case: Case) -> bool:
+    """Whether the requested control backs the chair up, and no try of it is recorded."""
+    return bool(case.configuration.backs) and not backing_tried(case)
 
 
 def stage_name(stage: int, words: Words) -> str:
@@ -142,7 +154,8 @@ def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(_who_is_near(place.by, level, words) for place in places if place.by and place.level == level)
-    nearness = ": ".join(filter(None, (words["near"][level], words["lists"]["or"].join(who))))
+    how_near = words["near_untried_back"] if task == "back" and _backing_untried(case) else words["near"][level]
+    nearness = ": ".join(filter(None, (how_near, words["lists"]["or"].join(who))))
     return ". ".join(
         (
             nearness,

@@ -28,6 +28,7 @@ from docgen.documents.row_rule import how_sure, row_rule, rule_told
 from docgen.documents.stages import stage_name, stage_table, task_name
 from docgen.documents.supervised import alone_against, alone_open, is_barred
 from docgen.evidence.fact import Evidence, Fact
+from docgen.evidence.stop_limits import stop_limits_m
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
 from docgen.evidence.training import stage_now, stops_standing, walked
 from docgen.fit.feature import features
@@ -63,6 +64,7 @@ MADE_FROM = {
     "stop_rules": made_from(
         Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")
     ),
+    "stop_limits": made_from("trial.tasks.within_m", "configuration.profiles"),
     "standing": made_from(Privacy.TRAINING),
     "waits": made_from(Privacy.TRAINING, "spaces.name"),
     "to_look": made_from(Privacy.TRAINING, "spaces.name"),
@@ -95,6 +97,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
     errors = tuple(error_tables(case, evidence, seen_now, to_try, words))
     seen_errors = {error["id"] for error in errors}
     seen_before = ever_seen(case, evidence)
+    stop_task = next((task for task in case.trial.tasks if task.shows == "stop"), None)
     return {
         "stage_at": _stage_at(case, now, words),
         "stages": tuple(stage_table(case, evidence, stage, now, words) for stage in STAGES),
@@ -128,10 +131,14 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             "rise": MOST_RISE,
             "fatigue": MOST_FATIGUE,
             "scale": 10,
-            "missed": next((task.rule for task in case.trial.tasks if task.shows == "stop"), None),
+            "missed": None if stop_task is None else stop_task.rule,
             "least_room": _least_room(evidence, words),
             "_labels": {"missed": "what counts as a stop done"},
         },
+        "stop_limits": tuple(
+            {"profile": profile.name, "within": stretch(limit_m, "down")}
+            for profile, limit_m in stop_limits_m(evidence.stopping, None if stop_task is None else stop_task.within_m)
+        ),
         "row_rule": tuple(row_rule(now, words)),
         "how_sure": tuple(how_sure(now, evidence)),
         "rule": rule_told(now, evidence),

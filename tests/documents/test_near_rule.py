@@ -96,4 +96,4 @@ def test_what_wakes_the_control_is_named_before_the_seat_is_raised(stays):
 
 def test_no_answer_is_no_no_and_is_asked_with_the_power_off():
     card = trees(ASSESSED["saoirse-villalobos-ng"], ["card"])["card"].plain()
-    assert "No clear sign is no answer: ask again. Ask with the power off." in card
+    assert "No clear sign is no answer: ask again. Ask with A pressed, power off." in card

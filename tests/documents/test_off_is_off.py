@@ -149,7 +149,9 @@ def test_a_stop_that_waits_for_the_therapist_is_asked_of_no_trainer():
 
 def test_a_stop_of_a_lesson_ends_inside_the_room_there_is():
     lesson = trees(ASSESSED["saoirse-villalobos-ng"], ["lesson"])["lesson"].plain()
-    assert "within 3 ft 3 in (1 m). Less room there? It must end inside the room." in lesson.replace("\u00a0", " ")
+    told = lesson.replace("\u00a0", " ")
+    assert "within 3 ft 3 in (1 m). On the level: training within 2 ft 1 in (0.65 m), indoor within" in told
+    assert "(0.75 m). Less room there? It must end inside the room." in told
 
 
 def test_a_place_of_a_later_step_and_its_setting_wait_on_card_and_guide_too():

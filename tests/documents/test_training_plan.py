@@ -194,7 +194,7 @@ def test_a_card_has_two_tasks_however_many_there_are():
     training = case.training.model_copy(update={"stage": 5})
     tasks = [*lesson_tasks(case.model_copy(update={"spaces": spaces, "training": training}).with_sessions(()), WORDS)]
     assert [(task["letter"], task["name"]) for task in tasks] == [
-        (letter, f"door {n} (in and out)") for n, letter in enumerate("ABABA")
+        (letter, f"door {n} (in; out backward: hand at stop)") for n, letter in enumerate("ABABA")
     ]
 
 
@@ -267,7 +267,7 @@ def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
 
 def test_the_least_room_is_told_only_where_no_measured_room_stays_unknown(tmp_path):
     """Without the length of the chair, the room in a doorway measured from the door may be the least."""
-    held = "a stop must end inside the room there is."
+    held = "a stop must end inside it."
     assert f"{held} The least measured is in the bathroom door" in made(tmp_path / "whole", BOHDAN, "plan")
     less = made(tmp_path / "less", BOHDAN, "plan", case_toml=lambda text: re.sub(r"(?m)^length_mm = 880\n", "", text))
     assert held in less and "The least measured is in" not in less
