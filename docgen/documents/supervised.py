@@ -155,9 +155,14 @@ class StepAwayRow(TypedDict):
     _labels: dict[str, str]
 
 
+def is_timed_on_another(case: Case, place: Supervision) -> bool:
+    """Whether the time to the stop was measured before the delivered chair was fitted, or on no recorded day."""
+    fitted_on = as_fitted(case)["on"]
+    return not fitted_on or not place.reach_on or place.reach_on < fitted_on
+
+
 def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
     """Each place of the case, in its order, as it holds today: no arrangement for a later step."""
-    fitted_on = as_fitted(case)["on"]
     for place in case.supervision:
         if place.is_later:
             continue
@@ -181,7 +186,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "reach_s": place.reach_s,
             "away": place.level in ("same_room", "in_sight"),
             "reach_on": place.reach_on,
-            "reach_before": not fitted_on or not place.reach_on or place.reach_on < fitted_on,
+            "reach_before": is_timed_on_another(case, place),
             "needs": place.needs,
             "driven": place.driven,
             "pushed": place.pushed,

@@ -474,7 +474,8 @@ RIDE = {
 
 def test_a_ride_of_which_all_is_known_is_told_with_who_ties_it_down():
     told = text_of(assessed(transport=RIDE))
-    assert "rides facing the front, once the supplier shows it may." in told and "brings the chair in and out. Trained: An aunt." in told
+    assert "rides facing the front, once the supplier shows it may." in told
+    assert "brings the chair in and out. Trained: An aunt." in told
     assert "rained: " not in text_of(assessed(transport=RIDE | {"rides_in_chair": False}))
 
 
