@@ -13,7 +13,9 @@ from docgen.case.heads import with_names
 from docgen.case.keys import entries_at, keys_at, value_at
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.need import Limit
 from docgen.case.read import CaseFile
+from docgen.choices import meaning
 from docgen.criteria.criterion import Answer
 from docgen.desk.fields import Field, fields_of, label_of
 from docgen.desk.leaning import ROWS, name_in_file, named_at
@@ -105,13 +107,19 @@ def _section(file: CaseFile, path: KeyPath, wanted: Collection[KeyPath]) -> Sect
         return _of_part(file, path, title, value, wanted)
     entries = tuple(
         replace(
-            _of_part(file, (*path, at), name_of(entry), entry, wanted),
+            _of_part(file, (*path, at), _name_of(path, entry), entry, wanted),
             entry=True,
             name=name_in_file(file.case, (*path, at)),
         )
         for at, entry in enumerate(value or ())
     )
     return Section(path, title, inside=entries, adds=_of_new(file, (*path, len(entries))))
+
+
+def _name_of(path: KeyPath, entry: Part) -> str:
+    """What an entry is called; a screening by what was screened first, since its words are the result."""
+    screened = f"{meaning((*path, 'kind'), entry.kind).capitalize()}: " if isinstance(entry, Limit) else ""
+    return f"{screened}{name_of(entry)}"
 
 
 def _of_part(file: CaseFile, path: KeyPath, title: str, part: Part, wanted: Collection[KeyPath]) -> Section:
