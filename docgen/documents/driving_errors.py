@@ -133,9 +133,9 @@ def is_told(sign_id: str, case: Case, evidence: Evidence, sign: Sign | None) -> 
         return False
     # what was not seen so far was seen neither in the lessons nor in the trial before them
     tried: tuple[Sequence[Tried | SessionRow], ...] = tuple(filter(None, (case.sessions, in_trial))) or ((),)
-    told = {_is_told_of(sign_id, case, rows) for rows in tried}
-    if told != {None}:
-        return False not in told
+    answers = {_is_told_of(sign_id, case, rows) for rows in tried}
+    if answers != {None}:
+        return False not in answers
     if sign_id == "space_too_short" and any(there.stops is None for there in evidence.stopping.places):
         return False
     return sign is not None and sign.seen is not None

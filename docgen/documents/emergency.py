@@ -212,8 +212,8 @@ def _alarm(case: Case, words: Words) -> str | None:
     signs_first = tuple(_signs(case, first))
     signs = "; ".join(inside(sign["says"], case.client.called or "") for sign in signs_first)
     is_one_enough = bool(signs_first) and all(sign["any_one"] for sign in signs_first)
-    told = {"signs": signs[:1].upper() + signs[1:], "besides": _besides(case, words)}
-    return (str(words["any_one"]).format(**told) if is_one_enough else signs) or None
+    parts = {"signs": signs[:1].upper() + signs[1:], "besides": _besides(case, words)}
+    return (str(words["any_one"]).format(**parts) if is_one_enough else signs) or None
 
 
 def _besides(case: Case, words: Words) -> str:
@@ -222,8 +222,8 @@ def _besides(case: Case, words: Words) -> str:
     What such a sign leaves out follows a comma: without that more people open the page, and the page sorts them.
     """
     back = [sign for sign in case.emergency.signs if sign.serves and sign.moves == "back"]
-    told = [sign.says if sign.any_one else sign.says.partition(",")[0] for sign in back]
-    return str(words["any_one_besides"]).format(signs=", ".join(told)) if told else ""
+    of_back = [sign.says if sign.any_one else sign.says.partition(",")[0] for sign in back]
+    return str(words["any_one_besides"]).format(signs=", ".join(of_back)) if of_back else ""
 
 
 def cleared_by(case: Case, words: Words) -> tuple[str, ...]:

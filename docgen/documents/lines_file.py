@@ -163,8 +163,8 @@ def order_told(
 def _since(after: Mapping[str, Any], heads: Mapping[str, str]) -> str:
     """What came after the order, each with its day where one is recorded."""
     days = {name: after[f"{name}_on"] for name in ("decided", "delivered") if after[name]}
-    told = {name: _in_cell(day, heads, {}) if day else "" for name, day in days.items()}
-    sentences = "; ".join(" ".join(heads[f"since_was_{name}"].format(on=on).split()) for name, on in told.items())
+    in_cells = {name: _in_cell(day, heads, {}) if day else "" for name, day in days.items()}
+    sentences = "; ".join(" ".join(heads[f"since_was_{name}"].format(on=on).split()) for name, on in in_cells.items())
     state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
     return heads[state].format(days=sentences)
 
