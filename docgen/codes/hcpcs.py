@@ -89,6 +89,18 @@ def checked_against() -> str:
     return str(_raw()["checked_against"])
 
 
+def list_year() -> int:
+    """The year of the national code list that this file was checked against."""
+    return int(_raw()["list_year"])
+
+
+def later_list(on: date) -> str:
+    """That the list of a later year counts on a day and was not checked, and who checks it; "" where none does."""
+    if on.year <= list_year():
+        return ""
+    return f"The list of {on.year} was not checked: the supplier checks it before the order."
+
+
 def of_kind(*kinds: str) -> frozenset[str]:
     """Codes of these kinds."""
     return frozenset(c.id for c in codes().values() if c.kind in kinds)

@@ -37,12 +37,14 @@ class AfterOrder(TypedDict):
     """What the record holds by now, whatever day the order itself tells.
 
     decided       the payer has decided on prior authorization, and the order does not tell it: it is of an earlier day
+    decision      what it decided, None where it did not
     decided_on    the day of it, None where none is recorded
     delivered     the chair has been handed over
     delivered_on  the day of it
     """
 
     decided: bool
+    decision: str | None
     decided_on: date | None
     delivered: bool
     delivered_on: date | None
@@ -81,6 +83,7 @@ def after_order(case: Case, then: Case) -> AfterOrder:
     decided = case.authorization.decision is not None and then.authorization.decision is None
     return {
         "decided": decided,
+        "decision": case.authorization.decision if decided else None,
         "decided_on": case.authorization.decided_on if decided else None,
         "delivered": case.dates.delivered_on is not None,
         "delivered_on": case.dates.delivered_on,

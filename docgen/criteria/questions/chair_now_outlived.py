@@ -62,11 +62,11 @@ def answer(grounds: Grounds, years: int) -> Answer:
             *at,
         )
     if _measured(case):
-        since = f"The chair in use now is under {years} years old until {_month(old_on)}, and why it does not serve is"
+        since = f"The chair in use now is {years} years old in {_month(old_on)}."
         for i, other in enumerate(case.alternatives):
             if other.kind == "manual_chair" and other.measure:
-                return met(f"{since} measured: {other.measure}.", ("alternatives", i), *at)
-        return met(f"{since} measured.", *at)
+                return met(f"{since} Why it does not serve was measured: {other.measure}.", ("alternatives", i), *at)
+        return met(f"{since} Why it does not serve was measured.", *at)
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",

@@ -82,7 +82,8 @@ def answer(grounds: Grounds, reasons: list[str]) -> Answer:
 
 
 def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | None) -> Answer:
-    """Met: how many codes were looked up, for which day, and how many could not be."""
+    """Met: how many codes were looked up, for which day, and how many could not be; in part where the list of that
+    year was not checked."""
     by = f" on {day(counted_on[0])}, {counted_on[1]}" if counted_on else ""
     rest = len(lines(case)) - len(known)
     but = (
@@ -91,10 +92,13 @@ def _none_barred(case: Case, known: list[Item], counted_on: tuple[date, str] | N
     base = base_is_requested(case)
     n_codes = len({item.code for item in known} | ({case.configuration.chair.base_code} if base else set()))
     which = ", including that of the base," if base else ""
+    later = hcpcs.later_list(counted_on[0]) if counted_on else ""
+    none = f"none was excluded by these. {later}" if later else f"none is excluded{by}."
     return met(
         f"{counted(n_codes, 'code', 'codes')}{which} {'was' if n_codes == 1 else 'were'} held against "
-        f"{hcpcs.checked_against()}; none is excluded{by}.{but} {_asked(case)}",
+        f"{hcpcs.checked_against()}; {none}{but} {_asked(case)}",
         ITEMS,
+        limit="in_part" if later else "",
     )
 
 

@@ -62,6 +62,9 @@ def answer(grounds: Grounds) -> Answer:
             mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " in [[configuration.items]]"),
         )
     differ = _TEXTS_DIFFER if head and any(item.supports == "interface" for _, item in hardware) else ""
+    if later := hcpcs.later_list(on):
+        in_use = f"In use by the list of {hcpcs.list_year()}, for the part held: {named(hardware)}. {later}"
+        return met(f"{in_use}{differ}", *places(hardware), limit="in_part")
     return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.{differ}", *places(hardware))
 
 

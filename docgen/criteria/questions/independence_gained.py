@@ -12,11 +12,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from docgen.case.lines import KeyPath
-from docgen.case.model import Case
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
+from docgen.criteria.parking import at_tables_not_parked_at
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.criteria.ways_out import in_rooms_not_backed_out_of
 from docgen.evidence.fact import Fact
@@ -57,7 +57,7 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
         )
-    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_untried(grounds.case)
+    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_untried(grounds)
     places = [("activities", i) for i in gained] or _entries(home)
     return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
 
@@ -86,17 +86,24 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
     return f" No minutes are counted for help to {listed(uncounted)}, though with the device someone is needed."
 
 
-def _but_untried(case: Case) -> str:
-    """What is done in a room that the chair was never backed out of, with the minutes of the MRADLs without that."""
-    untried = in_rooms_not_backed_out_of(case)
-    if not untried:
+def _but_untried(grounds: Grounds) -> str:
+    """What is done in a room that the chair was never backed out of or at a table that it does not reach surely, with
+    the minutes of the MRADLs without that."""
+    untried, unsure = in_rooms_not_backed_out_of(grounds.case), at_tables_not_parked_at(grounds)
+    waits = [
+        f" {what}, which this waits for: {listed(a.name for a in waiting_for_it)}."
+        for what, waiting_for_it in (
+            ("Backing out of the room was not tried", untried),
+            ("Parking at a table was not reliable in the trial", unsure),
+        )
+        if waiting_for_it
+    ]
+    if not waits:
         return ""
-    home = [a for a in case.activities if a.at_home and a.needed_for != "other" and a not in untried]
+    waiting = [*untried, *unsure]
+    home = [a for a in grounds.case.activities if a.at_home and a.needed_for != "other" and a not in waiting]
     before, after = (sum(getattr(a, key) or 0 for a in home) for key in ("minutes_before", "minutes_with"))
-    return (
-        f" Backing out of the room was not tried, which this waits for: {listed(a.name for a in untried)}. Without it "
-        f"the help for MRADLs falls from {before:g} to {after:g} minutes."
-    )
+    return f"{''.join(waits)} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
 
 
 def _in_levels(gained: int, rated: int) -> list[str]:

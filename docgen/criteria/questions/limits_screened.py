@@ -10,7 +10,7 @@ Source: US national coverage determination 280.3, question 2.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import get_args
 
 from msgspec.structs import replace
@@ -55,18 +55,21 @@ def _screened(case: Case, kinds: list[str]) -> Answer:
     """What all the screenings together told, and what nobody saw or screened."""
     limits = case.limits
     present = [limit for limit in limits if limit.found]
-    names = listed(_area(limit) for limit in present)
-    mitigated = ", and the letter says what makes up for it" if all(limit.answer for limit in present) else ""
+    named = [limit.kind for limit in present if limit.kind != "other"]
+    others = [seen for limit in present if (seen := _seen(limit))]
+    mitigated = " The letter says what makes up for it." if all(limit.answer for limit in present) else ""
     unscreened, unseen = (
         [*_attacks_left_out(case)],
         [limit for limit in present if limit.driving_seen is False],
     )
     open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""
     if unseen:
-        open_ += f" What happens then while the client drives was not seen: {listed(map(_area, unseen))}."
+        open_ += f" What the chair does then in a drive has not been seen: {listed(map(_area, unseen))}."
     return met(
         f"{capital(listed(kinds))} were screened"
-        + (f"; a deficit was found in {names}{mitigated}." if present else ", and no deficit was found.")
+        + (f"; a deficit was found in {listed(named)}." if named else "." if others else ", and no deficit was found.")
+        + _besides(others)
+        + (mitigated if present else "")
         + open_,
         ("limits",),
         bare=f"{capital(listed(kinds))} were screened.",
@@ -81,12 +84,23 @@ def _attacks_left_out(case: Case) -> Iterator[str]:
     yield from (attack.replace("_", " ") for ask, attack in _ATTACKS.items() if ask in had and attack not in screened)
 
 
+def _besides(others: Sequence[str]) -> str:
+    """What else was found, in the words of the record, as a sentence after others; empty for nothing."""
+    if not others:
+        return ""
+    return f" Found besides, and bearing on driving: {listed(f'“{seen}”' for seen in others)}."
+
+
 def _area(limit: Limit) -> str:
     """What was screened; of another area, the first words of what was seen, which say what it is."""
+    return f"“{seen}”" if (seen := _seen(limit)) else limit.kind
+
+
+def _seen(limit: Limit) -> str:
+    """Of another area, the first words of what was seen, which say what it is; "" for a named area."""
     if limit.kind != "other":
-        return limit.kind
-    seen = re.split(r"[,.:;]", limit.says or "")[0].strip()
-    return f"another area (“{seen}”)" if seen else "another area"
+        return ""
+    return re.split(r"[,.:;]", limit.says or "")[0].strip() or "another area"
 
 
 def _add(kinds: list[str]) -> Mend:

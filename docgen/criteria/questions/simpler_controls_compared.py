@@ -136,8 +136,10 @@ def _others(grounds: Grounds, simpler: Sequence[Method]) -> str:
     """Controls that were tried and are listed after the one asked for, as a sentence after others; empty for none."""
     case, evidence = grounds.case, grounds.evidence
     others = [m for m in case.trial.methods if m not in simpler and m.id != case.configuration.method]
-    tried = [f"{m.name} ({k_of_n(fact)})" for m in others if (fact := evidence.of("success", m.id))]
-    return f" Tried besides: {listed(tried)}." if tried else ""
+    driven = [(m, fact) for m in others if (fact := evidence.of("success", m.id))]
+    tried = [f"{m.name} ({k_of_n(fact)})" for m, fact in driven]
+    shared = "".join(f" {on_shared_days(grounds, m)[0]}" for m, _ in driven if evidence.of("shared", m.id))
+    return f" Tried besides: {listed(tried)}.{shared}" if tried else ""
 
 
 def _about(grounds: Grounds, method: str) -> str:

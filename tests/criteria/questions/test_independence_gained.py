@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import pytest
 from records import Records
-from whole_case import GONE, ask, changed, grounds
+from whole_case import GONE, ask, attempts, changed, grounds
 
 BACKS = [("configuration.commands", [{"does": "back", "input": "head back twice"}])]
+TABLE = [
+    ("trial.tasks.2.name", "park at a table"),
+    ("trial.tasks.2.shows", "place"),
+    ("activities.1.at_home", True),
+    ("activities.1.needed_for", "feeding"),
+    ("activities.1.name", "come to the kitchen table"),
+]
 BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
 
 RECORDS = Records(
@@ -24,6 +31,12 @@ RECORDS = Records(
             ],
         ),
         ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
+        (
+            "a table at which it was not parked surely, and a bathroom",
+            [*TABLE],
+            attempts("pads", "111011001101"),
+        ),
+        ("a table at which it was parked each time", [*TABLE], attempts("pads", "1" * 12)),
         (
             "more help with one activity, in level",
             [("activities.1.before", "watched"), ("activities.1.with_device", "done_for")],

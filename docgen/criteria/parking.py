@@ -1,0 +1,26 @@
+"""What is done at a table, where the trial did not show that the chair can be parked at one."""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.need import Activity
+from docgen.criteria.criterion import Grounds
+
+LEAST_SHARE, LEAST_ATTEMPTS = (
+    0.66,
+    3,
+)  # two of three attempts, as for a claim of safe driving: common practice, no source
+_TABLE = re.compile(r"\b(?:table|desk)\b", re.IGNORECASE)
+
+
+def at_tables_not_parked_at(grounds: Grounds) -> list[Activity]:
+    """Activities at home that name a table or desk, where of at least three attempts to park at one with the requested
+    control fewer than two of three were done."""
+    case = grounds.case
+    parks = [task for task in case.trial.tasks if task.shows == "place" and _TABLE.search(task.name)]
+    shares = [grounds.evidence.of("success", case.configuration.method, task.id) for task in parks]
+    tried = [share for share in shares if share and share.n is not None and share.n >= LEAST_ATTEMPTS]
+    if not tried or all((share.value or 0) >= LEAST_SHARE for share in tried):
+        return []
+    return [a for a in case.activities if a.at_home and _TABLE.search(a.name)]
