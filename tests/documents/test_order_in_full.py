@@ -46,7 +46,7 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
     """And does not tell a supplier to deliver nothing, when it has been delivered; nor can a payer take the delivery
     for one before the decision, on the order or on the cover."""
     words, is_over = page(name, "order"), name == SAOIRSE
-    since = "the payer decided on April 10, 2026, and then the chair was delivered on July 6, 2026"
+    since = "the payer decided on April 10, 2026 (affirmed), and then the chair was delivered on July 6, 2026"
     for paper in (words, page(name, "cover"), page(name, "letter")):
         assert (since in paper and "A later copy" in paper) is is_over
     assert (OVER in words) is is_over and ("Order and deliver nothing before the decision" in words) is (
@@ -62,7 +62,10 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
 
 def test_an_order_that_was_decided_and_not_delivered_sends_for_the_decision():
     words = page(MARISOL, "order", _changed(authorization={"decision": "affirmed", "decided_on": date(2026, 4, 10)}))
-    assert "After that the payer decided on April 10, 2026: ask Theodora Wexcombe-Nair for the decision" in words
+    assert (
+        "After that the payer decided on April 10, 2026 (affirmed): ask Theodora Wexcombe-Nair for the decision"
+        in words
+    )
 
 
 @pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -219,7 +222,7 @@ def test_the_order_says_what_an_empty_cell_of_the_rows_means():
 
 def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the_order():
     rows = {row["Code"]: row for row in _rows(MARISOL)}
-    assert "the function selection switch, not supplied" in rows["E2311"]["Fitted of it"]
+    assert "the function selection switch, since a soft puff selects" in rows["E2311"]["Fitted of it"]
     assert rows["E0955"]["Goes with"] == "the base" and rows["E2326"]["Comes with it"] == "nothing"
     assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
     assert rows["E0955"]["Size, mm"] == "250 left to right, 140 high"
@@ -251,7 +254,7 @@ def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_w
 
 
 def test_braking_is_held_to_its_lowest_and_its_highest_stop():
-    legend = "braking when the lowest of ten stops is Value or above and the highest no more than what passes"
+    legend = "Braking: the lowest of ten stops is Value or above, and the highest no more than what passes."
     for name in (ILMARI, MARISOL, SAOIRSE):
         assert legend in page(name, "order")
 
