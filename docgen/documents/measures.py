@@ -116,7 +116,7 @@ def gap(value: float, *, words: Words) -> str:
 
 
 def between(low_mm: float, high_mm: float, *, words: Words) -> str:
-    """A range on a ruler: 5/16 to 5/8 in (8 to 16 mm); mm alone where both ends have the same mark."""
+    """A range on a ruler: 8 to 16 mm; mm alone where both ends have the same mark."""
     low, high = units.gap_inches(low_mm), units.gap_inches(high_mm)
     pattern = "between_mm" if low == high else "between"
     return _in(words, pattern, low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))

@@ -62,7 +62,7 @@ def _measured(mounts: Sequence[Mount], words: Mapping[str, str]) -> list[Scene]:
     cells: list[tuple[str, list[Shape], list[Shape]]] = [
         (words[f"held_{way}"], thing, right(0, 34)) for way, thing in _HELD.items() if way in needed
     ]
-    cells.append(("", span(14 - 0.028 * 256, -16, 34, -16), wrong(0, 34)))
+    cells.append((words["held_wrong"], span(14 - 0.028 * 256, -16, 34, -16), wrong(0, 34)))
     shapes: list[Shape] = []
     wide = max(_LEAST_WIDE, *(text_width(word, True) for word, _, _ in cells))
     cell = 12 + wide + 10  # a word begins beside its sign and ends before the next one

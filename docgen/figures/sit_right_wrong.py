@@ -20,7 +20,7 @@ from docgen.figures.rider import (
 from docgen.figures.strokes import moved, right, wrong
 from docgen.scene import Scene, Shape
 
-MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm")
+MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm", "configuration.mounting")
 
 _ROOM, _BETWEEN, _HIGH = 120.0, 8.0, 64.0  # so that two pairs stand in a column; between right and wrong; the tallest
 _WRONG = {
@@ -34,11 +34,13 @@ _WRONG = {
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
     """Four pairs under their words."""
     size = sizes_of(case.configuration.chair)
-    return composed([_pair(step, size, words) for step in _WRONG])
+    # a foot that drives has its place at the control: what is drawn holds for the other one
+    drives = any(mount.site == "foot" for mount in case.configuration.mounting)
+    return composed([_pair(step, size, words, "foot" if drives and step == "feet" else step) for step in _WRONG])
 
 
-def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
-    """One thing right and wrong."""
+def _pair(step: str, size: Sizes, words: Mapping[str, str], name: str) -> Scene:
+    """One thing right and wrong, under its words."""
     drawn_mm = [_drawn(step, size, sits) for sits in (RIGHT, _WRONG[step])]
     wide_mm = sum(bounds(shapes)[2] - bounds(shapes)[0] for shapes in drawn_mm)
     high_mm = max(bounds(shapes)[3] - bounds(shapes)[1] for shapes in drawn_mm)
@@ -51,7 +53,7 @@ def _pair(step: str, size: Sizes, words: Mapping[str, str]) -> Scene:
         at = (x + (far - left) / 2, bottom + 11) if step == "shoulders" else (x + 10, top + 10)  # where it is free
         shapes += [*moved(drawn, 1, x - left), *sign(*at)]
         x += far - left + _BETWEEN
-    return panel(shapes, words[f"sit_{step}_alt"], words[f"sit_{step}"], room=_ROOM)
+    return panel(shapes, words[f"sit_{name}_alt"], words[f"sit_{name}"], room=_ROOM)
 
 
 def _drawn(step: str, size: Sizes, sits: Sits) -> list[Shape]:

@@ -225,5 +225,5 @@ def test_the_bar_that_checks_the_print_stands_on_the_page_of_the_gaps_that_it_ch
     pdf = pypdfium2.PdfDocument(guide(assess(source)).render(["pdf"], large_print=False)["guide.es.pdf"])
     pages = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
     bar = [at for at, text in enumerate(pages) if "Mida primero esta barra" in text]
-    captions = [at for at, text in enumerate(pages) if "Cada espacio en tamaño real." in text]
+    captions = [at for at, text in enumerate(pages) if "Cada espacio en tamaño real:" in text]
     assert len(bar) == 1 and bar == captions
