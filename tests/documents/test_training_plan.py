@@ -194,7 +194,7 @@ def test_a_card_has_two_tasks_however_many_there_are():
     training = case.training.model_copy(update={"stage": 5})
     tasks = [*lesson_tasks(case.model_copy(update={"spaces": spaces, "training": training}).with_sessions(()), WORDS)]
     assert [(task["letter"], task["name"]) for task in tasks] == [
-        (letter, f"door {n} (in; out backward: hand at stop)") for n, letter in enumerate("ABABA")
+        (letter, f"door {n} (in; out backward: clear of the door, hand at stop)") for n, letter in enumerate("ABABA")
     ]
 
 
