@@ -51,3 +51,7 @@ class Asking(Struct):
         """Keep a sentence once."""
         if sentence not in self.says:
             self.says.append(sentence)
+
+    def warn(self, sentence: str) -> None:
+        """Keep a sentence before all others, so that no long list hides it."""
+        self.says.insert(0, sentence)

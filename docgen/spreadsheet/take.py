@@ -12,11 +12,13 @@ from msgspec import Struct
 from docgen.case.days_written import plain
 from docgen.case.mistakes import toml_of
 from docgen.case.session import SESSIONS
+from docgen.case.stage import STOP_TASKS
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.counted_for import without_mark
 from docgen.spreadsheet.known import known_of
+from docgen.spreadsheet.lesson_rows import Lessons
 from docgen.spreadsheet.session_sums import SumsOfLessons, lines_of_sessions
 from docgen.spreadsheet.understand import Understood, understood
 from docgen.spreadsheet.write import checked, file_of
@@ -38,7 +40,10 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
     grids = without_mark(grids_of(source), folder, source)
     ids, read = known.of_trial, understood(grids, known.of_trial, answers)
     if _is_lessons(read, known.delivered_on):
-        ids, read = known.of_lessons, understood(grids, known.of_lessons, answers, known.steps)
+        ids, read = (
+            known.of_lessons,
+            understood(grids, known.of_lessons, answers, Lessons(known.steps, {*STOP_TASKS, *known.stop_tasks})),
+        )
         if read.sheet is TOTALS:
             raise _sums(source, lines_of_sessions(grids, read))
     if read.nameless:

@@ -9,10 +9,12 @@ from msgspec import Struct
 
 from docgen.case.record import Sheet
 from docgen.case.session import MARKS, SESSIONS
+from docgen.case.stage import STOP_TASKS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by, of_lessons
 from docgen.spreadsheet.layout import NOTE, layout
+from docgen.spreadsheet.lesson_rows import Lessons, stepped, stops_in_rows, uncounted_told
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
 
@@ -58,22 +60,22 @@ class Understood(Struct, frozen=True):
 
 
 def understood(
-    grids: Sequence[Grid], ids: Mapping[str, Ids], answers: Mapping[str, str], steps: Mapping[str, str] | None = None
+    grids: Sequence[Grid], ids: Mapping[str, Ids], answers: Mapping[str, str], lessons: Lessons | None = None
 ) -> Understood:
     """The rows of a spreadsheet, as far as they can be told and as the answers say.
 
     ids      method and task, of lessons task and stage -> the ids of the case with their names
     answers  key of a question -> its answer
-    steps    of lessons: id of a task -> the step of training that it belongs to; None for a trial
+    lessons  what lessons are held against besides; None for a trial
     """
     asking = Asking(answers)
-    read = layout(grids, asking, lessons=steps is not None)
+    read = layout(grids, asking, lessons=lessons is not None)
     rows: list[tuple[int, dict[str, str]]] = []
     kept: dict[int, dict[str, str]] = {}
     nameless: dict[str, tuple[str, ...]] = {}
     if read is not None:
         reading = _Reading(read, {"method": {}, **ids}, asking)
-        reading.steps = steps or {}
+        reading.lessons, reading.beside_mark = lessons or Lessons({}), {}
         rows, kept = reading.rows(), reading.kept
         nameless = {name: tuple(texts) for name, texts in reading.nameless.items()}
     return Understood(
@@ -94,33 +96,41 @@ def understood(
 class _Reading(Values):
     """One sheet in the reading."""
 
-    steps: Mapping[str, str]
+    lessons: Lessons
+    beside_mark: dict[int, dict[str, str]]  # help that a mark stands in place of, by row
 
     def rows(self) -> list[tuple[int, dict[str, str]]]:
         """The rows as cells of a file of the case, in the order of the spreadsheet."""
         self._lacking()
         rows: list[tuple[int, dict[str, str]]] = []
         before: dict[str, Cell] = {}
+        beside: dict[int, Cell] = {}  # surprise stops that stand beside a try of driving
         for line, cells in self.data:
             row: dict[str, str] = {}
             out = False
             for name in self.read.sheet.by_name:
-                value = self.cell(cells, self._marked(cells) or name) if name == "help" else self.cell(cells, name)
+                value = self._help(cells, line) if name == "help" else self.cell(cells, name)
                 value = self.notes(cells) if name == NOTE else value
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here
+                if (
+                    name == "surprise"
+                    and value is not None
+                    and row.get("task", STOP_TASKS[0]) not in self.lessons.halts
+                ):
+                    beside[line], value = value, None
                 text = self.text(name, value, line)
                 if text == OUT:
                     out = True
                 elif text:
                     row[name] = text
-            if "task" in row and self.asking.answers.get("which.stage") == _BY_TASK:
-                row["stage"] = self.steps.get(row["task"], "")
             if others := {
                 c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None
             }:
                 self.kept[line] = others
+            if line in self.beside_mark:
+                self.kept.setdefault(line, {}).update(self.beside_mark[line])
             if out:
                 self.keep(line, cells)
             else:
@@ -128,7 +138,19 @@ class _Reading(Values):
         for column in self.read.placed:
             if column.column and self.read.sheet.by_name[column.column].per_block:
                 self._blank_in_block(column.column, column.heading, rows)
-        return rows
+        return self._of_lessons(rows, beside) if self.read.sheet is SESSIONS else rows
+
+    def _of_lessons(
+        self, rows: list[tuple[int, dict[str, str]]], beside: Mapping[int, Cell]
+    ) -> list[tuple[int, dict[str, str]]]:
+        """The rows with what a lesson card says in other columns, and what will not count told."""
+        column = self.read.column("surprise")
+        parted = stops_in_rows(rows, beside, column.heading, self.asking) if column else rows
+        if self.asking.answers.get("which.stage") == _BY_TASK:
+            stepped(parted, self.lessons)
+        if not self.asking.questions:
+            uncounted_told(parted, self.lessons.halts, self.asking)
+        return parted
 
     def _blank_in_block(self, name: str, heading: str, rows: Sequence[tuple[int, dict[str, str]]]) -> None:
         """Ask what a blank means under an amount that stands on some rows of a block: neither once for all, nor on
@@ -172,10 +194,26 @@ class _Reading(Values):
         controls = [heading for heading in headings if self._same("method", heading)]
         return controls if len(controls) > 1 else []
 
-    def _marked(self, cells: tuple[Cell, ...]) -> str:
-        """The column that tells the help by the mark of the lesson card, where the sheet has none of its own."""
-        mark = self.cell(cells, "success") if self.read.column("help") is None else None
-        return "success" if str(mark).strip().lower() in MARKS else ""
+    def _help(self, cells: tuple[Cell, ...], line: int) -> Cell:
+        """The help of a try: its own cell, or the mark of the lesson card where that is empty. A mark of alone beside
+        another help is asked about, for one of the two is not of this try."""
+        written, mark = self.cell(cells, "help"), self.cell(cells, "success")
+        marked = MARKS.get(str(mark).strip().lower())
+        if marked is None or written is None:
+            return mark if marked else written
+        letters = MARKS.get(str(written).strip().lower(), str(written).strip().upper())
+        if (letters == "I") == (marked == "I"):
+            return written
+        column = self.read.column("help")
+        heading = column.heading if column else "help"
+        asks = (
+            f"'{mark}' in row {line}, and perhaps in others, stands beside '{written}' under '{heading}'. Which "
+            "counts: the mark of the try, or the help?"
+        )
+        answer = self.asking.ask("help.beside a mark", asks, "mark", "help")
+        if answer == "mark":
+            self.beside_mark.setdefault(line, {})[heading] = str(written)
+        return mark if answer == "mark" else written
 
     def _lacking(self) -> None:
         """A column that every row needs and the sheet has not: one value for all, or the heading it goes by."""
