@@ -94,6 +94,16 @@ def of_lessons(heading: str) -> bool:
     return words in _listing()["lessons"] or _listing()["sure"].get(words) in ("stage", "coach")
 
 
+def of_touches(heading: str) -> bool:
+    """Whether a heading is that of the letters which the lesson card has for a bump, a near miss, a person touched."""
+    return _listing()["lessons"].get(words_of(heading)) == "touches"
+
+
+def since_last_time(heading: str) -> bool:
+    """Whether a heading of a lesson tells what lies before its first try."""
+    return "since last time" in words_of(heading)
+
+
 def unit_in(heading: str, column: str) -> str:
     """The unit that a heading names and the column can be written in; "" for none. A letter alone is one only where it
     stands last or in brackets."""

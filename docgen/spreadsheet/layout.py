@@ -12,7 +12,17 @@ from docgen.case.session import SESSIONS
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell, Grid
-from docgen.spreadsheet.headings import COLUMNS, UNIT_OF, factor, meant_by, perhaps, unit_in, unit_words, units_for
+from docgen.spreadsheet.headings import (
+    COLUMNS,
+    UNIT_OF,
+    factor,
+    meant_by,
+    of_touches,
+    perhaps,
+    unit_in,
+    unit_words,
+    units_for,
+)
 
 _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
@@ -73,6 +83,9 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
     sheet, placed = _as_sheet(placed, asking, lessons)
     for column in placed:
         if column.column:
+            continue
+        if sheet is SESSIONS and of_touches(column.heading):
+            asking.say(f"'{column.heading}' is contacts, near_misses and person_contacts, by the letters B, N and P")
             continue
         cells = [
             row[column.at] for _, row in grid.rows[at + 1 :] if column.at < len(row) and row[column.at] is not None

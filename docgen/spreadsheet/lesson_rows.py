@@ -3,6 +3,7 @@ count."""
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
@@ -15,6 +16,7 @@ from docgen.spreadsheet.numbers import yes_or_no
 
 Row = dict[str, str]
 _ONCE_OR_EACH = ("distance_m", "minutes")  # written for each try, or once for a lesson
+_LETTERS, _NO_TOUCH = ("B", "N", "P"), "none"
 _STOP = {"alone": "alone", "helped": "helped", "missed": "missed", "none": "none"}
 _MARKED = {"alone": {"success": "1", "help": "I"}, "helped": {"success": "1", "help": "H"}, "missed": {"success": "0"}}
 
@@ -85,6 +87,34 @@ def _stop_mark(text: str, heading: str, no_is_none: bool, asking: Asking) -> str
         "or missed, or was there none?"
     )
     return asking.ask(f"stop.{text}", asks, *_STOP) or ""
+
+
+def touched(text: str, heading: str, asking: Asking) -> Row:
+    """The letters of bumps, near misses and touches of a person as counts of their columns; none while they are asked
+    about. A person touched is a contact too."""
+    written = text.strip().upper()
+    if not re.fullmatch(r"[BNP](?:[\s,;/+]*[BNP])*", written):
+        if yes_or_no(written) is not False:
+            asks = (
+                f"Which letters is '{text}' under '{heading}': B for a bump, N for a near miss, P for a person touched?"
+            )
+            answer = asking.ask(f"touches.{text}", asks, *_LETTERS, _NO_TOUCH)
+            written = answer if answer in _LETTERS else ""
+        else:
+            written = ""
+    n_of = Counter(sign for sign in written if sign in _LETTERS)
+    counts = {"contacts": n_of["B"] + n_of["P"], "person_contacts": n_of["P"], "near_misses": n_of["N"]}
+    return {name: str(n) for name, n in counts.items() if n}
+
+
+def before_first_try(rows: Sequence[tuple[int, Row]], name: str) -> None:
+    """Put what happened since the last lesson on the first row of its day, once: counts begin anew where it stands."""
+    days: dict[str, list[Row]] = {}
+    for _, row in rows:
+        days.setdefault(row.get("date", ""), []).append(row)
+    for of_day in days.values():
+        if texts := dict.fromkeys(row.pop(name) for row in of_day if name in row):
+            of_day[0][name] = "; ".join(texts)
 
 
 def stepped(rows: Sequence[tuple[int, Row]], of: Lessons) -> None:

@@ -12,9 +12,9 @@ from docgen.case.session import MARKS, SESSIONS
 from docgen.case.stage import STOP_TASKS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
-from docgen.spreadsheet.headings import meant_by, of_lessons
+from docgen.spreadsheet.headings import meant_by, of_lessons, of_touches, since_last_time
 from docgen.spreadsheet.layout import NOTE, layout
-from docgen.spreadsheet.lesson_rows import Lessons, stepped, stops_in_rows, uncounted_told
+from docgen.spreadsheet.lesson_rows import Lessons, before_first_try, stepped, stops_in_rows, touched, uncounted_told
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
 
@@ -125,9 +125,11 @@ class _Reading(Values):
                     out = True
                 elif text:
                     row[name] = text
-            if others := {
-                c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None
-            }:
+            others = {c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None}
+            if self.read.sheet is SESSIONS:
+                for heading in filter(of_touches, [*others]):
+                    row = touched(others.pop(heading), heading, self.asking) | row
+            if others:
                 self.kept[line] = others
             if line in self.beside_mark:
                 self.kept.setdefault(line, {}).update(self.beside_mark[line])
@@ -146,6 +148,9 @@ class _Reading(Values):
         """The rows with what a lesson card says in other columns, and what will not count told."""
         column = self.read.column("surprise")
         parted = stops_in_rows(rows, beside, column.heading, self.asking) if column else rows
+        for name in ("changed", "new_count"):
+            if (placed := self.read.column(name)) and since_last_time(placed.heading):
+                before_first_try(parted, name)
         if self.asking.answers.get("which.stage") == _BY_TASK:
             stepped(parted, self.lessons)
         if not self.asking.questions:

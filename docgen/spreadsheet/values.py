@@ -20,6 +20,8 @@ from docgen.spreadsheet.sifting import Ids, Sifting
 
 OUT = "leave out"
 _NOT_KNOWN = "blank"
+_EVENTS = frozenset(("stopped", "cleared_by", "changed", "new_count"))
+_NO_EVENT = frozenset(("nothing", "nobody", "not ill", "nichts", "rien", "nada"))
 _METRIC = {"m": "m", "m/s": "m_s"}  # unit of a column -> that of a key of the case
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er|re|e|o|a|\u00ba|\u00aa|\.)", re.I)  # 1st, 2nd, 1er, 2e, 1.
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
@@ -119,7 +121,19 @@ class Values(Sifting):
                 return self._prompt(name, value)
             case "yes_no":
                 return self._yes_or_no(name, value)
-        return str(value)
+        return self._words(name, value)
+
+    def _words(self, name: str, value: Cell) -> str:
+        """Words as they stand; of an event, whose cell filled means that it was, none for a no and the heading for a
+        yes."""
+        if name not in _EVENTS:
+            return str(value)
+        text = _text_of(value)
+        known = value if isinstance(value, bool) else yes_or_no(text)
+        if known is False or text.strip().rstrip(".").casefold() in _NO_EVENT:
+            return ""
+        column = self.read.column(name)
+        return column.heading.lower() if known and column else text
 
     def _date(self, value: Cell) -> str:
         if isinstance(value, datetime):

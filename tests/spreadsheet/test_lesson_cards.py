@@ -111,3 +111,35 @@ def test_what_will_not_count_is_told_before_all_else(case, tmp_path):
     told = out.splitlines()[1:3]
     assert len(rows) == 3 and all("WILL NOT COUNT: 1 of 3 rows" in line for line in told)
     assert "no help is written" in told[1] and "(row 2)" in told[1] and "whether it came as a surprise" in told[0]
+
+
+CARD = lessons(
+    "2026-10-14,straight,alone,,B,no,nothing,3,1,went well",
+    '2026-10-14,straight,not,,"N, P",no,,,,',
+    "2026-10-16,straight,alone,,,,,,,",
+    '2026-10-16,straight,alone,,no,yes,"row A, the seat, by P.",,,',
+    more=',"Bump, near",Ill since last time,"Changed since last time: row, what, by whom",Stiff before,Stiff after,'
+    "What happened",
+)
+
+
+def test_the_printed_words_of_the_card_are_known_and_begin_counts_before_the_first_try(case, tmp_path):
+    code, out, err, rows = taken(case, tmp_path, CARD)
+    assert code == 0, err
+    assert "kept as it is" not in out and not (case / "sessions.kept.csv").exists()
+    assert [(row.contacts, row.near_misses, row.person_contacts) for row in rows] == [
+        (1, None, None),
+        (1, 1, 1),
+        (None, None, None),
+        (None, None, None),
+    ]
+    assert [row.new_count for row in rows] == [None, None, "ill since last time", None]
+    assert [row.changed for row in rows] == [None, None, "row A, the seat, by P.", None]
+    assert (rows[0].tone_before, rows[0].tone_after, rows[0].note) == (3, 1, "went well")
+
+
+def test_other_letters_of_a_bump_are_asked_about(case, tmp_path):
+    code, _, err, _ = taken(case, tmp_path, CARD.replace(",B,", ",x,"))
+    assert code == 2 and "Which letters is 'x' under 'Bump, near'" in err
+    code, _, _, rows = taken(case, tmp_path, CARD.replace(",B,", ",x,"), "touches.x=N")
+    assert code == 0 and (rows[0].near_misses, rows[0].contacts) == (1, None)
