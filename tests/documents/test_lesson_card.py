@@ -20,6 +20,7 @@ from docgen.rendering.formats import to_pdf
 from docgen.rendering.page import Page
 from docgen.rendering.style import LESSON
 from docgen.scene import Circle, Rect, Text
+from docgen.spreadsheet.headings import meant_by
 
 
 def test_no_name_of_a_file_stands_on_a_card_that_a_coach_fills_in():
@@ -96,3 +97,20 @@ def test_a_side_of_a_card_is_one_page_in_black_at_14_points(name):
     assert len(pypdfium2.PdfDocument(file)) == len(sides(tree))
     sizes = (LESSON.body, LESSON.item, LESSON.cell, LESSON.caption, *LESSON.headings)
     assert min(style.size for style in sizes) >= 14 and LESSON.least_figure == 1.0
+
+
+def test_a_card_says_from_when_a_change_counts_and_who_cleared_the_stops_as_the_plan_and_the_sheet_have_it():
+    card, plan = (MADE["saoirse-villalobos-ng"][name].plain() for name in ("lesson", "plan"))
+    assert "Changed since last time: row, what, by whom ___" in card and "Changed, and by whom" not in card
+    assert "waits for Emeka Strand-Whitlock. Stops cleared by ___" in card
+    assert "One change, before the next lesson and written on its card." in plan
+    assert "of all tasks and stops after any change, an illness, or" in plan
+    assert "You stopped the chair? The stop is missed, the try not alone." in plan
+    printed = (
+        "Ill since last time",
+        "Changed since last time: row, what, by whom",
+        "Stops cleared by",
+        "What happened",
+    )
+    meant = [sure.column for words in printed if (sure := meant_by(words))]
+    assert meant == ["new_count", "changed", "cleared_by", "note"] and all(words in card for words in printed)
