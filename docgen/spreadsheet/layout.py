@@ -28,6 +28,7 @@ _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
 NOTE = "note"  # the one column that can hold several of the sheet
+CLEARED = "cleared_by"  # the lesson card has a place for the stops, and one for a mark or pain
 _OF_TRIES = frozenset(("method", "task", "stage", "success", "attempts", "done"))  # what no other sheet has
 _ASKED_UNITS = ("m", "m/s")  # of what is measured in feet and miles too
 
@@ -235,6 +236,8 @@ def _answered(at: int, heading: str, answer: str, asking: Asking) -> Placed:
 def _once_each(placed: Sequence[Placed], asking: Asking) -> list[Placed]:
     """The columns, where two would be the same one asked about."""
     for name in {column.column for column in placed if column.column}:
+        if name == CLEARED:
+            continue
         same = [column for column in placed if column.column == name and not (name == NOTE and column.answered)]
         for column in same[1:]:
             both = f"'{same[0].heading}' and '{column.heading}'"

@@ -15,6 +15,7 @@ _YES = frozenset(
     "yes y true ok pass passed done success successful ja j oui vrai si verdadero reussi geschafft".split()
 )
 _NO = frozenset("no n not false fail failed nein non faux falso echec".split())
+_NO_EVENT = frozenset(("nothing", "nobody", "not ill", "nichts", "rien", "nada"))
 _TICKS, _CROSSES = frozenset("\u2713\u2714\u2705\u2611"), frozenset("\u2717\u2718\u2716\u274c")
 
 
@@ -77,3 +78,8 @@ def yes_or_no(text: str) -> bool | None:
     if words in ("1", "1 0") or words in _YES:
         return True
     return False if words in ("0", "0 0") or words in _NO else None
+
+
+def no_event(text: str) -> bool:
+    """Whether a cell for something that happened says that it did not."""
+    return yes_or_no(text) is False or text.strip().rstrip(".").casefold() in _NO_EVENT

@@ -11,8 +11,8 @@ from docgen.case.stage import ALSO_CALLED
 from docgen.case.totals import TOTALS
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
-from docgen.spreadsheet.layout import NOTE, Layout
-from docgen.spreadsheet.numbers import number, yes_or_no
+from docgen.spreadsheet.layout import CLEARED, NOTE, Layout
+from docgen.spreadsheet.numbers import no_event, number, yes_or_no
 from docgen.spreadsheet.summing import is_mean, is_total, totals_told
 
 Ids = Mapping[str, str]  # id -> name, of the methods or tasks of a case
@@ -44,6 +44,21 @@ class Sifting:
             ):
                 texts.append(f"{column.heading}: {value}" if column.answered else str(value))
         return "; ".join(texts) or None
+
+    def cleared(self, cells: Sequence[Cell]) -> Cell:
+        """Who cleared what, each behind its heading where the sheet has several places for it."""
+        columns = [column for column in self.read.placed if column.column == CLEARED]
+        if len(columns) < 2:
+            return self.cell(cells, CLEARED)
+        texts = {column.heading: _cell_that_says(cells[column.at]) for column in columns if column.at < len(cells)}
+        return (
+            "; ".join(
+                f"{heading}: {text}"
+                for heading, text in texts.items()
+                if not (text in (None, False) or no_event(str(text)))
+            )
+            or None
+        )
 
     def _data(self) -> Iterator[tuple[int, tuple[Cell, ...]]]:
         """Rows that are attempts or totals of a day; sums, means, headings again and remarks are said and left out."""

@@ -13,7 +13,7 @@ from docgen.case.stage import STOP_TASKS
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by, of_lessons, of_touches, since_last_time
-from docgen.spreadsheet.layout import NOTE, layout
+from docgen.spreadsheet.layout import CLEARED, NOTE, layout
 from docgen.spreadsheet.lesson_rows import Lessons, before_first_try, stepped, stops_in_rows, touched, uncounted_told
 from docgen.spreadsheet.sifting import Ids
 from docgen.spreadsheet.values import OUT, Values
@@ -110,7 +110,7 @@ class _Reading(Values):
             out = False
             for name in self.read.sheet.by_name:
                 value = self._help(cells, line) if name == "help" else self.cell(cells, name)
-                value = self.notes(cells) if name == NOTE else value
+                value = self.notes(cells) if name == NOTE else self.cleared(cells) if name == CLEARED else value
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here

@@ -15,13 +15,12 @@ from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
 from docgen.spreadsheet.layout import NOTE, Layout
-from docgen.spreadsheet.numbers import Mark, mark_of, number, yes_or_no
+from docgen.spreadsheet.numbers import Mark, mark_of, no_event, number, yes_or_no
 from docgen.spreadsheet.sifting import Ids, Sifting
 
 OUT = "leave out"
 _NOT_KNOWN = "blank"
 _EVENTS = frozenset(("stopped", "cleared_by", "changed", "new_count"))
-_NO_EVENT = frozenset(("nothing", "nobody", "not ill", "nichts", "rien", "nada"))
 _METRIC = {"m": "m", "m/s": "m_s"}  # unit of a column -> that of a key of the case
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er|re|e|o|a|\u00ba|\u00aa|\.)", re.I)  # 1st, 2nd, 1er, 2e, 1.
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}$")
@@ -130,7 +129,7 @@ class Values(Sifting):
             return str(value)
         text = _text_of(value)
         known = value if isinstance(value, bool) else yes_or_no(text)
-        if known is False or text.strip().rstrip(".").casefold() in _NO_EVENT:
+        if known is False or no_event(text):
             return ""
         column = self.read.column(name)
         return column.heading.lower() if known and column else text

@@ -143,3 +143,13 @@ def test_other_letters_of_a_bump_are_asked_about(case, tmp_path):
     assert code == 2 and "Which letters is 'x' under 'Bump, near'" in err
     code, _, _, rows = taken(case, tmp_path, CARD.replace(",B,", ",x,"), "touches.x=N")
     assert code == 0 and (rows[0].near_misses, rows[0].contacts) == (1, None)
+
+
+def test_who_cleared_the_stops_and_who_a_mark_stand_behind_their_headings(case, tmp_path):
+    one = lessons("2026-10-14,straight,alone,,E. S.", "2026-10-14,straight,alone,,no", more=",Stops cleared by")
+    assert [row.cleared_by for row in taken(case, tmp_path, one)[3]] == ["E. S.", None]
+    (case / "sessions.csv").unlink()
+    two = one.replace("by\n", "by,Cleared by\n").replace("E. S.", "E. S.,no").replace("no\n", ",by phone\n")
+    code, _, err, rows = taken(case, tmp_path, two)
+    assert code == 0, err
+    assert [row.cleared_by for row in rows] == ["Stops cleared by: E. S.", "Cleared by: by phone"]

@@ -43,7 +43,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if passed < max(days):
         return not_met(
-            f"The stops were last tried on {day(passed)}, and the chair came or was changed on {day(max(days))}.",
+            f"The stops were last tried on {day(passed)}, and the chair came, or a change was made, on "
+            f"{day(max(days))}.",
             at,
             mend="Try each stop as the guide says, and write the day that all of them passed.",
         )
