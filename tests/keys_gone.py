@@ -183,8 +183,7 @@ RUN_IN = Counter(
     + ["power test, moving test; a seat command still moves the seat"]
     + [
         "power test, moving test; a seat command and the seat switch move the seat; "
-        "write down whether they do with each stop switch pressed, "
-        "and the seconds from all the way back until seat and back are up"
+        "write down the seconds from all the way back until seat and back are up"
     ]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
