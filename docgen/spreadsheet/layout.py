@@ -82,15 +82,21 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
     asking.say(f"read as {grid.dialect}; its heading is row {grid.rows[at][0]}")
     placed = _placed(headings, grid.rows[at + 1 :], asking)
     sheet, placed = _as_sheet(placed, asking, lessons)
+    _others_told(placed, sheet, grid.rows[at + 1 :], asking)
+    return Layout(sheet, placed, grid.rows[at + 1 :], headings)
+
+
+def _others_told(
+    placed: Sequence[Placed], sheet: Sheet, rows: Sequence[tuple[int, tuple[Cell, ...]]], asking: Asking
+) -> None:
+    """Ask about, or tell, each column that is none of the case."""
     for column in placed:
         if column.column:
             continue
         if sheet is SESSIONS and of_touches(column.heading):
             asking.say(f"'{column.heading}' is contacts, near_misses and person_contacts, by the letters B, N and P")
             continue
-        cells = [
-            row[column.at] for _, row in grid.rows[at + 1 :] if column.at < len(row) and row[column.at] is not None
-        ]
+        cells = [row[column.at] for _, row in rows if column.at < len(row) and row[column.at] is not None]
         if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, cells, sheet, placed)):
             asks = f"Is '{column.heading}' {' or '.join(near)}?"
             in_note = (NOTE,) if any(_is_words(cell) for cell in cells) else ()
@@ -101,7 +107,6 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
                 f"--map 'column.{column.heading}={NOTE}' puts it into the note of each row, or NAME instead of {NOTE} "
                 "names the column it is"
             )
-    return Layout(sheet, placed, grid.rows[at + 1 :], headings)
 
 
 def _may_be(column: Placed, cells: Sequence[Cell], sheet: Sheet, placed: Sequence[Placed]) -> list[str]:

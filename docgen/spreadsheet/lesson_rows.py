@@ -55,8 +55,8 @@ def stops_in_rows(
             none = dict.fromkeys((name for name in _ONCE_OR_EACH if (row.get("date", ""), name) in each), "0")
             parted.append((line, {**same, "task": STOP_TASKS[-1], **mark, "surprise": "1", **none}))
     if n := n_of.total():
-        told = ", ".join(f"{n_of[mark]} {mark}" for mark in _MARKED)
-        asking.say(f"under '{heading}' {_stops(n)} beside a try, each now a row of its own: {told}")
+        by_mark = ", ".join(f"{n_of[mark]} {mark}" for mark in _MARKED)
+        asking.say(f"under '{heading}' {_stops(n)} beside a try, each now a row of its own: {by_mark}")
     return parted
 
 

@@ -109,8 +109,7 @@ class _Reading(Values):
             row: dict[str, str] = {}
             out = False
             for name in self.read.sheet.by_name:
-                value = self._help(cells, line) if name == "help" else self.cell(cells, name)
-                value = self.notes(cells) if name == NOTE else self.cleared(cells) if name == CLEARED else value
+                value = self._value(name, cells, line)
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)
                     out = out or out_here
@@ -125,14 +124,7 @@ class _Reading(Values):
                     out = True
                 elif text:
                     row[name] = text
-            others = {c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None}
-            if self.read.sheet is SESSIONS:
-                for heading in filter(of_touches, [*others]):
-                    row = touched(others.pop(heading), heading, self.asking) | row
-            if others:
-                self.kept[line] = others
-            if line in self.beside_mark:
-                self.kept.setdefault(line, {}).update(self.beside_mark[line])
+            row = self._others(cells, line) | row
             if out:
                 self.keep(line, cells)
             else:
@@ -141,6 +133,25 @@ class _Reading(Values):
             if column.column and self.read.sheet.by_name[column.column].per_block:
                 self._blank_in_block(column.column, column.heading, rows)
         return self._of_lessons(rows, beside) if self.read.sheet is SESSIONS else rows
+
+    def _value(self, name: str, cells: tuple[Cell, ...], line: int) -> Cell:
+        """What a row holds for a column of the case, of one heading or several."""
+        if name == NOTE:
+            return self.notes(cells)
+        if name == CLEARED:
+            return self.cleared(cells)
+        return self._help(cells, line) if name == "help" else self.cell(cells, name)
+
+    def _others(self, cells: tuple[Cell, ...], line: int) -> dict[str, str]:
+        """Keep the cells that are no column of the case, and give the counts that letters of a lesson card hold."""
+        others = {c.heading: str(v) for c in self.read.kept if c.at < len(cells) and (v := cells[c.at]) is not None}
+        counts: dict[str, str] = {}
+        if self.read.sheet is SESSIONS:
+            for heading in filter(of_touches, [*others]):
+                counts |= touched(others.pop(heading), heading, self.asking)
+        if others := others | self.beside_mark.get(line, {}):
+            self.kept[line] = others
+        return counts
 
     def _of_lessons(
         self, rows: list[tuple[int, dict[str, str]]], beside: Mapping[int, Cell]
