@@ -91,7 +91,7 @@ def test_what_wakes_the_control_is_named_before_the_seat_is_raised(stays):
     guide = trees(replace(now, file=replace(now.file, case=case)), ["guide"])["guide"].plain()
     assert ("The control rests by then: wake the seat first." in guide) == (stays is False)
     assert ("whether the seat, once chosen on the control, stays so" in guide) == (stays is None)
-    assert "It does not drive at all" in guide and "A mark or a gap is wrong" in guide
+    assert "It does not drive at all" in guide and "a mark or a gap is wrong" in guide
 
 
 def test_no_answer_is_no_no_and_is_asked_with_the_power_off():

@@ -77,12 +77,17 @@ def test_the_card_says_how_the_seat_moves_of_a_chair_that_must_stay_off(lang, wa
     assert (way or {"en": "of a chair that must stay off", "es": "de una silla que debe seguir apagada"}[lang]) in page
     no_more = {
         "en": (
-            "not after smoke, a smell, wet or D.",
+            "Not after smoke, a smell, wet or D.",
             "seat runs on: B off, D.",
             "After it B off",
             "No seat power: the log.",
         ),
-        "es": ("No tras humo, olor, agua o D.", "asiento no para: apague B, D.", "Al final apague B", "el registro."),
+        "es": (
+            "No tras humo, olor, agua o D.",
+            "si sigue el asiento: apague B, D.",
+            "Al final apague B",
+            "el registro.",
+        ),
     }[lang]
     assert all(words in page for words in no_more)
     assert "To bed." in told("log", lang, **case) and "To bed." not in told(
