@@ -39,7 +39,7 @@ SAYS_NO_LIMIT = re.compile(r"(?i)\b(?:at all|all the (?:same|way)|all around|all
 IN_OTHER_WORDS = (
     "Lo que llevaba puesto en la revisión",  # each of the gaps: what fits and what does not
     "En cada espacio pruebe lo que debe caber y lo que no debe caber",
-    "pasa muy poco, pero puede pasar",
+    "es menos probable, pero puede pasar",
     "valen más que esta guía",
     "Espere:  …   … . Solo entonces",
     "en casa, con alguien",
