@@ -52,6 +52,8 @@ class DailyUse(TypedDict):
     mapped   what moves and stops the chair is drawn, command by command
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     hand_at_power  an arm that moves by itself, by a finding of this person, can reach the power switch
+    spasms         a spasm comes without warning, by a finding of this person
+    skin_at_risk   skin that pressure may hurt, by a finding of this person
     alone          whether someone may be away while it is on, in some place
     longest_min    how long a drive may last at most, as its training has it; "" where nobody wrote it
     barred         names of the settings that nobody uses now: those of places where nobody drives for now, and those
@@ -78,6 +80,8 @@ class DailyUse(TypedDict):
     unreached: Unreached
     mapped: bool
     hand_at_power: bool
+    spasms: bool
+    skin_at_risk: bool
     alone: bool
     longest_min: float | str
     barred: tuple[str, ...]
@@ -110,6 +114,8 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         and any(finding.id in _HEAD_SINKS for finding in case.findings),
         "hand_at_power": (case.configuration.stop.power_off_site or "").startswith(("armrest", "tray"))
         and any(finding.id == "hand_moves_involuntary" for finding in case.findings),
+        "spasms": any(finding.id == "spasm_sudden" for finding in case.findings),
+        "skin_at_risk": any(finding.id == "pressure_risk" for finding in case.findings),
         "mapped": {"forward", "stop"} <= commands,
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),

@@ -65,7 +65,7 @@ def test_a_reach_time_of_another_chair_says_so(reach_on, before):
     # one distance alone: the hand stays on the stop until the time is measured with this chair
     untimed = "no. Keep a hand on the stop (an aunt). Time to it with this chair: ____ seconds."
     assert (time in card) is not before and (untimed in card) is before
-    assert ("hand on the stop until the card has a time" in trees(case, ["guide"])["guide"].plain()) is before
+    assert ("hand on the stop until signed on the card" in trees(case, ["guide"])["guide"].plain()) is before
 
 
 @pytest.mark.parametrize("name", ASSESSED)

@@ -37,9 +37,9 @@ def test_the_order_gives_the_room_of_the_letter_beside_the_length_from_the_way_i
 
 def test_who_may_be_elsewhere_in_the_room_is_told_the_seconds_to_the_stop_on_the_card_alone_and_on_which_chair():
     near = "no. Keep a hand on the stop (his grandmother). Time to it with this chair: ____ seconds."
-    assert f"{near} Once it stands here: stay in the same room." in text(ILMARI, "card")
+    assert f"{near} Once the therapist signs here: stay in the same room." in text(ILMARI, "card")
     guide = text(ILMARI, "guide")
-    at_home = "At home: hand on the stop until the card has a time. Then stay in the same room."
+    at_home = "At home: hand on the stop until signed on the card. Then stay in the same room."
     assert f"{at_home} To stop it: A." in guide and "1.2 seconds" not in guide
 
 
