@@ -114,11 +114,12 @@ def lines_of_order(
     """
     shows, may_see = shown
     heads: Mapping[str, str] = words["lines_file"]
-    whole = order_told(tables, shows, may_see, day, heads) | {"standard_parts": parts_told(tables, shows, words)}
+    whole = order_told(tables, shows, may_see, day, words) | {"standard_parts": parts_told(tables, shows, words)}
     whole |= base_told(tables, shows, words) | ask_told(tables, shows, words)
     lines = tables["order_lines"]
     if whole.get("payer_says_of_all"):
-        lines = [line | {"payer_says": line["payer_says"] or heads["as_of_all"]} for line in lines]
+        of_all = dict.fromkeys(("payer_says", "payer_said_on"), heads["as_of_all"])
+        lines = [line if line["payer_says"] else line | of_all for line in lines]
     return lines_file(lines, shows["order_lines"], words, status, whole, beside_lines(tables, shows, words))
 
 
@@ -127,7 +128,7 @@ def order_told(
     shows: Mapping[str, tuple[str, ...]],
     may_see: Collection[Privacy],
     day: date | None,
-    heads: Mapping[str, str],
+    words: Words,
 ) -> dict[str, Any]:
     """What each row says of the whole order: heading of its column -> value, None where nobody has recorded it, empty
     where there is nothing to record.
@@ -136,7 +137,7 @@ def order_told(
     shows    tables and keys that the order shows, and `may_see` the classes of privacy of its reader: the file tells
              no more
     day      that of the order, as its pages have it
-    heads    words of the file
+    words    words of the documents
     """
     places = {name: place for name, place in _ORDER.items() if place[1] in shows.get(place[0], ())}
     wanted: dict[str, tuple[str, ...]] = {}
@@ -156,15 +157,25 @@ def order_told(
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):
         return recorded
-    waits = {"waits": heads["waits_over"]} if tables["after_order"]["delivered"] and "waits" in recorded else {}
-    return recorded | waits | {"since": _since(tables["after_order"], heads)}
+    waits = (
+        {"waits": words["lines_file"]["waits_over"]}
+        if tables["after_order"]["delivered"] and "waits" in recorded
+        else {}
+    )
+    after = tables["after_order"]["decided"] and recorded.get("decided_on", "") is None
+    waits |= {"decided_on": words["lines_file"]["under_since"]} if after else {}
+    return recorded | waits | {"since": _since(tables["after_order"], words)}
 
 
-def _since(after: Mapping[str, Any], heads: Mapping[str, str]) -> str:
+def _since(after: Mapping[str, Any], words: Words) -> str:
     """What came after the order, each with its day where one is recorded."""
+    heads: Mapping[str, str] = words["lines_file"]
+    decision = words["decision"].get(after["decision"], "")
     days = {name: after[f"{name}_on"] for name in ("decided", "delivered") if after[name]}
     in_cells = {name: _in_cell(day, heads, {}) if day else "" for name, day in days.items()}
-    sentences = "; ".join(" ".join(heads[f"since_was_{name}"].format(on=on).split()) for name, on in in_cells.items())
+    sentences = "; ".join(
+        " ".join(heads[f"since_was_{name}"].format(on=on, decision=decision).split()) for name, on in in_cells.items()
+    )
     state = "since_delivered" if after["delivered"] else "since_decided" if after["decided"] else "since_nothing"
     return heads[state].format(days=sentences)
 
@@ -237,7 +248,7 @@ def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wo
         "therapist": _therapist(tables, words),
         "practitioner": getattr(practitioner, "name", None) or wording["the_practitioner"],
     }
-    asks = ["ask_office"]
+    asks = ["ask_office", *([] if tables["after_order"]["delivered"] else ["ask_hour"])]
     asks += ["ask_base", "ask_lacking"] if tables["base_asked"]["has"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []

@@ -53,7 +53,7 @@ def test_the_order_of_a_delivered_chair_says_so_with_the_days_and_as_a_later_cop
         name == MARISOL
     )
     rows = _rows(name)
-    decided = "decided 2026-04-10, and what was decided is not told here: ask for the payer's notice"
+    decided = "decided 2026-04-10 (affirmed)"
     since = f"{decided}; delivered 2026-07-06: order nothing" if is_over else "nothing recorded"
     assert {row["Since this sheet"] for row in rows} == {since}
     waits = {MARISOL: "yes", ILMARI: "no", SAOIRSE: "not applicable: order nothing"}
@@ -184,8 +184,8 @@ def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_pas
     assert "walks beside with a hand at the attendant stop switch, and the supplier is at the power switch" in words
     assert "These runs, and those that measure a setting, are the only driving until all have passed." in words
     steps = (
-        "First the power test and that of the cable.",
-        "the lowest speed the device offers",
+        "First each value is entered, and in every profile the lowest speed the device offers.",
+        "Then the power test and that of the cable.",
         "each stop switch once",
     )
     in_order = [words.index(step) for step in (*steps, "threshold last; a profile in which anything is changed there")]
@@ -283,7 +283,8 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     assert has.endswith("640 x 1130 x 1320 mm; obstacle climb 50 mm or more; rated for a slope of 8.3 percent")
     words = page(MARISOL, "order")
     [asks] = {row["To ask"] for row in _rows(MARISOL)}
-    office, base, lacking, force, leads = asks.split(" | ")
+    office, hour, base, lacking, force, leads = asks.split(" | ")
+    assert hour == "day and hour of delivery: Theodora Wexcombe-Nair"
     assert lacking.endswith("Theodora Wexcombe-Nair, before it is chosen")
     assert force.startswith("a part that takes more force or travel than was tried")
     assert f"{office[:1].upper()}{office[1:]}. {base[:1].upper()}{base[1:]}" in words
@@ -299,7 +300,7 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     [
         (ILMARI, "not applicable", "not applicable"),
         (MARISOL, "2026-03-27", "not recorded"),
-        (SAOIRSE, "2026-03-30", "not recorded"),
+        (SAOIRSE, "2026-03-30", "see Since this sheet"),
     ],
 )
 def test_a_request_and_an_answer_have_a_date_of_their_own(name, asked_on, decided_on):
@@ -321,6 +322,8 @@ def test_a_line_says_with_what_force_its_parts_were_tried_before_one_is_bought()
 
 def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_all_lines_is_that_of_each():
     assert {row["Payer's answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
+    assert {row["Date of the answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
+    assert all("day and hour of delivery: Perpetua Lindqvist-Amadi" in row["To ask"] for row in _rows(ILMARI))
     assert {row["Payer's answer"] for row in _rows(MARISOL)} == {"not recorded"}
     assert "; ask Kestrel Bay" not in page(ILMARI, "order")
 

@@ -58,8 +58,8 @@ def test_a_slope_that_the_level_braking_does_not_hold_is_a_gap_with_who_measures
     assert ramp[:3] == ["ramp, down the ramp at the front door", "0.35 m/s", "not recorded: longest stop on it"]
     words = trees(ASSESSED[SAOIRSE], ["order"])["order"].plain().replace("\xa0", " ")
     assert (
-        "the supplier measure the stop going down it, in the ramp profile at its full speed with the driver seated"
-        in words
+        "the supplier measure the stop going down it, in the ramp profile, first at the lowest speed the device "
+        "offers, then in steps to its full speed. The driver is seated, a hand is at the attendant stop switch" in words
     )
     assert "shorter than the 2500 mm (98 1/4 in) that are free there" in words
 
