@@ -16,7 +16,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
-from docgen.criteria.ways_out import BACKING, backing_tried
+from docgen.criteria.ways_out import backing_tried
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
 from docgen.documents.authorization import authorized
@@ -268,7 +268,6 @@ def _control(case: Case) -> dict[str, Any]:
         "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
         "counts_presses": _counts_presses(case),
         "seat_reclines": reclines(case),
-        "backing_open": not backing_tried(case) and not BACKING.search(case.trial.limits or ""),
         "back_untried": bool(backs) and not backing_tried(case),
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
