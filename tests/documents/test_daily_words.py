@@ -86,7 +86,7 @@ def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(la
     page = told("card", lang, supervision=(near,))
     here = {
         "en": "no. Keep a hand on the stop (an aunt). Time to it with this chair: ____ seconds. Once",
-        "es": "no. Deje una mano en el botón de paro (an aunt). Tiempo hasta él con esta silla: ____ segundos. Una",
+        "es": "no. Deje una mano en el botón de paro (an aunt). Tiempo hasta él con esta silla: ____ segundos. Cuando",
     }[lang]
     assert here in page.replace("[en inglés: «an aunt»]", "an aunt")
 

@@ -89,7 +89,7 @@ def test_what_is_open_to_how_it_is_set_is_said_to_be(given):
 def test_sounds_and_a_switch_of_modes_are_no_answer_to_a_need_for_tilt(given):
     (shift,) = (row for row in findings_of(given(TADEO, "shelf")).alike if "shift his weight" in row["says"])
     assert shift["points"] == ({"mark": IF_SET, "says": "It can move the seat too."},)
-    (alike,) = (row for row in findings_of(given(MARISOL, "shelf")).alike if "needs tilt" in row["says"])
+    (alike,) = (row for row in findings_of(given(MARISOL, "shelf")).alike if "has to come upright" in row["says"])
     assert alike["points"] == ({"mark": IF_SET, "says": "It can move the seat too."},)
     assert "shift her weight" in alike["says"]  # told once for both
 
