@@ -156,9 +156,7 @@ def _is_told_of(sign_id: str, case: Case, rows: Sequence[Tried | SessionRow]) ->
 
 def _of_stops(case: Case, rows: Sequence[Tried | SessionRow]) -> list[Tried | SessionRow]:
     """The rows and totals that tell of stops."""
-    halts = {task.id for task in case.trial.tasks if task.shows == "stop"}
-    if case.sessions:
-        halts.update(stop_tasks(case))
+    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
     return [*with_stops(rows, halts)]
 
 
