@@ -117,7 +117,7 @@ TOTALS = Sheet(COLUMNS, DayTotal)
 def contradictions(case: Case, total_where: Callable[[int], str], row_where: Callable[[int], str]) -> Iterator[Problem]:
     """What cannot be true of the totals by themselves, or beside the rows."""
     rows_of = {(row.date, row.method): row.line for row in reversed(case.records)}
-    stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stops = case.trial.stop_tasks
     days: dict[tuple[date, str], list[DayTotal]] = defaultdict(list)
     for total in case.totals:
         where = total_where(total.line)

@@ -192,6 +192,16 @@ class Trial(Part):
     methods: tuple[Method, ...] = many("drive controls tried, simplest first")
     tasks: tuple[Task, ...] = many("tasks of the trial")
 
+    @property
+    def stop_tasks(self) -> tuple[str, ...]:
+        """Ids of the tasks that show a stop: one not done is a missed stop."""
+        return tuple(task.id for task in self.tasks if task.shows == "stop")
+
+    @property
+    def driving_tasks(self) -> tuple[Task, ...]:
+        """The tasks that show anything but a stop."""
+        return tuple(task for task in self.tasks if task.shows != "stop")
+
 
 class Chair(Part):
     """The chair the control goes on."""

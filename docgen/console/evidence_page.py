@@ -174,7 +174,7 @@ def _table(evidence: CaseEvidence, methods: Sequence[Method], cells: Mapping[str
 def _tasks(evidence: CaseEvidence, methods: Sequence[Method]) -> Iterator[Row]:
     """A row for each task that was tried, but for stops, which have their own."""
     by_id = _by_id(evidence)
-    for task in (task for task in evidence.case.trial.tasks if task.shows != "stop"):
+    for task in evidence.case.trial.driving_tasks:
         values = [by_id.get(f"success.{method.id}.{task.id}") for method in methods]
         if any(fact is not None for fact in values):
             yield _columns(f"  {task.name}", [_value(fact) for fact in values])

@@ -156,7 +156,7 @@ def _is_told_of(sign_id: str, case: Case, rows: Sequence[Tried | SessionRow]) ->
 
 def _of_stops(case: Case, rows: Sequence[Tried | SessionRow]) -> list[Tried | SessionRow]:
     """The rows and totals that tell of stops."""
-    halts = stop_tasks(case) if case.sessions else {task.id for task in case.trial.tasks if task.shows == "stop"}
+    halts = stop_tasks(case) if case.sessions else case.trial.stop_tasks
     return [*with_stops(rows, halts)]
 
 

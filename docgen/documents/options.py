@@ -108,11 +108,10 @@ def tries_explained(case: Case, options: Iterable[Option]) -> dict[str, str]:
     options = tuple(options)
     if not any(option.tried for option in options):
         return {}
-    tasks = case.trial.tasks
-    rules = [task.rule for task in tasks if task.shows == "stop" and task.rule]
+    rules = [task.rule for task in case.trial.tasks if task.shows == "stop" and task.rule]
     shared = _shared(options)
     return {
-        "tasks": listed(task.name for task in tasks if task.shows != "stop"),
+        "tasks": listed(task.name for task in case.trial.driving_tasks),
         "stop_rule": rules[0] if rules else "",
         "when": " ".join(_when(*shared)) if shared else "",
         "place": case.trial.place or "",

@@ -105,7 +105,7 @@ def trial_ends(case: Case) -> dict[str, bool]:
 def timed_days(case: Case, method: str) -> tuple[tuple[date, ...], tuple[date, ...]]:
     """Days on which releases were timed, and those of which it holds stops and none was; () where each day was, or
     none."""
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stop_tasks = case.trial.stop_tasks
     timed, with_stops = set[date](), set[date]()
     for tried in case.tried:
         if tried.method == method:
@@ -138,7 +138,7 @@ _MOST_TASKS = 4
 def tasks_apart(case: Case) -> Iterator[dict[str, str]]:
     """Tasks whose attempts a table tells apart: all but stops, which have a column of their own; none where they would
     be too many for the width of a page."""
-    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
+    tasks = case.trial.driving_tasks
     for task in tasks if len(tasks) <= _MOST_TASKS else ():
         yield {"id": task.id, "name": task.name}
 

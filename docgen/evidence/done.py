@@ -45,7 +45,7 @@ class Overruled(Struct, frozen=True):
 
 def overruled(case: Case) -> tuple[Overruled, ...]:
     """Rows of the trial that are written down as done against the definition, whatever rule the case names."""
-    stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stops = case.trial.stop_tasks
     told_by_row = {
         (block.on, block.method, column)
         for block in blocks(case.tried)

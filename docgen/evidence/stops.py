@@ -34,7 +34,7 @@ class Stops(Struct, frozen=True):
 
 def stops_on_request(case: Case, rows: Sequence[Tried]) -> Stops:
     """The stops on command among these rows and totals."""
-    holding = tuple(with_stops(rows, {task.id for task in case.trial.tasks if task.shows == "stop"}))
+    holding = tuple(with_stops(rows, case.trial.stop_tasks))
     counts = [_counted(row) for row in holding]
     return Stops(sum(done for done, _ in counts), sum(n for _, n in counts), holding)
 

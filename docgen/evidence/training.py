@@ -52,7 +52,7 @@ def rules_of(case: Case) -> Mapping[int, Rule]:
 
 def stop_tasks(case: Case) -> tuple[str, ...]:
     """Ids of the tasks in which a failure is a missed stop."""
-    return (*STOP_TASKS, *(task.id for task in case.trial.tasks if task.shows == "stop"))
+    return (*STOP_TASKS, *case.trial.stop_tasks)
 
 
 @once_a_case

@@ -104,7 +104,7 @@ def _tried(case: Case, name: str, own: bool) -> Iterator[TriedAs]:
 
     A case's own control is known by the id of its method.
     """
-    stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stops = case.trial.stop_tasks
     rows_of = by_method(case.tried)
     for method in case.trial.methods:
         rows = rows_of.get(method.id, ())

@@ -160,7 +160,7 @@ def _does_not_name(claims: list[tuple[KeyPath, str]], task: str, fact: Fact) -> 
 def _failed_task(grounds: Grounds, least_share: float, least_attempts: int) -> tuple[str, Fact] | None:
     """The task, no stop, that went worst with the control asked for, and its attempts; None where none went badly."""
     case = grounds.case
-    tasks = [task for task in case.trial.tasks if task.shows != "stop"]
+    tasks = case.trial.driving_tasks
     facts = [(task.name, grounds.evidence.of("success", case.configuration.method, task.id)) for task in tasks]
     enough = [(name, fact) for name, fact in facts if fact and fact.n >= least_attempts]
     bad = [(name, fact) for name, fact in enough if (fact.value or 0) < least_share]

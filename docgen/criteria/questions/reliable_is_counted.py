@@ -79,7 +79,7 @@ def _claims(case: Case) -> Iterator[tuple[KeyPath, str]]:
 
 def _lacking(grounds: Grounds, method: str | None, stops: Fact) -> Iterator[str]:
     """What the trial has less of than the mark asks for, in words."""
-    tasks = [task for task in grounds.case.trial.tasks if task.shows != "stop"]
+    tasks = grounds.case.trial.driving_tasks
     for task in tasks:
         fact = grounds.evidence.of("success", method, task.id)
         if fact is not None and (fact.n < _TRIES or recorded(fact.k) < THREE_TO_MOVE):

@@ -40,7 +40,7 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.records:
         return does_not_apply("No single attempt is recorded.", _AT)
-    stops = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stops = case.trial.stop_tasks
     unmarked = [row for row in case.records if row.task in stops and not row.success and row.missed == 0]
     ended = [row for row in case.records if _ENDED.search(row.note or "") and _followed(case, row)]
     if unmarked or ended:

@@ -65,7 +65,7 @@ def _doubts(case: Case) -> Iterator[Doubt]:
 
 def _stops_perhaps_twice(case: Case) -> Iterator[Doubt]:
     """Stops counted beside the rows of a day whose rows hold stops too."""
-    stop_tasks = {task.id for task in case.trial.tasks if task.shows == "stop"}
+    stop_tasks = case.trial.stop_tasks
     for at, method in enumerate(case.trial.methods):
         tried = [row for row in case.tried if row.method == method.id and row.date == method.stops_on]
         if method.stops_asked and method.stops_on and (rows := [*with_stops(tried, stop_tasks)]):
