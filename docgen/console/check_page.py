@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from docgen.case.who import ORDINALS
@@ -346,11 +346,13 @@ def _stands(entry: Mapping[str, Any]) -> str:
     return _STATES.get(state) or f"in {counted(entry['days'], 'day', 'days')}"
 
 
-def ahead(entry: Mapping[str, Any]) -> str:
-    """The next day of a case; what was planned and is past may have been done, and nothing says so."""
+def ahead(entry: Mapping[str, Any], day: Callable[[str], str] = str, stands: str = "  {}") -> str:
+    """The next day of a case; what was planned and is past may have been done, and nothing says so. `day` words its
+    ISO date, `stands` what follows it."""
+    on, what = day(entry["on"]), entry["what"]
     if entry["state"] == "passed" and entry["kind"] == "planned":
-        return f"nothing ahead; planned last: {entry['on']}, {entry['what']}"
-    return f"{entry['on']}  {_stands(entry)}: {entry['what']}"
+        return f"nothing ahead; planned last: {on}, {what}"
+    return f"{on}{stands.format(_stands(entry))}: {what}"
 
 
 def _wrapped(text: str) -> list[str]:

@@ -28,6 +28,7 @@ from docgen.desk.finishing import askers_of, new_questions, papers_of
 from docgen.desk.forms import sent_with, texts_of
 from docgen.desk.glance import glance
 from docgen.desk.guard import PAPER_POLICY
+from docgen.desk.of_case import of_case, unreadable
 from docgen.desk.pasting import of_sheet, pasted, row_of
 from docgen.desk.reading import Reading
 from docgen.desk.renaming import Proposal
@@ -66,35 +67,24 @@ class _Desk:
     def _topic(self, request: Request, looked: Looked, status: int = 200, **more: Any) -> Response:
         address = request.path_params["case"]
         if looked.check is None:
-            return self._unreadable(looked, address, status, **more)
+            return unreadable(address, looked, status, **more)
         wanted = request.path_params.get("topic", topics()[0].id)
         topic = next((topic for topic in topics() if topic.id == wanted), None)
         if topic is None:
             raise HTTPException(404)
-        shown = {
-            "address": address,
-            "looked": looked,
+        shown = of_case(address, looked) | {
             "topic": topic,
-            "topics": topics(),
             "sections": sections(looked.file, topic, wanted_keys(looked.check)),
             "missing": missing(looked.check),
             "papers": papers_of(looked.check),
             "askers": askers_of(looked.check),
             "glance": glance(looked.check),
-            "changes": history.count(looked.folder),
-            "last_change": history.says_last(looked.folder),
             "trouble": None,
             "state": "",
         }
         if "hx-request" in request.headers:  # an answer that was sent while its page stays
             shown["state"] = "Not saved: see the question." if "trouble" in more else "Saved."
         return page("topic.html", status=status, **shown | more)
-
-    @staticmethod
-    def _unreadable(looked: Looked, address: str, status: int = 200, **more: Any) -> Response:
-        shown: dict[str, Any] = {"looked": looked, "address": address, "trouble": None}
-        shown |= {"changes": history.count(looked.folder), "last_change": history.says_last(looked.folder)}
-        return page("unreadable.html", status=status, **shown | more)
 
     async def answer(self, request: Request) -> Response:
         async with sent_with(request) as (form, files):
@@ -130,8 +120,8 @@ class _Desk:
         if not proposals or proposals[0] is None:
             return answer
         looked, address = await run_in_threadpool(self.cases.look, folder), request.path_params["case"]
-        here = {"topic": request.path_params["topic"], "address": address, "topics": topics(), "looked": looked}
-        return page("rename.html", **here, proposal=proposals[0])
+        topic = request.path_params["topic"]
+        return page("rename.html", **of_case(address, looked), topic=topic, proposal=proposals[0])
 
     async def take_back(self, request: Request) -> Response:
         """Take the last change back. Once it was told that other programs changed a file of it, that goes too."""
@@ -175,10 +165,9 @@ class _Desk:
         words = (await texts_of(request)).get("words", [""])[0][:200] if request.method == "POST" else ""
         looked, address = self.cases.look(self.cases.of_request(request)), request.path_params["case"]
         if looked.check is None:
-            return self._unreadable(looked, address)
+            return unreadable(address, looked)
         kinds = await run_in_threadpool(search, looked.check.case, words)
-        shown = {"address": address, "looked": looked, "topics": topics(), "words": words, "kinds": kinds}
-        return page("search.html", **shown)
+        return page("search.html", **of_case(address, looked), words=words, kinds=kinds)
 
     def rows(self, request: Request) -> Response:
         return self._rows(request)
@@ -186,9 +175,8 @@ class _Desk:
     def _rows(self, request: Request, status: int = 200, **more: Any) -> Response:
         address, folder = request.path_params["case"], self.cases.of_request(request)
         looked = self.cases.look(folder)
-        shown = {"address": address, "looked": looked, "topics": topics(), "text": "", "given": {}, "pasted": None}
+        shown = of_case(address, looked) | {"text": "", "given": {}, "pasted": None}
         shown |= {"kept": "", "says": (), "grids": (), "more": "", "days": (), "trouble": None, "words": {}}
-        shown |= {"changes": history.count(folder), "last_change": history.says_last(folder)}
         if looked.check:
             form = more.pop("form", {})
             grids = grid.grids(looked.check.case, form, more.get("more", ""))
@@ -235,10 +223,10 @@ class _Desk:
         looked, which = self.cases.look(self.cases.of_request(request)), request.path_params["which"]
         address = request.path_params["case"]
         if looked.check is None:
-            return self._unreadable(looked, address)
+            return unreadable(address, looked)
         if which not in ("evidence", "fit"):
             raise HTTPException(404)
-        shown = {"address": address, "looked": looked, "topics": topics(), "which": which}
+        shown = of_case(address, looked) | {"which": which}
         if which == "fit":
             parts = tuple(fit_sections(fit_of(looked.folder))) if looked.check.case.findings else ()
             return page("report.html", **shown, sections=parts)
@@ -345,11 +333,7 @@ def _row(address: str, folder: Path, looked: Looked | None) -> dict[str, Any]:
 
 def _due(entry: Mapping[str, Any]) -> str:
     """The next day of a case, with its date as it is said."""
-    return (
-        ahead({**entry, "on": day_in_words(date.fromisoformat(entry["on"]))})
-        .replace("  PASSED", ", passed")
-        .replace("  ", ", ")
-    )
+    return ahead(entry, lambda on: day_in_words(date.fromisoformat(on)), ", {}")
 
 
 def _nothing_there(request: Request, failure: Exception) -> Response:

@@ -14,9 +14,9 @@ from docgen.desk.approved import since_approval
 from docgen.desk.cases import Cases
 from docgen.desk.finishing import Choice, askers_of, choices, open_folder, papers_of, reviewers_of
 from docgen.desk.forms import sent_with, texts_of
+from docgen.desk.of_case import of_case, unreadable
 from docgen.desk.shown import page, sentence
 from docgen.desk.taking import read_answers
-from docgen.desk.topics import topics
 from docgen.errors import Problem, UserError
 from docgen.packet.papers import Paper
 
@@ -36,7 +36,7 @@ class Finish:
         folder, address = self.cases.of_request(request), request.path_params["case"]
         looked, messages = self.cases.look(folder), list(says)
         if looked.check is None:
-            return page("unreadable.html", looked=looked, address=address)
+            return unreadable(address, looked)
         enclosed: tuple[Paper, ...] = ()
         since = None
         try:
@@ -45,10 +45,7 @@ class Finish:
         except UserError as failure:
             messages += [sentence(problem) for problem in failure.problems]
         called = papers_of(looked.check)
-        shown = {
-            "address": address,
-            "looked": looked,
-            "topics": topics(),
+        shown = of_case(address, looked) | {
             "papers": called,
             "unread": [name for name in called if name not in self.cases.read_of(folder)],
             "since": since,
@@ -116,8 +113,7 @@ class Finish:
         except UserError as failure:
             return await self._refused(request, failure)
         address = request.path_params["case"]
-        shown = {"looked": looked, "address": address, "topics": topics(), "answers": answers, "kept": path.name}
-        return page("answers.html", **shown)
+        return page("answers.html", **of_case(address, looked), answers=answers, kept=path.name)
 
     async def enclose(self, request: Request) -> Response:
         """Take a paper of others in, which each packet built from then on holds."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from starlette.background import BackgroundTask
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -14,8 +12,8 @@ from docgen.desk.cases import Cases, Looked
 from docgen.desk.finishing import papers_of
 from docgen.desk.glance import chart
 from docgen.desk.guard import FRAMED_POLICY, PAPER_POLICY
+from docgen.desk.of_case import of_case, unreadable
 from docgen.desk.shown import page, pieces
-from docgen.desk.topics import topics
 from docgen.errors import UserError
 from docgen.packet.wording import wording
 
@@ -30,17 +28,17 @@ class Reading:
 
     def first(self, request: Request) -> Response:
         """The letter, or the first page there is."""
-        papers = self._papers(self._looked(request))
+        looked = self.cases.look(self.cases.of_request(request))
+        if looked.check is None:
+            return unreadable(request.path_params["case"], looked)
+        papers = self._papers(looked)
         name = "letter" if "letter" in papers else next(iter(papers))
         return RedirectResponse(f"/case/{request.path_params['case']}/read/{name}", status_code=303)
 
     def screen(self, request: Request) -> Response:
         """A page beside what is behind its sentences; what takes long is looked up while it is read."""
         looked, name = self._looked(request), self._name(request)
-        shown: dict[str, Any] = {
-            "address": request.path_params["case"],
-            "looked": looked,
-            "topics": topics(),
+        shown = of_case(request.path_params["case"], looked) | {
             "name": name,
             "papers": self._papers(looked),
             "enclosing": "enclosed" in wording().documents[name].shows,

@@ -123,9 +123,10 @@ def test_an_entry_with_a_key_that_there_is_not_is_refused(visitor, at, case):
     assert (case / "case.toml").read_text() == before
 
 
-def test_a_case_that_cannot_be_read_is_told_with_its_lines(visitor, at, case):
+@pytest.mark.parametrize("screen", ["", "/who", "/search", "/report/fit", "/read", "/finish"])
+def test_a_case_that_cannot_be_read_is_told_with_its_lines(visitor, at, case, screen):
     (case / "case.toml").write_text("id = ")
-    page = visitor.get(at)
+    page = visitor.get(f"{at}{screen}")
     assert page.status == 200
     assert "cannot be read as it stands" in page.text and "case.toml:1" in page.text
 
