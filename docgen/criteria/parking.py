@@ -7,10 +7,9 @@ import re
 from docgen.case.need import Activity
 from docgen.criteria.criterion import Grounds
 
-LEAST_SHARE, LEAST_ATTEMPTS = (
-    0.66,
-    3,
-)  # two of three attempts, as for a claim of safe driving: common practice, no source
+# two of three attempts, as for a claim of safe driving: common practice, no source
+LEAST_SHARE = 0.66
+LEAST_ATTEMPTS = 3
 _TABLE = re.compile(r"\b(?:table|desk)\b", re.IGNORECASE)
 
 

@@ -3,10 +3,24 @@
 from __future__ import annotations
 
 import calendar
+import re
 from collections.abc import Iterable
 from datetime import date
 
 from docgen.evidence.fact import Fact
+
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+_STATEMENT_END = re.compile(r"(?<=[.!?;])\s+")
+
+
+def sentences_of(text: str | None) -> list[str]:
+    """The sentences of a text of the case, each with its mark."""
+    return _SENTENCE_END.split(text) if text else []
+
+
+def statements_of(text: str | None) -> list[str]:
+    """The same, parted at semicolons too: each says one thing."""
+    return _STATEMENT_END.split(text) if text else []
 
 
 def k_of_n(fact: Fact) -> str:

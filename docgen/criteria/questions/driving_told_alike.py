@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
+from docgen.criteria.sentences import statements_of
 
 HEADING = "record"
 CLAIM = "No text tells of what another says did not happen in driving"
@@ -29,7 +30,6 @@ _EVENTS = {
     "faint": re.compile(r"\bfaint(?:s|ed|ing)?\b", re.I),
     "cough": re.compile(r"\bcough(?:s|ed|ing)?\b", re.I),
 }
-_SENTENCE_END = re.compile(r"(?<=[.!?;])\s+")
 _DRIVING = re.compile(
     r"(?:mid-drive|(?:while|when|as) (?:she|he|they|\w+) (?:drives?|drove|was driving)|while driving|in driving)", re.I
 )
@@ -70,7 +70,7 @@ def _sentences(case: Case) -> Iterator[tuple[str, KeyPath, str, bool]]:
     """Event, place and sentence of each that tells of an event in driving or denies it, and whether it denies; not
     those that deny it within a limit."""
     for at, text in _texts(case):
-        for sentence in _SENTENCE_END.split(text):
+        for sentence in statements_of(text):
             if not _DRIVING.search(sentence):
                 continue
             denies = _NONE.search(sentence) is not None

@@ -19,7 +19,7 @@ from docgen.case.model import Case
 from docgen.case.need import Space
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import listed, sentences_of
 from docgen.criteria.ways_out import BACKING, cannot_turn
 
 HEADING = "safety"
@@ -75,7 +75,7 @@ def _left_mm(case: Case, space: Space) -> float | None:
 
 def _rules(case: Case, doors: list[Space]) -> Iterator[tuple[KeyPath, str]]:
     """Sentences that tell of backing out at these doors: in the letter, and in the rules of who is near there."""
-    for sentence in re.split(r"(?<=[.!?])\s+", case.letter.safety or ""):
+    for sentence in sentences_of(case.letter.safety):
         if BACKING.search(sentence):
             yield ("letter", "safety"), sentence
     for at, place in enumerate(case.supervision):

@@ -18,7 +18,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import listed
+from docgen.criteria.sentences import listed, sentences_of
 
 HEADING = "record"
 CLAIM = "What is called the only or the narrowest was compared with all"
@@ -41,7 +41,6 @@ _UNTRIED = re.compile(rf"\b{_PART}\b[^.]*\b(?:not|never) (?:tried|tested|screene
 _MOST = re.compile(r"\b(?:narrowest|tightest|smallest|steepest|lowest|shortest|highest) ", re.IGNORECASE)
 _LIMITED = re.compile(r"\b(?:tried|tested|screened|measured|compared|of (?:those|these))\b", re.IGNORECASE)
 _ANY = re.compile(r"\w")
-_END = re.compile(r"(?<=[.!?])\s+")
 
 _COUNTED = re.compile(rf"\b({_PART})\b[^.;,]*?\b\d+ of \d+|\b\d+ of \d+[^.;,]*?\b({_PART})\b", re.IGNORECASE)
 _LEAST_COUNTED = 2
@@ -114,7 +113,7 @@ def _beyond(claim: _Said, left_out: _Said) -> Answer:
 def _sentences(texts: Iterator[tuple[KeyPath, str | None]], about: re.Pattern[str]) -> Iterator[_Said]:
     """Each sentence of such a form, with the place of its text."""
     for where, text in texts:
-        yield from ((where, sentence) for sentence in _END.split(text or "") if about.search(sentence))
+        yield from ((where, sentence) for sentence in sentences_of(text) if about.search(sentence))
 
 
 def _of_parts(case: Case) -> Iterator[tuple[KeyPath, str | None]]:

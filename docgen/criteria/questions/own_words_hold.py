@@ -21,7 +21,7 @@ from docgen.case.need import Space
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.questions import driver_is_safe, stops_on_request, stops_within_space
-from docgen.criteria.sentences import k_of_n, listed
+from docgen.criteria.sentences import k_of_n, listed, sentences_of
 from docgen.criteria.ways_out import BACKING, backing_tried, cannot_turn
 from docgen.evidence.fact import Fact
 
@@ -177,6 +177,6 @@ def _hands_on(case: Case) -> int:
 def _claims(case: Case, claim: re.Pattern[str] = _SAFE) -> Iterator[tuple[KeyPath, str]]:
     """Sentences of the therapist's own that call something safe, or what else is claimed, and deny or limit nothing."""
     for name in type(case.letter).model_fields:
-        for sentence in re.split(r"(?<=[.!?])\s+", getattr(case.letter, name) or ""):
+        for sentence in sentences_of(getattr(case.letter, name)):
             if claim.search(sentence) and not _DENIED.search(sentence):
                 yield ("letter", name), sentence.rstrip(".")

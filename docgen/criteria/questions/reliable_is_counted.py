@@ -17,7 +17,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import k_of_n, listed
+from docgen.criteria.sentences import k_of_n, listed, statements_of
 from docgen.evidence.fact import Fact
 from docgen.evidence.rows_of_five import FULL, THREE_TO_MOVE
 from docgen.evidence.stops_in_a_row import IN_A_ROW
@@ -72,7 +72,7 @@ def _claims(case: Case) -> Iterator[tuple[KeyPath, str]]:
     texts: list[tuple[KeyPath, str | None]] = [(("training", "stage_why"), case.training.stage_why)]
     texts += [(("letter", name), getattr(case.letter, name)) for name in type(case.letter).model_fields]
     for at, text in texts:
-        for sentence in re.split(r"(?<=[.!?;])\s+", text or ""):
+        for sentence in statements_of(text):
             if _RELIABLE.search(sentence) and not _LATER.search(sentence):
                 yield at, sentence.rstrip(".; ")
 

@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import fill_in
+from docgen.criteria.sentences import statements_of
 
 HEADING = "record"
 CLAIM = "What was changed after a missed stop was not so before"
@@ -65,6 +66,6 @@ def _so_before(case: Case) -> Iterator[tuple[KeyPath, str]]:
     """Sentences that have on all days what was changed only after the miss, and where they stand."""
     changed = {state.casefold() for state in _STATE.findall(case.trial.after_miss or "")}
     for key in ("limits", "seating", "chair"):
-        for sentence in re.split(r"(?<=[.!?;])\s+", getattr(case.trial, key) or ""):
+        for sentence in statements_of(getattr(case.trial, key)):
             if _ALWAYS.search(sentence) and changed & {state.casefold() for state in _STATE.findall(sentence)}:
                 yield ("trial", key), sentence.rstrip(".; ")

@@ -19,7 +19,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.sentences import capital, listed
+from docgen.criteria.sentences import capital, listed, statements_of
 from docgen.fit.condition import of_case, recorded
 from docgen.fit.finding import finding_name
 
@@ -89,7 +89,7 @@ def _seizures(case: Case) -> Iterator[tuple[KeyPath, str]]:
 
 def _clause_that_tells(says: str) -> str:
     """The clause that tells of a seizure the person has had; "" where none does."""
-    for clause in re.split(r"(?<=[.!?;])\s+|;\s*", says):
+    for clause in statements_of(says):
         if _TOLD.search(clause) and not _NONE.search(_LATER.sub("", clause)):
             return clause.rstrip(".; ")
     return ""

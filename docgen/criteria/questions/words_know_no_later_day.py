@@ -20,7 +20,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import day
+from docgen.criteria.sentences import day, statements_of
 
 HEADING = "record"
 CLAIM = "No sentence of the request tells what came after it"
@@ -66,7 +66,7 @@ def _later(case: Case, asked_on: date) -> Iterator[tuple[KeyPath, str, date]]:
         for at, text in texts_in(getattr(case, part), (part,)):
             if not _DAY.search(text):  # most texts
                 continue
-            for sentence in re.split(r"(?<=[.!?;])\s+", text):
+            for sentence in statements_of(text):
                 for month, number, year in _DAY.findall(sentence):
                     on = _day(int(year or asked_on.year), month, int(number))
                     if on is not None and on > asked_on and not _TO_COME.search(sentence):

@@ -16,7 +16,7 @@ from functools import lru_cache
 from docgen.case.keys import texts_in
 from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.sentences import counted
+from docgen.criteria.sentences import counted, statements_of
 
 HEADING = "safety"
 CLAIM = "No statement promises what has not been shown"
@@ -28,7 +28,6 @@ _PROMISES = re.compile(
     re.IGNORECASE,
 )
 _DENIED = re.compile(r"\b(not|never|no|nothing|cannot)\b", re.IGNORECASE)
-_SENTENCE_END = re.compile(r"(?<=[.!?;])\s+")
 _TEXTS_KEPT = 1_000
 _TABLES = ("letter", "configuration", "activities", "transport", "cautions", "supervision", "emergency", "training")
 
@@ -60,7 +59,7 @@ def _promised(text: str) -> tuple[str, ...]:
     between them."""
     if not _PROMISES.search(text):
         return ()
-    hits = ((sentence, _PROMISES.search(sentence)) for sentence in _SENTENCE_END.split(text))
+    hits = ((sentence, _PROMISES.search(sentence)) for sentence in statements_of(text))
     return tuple(sentence for sentence, hit in hits if hit and not _DENIED.search(sentence[: hit.start()]))
 
 
