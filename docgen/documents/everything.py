@@ -6,7 +6,6 @@ and view.project leaves only those.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -16,7 +15,6 @@ from docgen.case.privacy import Privacy
 from docgen.case.who import Person
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
-from docgen.criteria.ways_out import backing_tried
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
 from docgen.documents.authorization import authorized
@@ -24,6 +22,7 @@ from docgen.documents.base_asked import after_order, base_asked
 from docgen.documents.checklist import checklist
 from docgen.documents.classed import Classed, each
 from docgen.documents.classes import case_tables
+from docgen.documents.control import control
 from docgen.documents.daily_use import daily_use
 from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
@@ -33,7 +32,7 @@ from docgen.documents.lines import lines_alike, order_lines, standard_parts, unl
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import fits_together
-from docgen.documents.parameters import parameters, reclines, set_cautions, to_enter, unused_parameters
+from docgen.documents.parameters import parameters, set_cautions, to_enter, unused_parameters
 from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
 from docgen.documents.progress import progress_tables
@@ -46,7 +45,7 @@ from docgen.documents.row_rule import reliable
 from docgen.documents.said_besides import asked_besides
 from docgen.documents.screening import screened
 from docgen.documents.simpler_devices import simpler_device
-from docgen.documents.sitting import sitting_tables, standby_s
+from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stop_tests import slope_stops, stop_tests
@@ -67,9 +66,7 @@ from docgen.documents.trial_table import (
 )
 from docgen.documents.who import who
 from docgen.evidence.fact import Evidence, Fact
-from docgen.fit.feature import features
 from docgen.fit.match import Fit
-from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
 
 if TYPE_CHECKING:
@@ -85,11 +82,6 @@ MADE_FROM = {
     "evidence": made_from("trial.methods"),  # each fact carries the classes of its own keys besides
     "answered": made_from("findings", "configuration.features"),
     "minutes_counted": made_from("activities.source"),
-    "control": made_from(
-        "configuration.stop",
-        "configuration.profiles",
-        seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
-    ),
     "ordered": made_from("dates.ordered_on", unlined="diagnoses.code"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
@@ -172,7 +164,7 @@ def everything(
             "after_order": after_order(case, case),
             "lines_alike": lines_alike(lines),
             "standard_parts": tuple(standard_parts(case, words)),
-            "control": _control(case),
+            "control": control(case),
             "has": daily_use(case, fit),
             "counted_by": counted_by(case, evidence),
             "done_told": done_told(case),
@@ -254,64 +246,6 @@ def _classed(fact: Fact, words: Words) -> Classed:
 
 def _first(case: Case, role: Any) -> Person:
     return next(iter(case.with_role(role)), Person(id=role, role=role))
-
-
-def _control(case: Case) -> dict[str, Any]:
-    """What several keys of the configuration tell together."""
-    backs, slow = case.configuration.backs, slowest(case)
-    stop, site = case.configuration.stop.at_hand
-    has_two = case.configuration.stop.helpers_own and case.configuration.stop.drivers_own[0]
-    return {
-        "latched": case.configuration.is_latched,
-        "backs": bool(backs),
-        "drives_forward_alone": backs is False,
-        "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
-        "counts_presses": _counts_presses(case),
-        "seat_reclines": reclines(case),
-        "back_untried": bool(backs) and not backing_tried(case),
-        "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
-        "mode_stop": "" if has_two else _set_to(case, "press_driving"),
-        "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
-        "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
-        "no_way_back": case.configuration.is_without_reverse,
-        "standby_s": standby_s(case),
-        "slowest": slow.name if slow else "",
-        "stop": stop,
-        "drivers_own": case.configuration.stop.drivers_own[0] or "",
-        "second_stop": case.configuration.stop.second[0] or "",
-        "own_reached": bool(case.configuration.stop.drivers_own[0])
-        and case.configuration.stop.stop_switch_by == "both",
-        "is_second_helpers": case.configuration.stop.stop_switch_by == "helper",
-        "stop_site": site or "",
-        "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
-        "no_switch": case.configuration.stop.is_power_alone,
-        "power_alone": case.configuration.stop.has_switch is False,
-        "helper_stop": case.configuration.stop.helpers_own or "",
-        "rest_switch": (case.configuration.stop.stop_switch or "")
-        if case.configuration.stop.after_stop == "rests"
-        else "",
-        "_labels": {"stop": "where the stop switch is"},
-    }
-
-
-_ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
-
-
-def _set_to(case: Case, setting: str) -> str:
-    """What is recorded of a setting that one value of all profiles tells; empty where it is not, or is not used."""
-    entries = (entry for entry in case.configuration.settings if entry.setting == setting and not entry.is_unused)
-    return next((entry.value for entry in entries if entry.value), "")
-
-
-def _counts_presses(case: Case) -> bool:
-    """Whether two quick presses of a switch mean something else than one."""
-    return any(entry.setting == "press_window" and not entry.is_unused for entry in case.configuration.settings)
-
-
-def _more_than(helper: str, place: str) -> str:
-    """What a helper does to stop it; empty where that only says to press what is at that place."""
-    words, named = (set(re.findall(r"\w{4,}", text.lower())) for text in (helper, place))
-    return "" if named and words - {"press", "push", "pull", "oprime", "oprima", "presione"} <= named else helper
 
 
 def _stages_named(case: Case) -> list[int]:

@@ -10,9 +10,10 @@ from pathlib import Path
 
 from docgen.case.key import mark_of
 from docgen.case.who import ORDINALS
+from docgen.packet.data_files import CALENDAR, LINES, ORDER_DATA
 from docgen.packet.manifest import Manifest
 from docgen.packet.place import plain_bytes
-from docgen.packet.render import CALENDAR, COVER, FORMATS, LINES, ORDER_DATA, PACKET
+from docgen.packet.render import COVER, FORMATS, PACKET
 from docgen.packet.wording import ENGLISH_TAG, document_names, languages
 from docgen.rendering.seal import mark_in
 

@@ -8,20 +8,17 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from docgen.case.key import mark_of, new_key
+from docgen.case.key import mark_of
 from docgen.case.model import Case
 from docgen.case.who import ORDINALS
 from docgen.criteria.run import points
-from docgen.documents.base_asked import after_order
 from docgen.documents.document import Document, called_for, dated_on
-from docgen.documents.events import calendar_file
-from docgen.documents.lines_file import lines_of_order
-from docgen.documents.order_file import order_file
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
 from docgen.packet.approval import LETTER, Review, digest
-from docgen.packet.assess import Assessed, for_later_payers, on_its_day
+from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
+from docgen.packet.data_files import LINES, beside_plan, files_beside_order
 from docgen.packet.dial import jumps_of, with_dialling
 from docgen.packet.digests import enclosed_files, marked_file, name_digests
 from docgen.packet.papers import OPTION, Paper, PaperShown, papers_shown
@@ -48,9 +45,6 @@ if TYPE_CHECKING:
 FORMATS = format_names()
 PACKET = "packet.pdf"
 COVER = "cover"  # once more for each payer that is asked later
-CALENDAR = "training.ics"  # lessons and follow-ups, beside the plan
-LINES = "lines.csv"  # the lines to order, beside the order
-ORDER_DATA = "order.json"  # the order for another program
 
 
 class Rendered(Struct, frozen=True):
@@ -107,7 +101,7 @@ def rendered(
     enclosed = enclosed_files([name for name in worded.documents if name in to_list], worded, formats)
     laid_out = tables(assessed, worded, sent)
     status = status_words(assessed, worded, review)
-    beside_order = _beside_order(assessed, worded, laid_out, status, only)
+    beside_order = files_beside_order(assessed, worded, laid_out, status, only)
     if enclosed and LINES in beside_order:
         enclosed = (*enclosed, marked_file(worded.words["lines_file"]["title"], LINES))
     listed = papers_shown(papers, assessed.file.case, worded.words)
@@ -121,7 +115,7 @@ def rendered(
     if COVER in trees:
         files |= _later_covers(assessed, worded, selection, sent, listed, review, letterhead)
     if "plan" in trees:
-        files |= _beside_plan(assessed, worded)
+        files |= beside_plan(assessed, worded)
     letter_words = digest(outline(trees[LETTER])) if LETTER in trees else ""
     if beside is None or not trees.keys() >= sent:
         return Rendered(files, letter_words)
@@ -203,36 +197,6 @@ def _refuse_without_packet(
         what = "is put into packet.pdf, which this build does not make"
         do = f"Build with pdf among the formats, and with {', '.join(sorted(sent))} among the documents."
         raise UserError([Problem(f"{OPTION} {paper.file}", what, do) for paper in papers])
-
-
-def _beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
-    """The calendar of lessons and visits, where there are any days for it."""
-    key = assessed.file.key
-    calendar = calendar_file(assessed.file.case, worded.words, key or new_key())
-    return {CALENDAR: sealed(CALENDAR, calendar, mark_of(key))} if calendar else {}
-
-
-def _beside_order(
-    assessed: Assessed, worded: Wording, laid_out: Mapping[str, Any], status: str, only: Collection[str]
-) -> dict[str, bytes]:
-    """The lines to order as rows, and the order as data, where this build makes an order that shows any key of a line:
-    as known on its own day."""
-    is_made = "order" in called_for(worded.documents, assessed.file.case) and (not only or "order" in only)
-    if not is_made:
-        return {}
-    order = worded.documents["order"]
-    if "order_lines" not in order.shows:
-        return {}
-    then = on_its_day(assessed, dated_on(order, assessed.file.case))
-    if then is not assessed:
-        since = after_order(assessed.file.case, then.file.case)
-        laid_out = {**tables(then, worded, ()), "after_order": since}
-    return {
-        LINES: lines_of_order(
-            laid_out, (order.shows, order.may_see), worded.words, status, dated_on(order, assessed.file.case)
-        ),
-        ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
-    }
 
 
 def render_alone(

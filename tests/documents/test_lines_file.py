@@ -16,7 +16,8 @@ from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.case.nobody.birth import Oldest, YearOnly
 from docgen.documents.lines_file import harmless, lines_file
-from docgen.packet.render import LINES, render
+from docgen.packet.data_files import LINES
+from docgen.packet.render import render
 from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
 

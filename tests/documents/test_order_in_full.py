@@ -15,8 +15,9 @@ from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, page
 from docgen.case.model import Case
 from docgen.documents.base_asked import base_asked
 from docgen.documents.parameters import to_enter
+from docgen.packet.data_files import LINES
 from docgen.packet.digests import marked_file
-from docgen.packet.render import LINES, render
+from docgen.packet.render import render
 from docgen.packet.trees import tables, trees_of
 from docgen.packet.wording import language_words, wording
 

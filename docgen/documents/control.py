@@ -1,0 +1,78 @@
+"""What several keys of the configuration tell together of the drive control in daily use."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from docgen.case.model import Case
+from docgen.criteria.ways_out import backing_tried
+from docgen.documents.made_from import made_from
+from docgen.documents.parameters import reclines
+from docgen.documents.sitting import standby_s
+from docgen.fit.feature import features
+from docgen.fit.settings import slowest
+
+MADE_FROM = {
+    "control": made_from(
+        "configuration.stop",
+        "configuration.profiles",
+        seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
+    ),
+}
+_ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
+
+
+def control(case: Case) -> dict[str, Any]:
+    """What several keys of the configuration tell together."""
+    backs, slow = case.configuration.backs, slowest(case)
+    stop, site = case.configuration.stop.at_hand
+    has_two = case.configuration.stop.helpers_own and case.configuration.stop.drivers_own[0]
+    return {
+        "latched": case.configuration.is_latched,
+        "backs": bool(backs),
+        "drives_forward_alone": backs is False,
+        "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
+        "counts_presses": _counts_presses(case),
+        "seat_reclines": reclines(case),
+        "back_untried": bool(backs) and not backing_tried(case),
+        "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
+        "mode_stop": "" if has_two else _set_to(case, "press_driving"),
+        "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
+        "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
+        "no_way_back": case.configuration.is_without_reverse,
+        "standby_s": standby_s(case),
+        "slowest": slow.name if slow else "",
+        "stop": stop,
+        "drivers_own": case.configuration.stop.drivers_own[0] or "",
+        "second_stop": case.configuration.stop.second[0] or "",
+        "own_reached": bool(case.configuration.stop.drivers_own[0])
+        and case.configuration.stop.stop_switch_by == "both",
+        "is_second_helpers": case.configuration.stop.stop_switch_by == "helper",
+        "stop_site": site or "",
+        "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
+        "no_switch": case.configuration.stop.is_power_alone,
+        "power_alone": case.configuration.stop.has_switch is False,
+        "helper_stop": case.configuration.stop.helpers_own or "",
+        "rest_switch": (case.configuration.stop.stop_switch or "")
+        if case.configuration.stop.after_stop == "rests"
+        else "",
+        "_labels": {"stop": "where the stop switch is"},
+    }
+
+
+def _set_to(case: Case, setting: str) -> str:
+    """What is recorded of a setting that one value of all profiles tells; empty where it is not, or is not used."""
+    entries = (entry for entry in case.configuration.settings if entry.setting == setting and not entry.is_unused)
+    return next((entry.value for entry in entries if entry.value), "")
+
+
+def _counts_presses(case: Case) -> bool:
+    """Whether two quick presses of a switch mean something else than one."""
+    return any(entry.setting == "press_window" and not entry.is_unused for entry in case.configuration.settings)
+
+
+def _more_than(helper: str, place: str) -> str:
+    """What a helper does to stop it; empty where that only says to press what is at that place."""
+    words, named = (set(re.findall(r"\w{4,}", text.lower())) for text in (helper, place))
+    return "" if named and words - {"press", "push", "pull", "oprime", "oprima", "presione"} <= named else helper
