@@ -12,6 +12,7 @@ from docgen.terms import terms
 
 _FILE = Path(__file__).with_name("choices.toml")
 _ANY = "any"
+_OF_DEVICES = "alternatives.kind"  # whose words have their terms in terms.toml
 
 
 @cache
@@ -26,5 +27,5 @@ def meaning(path: KeyPath, choice: str) -> str:
     tables = meanings()
     if words := tables.get(key, {}).get(choice) or tables[_ANY].get(choice):
         return words
-    kind = terms("kinds").get(choice) if key.endswith("kind") else None
+    kind = terms("kinds").get(choice) if key == _OF_DEVICES else None
     return kind.term if kind else choice.replace("_", " ")
