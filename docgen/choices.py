@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.shipped import tables_of
 from docgen.terms import terms
 
@@ -23,7 +23,7 @@ def meanings() -> Mapping[str, Mapping[str, str]]:
 
 def meaning(path: KeyPath, choice: str) -> str:
     """What a word means in a key, whose path may have places of entries in it; the word itself where it is plain."""
-    key = ".".join(part for part in path if isinstance(part, str))
+    key = dotted(path)
     tables = meanings()
     if words := tables.get(key, {}).get(choice) or tables[_ANY].get(choice):
         return words

@@ -6,13 +6,14 @@ What two entries could be meant by stays as it is written, and is told as a name
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from typing import Any, get_args
 
 from pydantic.fields import FieldInfo
 
 from docgen.case.base import Id, Part, fields_of, parts_in
+from docgen.case.lists import entries_in, is_list
 from docgen.case.names_that_say import role_of
 
 _OF_PEOPLE = ("who", "coach", "substitute")  # keys that name somebody, beside those that end in "by"
@@ -21,15 +22,15 @@ _OF_PEOPLE = ("who", "coach", "substitute")  # keys that name somebody, beside t
 def with_ids(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case in which people are named by their ids, and lines of the order too."""
     people = _ids_by(raw.get("people"), "role")
-    written = _with_people(raw, model, {_id(entry) for entry in _entries(raw.get("people"))}, people)
+    written = _with_people(raw, model, {_id(entry) for entry in entries_in(raw.get("people"))}, people)
     configuration = written.get("configuration")
     if isinstance(configuration, Mapping):
-        items = _entries(configuration.get("items"))
+        items = entries_in(configuration.get("items"))
         known, lines = {_id(entry) for entry in items}, _ids_by(items, "code")
         of_items = {
             key: tuple(_with_line(entry, known, lines) for entry in configuration[key])
             for key in ("mounting", "standard_parts")
-            if _is_list(configuration.get(key))
+            if is_list(configuration.get(key))
         }
         written["configuration"] = {**configuration, **of_items}
     return written
@@ -41,7 +42,7 @@ def _with_people(
     def in_ids(value: Any) -> Any:
         if isinstance(value, str):
             return value if value in known else people.get(role_of(value), value)
-        return tuple(map(in_ids, value)) if _is_list(value) else value
+        return tuple(map(in_ids, value)) if is_list(value) else value
 
     naming, parts = _naming_somebody(model), parts_in(model)
     written = dict(table)
@@ -50,7 +51,7 @@ def _with_people(
             written[name] = in_ids(value)
         elif (inner := parts.get(name)) and isinstance(value, (dict, Mapping)):
             written[name] = _with_people(value, inner, known, people)
-        elif inner and _is_list(value):
+        elif inner and is_list(value):
             written[name] = tuple(
                 _with_people(entry, inner, known, people) if isinstance(entry, (dict, Mapping)) else entry
                 for entry in value
@@ -79,7 +80,7 @@ def _with_line(entry: Any, known: set[str], lines: Mapping[str, str]) -> Any:
 
 def _ids_by(entries: object, key: str) -> dict[str, str]:
     """What an entry holds under a key -> its id, where no other holds the same."""
-    values = [(entry[key], _id(entry)) for entry in _entries(entries) if isinstance(entry.get(key), str)]
+    values = [(entry[key], _id(entry)) for entry in entries_in(entries) if isinstance(entry.get(key), str)]
     counts = Counter(value for value, _ in values)
     return {value: name for value, name in values if counts[value] == 1 and name}
 
@@ -87,11 +88,3 @@ def _ids_by(entries: object, key: str) -> dict[str, str]:
 def _id(entry: Mapping[str, Any]) -> str:
     name = entry.get("id")
     return name if isinstance(name, str) else ""
-
-
-def _is_list(value: object) -> bool:
-    return isinstance(value, Sequence) and not isinstance(value, str)
-
-
-def _entries(value: Any) -> list[Mapping[str, Any]]:
-    return [entry for entry in value if isinstance(entry, Mapping)] if _is_list(value) else []

@@ -12,6 +12,7 @@ from typing import Any, get_args
 
 from docgen.case.awaited import Awaited
 from docgen.case.base import Part, fields_of, parts_in
+from docgen.case.lists import entries_in, is_list
 from docgen.case.named_otherwise import with_ids
 from docgen.case.names_that_say import said_by_role
 
@@ -51,9 +52,9 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - a record of which only the year is known, `on = 2015`, has that year
     - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
     """
-    visits = {entry["id"]: entry for entry in _entries(raw.get("visits")) if isinstance(entry.get("id"), str)}
+    visits = {entry["id"]: entry for entry in entries_in(raw.get("visits")) if isinstance(entry.get("id"), str)}
     written = _with_days(_with_visits(raw, model, visits), visits)
-    if _is_list(written.get("awaited")):
+    if is_list(written.get("awaited")):
         written["awaited"] = tuple(map(_question, written["awaited"]))
     configuration = written.get("configuration")
     if isinstance(configuration, Mapping):
@@ -61,24 +62,16 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         lists = {
             key: tuple(map(full, configuration[key]))
             for key, full in in_full.items()
-            if _is_list(configuration.get(key))
+            if is_list(configuration.get(key))
         }
         written["configuration"] = {**configuration, **lists, **_with_verb(configuration)}
-    if _is_list(written.get("alternatives")):
+    if is_list(written.get("alternatives")):
         written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
-    if _is_list(written.get("outside_records")):
+    if is_list(written.get("outside_records")):
         written["outside_records"] = tuple(map(_with_year, written["outside_records"]))
-    if _is_list(written.get("people")):
+    if is_list(written.get("people")):
         written["people"] = _with_ids(tuple(map(_with_role, written["people"])))
     return with_ids(written, model)
-
-
-def _is_list(value: object) -> bool:
-    return isinstance(value, Sequence) and not isinstance(value, str)
-
-
-def _entries(value: Any) -> list[Mapping[str, Any]]:
-    return [entry for entry in value if isinstance(entry, Mapping)] if _is_list(value) else []
 
 
 def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[str, Any]) -> dict[str, Any]:
@@ -87,7 +80,7 @@ def _with_visits(table: Mapping[str, Any], model: type[Part], visits: Mapping[st
         value = table.get(name)
         if isinstance(value, Mapping):
             written[name] = _with_visits(value, inner, visits)
-        elif _is_list(value) and isinstance(value, Sequence):
+        elif is_list(value) and isinstance(value, Sequence):
             written[name] = tuple(
                 _with_visits(entry, inner, visits) if isinstance(entry, Mapping) else entry for entry in value
             )
@@ -146,7 +139,7 @@ def _without_gap(part: Any) -> Any:
     if not isinstance(part, Mapping) or part.get("touches") is not True or part.get("gap_mm"):
         return part
     stated = part.get("not_applicable", ())
-    if not _is_list(stated):
+    if not is_list(stated):
         return part
     of_gap = ("gap_mm", "allowed") if "gap_mm" not in part else ("allowed",)
     more = tuple({"of": of, "because": _TOUCHES} for of in of_gap if not _has_none(part, of))
@@ -166,7 +159,7 @@ def _with_size(part: Any) -> Any:
 
 
 def _has_none(part: Mapping[str, Any], key: str) -> bool:
-    return any(entry.get("of") == key for entry in _entries(part.get("not_applicable")))
+    return any(entry.get("of") == key for entry in entries_in(part.get("not_applicable")))
 
 
 def _with_verb(configuration: Mapping[str, Any]) -> dict[str, Any]:
@@ -192,8 +185,8 @@ def _with_role(person: Any) -> Any:
 
 
 def _with_ids(people: Sequence[Any]) -> tuple[Any, ...]:
-    roles = Counter(person["role"] for person in _entries(people) if isinstance(person.get("role"), str))
-    taken = [person.get("id") for person in _entries(people)]
+    roles = Counter(person["role"] for person in entries_in(people) if isinstance(person.get("role"), str))
+    taken = [person.get("id") for person in entries_in(people)]
     alone = {role for role, n in roles.items() if n == 1 and role not in taken}
 
     def with_id(person: Any) -> Any:

@@ -63,9 +63,9 @@ class PaperRow(TypedDict):
     _labels: dict[str, str]
 
 
-def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator[PaperRow]:
-    """Each paper in the order in which it is looked for, prior authorization last."""
-    days = {
+def days_of_papers(case: Case) -> dict[str, date | None]:
+    """Kind of each paper of the checklist -> the day that the case knows it by."""
+    return {
         "order": case.dates.ordered_on,
         "encounter": case.dates.encounter_on,
         "evaluation": case.dates.evaluated_on,
@@ -74,6 +74,11 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "supplier": case.dates.supplier_assessed_on,
         "home": case.dates.home_visit_on,
     }
+
+
+def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator[PaperRow]:
+    """Each paper in the order in which it is looked for, prior authorization last."""
+    days = days_of_papers(case)
     names = words["papers"]
     practitioner, signer = practitioners(case)
     by = {

@@ -76,21 +76,14 @@ class ParameterRow(TypedDict):
     _labels: dict[str, str]
 
 
-class EnteredRow(TypedDict):
+class EnteredRow(Setting):
     """One measured value of one setting in one profile, with a cell of its own for the programmer; as in `Setting`.
 
     side          mark before the value: at it or below, at it or above; empty where it is set as it stands
     as_delivered  whether nothing is set and what is delivered is written down
     """
 
-    name: str
-    profile: str
-    value: str | None
-    how: str | None
-    passes: str | None
-    side: str
     as_delivered: bool
-    _labels: dict[str, str]
 
 
 class CautionRow(TypedDict):

@@ -23,7 +23,7 @@ from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import blocks, by_method, tally, total_lines
 from docgen.evidence.blocks import lines as lines_of
 from docgen.evidence.fact import Fact
-from docgen.evidence.proportion import wilson_interval
+from docgen.evidence.share import share_of
 
 LEAST_BY_HAND = HELP.index("PP")  # partial physical assistance; those before it are words and signs
 _FORMULA = "rows / attempts; Wilson score interval. Strict: no collision, no help by hand, no missed stop"
@@ -174,19 +174,14 @@ def _both(names: tuple[str, str], label: str, against: Sequence[Overruled], as_w
             as_written - less,
         ),
     ):
-        interval = wilson_interval(k, n)
-        yield Fact(
+        yield share_of(
             name,
             "driving",
             f"{words}, {label}",
-            "proportion",
-            interval.share,
-            n,
             k,
-            interval.low,
-            interval.high,
+            n,
+            _FORMULA,
             rows=lines_of(rows),
             totals=total_lines(rows),
-            formula=_FORMULA,
             source=_SOURCE,
         )

@@ -15,6 +15,7 @@ from typing import Any, TypedDict
 from msgspec import Struct
 
 from docgen.case.model import Case
+from docgen.documents.checklist import days_of_papers
 from docgen.documents.phrase import Words
 from docgen.errors import Problem, UserError
 from docgen.packet.place import sha256
@@ -119,16 +120,7 @@ def read_pdf(path: Path) -> Outside:
 
 def papers_shown(papers: Iterable[Paper], case: Case, words: Words) -> tuple[PaperShown, ...]:
     """The papers as cover and letter name them, each with the day that the case knows it by."""
-    days = {
-        "order": case.dates.ordered_on,
-        "encounter": case.dates.encounter_on,
-        "evaluation": case.dates.evaluated_on,
-        "statement": next((evaluator.statement_on for evaluator in case.with_role("evaluator")), None),
-        "concurrence": case.dates.accepted_on,
-        "supplier": case.dates.supplier_assessed_on,
-        "home": case.dates.home_visit_on,
-        "authorization": case.authorization.decided_on,
-    }
+    days = days_of_papers(case) | {"authorization": case.authorization.decided_on}
     titles: Mapping[str, str] = words["enclosed_papers"]
     return tuple(
         {

@@ -8,7 +8,7 @@ from docgen.case.model import Case
 from docgen.case.totals import DayTotal, Tried
 from docgen.evidence.blocks import by_method, lines, n_attempts, tally, total_lines
 from docgen.evidence.fact import Fact
-from docgen.evidence.proportion import WILSON, wilson_interval
+from docgen.evidence.share import share_of
 
 ORDER = 30
 QUESTION = "Can the client drive with it?"
@@ -86,19 +86,4 @@ def share(
     counts  how many of how many, where it is something else of them than their attempts
     """
     k, n = tally(rows) if counts is None else counts
-    interval = wilson_interval(k, n)
-    return Fact(
-        fact_id,
-        question,
-        label,
-        "proportion",
-        interval.share,
-        n,
-        k,
-        interval.low,
-        interval.high,
-        rows=lines(rows),
-        totals=total_lines(rows),
-        formula=_FORMULA,
-        source=WILSON,
-    )
+    return share_of(fact_id, question, label, k, n, _FORMULA, rows=lines(rows), totals=total_lines(rows))

@@ -11,8 +11,8 @@ from docgen.case.totals import Tried
 from docgen.case.tried import Method
 from docgen.evidence.blocks import Exposure, by_method, exposure, lines, n_attempts, recorded, total, total_lines
 from docgen.evidence.fact import Fact, Kind
-from docgen.evidence.proportion import WILSON, wilson_interval
 from docgen.evidence.rate import GARWOOD, garwood_interval
+from docgen.evidence.share import share_of
 
 ORDER = 20
 QUESTION = "Is the driving safe: collisions, unintended activations, help?"
@@ -159,19 +159,13 @@ def _missed(method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:
     if not asked:
         return
     k = sum(row.missed or 0 for row in used)
-    interval = wilson_interval(k, asked)
-    yield Fact(
+    yield share_of(
         f"missed.{method}",
         "safely",
         f"missed activations, {name}",
-        "proportion",
-        interval.share,
-        asked,
         k,
-        interval.low,
-        interval.high,
+        asked,
+        "missed / (made + missed); Wilson score interval",
         rows=lines(used),
         totals=total_lines(used),
-        formula="missed / (made + missed); Wilson score interval",
-        source=WILSON,
     )

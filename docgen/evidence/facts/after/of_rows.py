@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from docgen.case.session import SessionRow
 from docgen.evidence.blocks import lines, recorded
 from docgen.evidence.fact import Fact
-from docgen.evidence.proportion import WILSON, wilson_interval
+from docgen.evidence.proportion import WILSON
+from docgen.evidence.share import share_of
 
 FILE = ("sessions.csv",)  # the rows of these facts are its lines
 
@@ -24,23 +25,7 @@ def share(
     note: str = "",
 ) -> Fact:
     """k of n attempts, which stand at the lines `at`, with the score interval."""
-    interval = wilson_interval(k, n)
-    return Fact(
-        fact_id,
-        "after",
-        label,
-        "proportion",
-        interval.share,
-        n,
-        k,
-        interval.low,
-        interval.high,
-        rows=at,
-        keys=keys,
-        formula=formula,
-        source=source,
-        note=note,
-    )
+    return share_of(fact_id, "after", label, k, n, formula, rows=at, keys=keys, source=source, note=note)
 
 
 def count(
