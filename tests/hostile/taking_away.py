@@ -246,6 +246,8 @@ _PLACES: Mapping[str, Callable[[], str]] = {
     "features": lambda: _names(feature.name for feature in features().values()),
     "findings": lambda: _names(meaning.name for meaning in vocabulary().values()),
     "settings": _settings_with_reasons,
+    "person": lambda: r"[A-Z][\w'-]+(?: [A-Z][\w'-]+)+",
+    "open_alone": lambda: _names(wording().words["alone_unsettled"].values()),
     "errors": lambda: r'"[^"]+"(?:, "[^"]+")*',
 }
 
