@@ -118,6 +118,7 @@ ALLOWED: dict[str, list[str]] = {
         "rendering/template.py intercepted_binops",
     ],
     "set for a library to read": [
+        "case/toml_tree.py display_name",
         "desk/serve.py should_exit",
         "desk/reading.py background",
         "rendering/docx/package.py last_modified_by",
