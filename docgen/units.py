@@ -22,6 +22,7 @@ GRAMS_PER_OUNCE = 28.349523125
 GRAMS_PER_NEWTON = 1000 / 9.80665  # of force: what weighs so much where gravity is standard
 
 _AS_RECORDED_MM, _AS_RECORDED_KG = 0.5, 0.05  # a length in whole mm, a weight to a tenth of a kg, stand for so much
+_TENTH_AS_RECORDED_MM = 0.05 + 1e-9  # half of the last digit of a length under an inch that was written in inches
 _AS_RECORDED_M_S = 0.0005 + 1e-9  # half of the last digit of a speed that was written in mph
 _EXACT = 1e-9  # what floating point may add to a number that is on a mark of the scale
 # below so many inches, parts of an inch: what a tape measure shows and an eye can tell (common practice, no source)
@@ -54,11 +55,13 @@ def inches(mm: float, side: Side = "near") -> str:
     A length in whole mm stands for half a mm more or less, so an inch measure written down in mm comes back; but for
     what is needed and under an inch, where half a mm counts.
 
-    Check: 12 -> 1/2; 10 up -> 1/2; 815 down -> 32; 711 -> 28; 630 up -> 25; 31.75 -> 1 1/4.
+    Check: 12 -> 1/2; 10 up -> 1/2; 815 down -> 32; 711 -> 28; 630 up -> 25; 31.75 -> 1 1/4; 19.1 up -> 3/4, which is
+    3/4 in kept to a tenth of a mm; 20 up -> 7/8.
     """
     size = abs(mm) / MM_PER_INCH
-    # what is needed and is small, such as a threshold, is never put below its mm
-    leeway = 0.0 if side == "up" and size < 1 else _AS_RECORDED_MM
+    # what is needed and is small, such as a threshold, is never put below its mm; a tenth of one was written in inches
+    least = 0.0 if float(mm).is_integer() else _TENTH_AS_RECORDED_MM
+    leeway = least if side == "up" and size < 1 else _AS_RECORDED_MM
     return _fraction(mm, side, next(parts for below, parts in _PARTS if size < below), leeway)
 
 

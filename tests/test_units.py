@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from docgen import units
+from docgen.case.measures_written import measure_of
 
 SIZES = st.integers(1, 40_000).map(lambda tenths: tenths / 10)
 
@@ -50,6 +51,14 @@ def test_a_speed_of_the_coding_groups_comes_back_in_mph(m_s, mph):
 def test_an_inch_measure_written_down_in_whole_millimetres_comes_back(quarters, side):
     written_mm = round(Fraction(quarters, 4) * Fraction("25.4"))
     assert _inches(units.inches(written_mm, side)) == Fraction(quarters, 4)
+
+
+@pytest.mark.parametrize("side", ["near", "up", "down"])
+@pytest.mark.parametrize("written", ["1/16", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"])
+def test_a_part_of_an_inch_written_as_one_comes_back(written, side):
+    mm = measure_of(f"{written} in", "mm")
+    assert units.inches(mm, side) == written
+    assert units.inches(20.0, "up") == "7/8"  # what was measured in whole mm has no leeway
 
 
 @given(st.integers(200, 1000), st.sampled_from(["near", "up", "down"]))

@@ -46,9 +46,9 @@ def nothing_to_compare() -> Answer:
 
 
 def worst(answers: Iterable[Answer]) -> Answer | None:
-    """The first that is not met, else the first, with the names of all and what settles each; None when there is
-    none."""
-    ranked = sorted(answers, key=lambda answer: answer.status == "cannot_tell")
+    """The worst, with the names of all and what settles each; None when there is none. What the trial bears out stands
+    before what is not met, and that before what cannot be told."""
+    ranked = sorted(answers, key=lambda answer: (answer.status == "cannot_tell", not answer.facts))
     if not ranked:
         return None
     names = dict.fromkeys(name for answer in ranked for name in answer.names)

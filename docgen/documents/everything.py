@@ -257,12 +257,13 @@ def _stages_named(case: Case) -> list[int]:
 
 
 def _days_seen(case: Case) -> tuple[date, ...]:
-    """Days up to the report on which the evaluator saw the client: visits, calls left out, days of the trial and of
-    the evaluator's own entries; empty where they are none but the day of the report."""
+    """Days up to the report on which the evaluator saw the client: visits, calls left out, the evaluator's own entries,
+    and the days of the trial where no visits of the evaluator are recorded that would have been these; empty where
+    they are none but the day of the report."""
     ids = {person.id for person in case.with_role("evaluator")}
     report = case.dates.evaluated_on
     calls = {visit.on for visit in case.visits if visit.is_call}
-    days = {visit.on for visit in case.visits if visit.by in ids} | {row.date for row in case.tried}
+    days = {visit.on for visit in case.visits if visit.by in ids} or {row.date for row in case.tried}
     for entries in (case.limits, case.findings, case.alternatives):
         days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
     seen = tuple(sorted(day for day in days - calls if report is None or day <= report))

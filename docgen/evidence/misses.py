@@ -13,7 +13,11 @@ from docgen.case.totals import Tried
 from docgen.evidence.stops import stops_on_request
 from docgen.units import two_digits
 
-_CELL = re.compile(r"[^:;]{1,40}: (?:yes|no|y|n|x|ja|nein|oui|non|s[ií]|true|false|[-+]?[\d.,]+)", re.I)
+_CELL = re.compile(
+    r"[^:;]{1,40}: (?:yes|no|y|n|x|ja|nein|oui|non|s[ií]|true|false|[-+]?[\d.,]+)"
+    r"|[^:;]{0,30}\b(?:help|prompt|cue|assist)\w*[^:;]{0,20}: [^;]{1,20}",
+    re.I,
+)
 
 
 class Miss(Struct, frozen=True):
@@ -44,7 +48,7 @@ def misses(case: Case, rows: Sequence[Tried]) -> list[Miss]:
 
 def _account(note: str) -> str:
     """What a note tells of what happened: a cell of the clinic's sheet that stands there behind its heading, and is no
-    more than a yes, a no or a number, tells nothing of it."""
+    more than a yes, a no, a number or the kind of help, tells nothing of it."""
     return "; ".join(part for part in note.split("; ") if not _CELL.fullmatch(part.strip()))
 
 

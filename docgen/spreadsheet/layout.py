@@ -98,8 +98,10 @@ def _others_told(
             continue
         cells = [row[column.at] for _, row in rows if column.at < len(row) and row[column.at] is not None]
         if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, cells, sheet, placed)):
-            asks = f"Is '{column.heading}' {' or '.join(near)}?"
-            in_note = (NOTE,) if any(_is_words(cell) for cell in cells) else ()
+            words = next((cell for cell in cells if _is_words(cell)), None)
+            in_note = (NOTE,) if words else ()
+            numbers = f" (a number, which is then asked for '{words}')" if words and _are_counts(near) else ""
+            asks = f"Is '{column.heading}' {' or '.join(near)}{numbers}?"
             asking.ask(f"column.{column.heading}", asks, *near, *in_note, _KEEP, fits=lambda _: False)
         else:
             asking.say(
@@ -116,6 +118,11 @@ def _may_be(column: Placed, cells: Sequence[Cell], sheet: Sheet, placed: Sequenc
     near = [name for name in perhaps(column.heading) if name in sheet.by_name and name not in taken]
     named = {meant.column for cell in cells if _is_words(cell) and (meant := meant_by(f"{cell} prompts"))}
     return [name for name in near if name in named] or near
+
+
+def _are_counts(names: Sequence[str]) -> bool:
+    """Whether each of these columns holds a number of something."""
+    return all(COLUMNS[name].kind == "count" for name in names)
 
 
 def _is_words(cell: Cell) -> bool:

@@ -16,3 +16,8 @@ def test_what_is_not_met_comes_before_what_cannot_be_told():
     both = replace(WRONG, mend=Mend("Mend. Ask."))
     assert worst([OPEN, WRONG, ALSO_OPEN]) == both == worst([WRONG, OPEN]) and worst([WRONG]) == WRONG
     assert worst([OPEN, ALSO_OPEN]) == OPEN and worst([]) is None
+
+
+def test_what_the_trial_bears_out_comes_before_what_is_only_missing():
+    seen = not_met("Seen.", ("id",), facts=("release_slowest.pads",), mend="Request another.")
+    assert worst([WRONG, seen]) == replace(seen, mend=Mend("Request another. Mend."))

@@ -80,6 +80,11 @@ def test_the_days_of_the_evaluation_are_those_of_the_evaluators_visits_and_entri
     gone = {"findings": tuple(by_another), "limits": (), "alternatives": ()}
     alone = MARISOL.file.case.model_copy(update=gone).with_records(())
     assert _days_seen(alone) == ()
+    first = tuple(visit for visit in SAOIRSE.file.case.visits if visit.on == date(2026, 2, 10))
+    rows_besides = SAOIRSE.file.case.model_copy(
+        update={"findings": (), "limits": (), "alternatives": (), "visits": first}
+    )
+    assert _days_seen(rows_besides) == (date(2026, 2, 10),)  # who saw the other days of the trial is on no record
 
 
 def test_a_trainer_was_taught_a_skill_on_no_day_on_which_something_else_was_shown():

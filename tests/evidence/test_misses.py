@@ -42,7 +42,8 @@ def test_a_total_says_how_many_of_how_many_and_no_release_for_its_slowest_may_be
     assert (miss.n_made, miss.n_asked, miss.n_missed, miss.what, miss.release) == (3, 5, 2, "tired", "")
 
 
-def test_a_cell_of_the_sheet_that_is_a_yes_or_a_number_is_no_account_of_a_miss():
+def test_a_cell_of_the_sheet_that_is_a_yes_a_number_or_the_kind_of_help_is_no_account_of_a_miss():
     notes = ["gehalten: nein", "gehalten: nein; a cough", "floor: 3", "remarks: the foot slipped"]
+    notes += ["help: verbal", "prompts given: by hand"]
     missed = [halt(2 + at, 3, number=at, note=note) for at, note in enumerate(notes)]
-    assert [miss.what for miss in misses(CASE, missed)] == ["", "a cough", "", "remarks: the foot slipped"]
+    assert [miss.what for miss in misses(CASE, missed)] == ["", "a cough", "", "remarks: the foot slipped", "", ""]

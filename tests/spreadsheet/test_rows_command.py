@@ -6,7 +6,7 @@ import tomllib
 from datetime import date
 
 import pytest
-from dialects import METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
+from dialects import HEAD, METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
 from support import run
 
 from docgen.case.days_written import MONTH
@@ -102,6 +102,15 @@ def test_what_is_open_is_asked_with_its_answers_and_nothing_is_written(case, tmp
     )
     assert run("rows", case, path, "--yes", "--map", "date=day first")[0] == 0
     assert {row.date.isoformat() for row in read_case(case).case.records} == {"2026-04-02", "2026-04-03"}
+
+
+def test_a_column_that_may_be_the_answer_is_not_told_as_none_of_the_case(case, tmp_path):
+    path = tmp_path / "a.csv"
+    heads = [{"task": "what", "success": "did it?"}.get(head, head) for head in HEAD]
+    path.write_bytes(as_csv(cells(heads)))
+    _, out, err = run("rows", case, path)
+    assert "which.task=what" in err and "which.success=did it?" in err
+    assert "is no column of" not in out + err
 
 
 @pytest.mark.parametrize(
