@@ -321,6 +321,15 @@ def test_a_line_says_with_what_force_its_parts_were_tried_before_one_is_bought()
     assert opens in page(MARISOL, "order") and opens not in page(ILMARI, "order")
 
 
+def test_a_line_that_no_feature_names_says_so_before_how_its_parts_were_tried():
+    def change(case: Case) -> Case:
+        first, *others = case.configuration.items
+        items = (first.model_copy(update={"features": ()}), *others)
+        return case.model_copy(update={"configuration": case.configuration.model_copy(update={"items": items})})
+
+    assert "no special feature: as described above; foot joystick as tried: 340 g" in page(SAOIRSE, "order", change)
+
+
 def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_all_lines_is_that_of_each():
     assert {row["Payer's answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
     assert {row["Date of the answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
