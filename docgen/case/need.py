@@ -72,7 +72,7 @@ class Activity(Part):
 
     id: Id = must(Privacy.NEED, "short id", "toilet")
     name: Words = must(Privacy.NEED, "the activity, as something one does", "reach the toilet")
-    at_home: bool = must(Privacy.NEED, "whether it is done in the home", True)
+    at_home: bool | None = key(Privacy.NEED, "whether it is done in the home", True)
     needed_for: Literal["toileting", "feeding", "dressing", "grooming", "bathing", "other"] = must(
         Privacy.NEED, "daily activity it belongs to", "toileting"
     )

@@ -46,5 +46,5 @@ def _mend(still_open: Sequence[Awaited]) -> Mend:
 def _question(entry: Awaited) -> str:
     if entry.answer:
         return f"{entry.what} ({entry.asked}: an answer stands there, and not its day)"
-    asked = f"asked on {day(entry.asked_on)}" if entry.asked_on else "not known when asked"
+    asked = f"asked on {day(entry.asked_on)}" if entry.asked_on else "no day on which it was asked is recorded"
     return f"{entry.what} ({entry.asked}, {asked})"

@@ -31,6 +31,8 @@ CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     activities = list(enumerate(grounds.case.activities))
     home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
+    if unplaced := [(i, a) for i, a in activities if a.at_home is None]:
+        return where_is_not_recorded(unplaced)
     if not home:
         return cannot_tell(
             f"No activity at home is recorded for {listed(kinds, 'or')}.",
@@ -55,6 +57,15 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         + (f" Not measured, and named by these: {listed(unmeasured)}." if unmeasured else ""),
         *(("activities", i) for i, _ in shown),
         limit="in_part" if untried or unmeasured else "",
+    )
+
+
+def where_is_not_recorded(unplaced: Sequence[tuple[int, Activity]]) -> Answer:
+    """The answer while it is open whether activities are done at home or away."""
+    return cannot_tell(
+        f"Whether it is done at home is not recorded: {listed(a.name for _, a in unplaced)}.",
+        *(("activities", i) for i, _ in unplaced),
+        mend=fill_in({"at_home": "<true or false>"}, " in [[activities]]"),
     )
 
 

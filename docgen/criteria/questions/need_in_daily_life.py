@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import Mend, NewEntry
+from docgen.criteria.questions.need_at_home import where_is_not_recorded
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -18,6 +19,8 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
+    if unplaced := [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home is None]:
+        return where_is_not_recorded(unplaced)
     shown = [
         (i, a)
         for i, a in enumerate(grounds.case.activities)

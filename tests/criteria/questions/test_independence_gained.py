@@ -104,7 +104,7 @@ RECORDS = Records(
             )
         ],
     },
-    rests_on=("activities.*",),
+    rests_on=("activities.*.at_home",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -12,9 +12,10 @@ RECORDS = Records(
         ("one away alone", [("activities.0", GONE)]),
     ],
     cannot_tell=[
+        ("not said whether at home", [("activities.0.at_home", GONE)]),
         ("no barrier", [("activities.0.barrier", GONE), ("activities.1.barrier", GONE)]),
     ],
-    rests_on=("activities",),
+    rests_on=("activities.*.at_home",),
     only_recorded=True,
 )
 
