@@ -179,6 +179,19 @@ def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[d
         }
 
 
+def trial_places(case: Case) -> Iterator[dict[str, Any]]:
+    """The places of the trial, each with its days in their order, as the visits of these days name them; nothing where
+    the trial itself names its place, or the visit of a day does not."""
+    days = sorted({row.date for row in case.tried})
+    place_on = {visit.on: visit.place for visit in case.visits if visit.place and not visit.is_call}
+    places: dict[str, list[date]] = {}
+    if case.trial.place is None and all(day in place_on for day in days):
+        for day in days:
+            places.setdefault(place_on[day], []).append(day)
+    for place, on in places.items():
+        yield {"place": place, "on": tuple(on)}
+
+
 def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:
     """Signs that something other than the control may explain a difference, as sentences."""
     names = {method.id: method.name for method in case.trial.methods}

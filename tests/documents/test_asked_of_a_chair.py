@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from support import ASSESSED
 
 from docgen.case.model import Case
+from docgen.case.who import Visit
 from docgen.documents.parameters import settings
 from docgen.documents.places import places
 from docgen.fit.settings import drive_settings
@@ -158,3 +159,21 @@ def test_the_cover_says_who_signed_each_paper():
     assert "Report of the specialty evaluation: Theodora Wexcombe-Nair, OTR/L" in text
     assert "Statement of no financial relationship, signed: Theodora Wexcombe-Nair, OTR/L" in text
     assert "ATP saw the client in person: Ignatius Farrow-Celik, ATP" in text
+
+
+def test_the_places_of_the_trial_are_those_of_its_visits_where_it_names_none():
+    def change(case: Case, known: int = 6) -> Case:
+        days = sorted({row.date for row in case.tried})
+        places = ["the corridor of the clinic"] * 2 + ["her home"] * 4
+        visits = tuple(
+            Visit(id=f"v{at}", on=day, place=place if at < known else None)
+            for at, (day, place) in enumerate(zip(days, places, strict=True))
+        )
+        return case.model_copy(update={"visits": visits, "trial": case.trial.model_copy(update={"place": None})})
+
+    assert (
+        "on February 5 and 12, 2026 in the corridor of the clinic, and on February 19 and 26 and March 3 and 6, 2026 "
+        "in her home."
+    ) in page(MARISOL, "letter", change)
+    assert "in missing: where the trial was held" in page(MARISOL, "letter", lambda case: change(case, known=5))
+    assert "in her home. Attempts" not in page(MARISOL, "letter", lambda case: change(case, known=5))
