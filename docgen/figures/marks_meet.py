@@ -11,7 +11,7 @@ from docgen.case.model import Case
 from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.outlines import FOOT
-from docgen.figures.panels import Told, bounds, composed, lettered, listed, panel, stacked
+from docgen.figures.panels import Told, bounds, broken, composed, lettered, listed, panel, stacked
 from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved, oval, right, ringed, turned, wrong
 from docgen.fit.feature import features
@@ -21,6 +21,7 @@ MADE_FROM = ("configuration.mounting",)
 
 _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off
+_SHORT = 48.0  # a word beside its sign
 _ROOM, _SHARE, _SIGN_Y = 120.0, 0.62, 45.0  # two kinds stand in a column; of the size drawn here; of right and wrong
 _HINGE_OFF_DEG = 20.0  # how far the arm of a hinge is turned where its marks are apart
 
@@ -74,7 +75,10 @@ def _marks(kind: str, marked: Sequence[Numbered], words: Mapping[str, str]) -> S
             shapes += lines
     for x, off, sign, word in ((0.0, 0.0, right, words[meets]), (_ROOM / 2 + 4, _OFF, wrong, words[apart])):
         shapes += moved(scaled(drawings[kind](0.0, off), _SHARE), 1, x, y - 6)
-        lines, _ = lettered(x + 23, y + _SIGN_Y + 4, word, _ROOM, True)
+        # a word that would reach into the other drawing stands below its sign, in its own half
+        is_short = broken(word, _SHORT, True) == [word]
+        right_of, below = (x + 23, _SIGN_Y + 4) if is_short else (x, _SIGN_Y + 22)
+        lines, _ = lettered(right_of, y + below, word, _ROOM / 2, True)
         shapes += [*sign(x + 10, y + _SIGN_Y), *lines]
     alt = words["marks_alt"].format(marks="; ".join(f"{', '.join(parts)}: {mark}" for mark, parts in names.items()))
     return panel(shapes, f"{words[f'mark_{kind}']}: {words[meets]}, {words[apart]}. {alt}")

@@ -62,6 +62,11 @@ def lettered(
     return shapes, y + LEAD * len(lines)
 
 
+def unbroken(label: str, room: float, bold: bool = True) -> bool:
+    """Whether each word of a label stands whole in this room."""
+    return " ".join(broken(label, room, bold)) == " ".join(label.split())
+
+
 class Told(Struct, frozen=True):
     """Some words of a list: a line or more, bold or not."""
 

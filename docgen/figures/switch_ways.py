@@ -9,11 +9,12 @@ from collections.abc import Callable, Mapping, Sequence
 
 from docgen.case.model import Case
 from docgen.case.stop import Stop
-from docgen.figures.panels import lettered, panel
+from docgen.figures.panels import lettered, panel, unbroken
 from docgen.figures.strokes import arrow, moved, ringed, turned
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
 _ROOM, _BESIDE, _HIGH = 120.0, 62.0, 46.0  # two pairs stand in a column; from one drawing to the other; its height
+_BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 67.0  # the same, where a word of a label is wider than its half
 _PUSHED_OUT, _FORWARD_SHOWN = "push_out", ("flip_back", "slide_back")
 
 
@@ -23,7 +24,8 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
     pairs: list[Scene] = []
     if stop.stop_looks and stop.at_hand[0]:
         drawn = [_stop(stop.stop_looks), _set_back(stop)]
-        pairs.append(pair_of("A", words["stop_switch"], drawn, (words["way_stops"], words["way_set_back"])))
+        name = words.get(f"stop_{stop.stop_looks}", words["stop_switch"])
+        pairs.append(pair_of("A", name, drawn, (words["way_stops"], words["way_set_back"])))
     if stop.off_looks and stop.power_off:
         pairs.append(power_pair(stop, words))
     if stop.levers_roll and stop.freewheel:
@@ -98,14 +100,23 @@ def pair_of(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Seq
     shapes: list[Shape] = [*(ringed(10, 0, letter) if letter else []), *title]
     below = max(y - 12.0, 8.0)
     ends = [0.0]
-    for at, (way, word) in enumerate(zip(drawn, words, strict=True)):
-        named, end = lettered(at * _BESIDE, below + _HIGH + 14, word, _BESIDE - 3, True)
+    beside = _beside(*words)
+    rooms = (beside - 2, max(_ROOM + 2 - beside, _BESIDE - 4))
+    for at, (way, word, room) in enumerate(zip(drawn, words, rooms, strict=True)):
+        named, end = lettered(at * beside, below + _HIGH + 14, word, room, True)
         ends.append(end)
-        shapes += [*moved(way, 1, at * _BESIDE, below), *named]
+        shapes += [*moved(way, 1, at * beside, below), *named]
     if front:
         y = max(ends)
         shapes += [*arrow([(24, y - 4), (2, y - 4)], 2.0, 7), Text(28, y, front, LETTERS_PT)]
     return panel(shapes, f"{letter}{', ' if letter else ''}{name}: {words[0]}; {words[1]}.")
+
+
+def _beside(first: str, second: str) -> float:
+    """From one drawing of a pair to the other, so that no word of their labels is broken."""
+    if not unbroken(first, _BESIDE - 2):
+        return _BESIDE_LONG_FIRST
+    return _BESIDE if unbroken(second, _ROOM - _BESIDE) else _BESIDE_LONG_SECOND
 
 
 def round_arrow(x: float, y: float, r: float, start_deg: float, end_deg: float) -> list[Shape]:

@@ -73,7 +73,8 @@ TERMS = {
     r"shuts? off driving|locks out driving|drive is locked|driving is off": (
         r"desactiv\w+ la conducción|conducción está desactivada"
     ),
-    r"blood pressure|on the cuff": r"presión",
+    r"blood pressure": r"presión",
+    r"on the cuff": r"presión|número de arriba",
     r"smoke or fire": r"humo o fuego",
     r"level ground": r"piso plano",
     r"crash-tested": r"choques",
