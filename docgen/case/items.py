@@ -75,6 +75,11 @@ class Item(Part):
         "which of the parts that its code includes are fitted, and as what; what is left off",
         "the stop switch is the cheek switch; the direction switch is left off",
     )
+    box: Words | None = key(
+        Privacy.ORDER,
+        "of a line that brings a box of electronics: where it is mounted, and how its cables run",
+        "under the seat, on its rear cross tube",
+    )
     modifier: Modifiers | None = key(Privacy.ORDER, "claim modifiers of the line", "KX")
     payer_says: Words | None = key(
         Privacy.ORDER, "what the payer answered about this line, and when", "2026-05-04, by phone: ..."

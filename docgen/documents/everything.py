@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.who import Person
+from docgen.codes.hcpcs import later_list
 from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
@@ -31,7 +32,7 @@ from docgen.documents.follow_up import visits_planned
 from docgen.documents.lines import lines_alike, order_lines, standard_parts, unlined
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
-from docgen.documents.order_lines import fits_together
+from docgen.documents.order_lines import boxes, fits_together
 from docgen.documents.parameters import parameters, set_cautions, to_enter, unused_parameters
 from docgen.documents.phrase import Words, number
 from docgen.documents.places import places, rooms
@@ -50,6 +51,7 @@ from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stop_tests import slope_stops, stop_tests
 from docgen.documents.stopping_told import slower, stopping_told
+from docgen.documents.stops_elsewhere import release_told, wrong_profile
 from docgen.documents.supervised import alone_hours, step_away, supervised
 from docgen.documents.telling import answered, reasons
 from docgen.documents.training import training_tables
@@ -181,6 +183,7 @@ def everything(
             "ordered": {
                 "on": case.dates.ordered_on if _ordered_by_practitioner(case) else None,
                 "unlined": unlined(case),
+                "code_list": later_list(on) if (on := case.request.requested_on or case.dates.ordered_on) else "",
             },
             "stage_names": tuple(
                 {
@@ -206,6 +209,7 @@ def everything(
             "stopping": stopping_told(case, evidence, words),
             "slower": tuple(slower(case, evidence)),
             "mounting": tuple(mounting(case)),
+            "boxes": tuple(boxes(case)),
             "heights": heights(case),
             "zero": zero(case),
             "authorized": authorized(case, words),
@@ -213,6 +217,8 @@ def everything(
             "parameters": tuple(parameters(case, words)),
             "to_enter": tuple(to_enter(case, words)),
             "stop_tests": tuple(stop_tests(case, evidence, shown)),
+            "release_told": release_told(case, evidence.stopping),
+            "wrong_profile": tuple(wrong_profile(evidence.stopping, words)),
             "slope_stops": tuple(slope_stops(case, evidence, shown)),
             "set_cautions": tuple(set_cautions(case)),
             "unused_parameters": tuple(unused_parameters(case, words)),

@@ -22,6 +22,7 @@ from typing import Any
 
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
+from docgen.documents.asks import asks_of_parts
 from docgen.documents.phrase import Words
 from docgen.documents.view import project
 from docgen.documents.written_out import in_full
@@ -253,7 +254,8 @@ def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wo
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
     asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
-    return {"to_ask": " | ".join(wording[ask].format(**who) for ask in asks)}
+    told = [wording[ask].format(**who) for ask in asks]
+    return {"to_ask": " | ".join([*told, *asks_of_parts(tables, shows, who["therapist"], words)])}
 
 
 def _therapist(tables: Mapping[str, Any], words: Words) -> str:

@@ -4,21 +4,26 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, TypedDict
 
 from docgen.case.items import Item
 from docgen.case.model import Case
 from docgen.codes import hcpcs
 from docgen.criteria.run import Verdict
+from docgen.documents.made_from import made_from
 from docgen.documents.measures import grams
 from docgen.documents.phrase import Words, joined
 from docgen.documents.quoting import Quotations
+from docgen.fit.settings import drive_settings
+
+MADE_FROM = {"boxes": made_from(code="configuration.items.code", box="configuration.items.box")}
 
 _CODE = re.compile(r"\b[A-Z][0-9]{4}\b")
 _NO_STANDARD_STICK = "standard_stick_ruled_out"
 _OPEN_PARTS = frozenset(
     {"stop_switch", "direction_switch", "function_switch", "independent_switch", "seat_and_back"}
 )  # of these a code says that they come, and not whether they are fitted
+_SEAT_RANGE, _SEAT_STOPS, _INHIBITS = ("seat_range",), ("seat_stop", "recline_stop"), ("tilt_limit", "recline_limit")
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 
 
@@ -29,7 +34,7 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     includes, connected = _included(code, words), tuple(_connected(case, item, code, words))
     return {
         "told": bool(includes or connected),
-        "moves": _seat_range(case) if code and code.kind == "seating" else "",
+        "moves": "; ".join(_seat_asked(case, code)),
         "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
         "tried": tuple(_tried(case, item, words)),
         "part": is_connecting(code),
@@ -90,10 +95,45 @@ def _partners(case: Case, item: Item, code: hcpcs.Code | None) -> list[str]:
     return list(dict.fromkeys(partners))
 
 
-def _seat_range(case: Case) -> str:
-    """How far the seat is to move, as the settings have it; empty where that is not recorded."""
-    values = (entry.value for entry in case.configuration.settings if entry.setting == "seat_range")
-    return next((value for value in values if value), "")
+def _seat_asked(case: Case, code: hcpcs.Code | None) -> Iterator[str]:
+    """What a line of the seat is to be bought for, as the settings have it: its range and stops; at the connection of
+    its motors, else beside these, the angles at which it shuts off driving."""
+    kind = code.kind if code else ""
+    if kind == "seating":
+        yield from (value for _, value in _set(case, _SEAT_RANGE))
+        yield from (f"{name}: {value}" for name, value in _set(case, _SEAT_STOPS))
+    codes = (hcpcs.code(item.code) for item in case.configuration.items)
+    inhibited_by = "connection" if any(other and other.kind == "connection" for other in codes) else "seating"
+    if kind == inhibited_by:
+        yield from (f"{name}: {value}" for name, value in _set(case, _INHIBITS))
+
+
+def _set(case: Case, names: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Name and value of each of these settings that has a value, in their order."""
+    values = {
+        entry.setting: entry.value for entry in case.configuration.settings if entry.value and not entry.is_unused
+    }
+    for name in names:
+        if name in values:
+            shown = drive_settings()[name].name
+            yield f"{shown[:1].lower()}{shown[1:]}", values[name] or ""
+
+
+class BoxRow(TypedDict):
+    """A line that brings a box of electronics, with where it is mounted; None where nobody has said."""
+
+    code: str
+    box: str | None
+    _labels: dict[str, str]
+
+
+def boxes(case: Case) -> Iterator[BoxRow]:
+    """Each line whose code includes electronics or links a device, in the order of the case."""
+    for item in case.configuration.items:
+        code = hcpcs.code(item.code)
+        if code is not None and ("electronics" in code.includes or code.kind == "link"):
+            label = "place of the box, and route of its cables"
+            yield {"code": code.id, "box": item.box, "_labels": {"box": label}}
 
 
 def is_connecting(code: hcpcs.Code | None) -> bool:

@@ -20,6 +20,7 @@ MADE_FROM = {
         "configuration.profiles",
         "configuration.chair.electronics_delay_s",
         "configuration.chair.deceleration_m_s2",
+        turn_s="configuration.settings",
     ),
     "slope_stops": made_from("spaces", "configuration.profiles"),
 }
@@ -31,6 +32,7 @@ class StopTestRow(TypedDict):
     speed_m_s, back_m_s      None where it is not recorded
     within_mm, back_mm       limit of the distance to standing still; None where a measure for it is lacking
     within_s, back_s         limit of the time until then
+    turn_s                   limit of the time to the end of a turn in place; None where no setting tells its seconds
     """
 
     profile: str
@@ -40,6 +42,7 @@ class StopTestRow(TypedDict):
     back_m_s: float | None
     back_mm: Number | None
     back_s: Number | None
+    turn_s: Number | None
     _labels: dict[str, str]
 
 
@@ -71,6 +74,7 @@ def stop_tests(case: Case, evidence: Evidence, shown: InWords) -> Iterator[StopT
             "back_m_s": profile.reverse_m_s,
             "back_mm": _valued(shown(evidence.of("braking_back", profile.id))),
             "back_s": _valued(shown(evidence.of("braking_back_s", profile.id))),
+            "turn_s": _valued(shown(evidence.of("braking_turn_s", profile.id))),
             "_labels": {
                 "speed_m_s": f"speed of the {profile.name} profile",
                 "back_m_s": f"reverse speed of the {profile.name} profile",
@@ -78,6 +82,7 @@ def stop_tests(case: Case, evidence: Evidence, shown: InWords) -> Iterator[StopT
                 "within_s": lacking,
                 "back_mm": lacking,
                 "back_s": lacking,
+                "turn_s": "delay, and seconds of the turning deceleration",
             },
         }
 

@@ -108,20 +108,20 @@ COMPACT = Style(
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.
 RECORD = replace(
     COMPACT,
-    body=TextStyle(9.2, 9.9, after=1.5),
+    body=TextStyle(9.2, 9.5, after=1),
     headings=(
         TextStyle(15, 17.5, after=3, bold=True, keep=True),
-        TextStyle(11, 12.6, before=4, after=1, bold=True, keep=True),
-        TextStyle(10, 11.2, before=4, after=1, bold=True, keep=True),
+        TextStyle(11, 12.6, before=2.5, after=0.5, bold=True, keep=True),
+        TextStyle(10, 11.2, before=2.5, after=0.5, bold=True, keep=True),
     ),
-    item=TextStyle(9.2, 9.9, after=0.2),
-    cell=TextStyle(8.3, 8.7),
+    item=TextStyle(9.2, 9.5),
+    cell=TextStyle(8.3, 8.6),
     exact=True,
-    cell_padding=0.6,
+    cell_padding=0.35,
     margin_side=30.0,
-    margin_top=31.0,
+    margin_top=29.0,
     edge=24.0,
-    margin_bottom=30.0,
+    margin_bottom=28.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.

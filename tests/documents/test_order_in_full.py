@@ -284,12 +284,16 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     assert has.endswith("640 x 1130 x 1320 mm; obstacle climb 50 mm or more; rated for a slope of 8.3 percent")
     words = page(MARISOL, "order")
     [asks] = {row["To ask"] for row in _rows(MARISOL)}
-    office, hour, base, lacking, force, leads = asks.split(" | ")
+    office, hour, base, lacking, force, leads, *others = asks.split(" | ")
     assert hour == "day and hour of delivery: Theodora Wexcombe-Nair"
     assert lacking.endswith("Theodora Wexcombe-Nair, before it is chosen")
     assert force.startswith("a part that takes more force or travel than was tried")
     assert f"{office[:1].upper()}{office[1:]}. {base[:1].upper()}{base[1:]}" in words
     assert leads == "which diagnosis leads on the claim: Lorcan Adeyemi-Holt"
+    assert (
+        others[0]
+        == "whether it pays for line 1, 2, 3, 4, 5, 6, 7, 8: Lisbrane Mutual Health Plan 555-0164, before it is ordered"
+    )
     assert {"which diagnosis" in row["To ask"] for row in _rows(ILMARI)} == {False}
     [link] = [row for row in _rows(ILMARI) if row["Code"] == "E2351"]
     assert "three 3.5 mm jacks" in link["What the line must do"]
@@ -339,6 +343,7 @@ def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_a
 
 
 def test_what_moves_the_seat_is_tried_for_what_stops_it():
-    how, passed = "each way it is moved: let go; power off; each stop switch", "let go or power off, the seat stops"
+    how = "each way it is moved: let go; power off; each stop switch"
+    passed = "the input that chose the seat, kept up, moves nothing; let go or power off, the seat stops"
     assert f"{how}{passed}; else nobody moves it" in page(MARISOL, "order")
     assert "Seat that moves" not in page(ILMARI, "order")

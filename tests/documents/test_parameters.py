@@ -201,7 +201,10 @@ def test_each_value_of_each_profile_has_a_cell_of_its_own_for_the_programmer(ent
 def test_reverse_that_no_command_works_is_told_once_as_off_and_stands_in_no_other_list():
     all_but_back = {"commands": [{"does": does, "input": does} for does in ("forward", "left", "right")]}
     [(profile, value, how)] = _rows("reverse_speed", **all_but_back)
-    assert (profile, value) == ("all", "off: speed 0") and "the therapist decides" in (how or "")
+    assert (profile, value) == (
+        "all",
+        "off: speed 0",
+    ) and "stays off unless the therapist orders otherwise in writing" in (how or "")
     order = trees(ASSESSED["ilmari-okonjo-vale"], ["order"])["order"].plain()
     assert order.count("off: speed 0") == 1 and order.lower().count("maximum reverse speed") == 1
 

@@ -56,7 +56,7 @@ def test_a_fact_of_a_demo_equals_its_value_worked_by_hand(name, fact_id, words):
 _OF_RULE = ("moves_on", "changes", "undecided", "tries_to_pass", "tries_to_change")
 UNLISTED = (
     {"attempts", "shared_days", "stopping_with", "shown", "stops_pass", "stops_settled", "tries_to_look"}
-    | {"braking_s", "braking_back", "braking_back_s", "braking_on"}
+    | {"braking_s", "braking_back", "braking_back_s", "braking_turn_s", "braking_on"}
     | {f"{what}{far}" for what in _OF_RULE for far in ("", "_far")}
 )
 

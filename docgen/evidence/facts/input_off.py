@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from docgen.case.model import Case
@@ -13,6 +14,8 @@ QUESTION = "Can the client stop, and in the space there is?"
 _CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.deceleration_m_s2")
 _STOP_ALONE = "v delay + v^2 / (2 x deceleration)"
 _TIME_ALONE = "delay + v / deceleration"
+_TURN_ALONE = "delay + turning deceleration"
+_SECONDS = re.compile(r"([\d.]+) ?s\b(?!/)")  # of the turning deceleration, as it is entered
 _LONGEST_THERE = "longest stop on it, measured before anyone drives it"
 
 
@@ -20,6 +23,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """braking.<profile>: what the chair alone needs from its speed once the input is off, the limit of a stop test.
 
     braking_back.<profile> is the same in reverse, braking_s.<profile> and braking_back_s.<profile> the time it takes,
+    braking_turn_s.<profile> the time to the end of a turn in place, where its setting tells seconds,
     and braking_on.<space> the way down a slope, without a value where its slope is not recorded or the brakes do not
     hold the chair there.
     """
@@ -42,6 +46,7 @@ def facts(case: Case) -> Iterator[Fact]:
             yield _alone((f"{family}.{profile.id}", what, "limit", _STOP_ALONE), metres, keys, note, is_listed)
             in_time = f"time of the {what}"
             yield _alone((f"{family}_s.{profile.id}", in_time, "seconds", _TIME_ALONE), seconds, keys, note)
+    yield from _turns(case, delay_s)
     for index, space in enumerate(case.spaces):
         speed_m_s = speeds.get(space.profile or "")
         if space.is_sloping and speed_m_s is not None:
@@ -51,6 +56,20 @@ def facts(case: Case) -> Iterator[Fact]:
             what = f"stop from input off down the slope, {space.name}"
             metres = down.total_m if down else None
             yield _alone((f"braking_on.{space.id}", what, "limit", _STOP_ALONE), metres, keys, _LONGEST_THERE)
+
+
+def _turns(case: Case, delay_s: float) -> Iterator[Fact]:
+    """The end of a turn in place in each profile whose turning deceleration is entered in seconds."""
+    entries = [*enumerate(case.configuration.settings)]
+    for profile in case.configuration.profiles:
+        for index, entry in entries:
+            seconds = _SECONDS.match(entry.value or "") if entry.setting == "turn_deceleration" else None
+            if seconds and entry.profile in (None, profile.id):
+                what = f"end of a turn from input off, {profile.name} profile"
+                keys = (_CHAIR[0], f"configuration.settings.{index}.value")
+                named: tuple[str, str, Kind, str] = (f"braking_turn_s.{profile.id}", what, "seconds", _TURN_ALONE)
+                yield _alone(named, delay_s + float(seconds[1]), keys, f"turning ends in {seconds[1]} s")
+                break
 
 
 def _alone(

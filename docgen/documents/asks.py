@@ -1,0 +1,72 @@
+"""What the order itself sends somebody to ask before it is placed, gathered for whoever works from the rows alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from docgen.criteria.sentences import sentences_of, statements_of
+from docgen.documents.phrase import Words, joined
+
+# a sentence of the case that sends to somebody, or says what nobody has recorded
+_ASKS = re.compile(r"\b(asks?|whether|not recorded|not worked out|not counted|supplier (shows|checks))\b", re.I)
+
+
+def asks_of_parts(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], therapist: str, words: Words
+) -> Iterator[str]:
+    """Each ask, in the words of the order and as far as it shows it: of the payer, the code list, standard parts, what
+    is fitted of a line, growth and the external device, boxes of electronics and cables.
+
+    tables  every table that a document could be shown
+    shows   tables and keys that the order shows
+    """
+    wording = words["base_asked"]
+    yield from _of_payer(tables, shows, wording)
+    if "code_list" in shows.get("ordered", ()) and tables["ordered"]["code_list"]:
+        yield wording["ask_list"].format(says=tables["ordered"]["code_list"].rstrip("."))
+    for name, text in _texts(tables, shows, words):
+        if _ASKS.search(text):
+            yield wording["ask_part"].format(part=name, says=text.rstrip(".;"))
+    if "box" in shows.get("boxes", ()):
+        unplaced = [row["code"] for row in tables["boxes"] if not row["box"]]
+        if unplaced:
+            yield wording["ask_box"].format(codes=joined(unplaced, words), therapist=therapist)
+    if "route" in shows.get("mounting", ()):
+        unrouted = [row["part"] for row in tables["mounting"] if not row["route"] and not row["not_wired_to"]]
+        if unrouted:
+            parts = joined([part or wording["a_part"] for part in unrouted], words)
+            yield wording["ask_route"].format(parts=parts, therapist=therapist)
+
+
+def _of_payer(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wording: Mapping[str, str]
+) -> Iterator[str]:
+    """Lines that the payer has said nothing of, and the number of a decision that came after the order."""
+    if not {"payer_name", "payer_says"} <= {*shows.get("request", ())}:
+        return
+    request, after = tables["request"], tables["after_order"]
+    payer = " ".join(filter(None, (request.payer_name, request.payer_phone)))
+    lines = [str(line["number"]) for line in tables["order_lines"] if not line["payer_says"]]
+    if payer and lines and not request.payer_says and not after["decided"] and not after["delivered"]:
+        yield wording["ask_payer"].format(lines=", ".join(lines), payer=payer)
+    if payer and after["decided"]:
+        yield wording["ask_number"].format(payer=payer)
+
+
+def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> Iterator[tuple[str, str]]:
+    """What a sentence is about, and the sentence: every one of the order that the case words itself. A place is told
+    in statements, parted by semicolons."""
+    for part in tables["standard_parts"] if "says" in shows.get("standard_parts", ()) else ():
+        name = part["part"] or words["base_asked"]["a_part"]
+        yield from ((name, text) for text in sentences_of(part["says"]))
+        yield from ((name, text) for text in statements_of(part["mounted"]))
+    for item in tables["items"] if "fitted" in shows.get("items", ()) else ():
+        yield from ((item["code"] or "", text) for text in sentences_of(item["fitted"]))
+    if "external_device" in shows.get("configuration", ()):
+        name = words["does"]["external_device"]
+        yield from ((name, text) for text in sentences_of(tables["configuration"].external_device))
+    if "growth" in shows.get("request", ()):
+        name = words["lines_file"]["growth"].lower()
+        yield from ((name, text) for text in sentences_of(tables["request"].growth))
