@@ -85,7 +85,7 @@ MADE_FROM = {
     "evidence": made_from("trial.methods"),  # each fact carries the classes of its own keys besides
     "answered": made_from("findings", "configuration.features"),
     "minutes_counted": made_from("activities.source"),
-    "ordered": made_from("dates.ordered_on", unlined="diagnoses.code"),
+    "ordered": made_from("dates.ordered_on", unlined="diagnoses.code", code_list="request.requested_on"),
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "trial_places": made_from("trial.methods", place="visits.place"),
@@ -183,7 +183,7 @@ def everything(
             "ordered": {
                 "on": case.dates.ordered_on if _ordered_by_practitioner(case) else None,
                 "unlined": unlined(case),
-                "code_list": later_list(on) if (on := case.request.requested_on or case.dates.ordered_on) else "",
+                "code_list": later_list(on) if (on := case.request.requested_on) else "",
             },
             "stage_names": tuple(
                 {

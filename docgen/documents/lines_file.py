@@ -254,8 +254,8 @@ def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wo
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
     asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
-    told = [wording[ask].format(**who) for ask in asks]
-    return {"to_ask": " | ".join([*told, *asks_of_parts(tables, shows, who["therapist"], words)])}
+    of_office_and_base = [wording[ask].format(**who) for ask in asks]
+    return {"to_ask": " | ".join([*of_office_and_base, *asks_of_parts(tables, shows, who["therapist"], words)])}
 
 
 def _therapist(tables: Mapping[str, Any], words: Words) -> str:

@@ -50,7 +50,10 @@ def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these
     assert f"{STEP}. Not recorded: the new value: Tobiah" in words
     assert words.count("ot recorded: the new value") == 1  # of the turning speed the value is known
     as_it_is = _words("saoirse-villalobos-ng", "programming")  # no profile holds a turn acceleration: words tell it
-    assert "now at least 1.3 s to full turning speed (was 1.0 s), by the supplier." in as_it_is and "the new value" not in as_it_is
+    assert (
+        "now at least 1.3 s to full turning speed (was 1.0 s), by the supplier." in as_it_is
+        and "the new value" not in as_it_is
+    )
     assert "Since delivery the values of this page count: where the two differ, set what stands here." in words
     assert "Since delivery" not in _words("ilmari-okonjo-vale", "programming")
 
