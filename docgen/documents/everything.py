@@ -183,7 +183,8 @@ def everything(
             "ordered": {
                 "on": case.dates.ordered_on if _ordered_by_practitioner(case) else None,
                 "unlined": unlined(case),
-                "code_list": later_list(on) if (on := case.request.requested_on) else "",
+                "code_list": later_list(on) if (on := case.request.requested_on) else None,
+                "_labels": {"code_list": "day of the request"},
             },
             "stage_names": tuple(
                 {
