@@ -23,8 +23,8 @@ def test_each_switch_of_the_record_stands_in_both_ways_with_its_letter_and_the_n
     case = ASSESSED[name].file.case
     scene = drawn(case)
     for letter, told in (("A", "stop_switch"), ("B", "power_off"), ("C", "roll_levers")):
-        name = WORDS.get(f"stop_{case.configuration.stop.stop_looks}", WORDS[told]) if letter == "A" else WORDS[told]
-        assert f"{letter}, {name}: " in scene.alt
+        title = WORDS.get(f"stop_{case.configuration.stop.stop_looks}", WORDS[told]) if letter == "A" else WORDS[told]
+        assert f"{letter}, {title}: " in scene.alt
     ride = case.transport
     tied = ride.rides_in_chair and ride.four_tie_downs == "yes" and ride.own_belt == "yes"
     assert (WORDS["ride_alt"] in scene.alt) is bool(tied)
