@@ -12,7 +12,17 @@ from docgen.case.stage import Step
 from docgen.case.training import Day
 from docgen.case.usual import Usual
 
-SettledAlone = Literal["call_without_voice", "fire", "faint", "no_answer", "toilet_and_drink", "night"]
+SettledAlone = Literal[
+    "call_without_voice",
+    "fire",
+    "faint",
+    "sit_up",
+    "phlegm",
+    "weight_shifts",
+    "no_answer",
+    "toilet_and_drink",
+    "night",
+]
 
 
 class HoursAlone(Part):
@@ -151,7 +161,7 @@ class Supervision(Part):
         "what of these hours is settled, as written here and tried; the rest keeps them from beginning",
         ["call_without_voice", "fire"],
         default=(),
-        max_length=6,
+        max_length=9,
     )
 
     @property

@@ -7,8 +7,19 @@ from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.mend import add_entry
 
-UNSETTLED = ("call_without_voice", "fire", "faint", "reach_tilted", "no_answer", "toilet_and_drink", "night")
-_FAINTS = "faints_on_sitting_up"
+UNSETTLED = (
+    "call_without_voice",
+    "fire",
+    "faint",
+    "sit_up",
+    "phlegm",
+    "weight_shifts",
+    "reach_tilted",
+    "no_answer",
+    "toilet_and_drink",
+    "night",
+)
+_FAINTS, _DYSREFLEXIA, _WEAK_COUGH = "faints_on_sitting_up", "dysreflexia_ever", "weak_cough"
 _AT_THE_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
@@ -50,12 +61,18 @@ def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
 
 def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of `UNSETTLED` keeps the client from being alone there: what is written of it and not named in `settled`,
-    the faint of somebody who has them, and a control at the head of which nobody measured that it is reached with the
-    seat back."""
+    the faint of somebody who has them, dysreflexia, for which the client must come upright, a weak cough, and, where
+    the seat alone moves, a weight shift that the client starts and a control at the head of which nobody measured that
+    it is reached with the seat back."""
+    given = [answer for entry in case.conditions for answer in entry.answers]
+    has_had = {answer.ask for answer in given if answer.yes}
     arises = {
         "call_without_voice": place.calls_by is not None,
         "fire": place.fire_plan is not None,
-        "faint": any(given.ask == _FAINTS and given.yes for entry in case.conditions for given in entry.answers),
+        "faint": _FAINTS in has_had,
+        "sit_up": _DYSREFLEXIA in has_had,
+        "phlegm": any(answer.ask == _WEAK_COUGH and answer.says for answer in given),
+        "weight_shifts": place.chair_state == "seat_only" and case.weight_shift.starts == "driver",
         "no_answer": place.no_answer is not None or place.if_stuck is not None,
         "toilet_and_drink": place.toilet_and_drink is not None,
         "night": any(caution.about in ("night", "bed") for caution in case.cautions),

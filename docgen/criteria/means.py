@@ -8,7 +8,10 @@ from docgen.case.model import Case
 
 # a means as people point it out: one word that tells it from others, and what it is
 _MEANS = re.compile(r"\b([a-z]+) (switch|button|lever|key|knob|plug|bar|paddle)\b", re.IGNORECASE)
-_NO_NAME = frozenset({"a", "an", "any", "each", "her", "his", "its", "one", "same", "that", "the", "their", "this"})
+_NO_NAME = frozenset(
+    "a an any each her his its one same that the their this".split()
+    + "hold press pull push swing turn use".split()  # an act, as in "turn key B on"
+)
 
 
 def record_it(means: str) -> str:

@@ -213,7 +213,7 @@ def _alarm(case: Case, words: Words) -> str | None:
     signs = "; ".join(inside(sign["says"], case.client.called or "") for sign in signs_first)
     is_one_enough = bool(signs_first) and all(sign["any_one"] for sign in signs_first)
     parts = {"signs": signs[:1].upper() + signs[1:], "besides": _besides(case, words)}
-    return (str(words["any_one"]).format(**parts) if is_one_enough else signs) or None
+    return (str(words["any_one"]).format(**parts) if is_one_enough else signs[:1].upper() + signs[1:]) or None
 
 
 def _besides(case: Case, words: Words) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import zip_longest
+from string import ascii_lowercase
 from typing import TypedDict
 
 from docgen.case.emergency import EmergencyStep
 from docgen.case.model import Case
+from docgen.documents.phrase import sentences_apart
 from docgen.fit.condition import printable
 
 _STEP_LABEL = "the step, in the words of whoever gives it"
@@ -32,9 +34,11 @@ class SideBySide(TypedDict):
     """What is done at the same turn in each of two states that look alike; "" below the last step of one of them.
 
     alike  it is the same in both, and so is each later turn that both have: it needs no column
+    abreast  it stands in the columns, one act a row, each with a letter behind the number
     """
 
     number: str
+    abreast: bool
     alike: bool
     first: str | None
     first_with_help: str | None
@@ -97,15 +101,29 @@ def columns(case: Case) -> Iterator[SideBySide]:
         (at for at, turn in enumerate(turns) if all(step["says"] for step in turn) and turn[0] != turn[1]), default=-1
     )
     for at, (first, second) in enumerate(turns):
-        yield {
-            "number": str(n_before + at + 1),
-            "alike": at > last_apart and first["says"] == second["says"],
-            "first": first["says"],
-            "first_with_help": first["with_help"],
-            "second": second["says"],
-            "second_with_help": second["with_help"],
-            "_labels": _labels_of("first", first) | _labels_of("second", second),
-        }
+        number, is_alike = str(n_before + at + 1), at > last_apart and first["says"] == second["says"]
+        is_abreast = "" not in (first["says"], second["says"]) and not is_alike
+        rows = list(zip_longest(_acts(first), _acts(second), fillvalue=nothing)) if is_abreast else [(first, second)]
+        for act, (left, right) in enumerate(rows):
+            yield {
+                "number": number + ascii_lowercase[act : act + 1] if len(rows) > 1 else number,
+                "abreast": is_abreast,
+                "alike": is_alike,
+                "first": left["says"],
+                "first_with_help": left["with_help"],
+                "second": right["says"],
+                "second_with_help": right["with_help"],
+                "_labels": _labels_of("first", left) | _labels_of("second", right),
+            }
+
+
+def _acts(step: Step) -> list[Step]:
+    """Each sentence of a step as a step of its own; what two people do stands with the last."""
+    acts = sentences_apart(step["says"]) if step["says"] else [step["says"]]
+    return [
+        {**step, "says": act, "with_help": step["with_help"] if at == len(acts) - 1 else ""}
+        for at, act in enumerate(acts)
+    ]
 
 
 def _labels_of(column: str, step: Step) -> dict[str, str]:

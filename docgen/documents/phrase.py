@@ -259,6 +259,19 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         each = sentences_apart(text.removeprefix(before).removesuffix(after))
         return [f"{before}{sentence(point)}{after}" for point in each]
 
+    verb_of = re.compile(rf"\b(?:{'|'.join(words['verbs'])}) ", re.IGNORECASE) if words.get("verbs") else None
+
+    def by_verb(text: str) -> list[tuple[str, str, str]]:
+        """Each sentence of a text as what stands before its first verb of the words' list, that verb, and the rest; a
+        sentence without one whole, as the rest."""
+        other_language = str(words.get("original", "")).partition("{text}")[0]
+        is_own = verb_of is not None and not (other_language and text.startswith(other_language))
+        cut = [(point, verb_of.search(point) if verb_of and is_own else None) for point in points(text)]
+        return [
+            (point[: verb.start()].rstrip(), verb.group().rstrip(), point[verb.end() :]) if verb else ("", "", point)
+            for point, verb in cut
+        ]
+
     def thing(measure_of: tuple[str, int] | None, at_lips: bool) -> str:
         names: Mapping[str, str] = words["coins"]
         if measure_of is None or at_lips:
@@ -307,6 +320,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         "interval": _past_gaps(interval, Markup("")),
         "everyday": _past_gaps(everyday, ""),
         "points": lambda text: [text] if isinstance(text, Gap) else points(text or ""),
+        "by_verb": lambda text: [("", "", text)] if isinstance(text, Gap) else by_verb(text or ""),
     }
 
     def whole(value: Any) -> Any:

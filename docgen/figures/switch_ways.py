@@ -60,7 +60,7 @@ def _other_pair(looks: str, words: Mapping[str, str]) -> Scene:
         turned_to = (150.0, 100.0) if looks == "turned_left" else (30.0, 80.0)
         drawn = [_turning(0.0), [*_turning(turn), *round_arrow(25, 25, 23, *reversed(turned_to))]]
         named = (words["way_on"], words["way_turned_left" if looks == "turned_left" else "way_turned_right"])
-    return pair_of("D", words["other_way"], drawn, named)
+    return pair_of("D", words["power_plug" if looks == "plug" else "other_way"], drawn, named)
 
 
 def lock_pair(stop: Stop, words: Mapping[str, str]) -> Scene:

@@ -69,12 +69,12 @@ def test_a_step_for_one_alone_has_what_a_second_helper_makes_possible_after_it()
 
 @pytest.mark.parametrize(
     ("at_once", "told"),
-    [("blue lips", "call 555-0100 at once if: blue lips."), (None, "ot recorded: at which limits help is called")],
+    [("blue lips", "Call 555-0100 at once if: blue lips."), (None, "ot recorded: at which limits help is called")],
 )
 def test_the_limits_of_a_call_at_once_stand_before_the_steps_they_hold_for(at_once, told):
     call = {"name": "nurse line", "phone": "555-0100", "answers": "always", "at_once": at_once}
     text = page(steps=STEPS, calls=[call])
-    assert text.index("Whatever step you are at:") < text.index(told) < text.rindex("Seat up.")
+    assert text.index("At any time") < text.index(told) < text.rindex("Seat up.")
 
 
 @pytest.mark.parametrize(("any_one", "told"), [(True, "Any one of these: gray, cold"), (False, "Gray, cold")])
@@ -165,7 +165,7 @@ def test_whoever_does_not_breathe_is_called_for_before_the_lever(sign, is_first)
     case = case_of("autonomic_dysreflexia", steps=STEPS, signs=[NO_BREATH | sign])
     case = case.model_copy(update={"client": case.client.model_copy(update={"emergency_number": "911"})})
     text = pages(case, ("emergency",))["emergency"].replace("\n", " ")
-    told = "First row: if the chair stands, call first."
+    told = "First row, chair not moving: call first."
     assert (told in text) is is_first
     assert not is_first or text.index(told) < text.index("Wheels off.") < text.index("What do you see?")
 

@@ -512,14 +512,14 @@ STOP_TEST = {
         "must move",
         "Press the stop switch, A, while it moves: it must stop.",
         "nothing may move",
-        "It must not move and does? Turn the power off. Do not drive. Call the supplier.",
+        "It must not move and does? Press A, then B. Still moving: D. Do not drive. Call the supplier.",
         "All right?",
     ),
     "es": (
         "Debe moverse",
         "Oprima el botón de paro, A, mientras se mueve: debe parar.",
         "nada debe moverse",
-        "¿No debe moverse y se mueve? Apague la silla. No se maneja. Llame al proveedor.",
+        "¿No debe moverse y se mueve? Oprima A, luego B. ¿Sigue? D. No se maneja. Llame al proveedor.",
         "¿Todo bien?",
     ),
 }

@@ -55,7 +55,10 @@ def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
 def _all_settled(text: str) -> str:
     """Hours alone as they stand once a call without voice and a fire are settled."""
     for old, new in (
-        ('settled = ["no_answer", ', 'settled = ["call_without_voice", "fire", "faint", "no_answer", '),
+        (
+            'settled = ["no_answer", ',
+            'settled = ["call_without_voice", "fire", "faint", "sit_up", "phlegm", "weight_shifts", "no_answer", ',
+        ),
         ("A fire in that room or of the chair is not settled: ask her therapist, 555-0121.", ""),
     ):
         assert old in text, old

@@ -76,7 +76,7 @@ CASES = {
                 ("weight shift is taught last",),
                 (
                     "own task:",
-                    "2 minutes every 40 minutes, tilted back 30 degrees",
+                    "every 40 minutes: tilt back 30 degrees, hold 2 minutes",
                     "After a meal.",
                     "Shift the weight",
                     "After a meal.",
@@ -84,7 +84,12 @@ CASES = {
             ),
             "es": (
                 ("se enseña al final",),
-                ("2 minutos cada 40 minutos, inclinado 30 grados", "After a meal.", "Cambie el peso", "After a meal."),
+                (
+                    "cada 40 minutos incline 30 grados, 2 minutos así",
+                    "After a meal.",
+                    "Cambie el peso",
+                    "After a meal.",
+                ),
             ),
         },
     ),

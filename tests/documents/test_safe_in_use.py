@@ -212,7 +212,7 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     assert OWN[lang] not in told[0]  # a helper has a stop of their own
     morning = told[1]
     assert (OWN[lang] in morning) is own
-    still = {"en": "the chair must stay still", "es": "la silla debe quedarse quieta"}[lang]
+    still = {"en": "at once: it must stay still", "es": "enseguida: debe quedarse quieta"}[lang]
     assert (still in morning) is own
     if own:
         by_a_helper = {"en": "red pad at the cheek; then you do.", "es": "; luego usted."}[lang]
@@ -243,8 +243,8 @@ def test_a_second_switch_of_helpers_is_pressed_by_helpers_and_by_no_driver(lang,
 def test_the_log_has_a_column_for_each_stop(lang):
     told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang, "log")
     assert {
-        "en": "Own stop (third step)Stop switch, other steps",
-        "es": "Paró al pedirlo (tercer paso)Botón de paro, otros pasos",
+        "en": "Own stop (step 3, first list)Stop switch, other steps",
+        "es": "Paró al pedirlo (paso 3, primera lista)Botón de paro, otros pasos",
     }[lang] in told
 
 
