@@ -9,6 +9,7 @@ from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.supervised import barred_settings, settings_waiting
+from docgen.fit.condition import answer_to, emergency_wanted
 from docgen.fit.match import Fit
 from docgen.fit.mounting import AT_HEAD
 
@@ -53,6 +54,8 @@ class DailyUse(TypedDict):
     sinks          a head that tires, by a finding of this person, would lie on a pad behind it and drive
     hand_at_power  an arm that moves by itself, by a finding of this person, can reach the power switch
     spasms         a spasm comes without warning, by a finding of this person
+    emergency_page  there is one, which whoever is near sees on the chair
+    weak_cough     a weak cough or breath, by an answer or a finding: an illness does not wait
     skin_at_risk   skin that pressure may hurt, by a finding of this person
     alone          whether someone may be away while it is on, in some place
     longest_min    how long a drive may last at most, as its training has it; "" where nobody wrote it
@@ -81,6 +84,8 @@ class DailyUse(TypedDict):
     mapped: bool
     hand_at_power: bool
     spasms: bool
+    emergency_page: bool
+    weak_cough: bool
     skin_at_risk: bool
     alone: bool
     longest_min: float | str
@@ -115,6 +120,9 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "hand_at_power": (case.configuration.stop.power_off_site or "").startswith(("armrest", "tray"))
         and any(finding.id == "hand_moves_involuntary" for finding in case.findings),
         "spasms": any(finding.id == "spasm_sudden" for finding in case.findings),
+        "emergency_page": emergency_wanted(case),
+        "weak_cough": answer_to(case, "spinal_cord_injury", "weak_cough") is not None
+        or any(finding.id == "breath_weak" for finding in case.findings),
         "skin_at_risk": any(finding.id == "pressure_risk" for finding in case.findings),
         "mapped": {"forward", "stop"} <= commands,
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),

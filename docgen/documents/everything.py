@@ -29,6 +29,7 @@ from docgen.documents.drive_profiles import profile_steps, profiles
 from docgen.documents.emergency import emergency_tables
 from docgen.documents.features_and_items import feature_row, item_rows
 from docgen.documents.follow_up import visits_planned
+from docgen.documents.helper_rows import not_shown
 from docgen.documents.lines import lines_alike, order_lines, standard_parts, unlined
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
@@ -236,6 +237,7 @@ def everything(
             "trial_planned": trial_planned(case, words),
             "taught_people": tuple(_taught(case)),
             "helpers": tuple(_helpers(case)),
+            "not_shown": tuple(not_shown(case, daily_use(case, fit), words)),
             "session_totals": tuple(_session_totals(case)),
             "coach": case.person(case.training.coach) or Person(id="coach", role="coach"),
             "record_index": tuple(record_index(case, reasons(case, fit), words)),

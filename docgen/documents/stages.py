@@ -111,7 +111,7 @@ def profile_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
         return of_place[space.profile]
     if stage.slowest:
         return next(_profiles(case, stage, ()), None) or missing(words)(
-            "configuration.profiles", "which profile is the slowest"
+            "configuration.profiles", "which setting is the slowest"
         )
     return str(words["of_the_place"])
 

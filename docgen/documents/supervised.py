@@ -22,7 +22,7 @@ from docgen.evidence.training import stage_now
 MADE_FROM = {
     "supervised": made_from("supervision"),
     "alone_hours": made_from("supervision", looks_in=("people.name", "people.phone")),
-    "step_away": made_from("supervision", reach_before="fitted"),
+    "step_away": made_from("supervision", reach_before="fitted", hand_first="fitted"),
 }
 
 DAYS: tuple[str, ...] = get_args(Day)
@@ -125,6 +125,8 @@ class StepAwayRow(TypedDict):
     state    the chair in hours alone, where it may not drive; empty elsewhere
     seen     they stay where they see the chair, and no nearer
     away     they may be away from the chair, so that the time matters on the card
+    hand_first    an arm's length is near enough there only once the stop of this chair was timed, which it is not: a
+                  hand stays on the stop till then
     reach_before  that time was measured before the delivered chair was fitted, or on no recorded day
     """
 
@@ -147,6 +149,7 @@ class StepAwayRow(TypedDict):
     away: bool
     reach_on: date | None
     reach_before: bool
+    hand_first: bool
     needs: int | None
     driven: str | None
     pushed: str | None
@@ -159,6 +162,18 @@ def is_timed_on_another(case: Case, place: Supervision) -> bool:
     """Whether the time to the stop was measured before the delivered chair was fitted, or on no recorded day."""
     fitted_on = as_fitted(case)["on"]
     return not fitted_on or not place.reach_on or place.reach_on < fitted_on
+
+
+def is_hand_first(case: Case, place: Supervision) -> bool:
+    """Whether an arm's length is not near enough yet: at another place the stop was timed, on another chair, and the
+    hand stays on the stop there until this one is timed."""
+    if place.level != "arms_length" or place.is_later or place.for_now:
+        return False
+    return any(
+        other.reach_s and other.level in ("same_room", "in_sight") and is_timed_on_another(case, other)
+        for other in case.supervision
+        if not other.is_later and not other.for_now
+    )
 
 
 def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
@@ -187,6 +202,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "away": place.level in ("same_room", "in_sight"),
             "reach_on": place.reach_on,
             "reach_before": is_timed_on_another(case, place),
+            "hand_first": is_hand_first(case, place),
             "needs": place.needs,
             "driven": place.driven,
             "pushed": place.pushed,

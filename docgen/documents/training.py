@@ -26,7 +26,7 @@ from docgen.documents.parameters import limits_of
 from docgen.documents.phrase import Words, number
 from docgen.documents.row_rule import how_sure, row_rule, rule_told
 from docgen.documents.stages import stage_name, stage_table, task_name
-from docgen.documents.supervised import alone_against, alone_open, is_barred, is_timed_on_another
+from docgen.documents.supervised import alone_against, alone_open, is_barred, is_hand_first, is_timed_on_another
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stop_limits import stop_limits_m
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
@@ -59,7 +59,7 @@ MADE_FROM = {
     ),
     "settings_now": made_from("configuration.profiles", Privacy.TRAINING),  # as set since, told in the lessons
     "remarks_of_changes": made_from(Privacy.TRAINING),
-    "near_now": made_from("supervision", other_chair="fitted"),
+    "near_now": made_from("supervision", other_chair="fitted", hand_first="fitted"),
     "goals_now": made_from("goals"),
     "stop_rules": made_from(
         Privacy.TRAINING, missed="trial.tasks.rule", least_room=("spaces", "configuration.chair.length_mm")
@@ -229,8 +229,8 @@ def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
     """Who is near in one place; where something else holds for now, that alone; `after` the step that a later
     arrangement waits for, empty for what holds now; in how many seconds
     they reached the stop when that was timed, `other_chair` where they may step away and it was timed on another;
-    what of hours alone is open, and what is against them; `barred` where
-    what holds for now comes before every rule of driving there."""
+    `hand_first` where an arm's length waits for that time; what of hours alone is open, and what is against them;
+    `barred` where what holds for now comes before every rule of driving there."""
     return {
         "place": place.place,
         "level": place.level,
@@ -242,6 +242,7 @@ def _near_now(case: Case, place: Supervision, words: Words) -> dict[str, Any]:
         "reach_s": place.reach_s,
         "reach_on": place.reach_on,
         "other_chair": is_timed_on_another(case, place) and place.level in ("same_room", "in_sight"),
+        "hand_first": is_hand_first(case, place),
         "open": alone_open(case, place, words),
         "against": alone_against(case, place, words),
         "_labels": {"by": f"who is near {place.place}"},

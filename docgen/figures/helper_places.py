@@ -6,7 +6,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from docgen.case.model import Case
-from docgen.case.supervision import Supervision
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import bounds, lettered, panel
 from docgen.figures.strokes import arrow, moved, oval, wrong
@@ -21,21 +20,31 @@ def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
     driven = [place for place in case.supervision if place.is_near and not place.for_now]
     side = -1 if (case.configuration.stop.at_hand[1] or "").endswith("_left") else 1
     panels: list[Scene] = []
+    if not driven and case.supervision and case.configuration.stop.at_hand[0]:
+        # every place is barred for now: the chair is driven in sessions alone, a hand on its stop
+        shapes = [*moved(_chair_driving(), 1), *_person(side * _SPOTS["beside"][0], _SPOTS["beside"][1], words)]
+        panels.append(_plan(shapes, words["stand_training"], [words["stand_training_alt"]]))
     for stands, spot in _SPOTS.items():
         if where := [place for place in driven if place.stands == stands]:
             shapes = [*moved(_chair_driving(), 1), *_person(side * spot[0], spot[1], words)]
-            panels.append(_plan(shapes, words[f"stand_{stands}"], where))
+            panels.append(_plan(shapes, words[f"stand_{stands}"], [place.place for place in where]))
     if where := [place for place in driven if place.backs_out_stands]:
-        panels.append(_plan([*_backing(side), *_person(side * 54, 34, words)], words["stand_backing"], where))
+        panels.append(
+            _plan(
+                [*_backing(side), *_person(side * 54, 34, words)],
+                words["stand_backing"],
+                [place.place for place in where],
+            )
+        )
     return panels
 
 
-def _plan(shapes: Sequence[Shape], title: str, where: Sequence[Supervision]) -> Scene:
+def _plan(shapes: Sequence[Shape], title: str, where: Sequence[str]) -> Scene:
     """The drawing under its words."""
     named, y = lettered(0.0, 0.0, title, _ROOM, True)
     left, top, _, _ = bounds(shapes)
     drawn = moved(shapes, 1, -left, y - 8 - top)
-    return panel([*named, *drawn], f"{title}: {', '.join(place.place for place in where)}.")
+    return panel([*named, *drawn], f"{title}: {', '.join(where)}.")
 
 
 def _chair_driving() -> list[Shape]:

@@ -19,7 +19,7 @@ def swing_pair(case: Case, words: Mapping[str, str]) -> Scene | None:
     looks = case.configuration.swing_looks
     if looks is None or not any(mount.swings for mount in case.configuration.mounting):
         return None
-    part, let_go = (_PAD, arrow([(26, -4), (26, 14)], 2.0, 7)) if looks == "catch" else (_TUBE, _LEVER_TURNED)
+    part, let_go = (_PAD, arrow([(26, 4), (26, 22)], 2.0, 7)) if looks == "catch" else (_TUBE, _LEVER_TURNED)
     drawn = [[*_at_joint(part, 0.0), *let_go], [*_at_joint(part, _OUT_DEG), *round_arrow(10, 38, 34, 2, 40)]]
     return pair_of("", words["swing_out"], drawn, (words[f"way_{looks}"], words["way_swung"]))
 

@@ -159,8 +159,8 @@ def _set_back(stop: Stop) -> list[Shape]:
 
 def _lever(points_down: bool) -> list[Shape]:
     """A wheel and a lever at its hub."""
-    arm = turned([Rect(0, -4, 30, 8, fill=0.2, radius=3)], 55.0 if points_down else -55.0)
-    return [Circle(20, 26, 19, fill=0.85), Circle(20, 26, 8, fill=1.0), *moved(arm, 1, 20, 26)]
+    arm = turned([Rect(0, -4, 23, 8, fill=0.2, radius=3)], 55.0 if points_down else -55.0)
+    return [Circle(20, 22, 16, fill=0.85), Circle(20, 22, 7, fill=1.0), *moved(arm, 1, 20, 22)]
 
 
 def _hub(sign: int) -> list[Shape]:

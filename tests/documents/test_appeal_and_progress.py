@@ -83,7 +83,7 @@ def test_safety_changes_and_visits_are_told_with_their_days():
     )
     assert any(
         "Aide stood between the chair and the table. "
-        "Since then: coach now stands at her right with a hand on the stop bar" in t
+        "Since then: whoever trains stands at her right with a hand on the stop bar" in t
         for t in items(tree, "Safety")
     )
     told = "\n".join(items(tree, "Safety"))

@@ -224,9 +224,7 @@ def test_a_picture_stands_beside_the_words_it_belongs_to(name):
 
 
 def test_what_comes_first_when_someone_chokes_is_told_at_meals_and_in_the_van_unless_the_emergency_page_tells_it():
-    at_meals = (
-        "Chokes or cannot breathe? 911 on speaker, do as they say. Chair off. Choking in your row of the log: help"
-    )
+    at_meals = 'Chokes or cannot breathe? 911 on speaker, do as they say. Chair off. "Choking" in your row: help'
     on_the_ride = 'Stop the van, do as under "Meals". Smoke? Stop, all out: van\'s belt, then tie-downs or carry, 911.'
     without = sheets("ilmari-okonjo-vale")["guide"].plain()
     meals, after = without.split("Meals", 1)[1].split("Night", 1)

@@ -67,9 +67,7 @@ def test_the_first_reverse_is_with_the_therapist_and_no_stop_is_waited_for():
     lesson = MADE[MARISOL]["lesson"].plain()
     assert "Reverse is new: no try of it is recorded. First tries only with Theodora Wexcombe-Nair." in lesson
     for name in (ILMARI, MARISOL):
-        assert (
-            "Never wait for a stop: it is missed, or someone is in the way, and you stop" in MADE[name]["plan"].plain()
-        )
+        assert "A stop that does not come: do not prompt, stop the chair." in MADE[name]["plan"].plain()
 
 
 @BOTH

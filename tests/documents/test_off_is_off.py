@@ -59,7 +59,10 @@ def test_someone_trapped_is_freed_and_at_a_fire_anyone_may_push(lang):
 @pytest.mark.parametrize("phone", ["555-0100", None])
 def test_whoever_is_ill_has_the_number_of_the_doctor(lang, phone):
     doctor = {"id": "doctor", "role": "practitioner", "name": "Nim Example"} | ({"phone": phone} if phone else {})
-    call = {"en": "Doctor, 555-0100; no answer:", "es": "Médico, 555-0100; ¿no contesta?"}[lang]
+    call = {
+        "en": "Doctor, 555-0100; no answer, and it cannot wait:",
+        "es": "Médico, 555-0100. ¿No contesta y no puede esperar?",
+    }[lang]
     assert (call in told(lang, "guide", people=(doctor,))) is bool(phone)
 
 
@@ -150,7 +153,7 @@ def test_a_stop_that_waits_for_the_therapist_is_asked_of_no_trainer():
 def test_a_stop_of_a_lesson_ends_inside_the_room_there_is():
     lesson = trees(ASSESSED["saoirse-villalobos-ng"], ["lesson"])["lesson"].plain()
     told = lesson.replace("\u00a0", " ")
-    assert "within 3 ft 3 in (1 m). On the level: training within 2 ft 1 in (0.65 m), indoor within" in told
+    assert "within 3 ft 3 in (1 m). On the level the smaller counts: training 2 ft 1 in (0.65 m), indoor" in told
     assert "(0.75 m). Less room there? It must end inside the room." in told
 
 

@@ -147,7 +147,7 @@ def test_the_slowest_profile_is_never_guessed(tmp_path):
     )
     unknown = case.model_copy(update={"configuration": case.configuration.model_copy(update={"profiles": profiles})})
     assert stage_tables(unknown)["profiles"] == ()
-    gap = missing(WORDS)("configuration.profiles", "which profile is the slowest")
+    gap = missing(WORDS)("configuration.profiles", "which setting is the slowest")
     assert {one.__html__() for one in stage_tables(unknown)["task_profile"]} == {gap.__html__()}
     # a place whose profile is recorded keeps its name
     assert set(stage_tables(unknown, 5)["task_profile"]) == set(stage_tables(case, 5)["task_profile"])

@@ -145,7 +145,7 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             size = measures.gap(mount.gap_mm, words=WORDS) if mount.gap_mm else "none: it touches"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
-    assert language_words()["figures"]["gauge_bar_size"] == "2 in"
+    assert language_words()["figures"]["gauge_bar_size"] == "2 in (51 mm)"
 
 
 @pytest.mark.parametrize(
