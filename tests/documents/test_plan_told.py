@@ -129,7 +129,10 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
     assert sum("2026:" in row[4] for row in rows.values()) == 2
 
 
-NOW, TURN = "Settings now, with each change since delivery", "turn speed of the training profile 20 to 16 degrees/s"
+NOW, TURN = (
+    "Settings now, with each change since delivery",
+    "turn speed of the training profile now at most 16 degrees/s (was 20)",
+)
 
 
 @pytest.mark.parametrize(

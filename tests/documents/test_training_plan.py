@@ -257,7 +257,8 @@ def test_a_check_is_told_with_its_last_day():
 
 def test_a_value_that_a_change_left_unsure_is_a_gap_beside_the_change(tmp_path):
     says = "speed of the training profile set back 0.3 to 0.2 m/s"
-    before = '"turn speed of the training profile 20 to 16 degrees/s, by the supplier",training,turn_speed,16'
+    was_said = "turn speed of the training profile now at most 16 degrees/s (was 20), by the supplier"
+    before = f'"{was_said}",training,turn_speed,16'
     unsure = f"{says},training,forward_speed,"
     told = made(tmp_path, SAOIRSE, "programming", sessions_csv=lambda t: t.replace(before, unsure))
     assert (
