@@ -39,7 +39,7 @@ def test_card_and_guide_say_where_to_stay_in_the_same_words(stands, where):
 
 def test_a_place_that_is_barred_for_now_has_no_rule_of_driving_in_the_guide():
     guide = told("guide", for_now="No driving there.")
-    assert "At home: only as the card says for now." in guide
+    assert "At home: only as the card says now." in guide
     assert "stay where you see" not in guide and "Press the stop switch." not in guide.split("On the way")[1]
     assert "No driving there." in told("card", for_now="No driving there.")
 
