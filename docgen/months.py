@@ -23,6 +23,14 @@ def whole_years(start: date, end: date) -> int:
     return end.year - start.year - ((end.month, end.day) < (start.month, start.day))
 
 
+def whole_months(start: date, end: date) -> int:
+    """Months that are over between two days, as an age is counted.
+
+    Check:  2021-05-12 to 2026-04-21 is 59, to 2026-05-12 is 60 (counted by hand).
+    """
+    return 12 * (end.year - start.year) + end.month - start.month - (end.day < start.day)
+
+
 def day_in_words(on: date) -> str:
     """A day as it is said in English: September 22, 2026."""
     return f"{calendar.month_name[on.month]} {on.day}, {on.year}"

@@ -152,6 +152,7 @@ class Task(Part):
     )
     rule: Words | None = key(Privacy.TRIAL, "what counts as success", "815 mm clear, no collision, no help")
     backs: bool = key(Privacy.TRIAL, "whether the task has the chair back up", True, default=False)
+    turns: bool = key(Privacy.TRIAL, "whether the task has the chair turn round in place", True, default=False)
 
 
 class Trial(Part):

@@ -6,6 +6,7 @@ import re
 
 from docgen.case.model import Case
 from docgen.case.need import Activity, Space
+from docgen.case.tried import Task
 
 # which words tell of backing up, where what someone wrote is held against the record, and so that no page tells it
 # twice: common use, no source
@@ -39,8 +40,18 @@ def cannot_turn(case: Case, space: Space) -> bool:
 
 def backing_tried(case: Case) -> bool:
     """Whether a task of the trial has the requested control back the chair up."""
+    return any(task.backs for task in _tasks_driven(case))
+
+
+def turning_tried(case: Case) -> bool:
+    """Whether a task of the trial has the requested control turn the chair round in place."""
+    return any(task.turns for task in _tasks_driven(case))
+
+
+def _tasks_driven(case: Case) -> list[Task]:
+    """The tasks of the trial of which the requested control has rows."""
     tasks = {row.task for row in case.tried if row.method == case.configuration.method}
-    return any(task.backs for task in case.trial.tasks if task.id in tasks)
+    return [task for task in case.trial.tasks if task.id in tasks]
 
 
 def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:
@@ -50,4 +61,23 @@ def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:
         return []
     if not any(_BATHROOM.search(space.name) and space.at_home and cannot_turn(case, space) for space in case.spaces):
         return []
-    return [a for a in case.activities if a.at_home and (a.needed_for in _IN_BATHROOM or _BATHROOM.search(a.name))]
+    return [a for a in case.activities if a.at_home and _is_in_bathroom(a)]
+
+
+def in_rooms_not_turned_in(case: Case) -> list[Activity]:
+    """Activities at home that a chair without reverse can leave only by turning round there, where no task of the trial
+    was to turn in place: those in a bathroom that it drives into, and those that name a room measured for turning."""
+    if case.configuration.backs is not False or turning_tried(case):
+        return []
+    home = [space for space in case.spaces if space.at_home]
+    bathroom = any(_BATHROOM.search(space.name) and is_entered(space) for space in home)
+    rooms = [space.name.casefold() for space in home if space.kind == "turning"]
+    return [
+        a
+        for a in case.activities
+        if a.at_home and ((bathroom and _is_in_bathroom(a)) or any(room in a.name.casefold() for room in rooms))
+    ]
+
+
+def _is_in_bathroom(activity: Activity) -> bool:
+    return activity.needed_for in _IN_BATHROOM or bool(_BATHROOM.search(activity.name))

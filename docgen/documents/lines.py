@@ -95,9 +95,11 @@ class StandardPartRow(TypedDict):
     comes    None where nobody has said; "line" too where the code of a line already includes the part
     line     number of the line that brings it, or 0
     is_headrest  whether it is the headrest, on whose post other parts may hang
+    set_first    whether it is mounted, and not by the item that holds the measured parts: it is then set before them
     """
 
     is_headrest: bool
+    set_first: bool
     mounted: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
@@ -228,11 +230,13 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     first = 2 if orders_chair(case) else 1
     items = {item.id: (number, item) for number, item in enumerate(case.configuration.items, first)}
     in_mounting = {mount.part for mount in case.configuration.mounting}
+    of_mounting = {mount.item for mount in case.configuration.mounting if mount.item}
     for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
         yield {
             "is_headrest": part.part == "headrest",
+            "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
             "mounted": part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,

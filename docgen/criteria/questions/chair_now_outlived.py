@@ -17,8 +17,8 @@ from datetime import date
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.sentences import day
-from docgen.months import months_later
+from docgen.criteria.sentences import counted, day, listed, sentences_of
+from docgen.months import months_later, whole_months
 
 HEADING = "order"
 CLAIM = "The chair in use now is five years old, or is replaced for a measured reason"
@@ -61,12 +61,13 @@ def answer(grounds: Grounds, years: int) -> Answer:
             f"The chair in use now is {years} years old or older on the day of the request; no measure is asked for.",
             *at,
         )
-    if _measured(case):
-        since = f"The chair in use now is {years} years old in {_month(old_on)}."
+    if measured := _measured(case):
+        since = f"The chair in use now is at least {_age(delivered_by, asked_on)} old on {day(asked_on)}."
+        of_chair = f"Of it this was measured: “{measured.rstrip('. ')}”."
         for i, other in enumerate(case.alternatives):
             if other.kind == "manual_chair" and other.measure:
-                return met(f"{since} Why it does not serve was measured: {other.measure}.", ("alternatives", i), *at)
-        return met(f"{since} Why it does not serve was measured.", *at)
+                return met(f"{since} {of_chair} With a manual chair: {other.measure}.", ("alternatives", i), *at)
+        return met(f"{since} {of_chair}", *at)
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",
@@ -75,8 +76,17 @@ def answer(grounds: Grounds, years: int) -> Answer:
     )
 
 
-def _measured(case: Case) -> bool:
-    return any(_MEASURED.search(words or "") for words in (case.request.chair_now, case.request.chair_now_history))
+def _measured(case: Case) -> str:
+    """The first sentence on the chair that holds a measure; empty where none does."""
+    of_chair = (*sentences_of(case.request.chair_now), *sentences_of(case.request.chair_now_history))
+    return next((sentence for sentence in of_chair if _MEASURED.search(sentence)), "")
+
+
+def _age(delivered: date, on: date) -> str:
+    """How old it is in years and months that are over: 4 years and 11 months."""
+    years, months = divmod(whole_months(delivered, on), 12)
+    spans = [(years, "year", "years"), (months, "month", "months")]
+    return listed(counted(*span) for span in spans if span[0]) or "less than a month"
 
 
 def _month(on: date) -> str:

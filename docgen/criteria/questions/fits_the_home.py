@@ -20,7 +20,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import day, listed
-from docgen.criteria.ways_out import backing_tried, cannot_turn, floor_mm, is_entered
+from docgen.criteria.ways_out import backing_tried, cannot_turn, floor_mm, is_entered, turning_tried
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.units import length, spare
@@ -57,6 +57,8 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
     margins = _measured(grounds, home, "margin")
     open_ = _backing_open(case, home) + _unmeasured(case)
     turns = _turns_to_come_out(case, home)
+    if turns and not turning_tried(case):
+        open_ = f" Turning in place was not tried.{open_}"
     index, space, _, _ = min(margins, key=lambda margin: margin[-1])
     margin_mm = recorded(space.clear_width_mm) - recorded(case.configuration.chair.width_mm)
     return met(

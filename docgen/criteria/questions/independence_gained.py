@@ -1,6 +1,8 @@
 """With the device the client needs less help with a daily activity at home.
 
-Asks: Whether help at home falls in level or in minutes with the device, compared with now.
+Asks: Whether help at home falls in level or in minutes with the device, compared with now; what of it waits, because
+    the way out of a room was not tried, a table was not parked at surely or a place was not measured; and in how many
+    activities help by hand stays.
 Why a payer asks: The device must improve participation in daily life, and theory alone is not accepted.
 What settles it: before and with_device, or minutes_before and minutes_with, for activities at home, from the trial or a
     diary.
@@ -9,16 +11,15 @@ Source: L33789 criterion N; US Program Integrity Manual 5.11.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable, Sequence
 
 from docgen.case.lines import KeyPath
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.gains_waiting import gains_waiting
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
-from docgen.criteria.parking import at_tables_not_parked_at
 from docgen.criteria.sentences import capital, counted, listed
-from docgen.criteria.ways_out import in_rooms_not_backed_out_of
 from docgen.evidence.fact import Fact
 
 HEADING = "independence"
@@ -50,14 +51,28 @@ def answer(grounds: Grounds) -> Answer:
         )
     mradls = tuple(grounds.evidence.of(name) for name in ("minutes_before_mradl", "minutes_with_mradl"))
     gained = [i for i, gain in rated if gain > 0]
-    begun = _n_begun(home, gained)
-    reasons = [*_in_levels(len(gained) - begun, len(rated)), *_begun(begun), *_in_minutes(before, after, *mradls)]
+    begun = [activity for i, activity in home if i in gained and activity.before == "not_done"]
+    eased = [activity for i, activity in home if i in gained and activity.before != "not_done"]
+    waits = gains_waiting(grounds)
+    waiting = [activity for _, activities in waits for activity in activities]
+    reasons = [
+        *_in_levels(eased, len(rated)),
+        *_begun(len([activity for activity in begun if activity not in waiting])),
+        *_in_minutes(before, after, *mradls),
+    ]
     facts = tuple(fact.id for fact in (before, after, *mradls) if fact)
+    if not reasons and begun:
+        return cannot_tell(
+            f"Nothing is gained at home that does not wait.{_but_waiting(home, waits)}",
+            *_entries(rated),
+            facts=facts,
+            mend=Mend("Measure or try what it waits for, and record it.", work=True),
+        )
     if not reasons:
         return not_met(
             "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
         )
-    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_untried(grounds)
+    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_waiting(home, waits)
     places = [("activities", i) for i in gained] or _entries(home)
     return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
 
@@ -65,11 +80,6 @@ def answer(grounds: Grounds) -> Answer:
 def _entries(numbered: Iterable[tuple[int, object]]) -> list[KeyPath]:
     """Where the activities with these numbers stand in the case."""
     return [("activities", i) for i, _ in numbered]
-
-
-def _n_begun(home: Iterable[tuple[int, Activity]], gained: Collection[int]) -> int:
-    """How many of the activities that gain are not done now."""
-    return len([i for i, activity in home if i in gained and activity.before == "not_done"])
 
 
 def _but_worse(activities: Iterable[Activity]) -> str:
@@ -86,30 +96,32 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
     return f" No minutes are counted for help to {listed(uncounted)}, though with the device someone is needed."
 
 
-def _but_untried(grounds: Grounds) -> str:
-    """What is done in a room that the chair was never backed out of or at a table that it does not reach surely, with
-    the minutes of the MRADLs without that."""
-    untried, unsure = in_rooms_not_backed_out_of(grounds.case), at_tables_not_parked_at(grounds)
-    waits = [
-        f" {what}, which this waits for: {listed(a.name for a in waiting_for_it)}."
-        for what, waiting_for_it in (
-            ("Backing out of the room was not tried", untried),
-            ("Parking at a table was not reliable in the trial", unsure),
-        )
-        if waiting_for_it
-    ]
+def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str, Sequence[Activity]]]) -> str:
+    """What each gain waits for, as sentences after others, with the minutes of the MRADLs without what waits; empty
+    where nothing does."""
     if not waits:
         return ""
-    waiting = [*untried, *unsure]
-    home = [a for a in grounds.case.activities if a.at_home and a.needed_for != "other" and a not in waiting]
-    before, after = (sum(getattr(a, key) or 0 for a in home) for key in ("minutes_before", "minutes_with"))
-    return f"{''.join(waits)} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
+    named = [(what, listed(activity.name for activity in activities)) for what, activities in waits]
+    says = "".join(f" {what}, which this waits for: {names}." for what, names in named)
+    waiting = [activity for _, activities in waits for activity in activities]
+    mradls = [activity for _, activity in home if activity.needed_for != "other"]
+    left = [activity for activity in mradls if activity not in waiting]
+    if len(left) == len(mradls):
+        return says
+    if not left:
+        return f"{says} No MRADL at home is left that does not wait."
+    before, after = (sum(getattr(a, key) or 0 for a in left) for key in ("minutes_before", "minutes_with"))
+    return f"{says} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
 
 
-def _in_levels(gained: int, rated: int) -> list[str]:
-    """That the help with the activity itself falls in level, where it does; help by hand that stays is apart."""
-    activities = counted(gained, "activity", "activities")
-    return [f"help with the activity itself falls in level in {activities} of {rated} at home"] if gained else []
+def _in_levels(eased: Sequence[Activity], rated: int) -> list[str]:
+    """That help to get there falls in level, where it does, and in how many of these help by hand stays."""
+    if not eased:
+        return []
+    falls = f"help to get there falls in level in {counted(len(eased), 'activity', 'activities')} of {rated} at home"
+    by_hand = len([activity for activity in eased if activity.left])
+    stays = f"help by hand with the activity itself stays in {by_hand}"
+    return [falls, *([stays] if by_hand else [])]
 
 
 def _begun(n: int) -> list[str]:

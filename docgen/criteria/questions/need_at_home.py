@@ -1,7 +1,8 @@
 """A limit of mobility significantly impairs a daily activity in the home.
 
 Asks: Which daily activity at home is prevented, unsafe or too slow without the device, and how that is known.
-    A room or door that such an activity names and that was not measured is told, and the answer is met in part.
+    A room or door that such an activity names and that was not measured is told, and so is a room that the chair
+    leaves backward or by turning in place where that was no task of the trial; the answer is then met in part.
 Why a payer asks: Coverage rests on need in the home; need outside is kept apart.
 What settles it: One entry in [[activities]] with at_home = true, barrier, before and what happens now.
 Source: US national coverage determination 280.3, question 1; L33789 criterion A.
@@ -9,22 +10,18 @@ Source: US national coverage determination 280.3, question 1; L33789 criterion A
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import get_args
 
-from docgen.case.model import Case
 from docgen.case.need import Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.gains_waiting import places_unmeasured, ways_out_untried
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
-from docgen.criteria.ways_out import in_rooms_not_backed_out_of
 
 HEADING = "independence"
 CLAIM = "A mobility-related activity of daily living (MRADL) in the home requires it"
 SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
-_WORD = re.compile(r"[^\W\d_]+")
-_NO_PLACE = frozenset(("the", "a", "an", "of", "to", "and", "his", "her", "their", "its"))
 CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 
 
@@ -48,12 +45,16 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
                 {"barrier": '<"prevents", "unsafe" or "too_slow">', "before": "<help needed now>"}, " in [[activities]]"
             ),
         )
-    apart = in_rooms_not_backed_out_of(grounds.case)
-    untried = [a.name for _, a in shown if a in apart]
-    unmeasured = _unmeasured(grounds.case, [a for _, a in shown])
+    activities_shown = [a for _, a in shown]
+    untried = [
+        f" {what}: {listed(names)}."
+        for what, waiting in ways_out_untried(grounds.case)
+        if (names := [a.name for a in activities_shown if a in waiting])
+    ]
+    unmeasured = places_unmeasured(grounds.case, activities_shown)
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
-        + (f" Backing out of the room was not tried: {listed(untried)}." if untried else "")
+        + "".join(untried)
         + (f" Not measured, and named by these: {listed(unmeasured)}." if unmeasured else ""),
         *(("activities", i) for i, _ in shown),
         limit="in_part" if untried or unmeasured else "",
@@ -67,14 +68,3 @@ def where_is_not_recorded(unplaced: Sequence[tuple[int, Activity]]) -> Answer:
         *(("activities", i) for i, _ in unplaced),
         mend=fill_in({"at_home": "<true or false>"}, " in [[activities]]"),
     )
-
-
-def _unmeasured(case: Case, activities: Sequence[Activity]) -> list[str]:
-    """Rooms and doors of the home that were not measured and that an activity names, each word of theirs."""
-    named = [_words(f"{activity.name} {activity.says or ''}") for activity in activities]
-    return [place for place in case.client.not_measured if any(_words(place) <= words for words in named)]
-
-
-def _words(text: str) -> set[str]:
-    words = {word.lower() for word in _WORD.findall(text)} - _NO_PLACE
-    return words | {"bedroom"} if "bed" in words else words  # who is taken from the bed is taken from its room

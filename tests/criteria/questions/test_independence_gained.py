@@ -14,6 +14,8 @@ TABLE = [
     ("activities.1.needed_for", "feeding"),
     ("activities.1.name", "come to the kitchen table"),
 ]
+NO_REVERSE = [("configuration.has_reverse", False)]
+TURNS = [*NO_REVERSE, ("activities.1.at_home", True), ("activities.1.name", "eat in the kitchen")]
 BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
 
 RECORDS = Records(
@@ -35,6 +37,21 @@ RECORDS = Records(
             "a table at which it was not parked surely, and a bathroom",
             [*TABLE],
             attempts("pads", "111011001101"),
+        ),
+        ("a room to turn in that it names, no reverse, and no turn in place tried", TURNS),
+        ("the same, and a task was to turn in place", [*TURNS, ("trial.tasks.2.turns", True)]),
+        (
+            "a bathroom that it drives into and leaves by turning",
+            [*NO_REVERSE, *BATH, ("spaces.0.turning_mm", 1600)],
+        ),
+        (
+            "a place not measured, at which what is done is not done now, and a bathroom",
+            [
+                ("client.not_measured", ["the front door"]),
+                ("activities.1.at_home", True),
+                ("activities.1.name", "go to the front door"),
+                ("activities.1.before", "not_done"),
+            ],
         ),
         ("a table at which it was parked each time", [*TABLE], attempts("pads", "1" * 12)),
         (
@@ -91,6 +108,15 @@ RECORDS = Records(
         ("as much help as before", [("activities.0.with_device", "done_for"), ("activities.0.minutes_with", 18)]),
     ],
     cannot_tell=[
+        (
+            "one activity, not done now, at a place not measured",
+            [
+                ("client.not_measured", ["the front door"]),
+                ("activities.0.name", "go to the front door"),
+                ("activities.0.before", "not_done"),
+                ("activities.0.minutes_before", GONE),
+            ],
+        ),
         ("nothing with the device", [("activities.0.with_device", GONE), ("activities.0.minutes_with", GONE)]),
         ("gains away from home alone", [("activities.0", GONE)]),
     ],

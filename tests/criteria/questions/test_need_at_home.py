@@ -21,6 +21,10 @@ RECORDS = Records(
             [NAMED, UNMEASURED],
         ),
         ("a bed, and the bedroom not measured", [FROM_BED, ("client.not_measured", ["her bedroom"])]),
+        (
+            "a bathroom that it leaves by turning, which was not tried",
+            [("configuration.has_reverse", False), *BATH, ("spaces.0.turning_mm", 1600)],
+        ),
         ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
     ],
     cannot_tell=[

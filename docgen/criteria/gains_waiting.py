@@ -1,0 +1,52 @@
+"""Gains at home that wait: for a way out that was not tried, a table not parked at surely, a place not measured."""
+
+from __future__ import annotations
+
+import re
+
+from docgen.case.model import Case
+from docgen.case.need import Activity
+from docgen.criteria.criterion import Grounds
+from docgen.criteria.parking import at_tables_not_parked_at
+from docgen.criteria.sentences import capital, listed
+from docgen.criteria.ways_out import in_rooms_not_backed_out_of, in_rooms_not_turned_in
+
+_WORD = re.compile(r"[^\W\d_]+")
+_NO_PLACE = frozenset(("the", "a", "an", "of", "to", "and", "his", "her", "their", "its"))
+
+
+def ways_out_untried(case: Case) -> list[tuple[str, list[Activity]]]:
+    """What was not tried of the way out of a room, as the beginning of a sentence, and the activities that wait."""
+    return [
+        (what, waiting)
+        for what, waiting in (
+            ("Backing out of the room was not tried", in_rooms_not_backed_out_of(case)),
+            ("Turning in place, its only way out, was not tried", in_rooms_not_turned_in(case)),
+        )
+        if waiting
+    ]
+
+
+def gains_waiting(grounds: Grounds) -> list[tuple[str, list[Activity]]]:
+    """What gains at home wait for, as the beginning of a sentence, and the activities that wait for it."""
+    case = grounds.case
+    reasons = ways_out_untried(case)
+    if unsure := at_tables_not_parked_at(grounds):
+        reasons.append(("Parking at a table was not reliable in the trial", unsure))
+    unmeasured = [(a, places) for a in case.activities if a.at_home and (places := places_unmeasured(case, [a]))]
+    if unmeasured:
+        places = [*dict.fromkeys(place for _, named in unmeasured for place in named)]
+        were = "was" if len(places) == 1 else "were"
+        reasons.append((f"{capital(listed(places))} {were} not measured", [a for a, _ in unmeasured]))
+    return reasons
+
+
+def places_unmeasured(case: Case, activities: list[Activity]) -> list[str]:
+    """Rooms and doors of the home that were not measured and that an activity names, each word of theirs."""
+    named = [_words(f"{activity.name} {activity.says or ''}") for activity in activities]
+    return [place for place in case.client.not_measured if any(_words(place) <= words for words in named)]
+
+
+def _words(text: str) -> set[str]:
+    words = {word.lower() for word in _WORD.findall(text)} - _NO_PLACE
+    return words | {"bedroom"} if "bed" in words else words  # who is taken from the bed is taken from its room
