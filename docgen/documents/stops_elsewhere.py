@@ -49,9 +49,9 @@ class WrongProfile(TypedDict):
 
 def release_told(case: Case, rule: Stopping) -> ReleaseTold:
     """The release of the stopping rule of the case, and what lessons have seen."""
-    slowest = max(rule.rows, key=lambda row: row.slowest_s or 0, default=None)
+    slowest = max(rule.rows, key=lambda row: (row.slowest_s or 0, row.date), default=None)
     timed = [row for row in case.sessions if row.release_s is not None]
-    latest = max(timed, key=lambda row: row.release_s or 0, default=None)
+    latest = max(timed, key=lambda row: (row.release_s or 0, row.date), default=None)
     return {
         "seconds": _up(rule.release.seconds),
         "why": rule.release.why,
