@@ -61,7 +61,7 @@ def test_stop_and_power_are_both_off_where_an_arm_may_reach_the_power_switch(lan
     page = told("card", lang, configuration={"stop": stop}, findings=moves)
     both, power = {
         "en": ("Press A and turn the chair off before you leave", "Turn the chair off before you leave"),
-        "es": ("Oprima A y apague la silla antes de alejarse", "Apague la silla antes de alejarse"),
+        "es": ("Oprima A y apague la silla antes de alejarse", "Apáguela antes de alejarse"),
     }[lang]
     assert (both in page, power in page) == (site == "armrest_left", site == "back_left")
 
@@ -86,7 +86,7 @@ def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(la
     page = told("card", lang, supervision=(near,))
     here = {
         "en": "no. Keep a hand on the stop (an aunt). Time to it with this chair: ____ seconds. Once",
-        "es": "no. Deje una mano en el botón de paro (an aunt). Tiempo hasta él con esta silla: ____ segundos. Cuando",
+        "es": "no. Deje una mano en el botón de paro (an aunt). Tiempo hasta A con esta silla: ____ segundos. Cuando",
     }[lang]
     assert here in page.replace("[en inglés: «an aunt»]", "an aunt")
 
@@ -155,6 +155,6 @@ def test_a_stop_is_let_go_under_a_command_with_a_hand_at_the_power_switch(lang):
     page = told("card", lang, configuration=stop)
     hand = {
         "en": "Your hand at B, nobody in its path.",
-        "es": "Ponga la mano en B, sin nadie en su camino.",
+        "es": "Ponga la mano en B; nadie en su camino.",
     }[lang]
     assert page.index(hand) < page.index("Turn it.")

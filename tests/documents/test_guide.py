@@ -678,7 +678,7 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "es": (
             "No debe arrancar",
             "solo la deja en descanso y no para nada",
-            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? intente el mismo movimiento enseguida: nada",
+            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? haga el mismo movimiento enseguida: nada",
         ),
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested

@@ -58,7 +58,7 @@ def test_whoever_chokes_is_helped_as_shown_and_smoke_on_a_ride_brings_everybody_
     page = tree.plain()
     shown, out = {
         "en": ("help as shown. Else ask the doctor", "Smoke? Stop, all out"),
-        "es": ("ayude como le enseñaron", "¿Humo? Pare, salgan todos"),
+        "es": ("ayude como le enseñaron", "¿Humo? Pare y salgan todos"),
     }[lang]
     assert shown in page and out in page
 

@@ -39,7 +39,7 @@ def test_power_off_is_not_enough_where_an_arm_that_moves_by_itself_reaches_the_s
         "es": (
             "con A oprimido también. No basta",
             "con A oprimido también, antes de comer",
-            "todavía apagada, regrese A.",
+            "todavía apagada, suelte A.",
         ),
     }[lang]
     assert [words in guide for words in pressed] == [asked] * 3
@@ -73,7 +73,7 @@ def test_the_call_is_tried_in_bed_by_whoever_leaves_for_the_night(lang, given):
     guide = told(lang, "guide", cautions=cautions)
     trial = {
         "en": "First try the call for help, from where it lies then. It fails? Do not leave.",
-        "es": "¿Falla? No se vaya.",
+        "es": "¿No funciona? No se vaya.",
     }
     assert (trial[lang] in guide) is given
 

@@ -59,11 +59,11 @@ CASES = {
             "es": (
                 ("Oprima el botón de paro. La silla debe estar quieta",),
                 (
+                    "No se maneja.",
                     "Debe moverse",
                     "Oprima el botón de paro, A, mientras se mueve",
                     "nada debe moverse",
                     "No debe arrancar",
-                    "No se maneja.",
                 ),
             ),
         },
@@ -130,7 +130,10 @@ CASES = {
         {"configuration": {"mounting": (PAD | {"gap_from_mm": 8, "gap_to_mm": 16},)}},
         {
             "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range: do not drive.")),
-            "es": (("ualquier diferencia que se vea",), ("8 a 16 mm", "Un espacio fuera de su rango: no se maneja.")),
+            "es": (
+                ("ualquier diferencia que se vea",),
+                ("8 a 16 mm", "Un espacio fuera de su rango: que nadie maneje."),
+            ),
         },
     ),
 }
