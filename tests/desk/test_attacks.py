@@ -92,7 +92,7 @@ def test_markup_in_every_text_is_text_on_every_page(tmp_path):
         assert not [
             tag for tag in ("<script>alert", "<img src=x", "<svg/onload", "<iframe src=//", "<base") if tag in text
         ]
-        assert "1337" not in text, address
+        assert not re.search(r"\b1337\b", text), address  # a digest may hold these digits
         for node in html.fromstring(text or "<p>").iter(etree.Element):
             leads = [
                 node.get(name, "") for name in ("href", "src", "action", "formaction", "srcdoc", "hx-get", "hx-post")
