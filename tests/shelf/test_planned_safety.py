@@ -102,7 +102,8 @@ def test_no_seizure_is_named_where_none_is_recorded(planned):
 def test_emergency_signs_and_the_call_stand_on_the_page(planned):
     result = planned(MARISOL)
     safety = page_context(result.compared.assessed, result.compared.match, result.plan)["safety"]
-    assert [sign["first"] for sign in safety["signs"]][:2] == ["call 911", "seat and back fully up, legs down"]
+    first = [sign["first"] for sign in safety["signs"]]
+    assert first[:3] == ["call 911", "call 911", "seat and back fully up, legs down"]  # gray and no answer: 911 too
     assert ("nurse line", "555-0190") in [(call["name"], call["phone"]) for call in safety["calls"]]
     assert "headache, red face or neck, sweat on the forehead, goose bumps" in " ".join(safety["stop_rules"])
 
