@@ -10,7 +10,7 @@ from datetime import date
 from docgen.evidence.fact import Fact
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
-_STATEMENT_END = re.compile(r"(?<=[.!?;])\s+")
+_STATEMENT_END = re.compile(r"(?<=[.!?;])\s+|(?<=;)(?=\S)")
 
 
 def sentences_of(text: str | None) -> list[str]:

@@ -13,7 +13,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.measures import mm
 from docgen.documents.phrase import Words
 from docgen.evidence.stopping_rule import Stopping, StopThere
-from docgen.units import two_digits
+from docgen.units import limit_mm, two_digits
 
 MADE_FROM = {
     "release_told": made_from("trial.methods", Privacy.TRIAL, since_s=Privacy.TRAINING, since_on=Privacy.TRAINING),
@@ -72,7 +72,7 @@ def wrong_profile(rule: Stopping, words: Words) -> Iterator[WrongProfile]:
         if short:
             yield {
                 "name": profile.name,
-                "needs_mm": mm(10 * -(-round(needs_m * 100_000) // 1000), "up", words=words),
+                "needs_mm": mm(limit_mm(needs_m), "up", words=words),
                 "places": tuple(f"{there.space.name} ({_ahead(there, words)})" for there in short),
             }
 

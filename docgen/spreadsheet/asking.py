@@ -52,10 +52,6 @@ class Asking(Struct):
         if sentence not in self.says:
             self.says.append(sentence)
 
-    def unsay(self, beginning: str) -> None:
-        """Take back the sentences that begin so."""
-        self.says[:] = [sentence for sentence in self.says if not sentence.startswith(beginning)]
-
     def warn(self, sentence: str) -> None:
         """Keep a sentence before all others, so that no long list hides it."""
         self.says.insert(0, sentence)

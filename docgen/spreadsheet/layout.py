@@ -89,7 +89,8 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
 def _others_told(
     placed: Sequence[Placed], sheet: Sheet, rows: Sequence[tuple[int, tuple[Cell, ...]]], asking: Asking
 ) -> None:
-    """Ask about, or tell, each column that is none of the case."""
+    """Ask about, or tell, each column that is none of the case; nothing is told while it may be one that is missing."""
+    is_whole = {*sheet.required} <= {column.column for column in placed}
     for column in placed:
         if column.column:
             continue
@@ -103,7 +104,7 @@ def _others_told(
             numbers = f" (a number, which is then asked for '{words}')" if words and _are_counts(near) else ""
             asks = f"Is '{column.heading}' {' or '.join(near)}{numbers}?"
             asking.ask(f"column.{column.heading}", asks, *near, *in_note, _KEEP, fits=lambda _: False)
-        else:
+        elif is_whole:
             asking.say(
                 f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is, beside the rows; "
                 f"--map 'column.{column.heading}={NOTE}' puts it into the note of each row, or NAME instead of {NOTE} "

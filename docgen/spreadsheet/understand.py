@@ -236,8 +236,6 @@ class _Reading(Values):
         for name in self.read.sheet.required:
             if self.read.column(name) is None:
                 headings = [c.heading for c in self.read.kept]
-                for heading in headings:  # what each is may be the answer
-                    self.asking.unsay(f"'{heading}' is no column of ")
                 asks = f"No heading is known as the {name}. Which one is it?"
                 if name in _SAME_IN_ALL:
                     example = f"--map 'which.{name}={_ALL}{_FOR_EXAMPLE[name]}'"

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from docgen.criteria.sentences import capital, counted, day, k_of_n, listed, points
+from docgen.criteria.sentences import capital, counted, day, k_of_n, listed, points, sentences_of, statements_of
 from docgen.evidence.fact import Fact
 
 
@@ -36,3 +36,10 @@ def test_a_share_and_a_difference_are_told_as_they_are_counted():
 def test_a_day_and_a_sentence_begin_as_they_are_written():
     assert day(date(2026, 4, 17)) == "April 17, 2026"
     assert [capital(words) for words in ("", "a", "ab cd", "x-ray")] == ["", "A", "Ab cd", "X-ray"]
+
+
+def test_a_text_is_parted_at_its_marks_and_a_statement_at_semicolons_too():
+    text = "No fits; one spell in May;none since. Is it so? Yes."
+    assert sentences_of(text) == ["No fits; one spell in May;none since.", "Is it so?", "Yes."]
+    assert statements_of(text) == ["No fits;", "one spell in May;", "none since.", "Is it so?", "Yes."]
+    assert sentences_of(None) == statements_of("") == []

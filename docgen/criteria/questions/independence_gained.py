@@ -19,7 +19,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.gains_waiting import gains_waiting
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
-from docgen.criteria.questions.need_at_home import where_is_not_recorded
+from docgen.criteria.questions.need_at_home import place_not_recorded
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.fact import Fact
 
@@ -41,8 +41,8 @@ _RECONSIDER = Mend(
 
 
 def answer(grounds: Grounds) -> Answer:
-    if unplaced := [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home is None]:
-        return where_is_not_recorded(unplaced)
+    if open_place := place_not_recorded(grounds.case):
+        return open_place
     home = [(i, activity) for i, activity in enumerate(grounds.case.activities) if activity.at_home]
     rated = [(i, gain) for i, activity in home if (gain := _levels_gained(activity)) is not None]
     before, after = grounds.evidence.of("minutes_before_home"), grounds.evidence.of("minutes_with_home")

@@ -10,9 +10,9 @@ Source: US national coverage determination 280.3, question 1; L33789 criterion A
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import get_args
 
+from docgen.case.model import Case
 from docgen.case.need import Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.gains_waiting import places_unmeasured, ways_out_untried
@@ -28,8 +28,8 @@ CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     activities = list(enumerate(grounds.case.activities))
     home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
-    if unplaced := [(i, a) for i, a in activities if a.at_home is None]:
-        return where_is_not_recorded(unplaced)
+    if open_place := place_not_recorded(grounds.case):
+        return open_place
     if not home:
         return cannot_tell(
             f"No activity at home is recorded for {listed(kinds, 'or')}.",
@@ -61,8 +61,11 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     )
 
 
-def where_is_not_recorded(unplaced: Sequence[tuple[int, Activity]]) -> Answer:
-    """The answer while it is open whether activities are done at home or away."""
+def place_not_recorded(case: Case) -> Answer | None:
+    """The answer while it is open whether activities are done at home or away; None where it is recorded of each."""
+    unplaced = [(i, a) for i, a in enumerate(case.activities) if a.at_home is None]
+    if not unplaced:
+        return None
     return cannot_tell(
         f"Whether it is done at home is not recorded: {listed(a.name for _, a in unplaced)}.",
         *(("activities", i) for i, _ in unplaced),

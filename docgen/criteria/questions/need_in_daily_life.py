@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.mend import Mend, NewEntry
-from docgen.criteria.questions.need_at_home import where_is_not_recorded
+from docgen.criteria.questions.need_at_home import place_not_recorded
 from docgen.criteria.sentences import counted, listed
 
 HEADING = "independence"
@@ -19,8 +19,8 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    if unplaced := [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home is None]:
-        return where_is_not_recorded(unplaced)
+    if open_place := place_not_recorded(grounds.case):
+        return open_place
     shown = [
         (i, a)
         for i, a in enumerate(grounds.case.activities)
