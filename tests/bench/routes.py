@@ -1,14 +1,14 @@
 """One packet by this program, by bare document libraries, and by routes a clinic's engineer might take instead.
 
 `python tests/bench/routes.py` prints one table: CPU milliseconds (user and system, children included), medians, and
-each as a multiple of the floor. The floor writes the same words, tables and pictures with python-docx, reportlab's
-platypus and string joins, without a case, evidence, tags, links or page references. The other routes are measured where
-they are installed: docxtpl with LibreOffice, WeasyPrint, pandoc.
+each as a multiple of the floor. The floor (`bare.py`, which loads nothing of this program) writes the same words, tables
+and pictures with python-docx, reportlab's platypus and string joins, without a case, evidence, tags, links or page
+references. In a fresh process a checkout makes its templates into Python first, which a wheel holds. The other routes
+are measured where they are installed: docxtpl with LibreOffice, WeasyPrint, pandoc.
 """
 
 from __future__ import annotations
 
-import html
 import os
 import pickle
 import resource
@@ -21,6 +21,8 @@ from collections.abc import Callable, Iterator
 from io import BytesIO
 from pathlib import Path
 
+from bare import LARGE, Block, floor
+
 from docgen.packet.assess import assess
 from docgen.packet.render import render
 from docgen.packet.trees import trees
@@ -30,8 +32,6 @@ from docgen.rendering.tree import Node
 from docgen.resources import folder
 
 CASE = folder("cases") / "ilmari-okonjo-vale"
-LARGE = "_large"  # of which there is no page in HTML
-Block = tuple[str, object]  # heading1.., paragraph, item, table (rows of texts), picture
 
 
 def spent() -> float:
@@ -83,80 +83,6 @@ def picture() -> bytes:
     one = assess(CASE)
     [scene] = drawings(one.file.case, one.evidence, language_words()["figures"], ["methods_compared"]).values()
     return png(scene)
-
-
-def bare_docx(content: list[Block], image: bytes) -> bytes:
-    import docx
-
-    document = docx.Document()
-    for kind, what in content:
-        if kind.startswith("heading"):
-            document.add_heading(what, int(kind[-1]))
-        elif kind == "table":
-            table = document.add_table(len(what), max(map(len, what)))
-            for row, texts in zip(table.rows, what, strict=True):
-                for cell, text in zip(row.cells, texts, strict=False):
-                    cell.text = text
-        elif kind == "picture":
-            document.add_picture(BytesIO(image))
-        else:
-            document.add_paragraph(what, "List Bullet" if kind == "item" else None)
-    file = BytesIO()
-    document.save(file)
-    return file.getvalue()
-
-
-def bare_pdf(content: list[Block], image: bytes) -> bytes:
-    from reportlab.lib.styles import getSampleStyleSheet
-    from reportlab.platypus import Image, Paragraph, SimpleDocTemplate, Table
-
-    styles, story = getSampleStyleSheet(), []
-    for kind, what in content:
-        if kind.startswith("heading"):
-            story.append(Paragraph(html.escape(what), styles[f"Heading{kind[-1]}"]))
-        elif kind == "table":
-            width = max(map(len, what))
-            story.append(
-                Table(
-                    [
-                        [
-                            Paragraph(html.escape(text), styles["BodyText"])
-                            for text in [*row, *[""] * (width - len(row))]
-                        ]
-                        for row in what
-                    ]
-                )
-            )
-        elif kind == "picture":
-            story.append(Image(BytesIO(image), 400, 180))
-        else:
-            story.append(Paragraph(html.escape(what), styles["BodyText"]))
-    file = BytesIO()
-    SimpleDocTemplate(file).build(story)
-    return file.getvalue()
-
-
-def bare_html(content: list[Block]) -> str:
-    parts = []
-    for kind, what in content:
-        if kind == "table":
-            rows = "".join("<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>" for row in what)
-            parts.append(f"<table>{rows}</table>")
-        elif kind.startswith("heading"):
-            parts.append(f"<h{kind[-1]}>{html.escape(what)}</h{kind[-1]}>")
-        else:
-            parts.append(f"<p>{html.escape(str(what))}</p>")
-    return "<!doctype html><meta charset=utf-8><title>packet</title>" + "".join(parts)
-
-
-def floor(content: dict[str, list[Block]], image: bytes, out: Path) -> None:
-    """Every file that a packet holds, by the bare libraries."""
-    for name, what in content.items():
-        (out / f"{name}.pdf").write_bytes(bare_pdf(what, image))
-        if name != "packet":
-            (out / f"{name}.docx").write_bytes(bare_docx(what, image))
-        if name != "packet" and not name.endswith(LARGE):
-            (out / f"{name}.html").write_text(bare_html(what), encoding="utf-8")
 
 
 def word_template(path: Path) -> None:
@@ -263,7 +189,7 @@ def main() -> None:
         (out / "content").write_bytes(pickle.dumps((content, image)))
         single = median_ms(
             fresh(
-                "import pickle; from pathlib import Path; from routes import floor\n"
+                "import pickle; from pathlib import Path; from bare import floor\n"
                 f"content, image = pickle.loads(Path({str(out / 'content')!r}).read_bytes())\n"
                 f"floor(content, image, Path({str(out / 'floor')!r}))"
             ),
