@@ -1,7 +1,7 @@
 """One packet by this program, by bare document libraries, and by routes a clinic's engineer might take instead.
 
 `python tests/bench/routes.py` prints one table: CPU milliseconds (user and system, children included), medians, and
-each as a multiple of the floor. The floor (`bare.py`, which loads nothing of this program) writes the same words, tables
+each as a multiple of the floor. The floor, `bare.py`, loads nothing of this program: it writes the same words, tables
 and pictures with python-docx, reportlab's platypus and string joins, without a case, evidence, tags, links or page
 references. In a fresh process a checkout makes its templates into Python first, which a wheel holds. The other routes
 are measured where they are installed: docxtpl with LibreOffice, WeasyPrint, pandoc.
