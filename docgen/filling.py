@@ -19,9 +19,9 @@ from docgen.case.starter import Asked
 from docgen.case.who import MOST_LATER_PAYERS, Request
 from docgen.criteria.payer import Payer, load
 from docgen.errors import Problem, UserError, brief, did_you_mean
-from docgen.fit.feature import feature_entries, features
+from docgen.fit.controls import no_control
+from docgen.fit.feature import features
 from docgen.library import case_folder, match_in, payer_named, shelf_at
-from docgen.nearest import near_words
 from docgen.packet.assess import assess
 from docgen.packet.render import FORMATS
 from docgen.packet.wording import ENGLISH_TAG, languages
@@ -183,10 +183,8 @@ def asked_of_new(payers: Sequence[str | Path | Payer], kind: str | None = None, 
     kinds = get_args(get_args(Request.model_fields["kind"].annotation)[0])
     if kind and kind not in kinds:
         raise UserError([Problem("--kind", f"unknown kind of request '{brief(kind)}'", f"One of: {', '.join(kinds)}.")])
-    controls = [entry for entry in feature_entries() if features()[entry.id].part == "control"]
-    if control and control not in {entry.id for entry in controls}:
-        near = near_words(control, controls)
-        raise UserError([Problem("--control", f"'{brief(control)}' is not a control", near)])
+    if control and (control not in features() or features()[control].part != "control"):
+        raise UserError([Problem("--control", f"'{brief(control)}' is not a control", no_control(control))])
     if len(rules) > 1 + MOST_LATER_PAYERS:
         raise UserError([Problem("--payer", f"names {len(rules)} payers", f"A case holds {1 + MOST_LATER_PAYERS}.")])
     return asked(rules, kind, control)

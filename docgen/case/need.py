@@ -73,7 +73,7 @@ class Activity(Part):
     id: Id = must(Privacy.NEED, "short id", "toilet")
     name: Words = must(Privacy.NEED, "the activity, as something one does", "reach the toilet")
     at_home: bool | None = key(Privacy.NEED, "whether it is done in the home", True)
-    needed_for: Literal["toileting", "feeding", "dressing", "grooming", "bathing", "other"] = must(
+    needed_for: Literal["toileting", "feeding", "dressing", "grooming", "bathing", "other"] | None = key(
         Privacy.NEED, "daily activity it belongs to", "toileting"
     )
     barrier: Literal["prevents", "unsafe", "too_slow"] | None = key(

@@ -16,6 +16,7 @@ from docgen.case.by_name import EACH, Form, choices_of
 from docgen.case.keys import bare_kind
 from docgen.case.mistakes import toml_of
 from docgen.case.names_that_say import said_by_name
+from docgen.case.need import Space
 from docgen.case.short_form import KIND_NAMES
 from docgen.case.written import key_of
 
@@ -54,6 +55,7 @@ def in_lines(
         # an entry that is known already stands without the keys that are still asked for
         lines += [f"{key_of(word)} = {{}}  # {' '.join(line).partition(' = ')[2]}"] if known else line
     lines += _shorter(model, form, still_asked)
+    lines += _needed(model, form, still_asked)
     if form.key and not all(_word(form, entry) for entry in entries):
         lines += explained(f"#   {NAME}", fields[form.key], _ROOM)
     for n in (*common, *still_asked):
@@ -107,6 +109,14 @@ def _shorter(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> l
     if alone and must <= {alone} and len(asked) > 1:
         forms.append(example(asked[alone]))
     return [line for written in forms if len(line := f"#   in short: {name} = {written}") <= WIDTH]
+
+
+def _needed(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> list[str]:
+    """The keys without which no entry is read, where there are some beside what an entry in short holds."""
+    by_name = said_by_name(model, _name_of_example(model, form))
+    needed = [n for n, field in asked.items() if field.is_required() and (n not in by_name or model is Space)]
+    needed = [n for n in needed if n != form.text]
+    return [f"#   no entry is read without: {', '.join(needed)}"] if needed else []
 
 
 def _name_of_example(model: type[Part], form: Form) -> str:

@@ -231,6 +231,7 @@ def rows(
             taken = take(folder, file, given)
     typer.echo(made_text(taken.read, file, taken.target))
     if taken.read.questions:
+        sys.stdout.flush()
         typer.echo(questions_text(taken.read), err=True)
         raise typer.Exit(UNREADABLE)
     if taken.problems or not taken.read.rows:

@@ -8,10 +8,20 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
-from docgen.fit.condition import Condition, Question, answer_to, lacking
+from docgen.fit.condition import Condition, Question, answer_to, code_alone, conditions, lacking
 
 
-def where_to_answer(left: Sequence[tuple[Condition, Question]]) -> str:
+def _doubtful(case: Case, left: Sequence[tuple[Condition, Question]]) -> dict[str, str]:
+    """Code of a diagnosis that may stand for another cause -> the condition with whose denial it tells of nothing."""
+    of_code: dict[str, str] = {}
+    for code in dict.fromkeys(code_alone(case, condition) for condition, _ in left):
+        denied = (condition.recognised.denied_with(code) for condition in conditions().values())
+        if name := next(filter(None, denied), ""):
+            of_code[code] = name
+    return of_code
+
+
+def where_to_answer(case: Case, left: Sequence[tuple[Condition, Question]]) -> str:
     """What to write to answer these questions, condition by condition; a question that is not answered in words is
     told with the key that holds its answer."""
     of_condition: dict[str, dict[str, None]] = {}
@@ -19,8 +29,12 @@ def where_to_answer(left: Sequence[tuple[Condition, Question]]) -> str:
         holds = "day; says, where only its month or year is known" if question.form == "day" else question.key
         name = question.id + (f" ({holds})" if question.key != "says" else "")
         of_condition.setdefault(condition.id, {})[name] = None
+    denied = "".join(
+        f"Only by code {code}? {name} = {{ present = false }} with says and by under [conditions] takes it away. "
+        for code, name in _doubtful(case, left).items()
+    )
     below = "; ".join(f"in [[conditions.answers]] of {name}: {listed(ids)}" for name, ids in of_condition.items())
-    return f"Answer, each in says or the key named, with by and on, {below}."
+    return f"{denied}Answer, each in says or the key named, with by and on, {below}."
 
 
 def begun(case: Case, left: Sequence[tuple[Condition, Question]]) -> str:

@@ -142,6 +142,10 @@ class Recognised(BaseModel):
     younger: int | None = None
     answered: tuple[str, ...] = ()
 
+    def denied_with(self, code: str) -> str:
+        """Id of the condition with whose denial this code tells of this one no longer; empty for none."""
+        return next((other for begins, other in self.unless_denied.items() if code.startswith(begins)), "")
+
 
 class Condition(BaseModel):
     """One condition. `id` is the name of its file."""
@@ -203,8 +207,10 @@ def of_case(case: Case) -> dict[str, Condition]:
 
 
 def emergency_wanted(case: Case) -> bool:
-    """Whether the case has an emergency page: a condition calls for one, or steps are recorded."""
-    return bool(case.emergency.steps) or any(condition.page for condition in of_case(case).values())
+    """Whether the case has an emergency page: a condition calls for one, or steps or signs are recorded."""
+    return bool(case.emergency.steps or case.emergency.signs) or any(
+        condition.page for condition in of_case(case).values()
+    )
 
 
 def recorded(case: Case, condition: str) -> NamedCondition | None:
@@ -286,6 +292,20 @@ def _is_recognised(by: Recognised, case: Case, findings: frozenset[str], limited
         or (by.younger is not None and _is_younger(case, by.younger))
         or (by.answered and any(_said_yes(case, name) for name in by.answered))
     )
+
+
+def code_alone(case: Case, condition: Condition) -> str:
+    """The first diagnosis code that tells of a condition nothing else of the case tells of; empty where something
+    does, or the case names it."""
+    by = condition.recognised
+    if recorded(case, condition.id) or not _is_coded(by, case):
+        return ""
+    uncoded = case.model_copy(update={"diagnoses": ()})
+    findings = frozenset(finding.id for finding in case.findings)
+    limited = frozenset(limit.kind for limit in case.limits if limit.found)
+    if _is_recognised(by.model_copy(update={"courses": ()}), uncoded, findings, limited):
+        return ""
+    return next(d.code for d in case.diagnoses if d.code and d.code.startswith(by.codes))
 
 
 def _is_coded(by: Recognised, case: Case) -> bool:

@@ -168,11 +168,19 @@ def test_all_shows_every_key(tmp_path):
         (("--kind", "new_cart"), "unknown kind of request 'new_cart'"),
         (("--control", "head_arrays"), "'head_arrays' is not a control. Did you mean 'head_array'?"),
         # the words in which the README names the controls
-        (("--control", "foot_control"), "Did you mean 'foot_site'?"),
+        (
+            ("--control", "foot_control"),
+            "At the foot: compact_joystick (compact remote joystick); nonproportional_control",
+        ),
         (("--control", "sip-and-puff"), "Did you mean 'pneumatic_four_command'?"),
-        (("--control", "chin joystick"), "Did you mean 'chin_site'?"),
-        (("--control", "switch array"), "Did you mean 'finger_switch_array'?"),
-        (("--control", "head_control"), "Did you mean 'head_array'?"),
+        (("--control", "chin joystick"), "At the chin: compact_joystick"),
+        (
+            ("--control", "switch array"),
+            "By switches: nonproportional_control (nonproportional control); finger_switch_array",
+        ),
+        (("--control", "head_control"), "At the head: head_array (head array)"),
+        (("--control", "arm switches"), "At forearm, elbow or shoulder: nonproportional_control"),
+        (("--control", "knee switch"), "At the knee or leg: nonproportional_control"),
     ],
 )
 def test_what_is_not_known_is_refused_and_nothing_is_made(words, named, tmp_path):

@@ -13,6 +13,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from msgspec.structs import replace
+
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.conditions import begun, undiagnosed, where_to_answer
@@ -51,13 +53,14 @@ def _unanswered(case: Case, left: list[tuple[Condition, Question]]) -> Answer:
     more = f"; and {counted(len(left) - _MOST_TOLD, 'other', 'others')}" if len(left) > _MOST_TOLD else ""
     lacks = begun(case, left)
     of_years = " A past day of which only the year is known may stand in says." if "lacks day" in lacks else ""
-    return cannot_tell(
+    answer = cannot_tell(
         f"Not yet answered: {quoted}{more}.{lacks}",
         ("conditions",),
-        mend=where_to_answer(left) + of_years,
+        mend=where_to_answer(case, left) + of_years,
         danger=True,
         bare="What a condition must be asked is not yet answered.",
     )
+    return replace(answer, names=tuple(dict.fromkeys(condition.name for condition, _ in left)))
 
 
 def _passed(case: Case, condition: Condition, question: Question) -> Answer | None:

@@ -41,7 +41,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not yet answered: {quoted}{more}.{begun(case, left)}",
             ("conditions",),
-            mend=where_to_answer(left),
+            mend=where_to_answer(case, left),
             bare="What a condition changes is not yet answered.",
         )
     return met(

@@ -12,11 +12,16 @@ Source: US national coverage determination 280.3, questions 4 and 9; which findi
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from docgen.case.need import Finding
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.feature import features
-from docgen.fit.finding import can_hurt
+from docgen.fit.finding import can_hurt, finding_name
 from docgen.fit.match import answering
 
 HEADING = "record"
@@ -49,10 +54,33 @@ def answer(grounds: Grounds) -> Answer:
             "for, or weighed against it.",
             *(("findings", at) for at, _ in can),
         )
-    ways = listed(dict.fromkeys(f.id for _, finding in left for f in answering(finding.id, features().values())), "or")
-    return not_met(
+    answer = not_met(
         f"Nothing requested meets this: {' '.join(finding.says.rstrip('.') + '.' for _, finding in left)}",
         *(("findings", at) for at, _ in left),
         ("configuration", "features"),
-        mend=Mend(f"Request one of these features, or name it in because of the item that answers it: {ways}."),
+        mend=_mend(grounds, [finding for _, finding in left]),
     )
+    return replace(answer, names=tuple(finding_name(finding.id) for _, finding in left))
+
+
+def _mend(grounds: Grounds, left: Sequence[Finding]) -> Mend:
+    """The features that answer these, or one of them, and go with the control asked for; those that another finding of
+    the record contraindicates are told apart, for each opens that question in turn."""
+    asked = {chosen.feature.id: chosen.feature for chosen in grounds.fit.chosen}
+    has_control = any(feature.part == "control" for feature in asked.values())
+    calling = {f.id: f for finding in left for f in answering(finding.id, features().values())}
+    fitting = [f for f in calling.values() if f.goes_with or f.part != "control" or not has_control]
+    fitting = [f for f in fitting if not asked or f.fits(asked)]
+    recorded = {finding.id for finding in grounds.case.findings}
+    doubtful = {
+        f.id: against for f in fitting if (against := [a.finding for a in f.spoken_against_by if a.finding in recorded])
+    }
+    clear = [f.id for f in fitting if f.id not in doubtful]
+    way = f"Request {listed(clear, 'or')}, or name" if clear else "Name"
+    but = [
+        f" {name} would answer it too, and {listed(map(finding_name, against))} {'is' if len(against) == 1 else 'are'} "
+        "a contraindication to it: it takes an answer."
+        for name, against in doubtful.items()
+    ]
+    names = left[0].id if len(left) == 1 else "each"
+    return Mend(f"{way} {names} in because of the item that answers it.{''.join(but)}")

@@ -40,7 +40,7 @@ _FOR_A_CREW = ("medicine", "allergies", "address", "entry")
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     emergency, consent = case.emergency, case.emergency.consent
-    if not emergency.steps and not case.diagnoses and not case.conditions:
+    if not emergency_wanted(case) and not case.diagnoses and not case.conditions:
         return undiagnosed("whether there is to be an emergency page")
     if not emergency_wanted(case):
         return does_not_apply("There is no emergency page.", ("emergency",))

@@ -37,9 +37,9 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in of_case(case).values() for topic in c.page}
     emergency = case.emergency
-    if not topics and not emergency.steps and not case.diagnoses:
+    if not topics and not emergency.steps and not emergency.signs and not case.diagnoses:
         return undiagnosed("whether an emergency page is needed")
-    if not topics and not emergency.steps:
+    if not topics and not emergency.steps and not emergency.signs:
         return does_not_apply("No condition that calls for an emergency page is recorded.", ("diagnoses",))
     if refused := _never_printed(emergency.steps):
         return refused

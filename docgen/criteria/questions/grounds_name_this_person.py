@@ -2,6 +2,7 @@
 
 Asks: Whether the reason of a device that is ruled out or of a line of the order holds more than "needed" or "not
     suitable", and whether one reason was given to several.
+    Controls worked at one site of the body may have one cause, and then one reason.
 Why a payer asks: A reason that would fit anyone is struck at sight.
 What settles it: One sentence each, with what was seen in this person.
 Source: article A55426 and US Program Integrity Manual 5.9 (what a letter claims is in the record); L33789, types II
@@ -19,6 +20,7 @@ from docgen.case.namesakes import letters_and_digits
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.alternatives import kinds
 
 HEADING = "record"
 CLAIM = "Each reason is specific to this client"
@@ -58,7 +60,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Say in one sentence what was seen in this person.",
             bare="A reason names nothing that was seen in this person.",
         )
-    if shared := _shared(given):
+    if shared := _shared(grounds.case, given):
         return not_met(
             f"{capital(listed(about for _, about, _ in shared))} have one and the same reason: “{shared[0][2]}”.",
             *(where for where, _, _ in shared),
@@ -79,9 +81,19 @@ def _grounds(case: Case) -> Iterator[Ground]:
         yield ("configuration", "chair", "why"), "the base", case.configuration.chair.why
 
 
-def _shared(given: list[Ground]) -> list[Ground]:
+def _shared(case: Case, given: list[Ground]) -> list[Ground]:
     """The first grounds that several have in common, or none."""
     same: dict[tuple[str, ...], list[Ground]] = defaultdict(list)
     for ground in given:
         same[letters_and_digits(ground[2])].append(ground)
-    return next((together for together in same.values() if len(together) > 1), [])
+    return next((together for together in same.values() if len(together) > 1 and not _at_one_site(case, together)), [])
+
+
+def _at_one_site(case: Case, together: list[Ground]) -> bool:
+    """Whether all are controls worked at one site of the body, of which one and the same thing may be the cause."""
+    sites = [
+        frozenset(kinds()[kind].sites) if (kind := case.alternatives[int(where[1])].kind) in kinds() else frozenset()
+        for where, _, _ in together
+        if where[0] == "alternatives"
+    ]
+    return len(sites) == len(together) and bool(frozenset.intersection(*sites))

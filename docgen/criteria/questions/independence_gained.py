@@ -107,7 +107,7 @@ def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str
     named = [(what, listed(activity.name for activity in activities)) for what, activities in waits]
     says = "".join(f" {what}, which this waits for: {names}." for what, names in named)
     waiting = [activity for _, activities in waits for activity in activities]
-    mradls = [activity for _, activity in home if activity.needed_for != "other"]
+    mradls = [activity for _, activity in home if activity.needed_for not in (None, "other")]
     left = [activity for activity in mradls if activity not in waiting]
     if len(left) == len(mradls):
         return says

@@ -22,7 +22,7 @@ from docgen.criteria.sentences import counted, listed
 HEADING = "independence"
 CLAIM = "A mobility-related activity of daily living (MRADL) in the home requires it"
 SETTINGS = {"kinds": ["toileting", "feeding", "dressing", "grooming", "bathing"]}
-CHOICES = {"kinds": get_args(Activity.model_fields["needed_for"].annotation)}
+CHOICES = {"kinds": get_args(get_args(Activity.model_fields["needed_for"].annotation)[0])}
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
@@ -30,6 +30,12 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
     if open_place := place_not_recorded(grounds.case):
         return open_place
+    if not home and (unnamed := [(i, a) for i, a in activities if a.at_home and a.needed_for is None]):
+        return cannot_tell(
+            f"Which daily activity it belongs to is not recorded: {listed(a.name for _, a in unnamed)}.",
+            *(("activities", i) for i, _ in unnamed),
+            mend=fill_in({"needed_for": f"<{listed(map(_quoted, (*kinds, 'other')), 'or')}>"}, " in [[activities]]"),
+        )
     if not home:
         return cannot_tell(
             f"No activity at home is recorded for {listed(kinds, 'or')}.",
@@ -59,6 +65,10 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
         *(("activities", i) for i, _ in shown),
         limit="in_part" if untried or unmeasured else "",
     )
+
+
+def _quoted(word: str) -> str:
+    return f'"{word}"'
 
 
 def place_not_recorded(case: Case) -> Answer | None:

@@ -96,7 +96,7 @@ def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer 
         return cannot_tell(
             f"A trial is said to rule out {device.name}, but no row of the trial names it.",
             (*at, "method"),
-            mend=fill_in({"method": "<id of a trial method>"}, " and add its rows"),
+            mend=_rows_of(grounds, device),
         )
     difference = grounds.evidence.of("difference", device.method)
     if difference and difference.verdict not in WORSE:
@@ -115,3 +115,11 @@ def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer 
             mend="Add attempts with both until they can be told apart, or fill in what else rules it out.",
         )
     return None
+
+
+def _rows_of(grounds: Grounds, device: Alternative) -> Mend:
+    """Take in the rows of a control that the trial names already, or name it first."""
+    case = grounds.case
+    if device.method and any(method.id == device.method for method in case.trial.methods):
+        return Mend(f"Take in the rows with {device.method}: docgen rows {case.id} FILE.")
+    return fill_in({"method": "<id of a trial method>"}, " and add its rows")

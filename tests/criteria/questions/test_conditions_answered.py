@@ -89,6 +89,22 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
+def test_a_code_that_may_have_another_cause_is_told_with_how_to_deny_it():
+    quadriplegia = changed(("diagnoses.0.code", "G82.50"))
+    answer = ask("conditions_answered", grounds(quadriplegia))
+    assert "Only by code G82.50? spinal_cord_injury = { present = false } with says and by" in answer.to_settle
+    assert answer.names == ("autonomic dysreflexia", "spinal cord injury")
+    denied = {"id": "spinal_cord_injury", "present": False, "says": "It is of the brain.", "by": "doctor"}
+    assert ask(
+        "conditions_answered", grounds(changed(("diagnoses.0.code", "G82.50"), ("conditions", [denied])))
+    ).status in (
+        "does_not_apply",
+        "met",
+    )
+    injured = ask("conditions_answered", grounds(changed(("diagnoses.0.code", "S14.101A"))))
+    assert "present = false" not in injured.to_settle
+
+
 @pytest.mark.parametrize("left", ["kind", "last", "warning", "drive_rule"])
 def test_not_asked_is_not_no(left):
     """Each question alone holds the packet back, by its own words."""

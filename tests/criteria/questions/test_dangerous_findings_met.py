@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from records import Records
-from whole_case import GONE, ROWS, changed, grounds
+from whole_case import GONE, ROWS, ask, changed, grounds
 
 from docgen.criteria.payer import load
 from docgen.criteria.run import blocking, verdicts
@@ -62,6 +62,27 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_what_a_finding_of_the_record_contraindicates_is_offered_with_that_word_alone():
+    alone = {"id": "alone_hours", "says": "Alone from ten to two.", "measure": "4 h"}
+    impulsive = {"id": "impulsive", "says": "Drives before told.", "measure": "2 times"}
+    clear = ask("dangerous_findings_met", grounds(changed(("findings.+", impulsive)), ROWS)).to_settle
+    assert "Request attendant_stop" in clear and "contraindication" not in clear
+    doubtful = ask("dangerous_findings_met", grounds(changed(("findings.+", impulsive), ("findings.+", alone)), ROWS))
+    offered = doubtful.to_settle.partition(", or name")[0]
+    assert "attendant_stop" not in offered
+    assert "attendant_stop would answer it too, and time without caregiver is a contraindication" in doubtful.to_settle
+
+
+def test_no_other_control_and_no_part_of_one_is_offered_for_what_the_requested_one_leaves_open():
+    field_cut = {"id": "field_cut", "says": "Sees nothing on the left.", "measure": "by confrontation"}
+    asked = [{"id": "mini_joystick", "because": []}]
+    answer = ask(
+        "dangerous_findings_met", grounds(changed(("findings.+", field_cut), ("configuration.features", asked)), ROWS)
+    )
+    assert "attendant_stop" in answer.to_settle
+    assert not {word for word in ("joystick_position", "lateral_pad_reach") if word in answer.to_settle}
 
 
 def test_it_holds_the_packet_whoever_pays_and_stays_in_the_table_of_the_letter():

@@ -47,6 +47,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("no diagnosis", [("diagnoses", []), ("conditions", [])]),
+        ("signs alone, which have a page too", [("emergency", {"signs": [{"says": "He chokes.", **SEEN}]})]),
         ("a condition that calls for a page, and no page", [EPILEPSY]),
         ("no step for what the file names", [EPILEPSY, page(steps=SEIZURE["steps"][:1])]),
         ("a step in nobody's words", [EPILEPSY, page(steps=[*SEIZURE["steps"], {"says": "Wait.", "moves": "nobody"}])]),

@@ -9,6 +9,14 @@ RECORDS = Records(
     "grounds_name_this_person",
     met=[
         ("the whole case", []),
+        (
+            "one cause for two controls at one site",
+            [
+                (f"alternatives.{place}.{key}", value)
+                for place, kind in ((3, "head_control"), (4, "stick_by_chin"))
+                for key, value in (("kind", kind), ("reason", "Her neck was fused in 2015."))
+            ],
+        ),
         ("a short ground that names a fact", [("alternatives.2.reason", "No trunk balance.")]),
     ],
     not_met=[

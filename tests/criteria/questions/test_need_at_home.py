@@ -30,12 +30,13 @@ RECORDS = Records(
     cannot_tell=[
         ("no activity at home", [("activities.0", GONE)]),
         ("only another kind of activity", [("activities.0.needed_for", "other")]),
+        ("not said which daily activity", [("activities.0.needed_for", GONE)]),
         ("not said whether at home", [("activities.0.at_home", GONE)]),
         ("no barrier", [("activities.0.barrier", GONE)]),
         ("no help before", [("activities.0.before", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("activities",), lambda a: [x for x in a if not x["at_home"]])]},
-    rests_on=("activities.*.at_home", "activities.*.barrier", "activities.*.before"),
+    rests_on=("activities.*.at_home", "activities.*.barrier", "activities.*.before", "activities.*.needed_for"),
     only_recorded=True,
 )
 

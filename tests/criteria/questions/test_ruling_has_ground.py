@@ -52,6 +52,12 @@ RECORDS = Records(
 test_each_record_gets_its_answer = RECORDS.test()
 
 
+def test_a_control_that_the_trial_names_waits_for_its_rows_alone():
+    assert "Take in the rows with stick" in ask("ruling_has_ground", grounds(changed(), GOOD)).to_settle
+    unnamed = ask("ruling_has_ground", grounds(changed(("alternatives.3.method", GONE)), GOOD))
+    assert "Fill in method" in unnamed.to_settle
+
+
 def test_a_trial_too_small_to_tell_gives_its_numbers_and_how_far_luck_goes():
     # 0 of 2 against 24 of 24: one table of comb(26, 2) = 325 (Fisher's exact test, by hand)
     reason = ask("ruling_has_ground", grounds(changed(), attempts("stick", "00") + GOOD)).reason
