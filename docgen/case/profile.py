@@ -86,6 +86,12 @@ class SetTo(Part):
         17,
         usual=Usual(2, 90, usual.PRACTICE),
     )
+    turn_ends_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "of the turning deceleration: the seconds from the chair's slowing to the end of a turn in place",
+        0.5,
+        usual=Usual(0.1, 3, usual.PRACTICE),
+    )
     timeout_s: Seconds | None = key(
         Privacy.DEVICE,
         "of the time-out to standby: the seconds with the chair in drive and the control at rest after which it acts",

@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 from docgen.case.model import Case
-from docgen.case.supervision import Supervision
+from docgen.case.supervision import SettledAlone, Supervision
 from docgen.criteria.criterion import Answer, cannot_tell, does_not_apply
 from docgen.criteria.mend import add_entry
 
-UNSETTLED = (
-    "call_without_voice",
-    "fire",
-    "faint",
-    "sit_up",
-    "phlegm",
-    "weight_shifts",
-    "reach_tilted",
-    "no_answer",
-    "toilet_and_drink",
-    "night",
-)
+# what may keep somebody from being alone, in the order of the pages; `reach_tilted` is settled by measuring it alone
+_SETTLED_BY_NAME = get_args(SettledAlone)
+_MEASURED_AFTER = _SETTLED_BY_NAME.index("weight_shifts") + 1
+UNSETTLED = (*_SETTLED_BY_NAME[:_MEASURED_AFTER], "reach_tilted", *_SETTLED_BY_NAME[_MEASURED_AFTER:])
 _FAINTS, _DYSREFLEXIA, _WEAK_COUGH = "faints_on_sitting_up", "dysreflexia_ever", "weak_cough"
 _AT_THE_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
@@ -38,6 +32,13 @@ def none_alone(case: Case) -> Answer | None:
             mend=add_entry("supervision", "place", "level", "by"),
         )
     return None if places_alone(case) else does_not_apply("No hours alone are recorded.", ("supervision",))
+
+
+def coughs_weakly(case: Case) -> bool:
+    """Whether a cough or breath is weak, by what a condition's question was answered or by a finding."""
+    answers = (answer for entry in case.conditions for answer in entry.answers)
+    by_answer = any(answer.ask == _WEAK_COUGH and answer.says for answer in answers)
+    return by_answer or any(finding.id == "breath_weak" for finding in case.findings)
 
 
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
@@ -71,7 +72,7 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
         "fire": place.fire_plan is not None,
         "faint": _FAINTS in has_had,
         "sit_up": _DYSREFLEXIA in has_had,
-        "phlegm": any(answer.ask == _WEAK_COUGH and answer.says for answer in given),
+        "phlegm": coughs_weakly(case),
         "weight_shifts": place.chair_state == "seat_only" and case.weight_shift.starts == "driver",
         "no_answer": place.no_answer is not None or place.if_stuck is not None,
         "toilet_and_drink": place.toilet_and_drink is not None,

@@ -7,9 +7,10 @@ from typing import Literal, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
+from docgen.criteria.alone import coughs_weakly
 from docgen.documents.made_from import made_from
 from docgen.documents.supervised import barred_settings, settings_waiting
-from docgen.fit.condition import answer_to, emergency_wanted
+from docgen.fit.condition import emergency_wanted
 from docgen.fit.match import Fit
 from docgen.fit.mounting import AT_HEAD
 
@@ -121,8 +122,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         and any(finding.id == "hand_moves_involuntary" for finding in case.findings),
         "spasms": any(finding.id == "spasm_sudden" for finding in case.findings),
         "emergency_page": emergency_wanted(case),
-        "weak_cough": answer_to(case, "spinal_cord_injury", "weak_cough") is not None
-        or any(finding.id == "breath_weak" for finding in case.findings),
+        "weak_cough": coughs_weakly(case),
         "skin_at_risk": any(finding.id == "pressure_risk" for finding in case.findings),
         "mapped": {"forward", "stop"} <= commands,
         "touched": next((kind for kind in _TOUCHED if kind in kinds), "control"),

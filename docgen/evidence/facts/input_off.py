@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from docgen.case.model import Case
@@ -15,7 +14,6 @@ _CHAIR = ("configuration.chair.electronics_delay_s", "configuration.chair.decele
 _STOP_ALONE = "v delay + v^2 / (2 x deceleration)"
 _TIME_ALONE = "delay + v / deceleration"
 _TURN_ALONE = "delay + turning deceleration"
-_SECONDS = re.compile(r"([\d.]+) ?s\b(?!/)")  # of the turning deceleration, as it is entered
 _LONGEST_THERE = "longest stop on it, measured before anyone drives it"
 
 
@@ -23,7 +21,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """braking.<profile>: what the chair alone needs from its speed once the input is off, the limit of a stop test.
 
     braking_back.<profile> is the same in reverse, braking_s.<profile> and braking_back_s.<profile> the time it takes,
-    braking_turn_s.<profile> the time to the end of a turn in place, where its setting tells seconds,
+    braking_turn_s.<profile> the time to the end of a turn in place, where its setting was timed,
     and braking_on.<space> the way down a slope, without a value where its slope is not recorded or the brakes do not
     hold the chair there.
     """
@@ -59,16 +57,19 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _turns(case: Case, delay_s: float) -> Iterator[Fact]:
-    """The end of a turn in place in each profile whose turning deceleration is entered in seconds."""
-    entries = [*enumerate(case.configuration.settings)]
+    """The end of a turn in place in each profile whose turning deceleration was timed."""
+    timed = [
+        (index, entry.profile, entry.turn_ends_s)
+        for index, entry in enumerate(case.configuration.settings)
+        if entry.setting == "turn_deceleration" and entry.turn_ends_s
+    ]
     for profile in case.configuration.profiles:
-        for index, entry in entries:
-            seconds = _SECONDS.match(entry.value or "") if entry.setting == "turn_deceleration" else None
-            if seconds and entry.profile in (None, profile.id):
+        for index, profile_id, turn_s in timed:
+            if profile_id in (None, profile.id):
                 what = f"end of a turn from input off, {profile.name} profile"
-                keys = (_CHAIR[0], f"configuration.settings.{index}.value")
+                keys = (_CHAIR[0], f"configuration.settings.{index}.turn_ends_s")
                 named: tuple[str, str, Kind, str] = (f"braking_turn_s.{profile.id}", what, "seconds", _TURN_ALONE)
-                yield _alone(named, delay_s + float(seconds[1]), keys, f"turning ends in {seconds[1]} s")
+                yield _alone(named, delay_s + turn_s, keys, f"turning ends in {turn_s:g} s")
                 break
 
 
