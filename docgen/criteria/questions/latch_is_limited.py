@@ -1,7 +1,7 @@
 """A latched drive ends by itself after a set time, and the record says whether it is on now.
 
 Asks: Whether each latched profile has a time after which it ends, and who turns the latch on.
-    A joystick springs back when it is let go; of one nothing is asked unless a latch is recorded.
+    A joystick springs back when it is let go, but its electronics may latch its drive: it is asked of one too.
 Why a payer asks: A chair that goes on without a command must stop when its driver cannot say so.
 What settles it: latch_timeout_s of each profile with latched = true; latched_now under [configuration].
 Source: article A52504, stop switch of latched controls (definition); the time limit is common practice, no source.
@@ -14,7 +14,6 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import lacking
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import listed
-from docgen.fit.feature import features
 
 HEADING = "safety"
 CLAIM = "A latched drive ends by itself"
@@ -32,9 +31,6 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.profiles")),
             ),
         )
-    springs_back = any(features()[chosen.id].kinds == ("stick",) for chosen in configuration.features)
-    if not configuration.is_latched and springs_back:
-        return does_not_apply("A joystick that is let go springs back, and no latch is recorded.", ("configuration",))
     if not configuration.is_latched and not configuration.is_held:
         return cannot_tell(
             "Whether anything keeps the chair going after the signal ends is not recorded.",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from changes import NO_PROFILE
 from ready_case import PROFILES
 from records import Records
-from whole_case import GONE
 
 LATCHED = [(("configuration", "latched"), True), (("configuration", "latched_now"), "It is off.")]
 WHOLE_LATCHED = [("configuration.latched", True), ("configuration.latched_now", "It is off.")]
@@ -35,10 +34,6 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("a drive that is held", [("configuration.latched", False)]),
-        (
-            "a joystick, which springs back",
-            [("configuration.latched", GONE), ("configuration.features", [{"id": "compact_joystick"}])],
-        ),
     ],
     ready={
         "met": [
