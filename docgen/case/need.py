@@ -34,6 +34,11 @@ class Limit(Part):
     driving_seen: bool | None = key(
         Privacy.CLINICAL, "of a deficit that comes and goes: whether it was seen what happens then while driving", False
     )
+    physician_says: Words | None = key(
+        Privacy.CLINICAL,
+        "of attacks: what the physician says of driving with them, as a sentence",
+        "Dr. Adeyemi-Holt wrote on March 3 that he has no objection while someone is in reach.",
+    )
     answer: Words | None = key(Privacy.CLINICAL, "what compensates for the deficit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))

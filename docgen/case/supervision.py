@@ -95,6 +95,11 @@ class Supervision(Part):
         1.5,
         usual=Usual(0.2, 15, usual.PRACTICE),
     )
+    no_stop_from: Words | None = key(
+        Privacy.SUPERVISION,
+        "from where, of those who may be near, nobody reaches a stop",
+        "from beside or above while it drives up",
+    )
     driven: Words | None = key(
         Privacy.SUPERVISION,
         "what was driven at a ramp or slope so far, with what help and when",

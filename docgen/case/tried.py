@@ -124,6 +124,13 @@ class Method(Part):
         le=10_000,
         usual=Usual(5, 600, usual.PRACTICE),
     )
+    help_before_start: int | None = key(
+        Privacy.TRIAL,
+        "attempts counted as done before whose start someone set the control again, which was not counted as help",
+        3,
+        ge=0,
+        le=10_000,
+    )
     stops_asked: int | None = key(
         Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
     )

@@ -7,9 +7,9 @@ import re
 from docgen.case.model import Case
 from docgen.case.need import Activity
 from docgen.criteria.criterion import Grounds
-from docgen.criteria.parking import at_tables_not_parked_at
+from docgen.criteria.parking import at_tables_not_parked_at, done_too_seldom
 from docgen.criteria.sentences import capital, listed
-from docgen.criteria.ways_out import in_rooms_not_backed_out_of, in_rooms_not_turned_in
+from docgen.criteria.ways_out import in_rooms_not_backed_out_of, in_rooms_not_turned_in, in_rooms_turned_in
 
 _WORD = re.compile(r"[^\W\d_]+")
 _NO_PLACE = frozenset(("the", "a", "an", "of", "to", "and", "his", "her", "their", "its"))
@@ -33,6 +33,9 @@ def gains_waiting(grounds: Grounds) -> list[tuple[str, list[Activity]]]:
     reasons = ways_out_untried(case)
     if unsure := at_tables_not_parked_at(grounds):
         reasons.append(("Parking at a table was not reliable in the trial", unsure))
+    turns = [task for task in case.trial.tasks if task.turns]
+    if done_too_seldom(grounds, turns) and (unsure := in_rooms_turned_in(case)):
+        reasons.append(("Turning in place, the only way out, was not reliable in the trial", unsure))
     unmeasured = [(a, places) for a in case.activities if a.at_home and (places := places_unmeasured(case, [a]))]
     if unmeasured:
         places = [*dict.fromkeys(place for _, named in unmeasured for place in named)]
@@ -42,9 +45,17 @@ def gains_waiting(grounds: Grounds) -> list[tuple[str, list[Activity]]]:
 
 
 def places_unmeasured(case: Case, activities: list[Activity]) -> list[str]:
-    """Rooms and doors of the home that were not measured and that an activity names, each word of theirs."""
+    """Rooms and doors of the home that were not measured and that an activity names, each word of theirs, or that by
+    their own name lead into a measured room that it names."""
     named = [_words(f"{activity.name} {activity.says or ''}") for activity in activities]
-    return [place for place in case.client.not_measured if any(_words(place) <= words for words in named)]
+    rooms = [_words(space.name) for space in case.spaces if space.at_home]
+    return [
+        place
+        for place in case.client.not_measured
+        if any(
+            _words(place) <= words or any(room <= words and room <= _words(place) for room in rooms) for words in named
+        )
+    ]
 
 
 def _words(text: str) -> set[str]:

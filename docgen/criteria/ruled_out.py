@@ -48,7 +48,7 @@ def luck(grounds: Grounds, method: str | None) -> str:
     if chance is None:
         return ""
     return (
-        f"By Fisher's exact test, two equal controls would differ as much in {_percent(recorded(chance.value))} of "
+        f"By Fisher's exact test, two equal controls would differ as much in {percent(recorded(chance.value))} of "
         "trials of this size, if their attempts were independent."
     )
 
@@ -59,7 +59,7 @@ def equals(grounds: Grounds, method: str) -> str:
     return (
         ""
         if chance is None
-        else f"; two equal controls would differ as much in {_percent(recorded(chance.value))} of such trials"
+        else f"; two equal controls would differ as much in {percent(recorded(chance.value))} of such trials"
     )
 
 
@@ -84,7 +84,8 @@ def on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:
     )
 
 
-def _percent(chance: float) -> str:
+def percent(chance: float) -> str:
+    """A chance as pages tell it."""
     return f"{chance:.0%}" if chance >= 0.01 else "less than 1%"
 
 

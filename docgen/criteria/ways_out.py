@@ -66,8 +66,14 @@ def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:
 
 def in_rooms_not_turned_in(case: Case) -> list[Activity]:
     """Activities at home that a chair without reverse can leave only by turning round there, where no task of the trial
-    was to turn in place: those in a bathroom that it drives into, and those that name a room measured for turning."""
-    if case.configuration.backs is not False or turning_tried(case):
+    was to turn in place."""
+    return [] if turning_tried(case) else in_rooms_turned_in(case)
+
+
+def in_rooms_turned_in(case: Case) -> list[Activity]:
+    """Activities at home that a chair without reverse can leave only by turning round: those in a bathroom that it
+    drives into, and those that name a room measured for turning."""
+    if case.configuration.backs is not False:
         return []
     home = [space for space in case.spaces if space.at_home]
     bathroom = any(_BATHROOM.search(space.name) and is_entered(space) for space in home)

@@ -22,11 +22,15 @@ class ScreenedRow(TypedDict):
 
     says    whole sentences that say what was seen; None where that is not recorded
     answer  what makes up for a limit, as a sentence of its own; empty where nothing does
+    attacks    whether it is of attacks that were found
+    physician  what the physician says of driving with them; None where that is not recorded
     """
 
     kind: str
     says: str | None
     answer: str
+    attacks: bool
+    physician: str | None
     _labels: dict[str, str]
 
 
@@ -38,13 +42,20 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "kind": limit.kind,
             "says": _says(case, limit, called, words) if limit.says else None,
             "answer": capital(limit.answer) if limit.answer else "",
-            "_labels": {"says": f"what was seen in the screening of {limit.kind}"},
+            "attacks": bool(limit.found and limit.attacks),
+            "physician": limit.physician_says,
+            "_labels": {
+                "says": f"what was seen in the screening of {limit.kind}",
+                "physician": "the physician's word on driving with these attacks",
+            },
         }
     if orders_chair(case) and not needs_shift(case) and all(limit.kind != "skin" for limit in case.limits):
         yield {
             "kind": "skin",
             "says": None,
             "answer": "",
+            "attacks": False,
+            "physician": None,
             "_labels": {"says": "skin, feeling and weight shift as seated"},
         }
 

@@ -43,6 +43,7 @@ class SupervisedRow(TypedDict):
     against   of hours alone: in words, what the record holds against them
     reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or not
              by the day of the letter
+    no_stop_from  from where nobody reaches a stop; empty where that is not told
     """
 
     place: str
@@ -55,6 +56,7 @@ class SupervisedRow(TypedDict):
     against: tuple[str, ...]
     reach_s: float | None
     reach_on: date | None
+    no_stop_from: str
     _labels: dict[str, str]
 
 
@@ -75,6 +77,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "against": alone_against(case, place, words),
             "reach_s": place.reach_s if timed else None,
             "reach_on": place.reach_on if timed else None,
+            "no_stop_from": place.no_stop_from or "",
             "_labels": {"who": "how many people" if apart else "who is near"},
         }
 

@@ -99,8 +99,8 @@ def test_a_row_done_with_a_collision_is_told_and_both_counts_stand(demo):
     rows[at] = ",".join(cells)
     (folder / "trial.csv").write_text("\n".join([*rows, ""]), encoding="utf-8")
     text = flat(evidence_page(evidence_of(folder), ""))
-    assert "30 of 38 by the strict rule" in text[: text.index("STOPS")]
-    assert "all tasks 30 of 38" in text and "as written down 31 of 38" in text
+    assert "37 of 46 by the strict rule" in text[: text.index("STOPS")]
+    assert "all tasks 37 of 46" in text and "as written down 38 of 46" in text
 
 
 def test_what_matters_least_gives_way_and_says_so(evidence, monkeypatch):

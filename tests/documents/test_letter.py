@@ -281,8 +281,8 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         ),
         (
             "ilmari-okonjo-vale",
-            "completed 2 of 16 attempts with it, clearly fewer than the 31 of 38 with the requested control, a "
-            "difference of 69 percentage points (41 to 82), which chance alone would seldom bring (Fisher's exact "
+            "completed 2 of 20 attempts with it, clearly fewer than the 38 of 46 with the requested control, a "
+            "difference of 73 percentage points (48 to 84), which chance alone would seldom bring (Fisher's exact "
             "test, less than 1%). The proximity head array had more days, so I read this cautiously.",
         ),
         (

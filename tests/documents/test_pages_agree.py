@@ -56,7 +56,7 @@ def test_the_order_tells_what_a_stop_does_that_is_held_on():
 
 
 def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
-    says = "within the space available: the record shows this from measures, not from a drive."
+    says = "within the space available: the record shows this in part."
     assert says in text(MARISOL, "appeal")
 
 

@@ -56,22 +56,22 @@ def test_methods_are_drawn_as_dots_on_their_intervals():
     def share(x):
         return (x - axis["0%"]) / (axis["100%"] - axis["0%"])
 
-    assert [share(dot.x) for dot in dots] == pytest.approx([2 / 16, 31 / 38, 1 / 6]) and [dot.fill for dot in dots] == [
+    assert [share(dot.x) for dot in dots] == pytest.approx([2 / 20, 38 / 46, 1 / 7]) and [dot.fill for dot in dots] == [
         1.0,
         0.0,
         1.0,
     ]
     lines = [next(s for s in scene.shapes if isinstance(s, Line) and s.y1 == s.y2 == dot.y) for dot in dots]
     # 95% score intervals (Wilson 1927)
-    assert [(round(share(s.x1), 2), round(share(s.x2), 2)) for s in lines] == [(0.03, 0.36), (0.67, 0.91), (0.03, 0.56)]
+    assert [(round(share(s.x1), 2), round(share(s.x2), 2)) for s in lines] == [(0.03, 0.3), (0.69, 0.91), (0.03, 0.51)]
 
 
 def test_the_picture_of_methods_says_its_numbers_in_words():
     scene = scene_of(methods_compared, "ilmari-okonjo-vale")
-    # 2 of 16, 31 of 38 and 1 of 6 with their 95% score intervals (Wilson 1927)
-    assert "hand-operated standard joystick: 2 of 16 done, 3% to 36%." in scene.alt
-    assert "proximity head array: 31 of 38 done, 67% to 91%." in scene.alt
-    assert {"2/16", "31/38", "1/6"} <= set(texts(scene))
+    # 2 of 20, 38 of 46 and 1 of 7 with their 95% score intervals (Wilson 1927)
+    assert "hand-operated standard joystick: 2 of 20 done, 3% to 30%." in scene.alt
+    assert "proximity head array: 38 of 46 done, 69% to 91%." in scene.alt
+    assert {"2/20", "38/46", "1/7"} <= set(texts(scene))
 
 
 EVERY = of_each("module", figures().values(), ids=figures())

@@ -55,8 +55,8 @@ def test_evidence_names_the_lines_of_the_totals(totalled):
 
 def test_the_letter_says_what_totals_do_not_tell(totalled):
     letter = trees(assess(totalled), ["letter"])["letter"].plain()
-    assert "Only the totals of a day were kept of all 16 attempts with the hand-operated standard joystick " in letter
-    assert " and of all 38 attempts with the proximity head array " in letter
+    assert "Only the totals of a day were kept of all 20 attempts with the hand-operated standard joystick " in letter
+    assert " and of all 46 attempts with the proximity head array " in letter
     assert "Totals give no times of single attempts and no order, and of the releases only the slowest." in letter
 
 

@@ -3,7 +3,7 @@
 Asks: Whether each limit that could defeat the equipment was looked for, including an explicit "none found".
 Why a payer asks: A limit that was not looked for can make the equipment unsafe or useless.
 What settles it: One entry in [[limits]] for each, with what was seen and, once it is known, found = true or false; one
-    more for attacks that the answers to a condition tell of, with attacks and driving_seen.
+    more for attacks that the answers to a condition tell of, with attacks, driving_seen and physician_says.
 Source: US national coverage determination 280.3, question 2.
 """
 
@@ -27,6 +27,7 @@ CLAIM = "Limitations that could prevent safe use are screened"
 SHOWN_IN = ("letter: Patient Information, Diagnosis and Functional Status",)
 SETTINGS = {"kinds": ["cognition", "judgment", "vision", "seizures"]}
 _ATTACKS = {"faints_on_sitting_up": "fainting", "dysreflexia_ever": "autonomic_dysreflexia"}  # told of by these answers
+_SHORT = {"autonomic_dysreflexia": "dysreflexia"}  # never as a diagnosis is named, which not all who read this may see
 CHOICES = {"kinds": get_args(Limit.model_fields["kind"].annotation)}
 
 
@@ -65,6 +66,8 @@ def _screened(case: Case, kinds: list[str]) -> Answer:
     open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""
     if unseen:
         open_ += f" What the chair does then in a drive has not been seen: {listed(map(_area, unseen))}."
+    if unasked := [limit for limit in present if limit.attacks and not limit.physician_says]:
+        open_ += f" Not recorded: the physician's word on driving with {listed(map(_area, unasked))}."
     return met(
         f"{capital(listed(kinds))} were screened"
         + (f"; a deficit was found in {listed(named)}." if named else "." if others else ", and no deficit was found.")
@@ -92,7 +95,9 @@ def _besides(others: Sequence[str]) -> str:
 
 
 def _area(limit: Limit) -> str:
-    """What was screened; of another area, the first words of what was seen, which say what it is."""
+    """What was screened: attacks by name; of another area, the first words of what was seen, which say what it is."""
+    if limit.attacks:
+        return listed(_SHORT.get(attack, attack) for attack in limit.attacks)
     return f"“{seen}”" if (seen := _seen(limit)) else limit.kind
 
 
@@ -100,7 +105,8 @@ def _seen(limit: Limit) -> str:
     """Of another area, the first words of what was seen, which say what it is; "" for a named area."""
     if limit.kind != "other":
         return ""
-    return re.split(r"[,.:;]", limit.says or "")[0].strip() or "another area"
+    until = r"[.:;]" if limit.attacks else r"[,.:;]"  # each attack is told, not the first of a list alone
+    return re.split(until, limit.says or "")[0].strip() or "another area"
 
 
 def _add(kinds: list[str]) -> Mend:

@@ -61,7 +61,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
         + "".join(untried)
-        + (f" Not measured, and named by these: {listed(unmeasured)}." if unmeasured else ""),
+        + (f" Not measured, and named by these or on the way: {listed(unmeasured)}." if unmeasured else ""),
         *(("activities", i) for i, _ in shown),
         limit="in_part" if untried or unmeasured else "",
     )

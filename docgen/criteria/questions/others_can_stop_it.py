@@ -1,19 +1,25 @@
 """Anyone near can stop the chair.
 
 Asks: Where the power switch is, what a helper can do, and where the stop switch is, or that the chair has none; with a
-    latch it must have one.
+    latch it must have one. Met in part where nobody timed how soon it is reached by someone who is not at the chair,
+    or where there is a place from which nobody reaches it.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of
-    stop_switch where nothing is latched; helper_stops_by beside a helper_switch.
+    stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s and reach_on, and no_stop_from
+    where it is so, of each place in [[supervision]].
 Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
     (definition).
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, fill_in
-from docgen.criteria.sentences import listed
+from docgen.criteria.questions.stop_in_reach import walks_up
+from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
 CLAIM = "Anyone near can stop the chair"
@@ -54,10 +60,28 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "helper_switch"),
             mend=fill_in({"configuration.stop.helper_stops_by": ""}, ': "own_switch" or "power_switch"'),
         )
+    open_ = "".join(_beyond_reach(grounds.case))
     return met(
-        "How the driver, an attendant and anyone at the power switch stop the chair is recorded.",
+        f"How the driver, an attendant and anyone at the power switch stop the chair is recorded.{open_}",
         ("configuration", "stop"),
+        limit="in_part" if open_ else "",
     )
+
+
+def _beyond_reach(case: Case) -> Iterator[str]:
+    """Where a stop is not reached, or not shown to be reached in time by the day of the letter, as sentences."""
+    written = case.dates.written_on
+    near = [place for place in case.supervision if place.is_near and not place.is_later]
+    untimed = [
+        place.place
+        for place in near
+        if walks_up(place) and (not place.reach_s or not place.reach_on or (written and place.reach_on > written))
+    ]
+    if untimed:
+        yield f" How soon whoever is near reaches it was not timed: {listed(untimed)}."
+    for place in near:
+        if place.no_stop_from:
+            yield f" {capital(place.place)}, nobody reaches it {place.no_stop_from}."
 
 
 def _mend(missing: list[str]) -> Mend:

@@ -1,7 +1,7 @@
 """Every simpler control that was tried does worse than the one asked for.
 
 Asks: Whether each control listed before the one asked for did worse in the trial, on the same measures, and whether
-    the days show it on which both were driven.
+    the days show it on which both were driven; how it comes out with help before the start counted as help.
 Why a payer asks: The least complex control that works is the one that is paid for.
 What settles it: Trial rows for the simpler control and the one asked for; where they cannot be told apart, more rows or
     the simpler control.
@@ -16,9 +16,11 @@ from collections.abc import Sequence
 from docgen.case.tried import Method
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, on_shared_days, too_small, worked
+from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, on_shared_days, percent, too_small, worked
 from docgen.criteria.sentences import capital, k_of_n, listed, points
+from docgen.evidence.difference import RARE, fisher_exact
 from docgen.fit.alternatives import WORSE
 
 HEADING = "alternatives"
@@ -122,14 +124,44 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     open_ = f"; {about}this is the finding so far, which a longer or more balanced trial could still change"
     apart = [on_shared_days(grounds, method) for method in simpler]
+    counted, holds = _with_help_counted(grounds, simpler)
     return met(
         f"{capital(did)} did worse than the requested control ({asked}){open_ if so_far else ''}."
         + "".join(f" {sentence}" for sentence, _ in apart if sentence)
-        + _others(grounds, simpler),
+        + _others(grounds, simpler)
+        + counted,
         ("trial", "methods"),
         facts=tuple(f"difference.{m.id}" for m in simpler),
-        limit="" if all(shows for _, shows in apart) else "in_part",
+        limit="" if all(shows for _, shows in apart) and holds else "in_part",
     )
+
+
+def _with_help_counted(grounds: Grounds, simpler: Sequence[Method]) -> tuple[str, bool]:
+    """How each comparison comes out where a control set again before the start counts as help, as a sentence after
+    others, and whether each simpler control still did worse; no sentence where none was set again."""
+    case = grounds.case
+    done = {m.id: _less_helped(grounds, m) for m in case.trial.methods if grounds.evidence.of("success", m.id)}
+    asked = next(m for m in case.trial.methods if m.id == case.configuration.method)
+    if not any(m.help_before_start for m in case.trial.methods if m.id in done):
+        return "", True
+    chances = {m.name: fisher_exact(*done[asked.id], *done[m.id]).two_sided for m in case.trial.methods if m.id in done}
+    told = listed(
+        f"{percent(chances[m.name])} for the {m.name} ({done[m.id][0]} of {done[m.id][1]})"
+        for m in case.trial.methods
+        if m.id in done and m is not asked
+    )
+    return (
+        f" With a control set again before the start counted as help, the requested one did {done[asked.id][0]} of "
+        f"{done[asked.id][1]}; two equal controls would then differ as much in {told} of such trials.",
+        all(chances[m.name] < RARE for m in simpler if m.id in done),
+    )
+
+
+def _less_helped(grounds: Grounds, method: Method) -> tuple[int, int]:
+    """Attempts done without help before the start, and all attempts."""
+    fact = grounds.evidence[f"success.{method.id}"]
+    k, n = int(recorded(fact.k)), int(recorded(fact.n))
+    return max(0, k - (method.help_before_start or 0)), n
 
 
 def _others(grounds: Grounds, simpler: Sequence[Method]) -> str:

@@ -28,6 +28,7 @@ CLAIM = "Whoever supervises can stop the chair from there"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
+STANDER_MM = 460  # and from front to back
 _ALONGSIDE = ("corridor", "elevator", "ramp")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
 _ELSEWHERE = ("same_room", "in_sight")  # levels of supervision that let someone be away from the chair
@@ -55,9 +56,9 @@ def answer(grounds: Grounds) -> Answer:
             )
     if unsaid := [(at, place) for at, place in near if place.stands is None or place.stops_with is None]:
         return _untold(unsaid, ("stands", "stops_with"), "where whoever is near stands, and with what they stop it")
-    if untimed := [(at, place) for at, place in near if _walks_up(place) and place.reach_s is None]:
+    if untimed := [(at, place) for at, place in near if walks_up(place) and place.reach_s is None]:
         return _untold(untimed, ("reach_s",), "in how many seconds someone who is not at the chair reaches its stop")
-    if undated := [(at, place) for at, place in near if _walks_up(place) and place.reach_on is None]:
+    if undated := [(at, place) for at, place in near if walks_up(place) and place.reach_on is None]:
         return _untold(undated, ("reach_on",), "when the seconds to reach the stop were measured")
     return met(
         f"How the chair is stopped by whoever is near is stated for {counted(len(near), 'place', 'places')}.",
@@ -85,7 +86,7 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
     site = stop.power_off_site if place.stops_with == "power_off" else stop.at_hand[1]
     if place.stands == "behind" and place.stops_with != "remote_stop" and (site or "").startswith(_AHEAD_OF_THE_BACK):
         yield "they stand behind the chair, and the switch is ahead of its back"
-    if _walks_up(place) and place.reach_s is not None and (there := _gone_too_far(grounds, place)):
+    if walks_up(place) and place.reach_s is not None and (there := _gone_too_far(grounds, place)):
         yield f"before the stop is pressed the chair has used up the room ahead in the {there.space.name}"
 
 
@@ -99,7 +100,7 @@ def _not_theirs(stop: Stop, place: Supervision) -> Iterator[str]:
         yield "the power switch, to which the card sends a helper, is recorded as one that the driver alone reaches"
 
 
-def _walks_up(place: Supervision) -> bool:
+def walks_up(place: Supervision) -> bool:
     """Whether whoever is near must come to the chair before they can stop it."""
     at_the_chair = place.level not in _ELSEWHERE and place.stands in (*_AT_THE_CHAIR, None)
     return place.stops_with != "remote_stop" and not at_the_chair

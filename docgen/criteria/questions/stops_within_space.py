@@ -1,11 +1,13 @@
 """At the speed of each profile the chair stops inside the space there is.
 
 Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where
-    that profile is used; on a slope a distance too long counts, one short enough is not taken as met.
+    that profile is used; on a slope a distance too long counts, one short enough is not taken as met. The room is
+    counted with nobody in it: in an elevator that leaves none for whoever must be within arm's reach it is met in part.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
 What settles it: release_s in the rows, delay and deceleration of the chair and figures_from, which says where they
     were measured, speed of each profile, and clear_ahead_mm of each space.
-Source: US national coverage determination 280.3, questions 4 and 6; the sum is uniform deceleration after a delay.
+Source: US national coverage determination 280.3, questions 4 and 6; the sum is uniform deceleration after a delay. Room
+    of a person: as in stop_in_reach.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
+from docgen.criteria.questions.stop_in_reach import STANDER_MM, WALKER_MM
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
 from docgen.units import Side, length, rounded, spare, speed, stretch, too_little
@@ -49,11 +52,30 @@ def answer(grounds: Grounds) -> Answer:
         return untold
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
+    crowded = "".join(_crowded(case, there) for _, there in level)
     return met(
-        f"The least room is in the {least.space.name}: {_room(least)}. {_worked_out(case)}{_on_slopes(slopes)}",
+        f"The least room is in the {least.space.name}: {_room(least)}. It is counted with nobody standing in it."
+        f"{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
-        limit="worked_out" if case.configuration.chair.figures_from else "in_part",
+        limit="worked_out" if case.configuration.chair.figures_from and not crowded else "in_part",
+    )
+
+
+def _crowded(case: Case, there: StopThere) -> str:
+    """That an elevator has no room for whoever must be within arm's reach of the chair in it, as a sentence after
+    others; empty where it has, or where that is not measured."""
+    space, chair_mm, spare_m = there.space, case.configuration.chair.width_mm, there.margin_m
+    if space.kind != "elevator" or not chair_mm or not space.clear_width_mm or spare_m is None:
+        return ""
+    at_hand = any(space.id in p.covers and p.level in ("hands_on_stop", "arms_length") for p in case.supervision)
+    beside_mm = space.clear_width_mm - chair_mm
+    if not at_hand or beside_mm >= WALKER_MM or spare_m * 1000 >= STANDER_MM:
+        return ""
+    return (
+        f" In the {space.name} whoever stays within arm's reach needs room too: beside the chair "
+        f"{length(beside_mm, 'down')} are left, and a person takes {length(WALKER_MM, 'up')} across or "
+        f"{length(STANDER_MM, 'up')} of the room ahead. Where they stand as it drives in is not settled."
     )
 
 

@@ -41,6 +41,11 @@ RECORDS = Records(
         ("a room to turn in that it names, no reverse, and no turn in place tried", TURNS),
         ("the same, and a task was to turn in place", [*TURNS, ("trial.tasks.2.turns", True)]),
         (
+            "the same, and fewer than two of three turns were done",
+            [*TURNS, ("trial.tasks.2.turns", True)],
+            attempts("pads", "111011001101"),
+        ),
+        (
             "a bathroom that it drives into and leaves by turning",
             [*NO_REVERSE, *BATH, ("spaces.0.turning_mm", 1600)],
         ),

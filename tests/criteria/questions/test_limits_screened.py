@@ -23,6 +23,10 @@ RECORDS = Records(
         ("attacks that a condition tells of, and no screening", [FAINTS]),
         (
             "attacks that are screened, and seen while driving",
+            [FAINTS, ("limits.+", FAINT | {"driving_seen": True, "physician_says": "He may drive with someone near."})],
+        ),
+        (
+            "attacks that are screened and seen, and no word of the physician",
             [FAINTS, ("limits.+", FAINT | {"driving_seen": True})],
         ),
         (

@@ -20,6 +20,13 @@ RECORDS = Records(
             "a room that it names and that was not measured",
             [NAMED, UNMEASURED],
         ),
+        (
+            "a way by its own name into a measured room that it names, which was not measured",
+            [
+                ("activities.0.says", "She is pushed into the kitchen."),
+                ("client.not_measured", ["the opening between hall and kitchen"]),
+            ],
+        ),
         ("a bed, and the bedroom not measured", [FROM_BED, ("client.not_measured", ["her bedroom"])]),
         (
             "a bathroom that it leaves by turning, which was not tried",

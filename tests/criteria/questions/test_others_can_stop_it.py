@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from records import Records
-from whole_case import GONE
+from datetime import date
 
+from records import Records
+from whole_case import GONE, ask, changed, grounds
+
+WRITTEN = date(2026, 4, 1)
+NEAR = {
+    "place": "at home",
+    "level": "same_room",
+    "stands": "in_the_room",
+    "stops_with": "stop_switch",
+    "reach_s": 1.2,
+    "reach_on": date(2026, 3, 1),
+}
 BOX = ("configuration.stop.helper_switch", "box on the push handle")
 
 RECORDS = Records(
@@ -60,3 +71,17 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_shown_in_part():
+    answer = ask("others_can_stop_it", grounds(changed(("supervision", [NEAR]))))
+    assert (answer.status, answer.stands) == ("met", "met") and answer.reason.endswith("is recorded.")
+    for change, said in (
+        ({"reach_s": None, "reach_on": None}, "How soon whoever is near reaches it was not timed: at home."),
+        ({"reach_on": date(2030, 1, 1)}, "How soon whoever is near reaches it was not timed: at home."),
+        ({"no_stop_from": "from above"}, "At home, nobody reaches it from above."),
+    ):
+        place = {key: value for key, value in (NEAR | change).items() if value is not None}
+        answer = ask("others_can_stop_it", grounds(changed(("supervision", [place]), ("dates.written_on", WRITTEN))))
+        assert (answer.status, answer.stands) == ("met", "in_part")
+        assert answer.reason.endswith(said)

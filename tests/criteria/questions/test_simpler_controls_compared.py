@@ -102,3 +102,16 @@ def test_shared_days_that_do_not_tell_two_controls_apart_are_told_with_their_cou
     assert fisher_exact([[2, 2], [4, 0]]).pvalue > 0.05
     assert answer.stands == "in_part"
     assert "the joystick by hand did 2 of 4 and the requested control 4 of 4, which chance alone" in answer.reason
+
+
+def test_help_before_the_start_is_counted_as_help_too_and_what_then_could_be_luck_is_shown_in_part():
+    # 4 of 16 against 24 of 24, and with 12 of these set again before the start against 12 of 24
+    rows = attempts("stick", "1111" + "0" * 12) + attempts("pads", "1" * 24)
+    for n_helped, share, stands in ((0, "", "met"), (2, "22 of 24", "met"), (12, "12 of 24", "in_part")):
+        answer = ask(
+            "simpler_controls_compared", grounds(changed(("trial.methods.1.help_before_start", n_helped)), rows)
+        )
+        assert (answer.status, answer.stands) == ("met", stands)
+        assert (f"the requested one did {share}; two equal controls would then" in answer.reason) == bool(share)
+    chance = fisher_exact([[12, 12], [4, 12]]).pvalue
+    assert chance > 0.05 and f"differ as much in {chance:.0%} for the joystick by hand (4 of 16)" in answer.reason
