@@ -145,14 +145,14 @@ def _with_help_counted(grounds: Grounds, simpler: Sequence[Method]) -> tuple[str
     if not any(m.help_before_start for m in case.trial.methods if m.id in done):
         return "", True
     chances = {m.name: fisher_exact(*done[asked.id], *done[m.id]).two_sided for m in case.trial.methods if m.id in done}
-    told = listed(
+    in_words = listed(
         f"{percent(chances[m.name])} for the {m.name} ({done[m.id][0]} of {done[m.id][1]})"
         for m in case.trial.methods
         if m.id in done and m is not asked
     )
     return (
         f" With a control set again before the start counted as help, the requested one did {done[asked.id][0]} of "
-        f"{done[asked.id][1]}; two equal controls would then differ as much in {told} of such trials.",
+        f"{done[asked.id][1]}; two equal controls would then differ as much in {in_words} of such trials.",
         all(chances[m.name] < RARE for m in simpler if m.id in done),
     )
 
