@@ -7,7 +7,7 @@ import io
 import re
 
 import pytest
-from made import ILMARI, rebuilt
+from made import CASE, ILMARI, page, rebuilt
 
 
 def letter(tmp_path, change) -> str:
@@ -193,3 +193,8 @@ def test_figures_are_of_a_chair_only_where_there_are_figures(gone, tmp_path):
 def test_an_activity_of_another_kind_is_called_so_and_not_denied(tmp_path):
     words = letter(tmp_path, lambda text: text.replace('needed_for = "feeding"', 'needed_for = "other"'))
     assert "(other daily activity)" in words and "not an MRADL" not in words
+
+
+def test_an_activity_of_which_nobody_said_where_it_is_done_is_not_told_as_away_from_home(tmp_path):
+    words = page(tmp_path, "letter", ILMARI, (CASE, "each.at_home = true\neach.barrier", "each.barrier"))
+    assert "Come to the kitchen table (not at home)" not in words and "Come to the kitchen table (" in words
