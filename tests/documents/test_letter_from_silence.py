@@ -7,7 +7,8 @@ import io
 import re
 
 import pytest
-from made import CASE, ILMARI, page, rebuilt
+from made import ILMARI, page, rebuilt
+from support import DEMO_FOLDERS
 
 
 def letter(tmp_path, change) -> str:
@@ -196,5 +197,7 @@ def test_an_activity_of_another_kind_is_called_so_and_not_denied(tmp_path):
 
 
 def test_an_activity_of_which_nobody_said_where_it_is_done_is_not_told_as_away_from_home(tmp_path):
-    words = page(tmp_path, "letter", ILMARI, (CASE, "each.at_home = true\neach.barrier", "each.barrier"))
+    written = 'name = "come to the kitchen table"\nat_home = true'
+    folder = next(demo for demo in DEMO_FOLDERS if demo.name == "ilmari-okonjo-vale")
+    words = page(tmp_path, "letter", folder, ("case.toml", written, written.partition("\n")[0]))
     assert "Come to the kitchen table (not at home)" not in words and "Come to the kitchen table (" in words
