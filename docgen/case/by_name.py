@@ -119,7 +119,7 @@ _FORMS: dict[type[Part], Form] = {
     Visit: Form(text="on", day="on"),
     Limit: Form("kind", text="says"),
     Space: Form(text="clear_width_mm", number="clear_width_mm", words="name"),
-    Supervision: Form("place", text="level"),
+    Supervision: Form("place", text="level", words="place"),
     Finding: Form(text="says", pair=("says", "measure")),
     Activity: Form(words="name"),
     Need: Form("name", number="before", words="name"),

@@ -116,6 +116,8 @@ class Mount(Part):
         "chin",
         "cheek",
         "hand",
+        "forearm",
+        "elbow",
         "knee",
         "foot",
         "other",
@@ -124,7 +126,7 @@ class Mount(Part):
     side: Literal["front", "back", "left", "right", "above", "below"] | None = key(
         Privacy.DEVICE, "side of the body part it is on", "left"
     )
-    limb: Literal["left", "right"] | None = key(Privacy.DEVICE, "which hand, knee or foot it is for", "left")
+    limb: Literal["left", "right"] | None = key(Privacy.DEVICE, "which hand, arm, knee or foot it is for", "left")
     near: Landmark | None = key(
         Privacy.DEVICE, "part of the head, hand or foot it is at, for the drawing", "behind_ear"
     )

@@ -36,6 +36,8 @@ _SPACES: Mapping[str, Mapping[str, str]] = {
     "hallway": {"kind": "corridor"},
     "ramp": {"kind": "ramp"},
     "elevator": {"kind": "elevator"},
+    "path": {"kind": "path"},
+    "sidewalk": {"kind": "path"},
 }
 _SEVERAL_MEASURES: Mapping[str, tuple[str, ...]] = {
     "ramp": ("length_mm", "clear_width_mm"),

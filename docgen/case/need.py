@@ -156,7 +156,7 @@ class Space(Part):
 
     id: Id = must(Privacy.HOME, "short id", "bathroom_door")
     name: Words = must(Privacy.HOME, "name of the place", "bathroom door")
-    kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "elevator"] = must(
+    kind: Literal["doorway", "corridor", "turning", "ramp", "stopping", "elevator", "path"] = must(
         Privacy.HOME, "kind of space", "doorway"
     )
     at_home: bool | None = key(Privacy.HOME, "whether it is in the home", True)

@@ -9,6 +9,7 @@ from docgen.case.base import (
     DiagnosisCode,
     FeatureId,
     Id,
+    Millimetres,
     Modifiers,
     Part,
     Seconds,
@@ -88,6 +89,7 @@ class Method(Part):
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )
     setup: Words | None = key(Privacy.TRIAL, "how it was set", "side pads at ear height, indoor profile")
+    footwear: Words | None = key(Privacy.TRIAL, "what was worn on the foot in the trial", "the thick winter boot")
     features: tuple[FeatureId, ...] = key(
         Privacy.TRIAL,
         "features it had in the trial: what senses, at which site, latched or not, what supported the head",
@@ -334,6 +336,20 @@ class Chair(Part):
         ge=0.01,
         lt=10,
         usual=Usual(0.25, 4, usual.BRAKING, bears=True),
+    )
+    braked_mm: Millimetres | None = key(
+        Privacy.DEVICE,
+        "longest stop measured on the level, from the input that ends to standing, in mm",
+        700,
+        usual=Usual(100, 8000, usual.PRACTICE, bears=True),
+    )
+    braked_from_m_s: float | None = key(
+        Privacy.DEVICE,
+        "speed from which that stop was measured, in m/s",
+        0.9,
+        ge=0.01,
+        lt=5,
+        usual=Usual(0.08, 2.8, usual.SPEED, bears=True),
     )
     turn_deceleration_deg_s2: float | None = key(
         Privacy.DEVICE,

@@ -35,6 +35,7 @@ class Requirement(BaseModel):
 
     rests_on  the published coverage that a met claim rests on, as a whole sentence for the letter; of a row that was
               read alone
+    rests_on_power  it speaks of a base with a power option, and holds of no other
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
@@ -48,6 +49,7 @@ class Requirement(BaseModel):
     version: str = ""
     known: Known
     rests_on: str = ""
+    rests_on_power: bool = False
     settings: Mapping[str, Any] = Field(default_factory=dict)
 
     def in_force(self, on: date) -> bool:

@@ -177,7 +177,7 @@ def everything(
             "methods": tuple(method_row(case, method, evidence, shown, words) for method in case.trial.methods),
             "screened": tuple(screened(case, words)),
             "requested": tuple(requested(case, fit, verdicts, words)),
-            "coverage": {"says": coverage(verdicts)},
+            "coverage": {"says": coverage(case, verdicts)},
             "tasks_apart": tuple(tasks_apart(case)),
             "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
             "chosen": chosen_method(case, evidence, shown, words),

@@ -42,7 +42,9 @@ def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:
     yield from ((s.by, "screening", s.kind, s.on) for s in case.limits)
     yield from ((a.by, "activities", None, a.on) for a in case.activities)
     yield from ((a.by, "lesser", None, a.on) for a in case.alternatives)
-    yield from ((s.by, "places", s.name, s.on) for s in case.spaces if s.at_home)
+    for s in case.spaces:
+        if s.at_home:  # no assessment is claimed of what nobody is recorded to have measured
+            yield s.by, "places" if s.by or s.on else "measures", s.name, s.on
     evaluator = first(case, "evaluator")
     yield from ((evaluator, "trial", None, on) for on in sorted({row.date for row in case.tried}))
     yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)

@@ -58,11 +58,13 @@ def requested(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -
         }
 
 
-def coverage(verdicts: Sequence[Verdict]) -> str:
+def coverage(case: Case, verdicts: Sequence[Verdict]) -> str:
     """The published coverage that a special drive control rests on, from the payer's row; empty where the record does
-    not bear it out, or no row that was read says it."""
+    not bear it out, no row that was read says it, or the base has not the power options that it speaks of."""
+    base = hcpcs.base(case.configuration.chair.base_code)
+    bare = base is not None and base.options == "none"
     rows = (v.requirement for v in verdicts if v.criterion.id == _SPECIAL_CONTROL and v.answer.status == "met")
-    return next((row.rests_on for row in rows if row.rests_on), "")
+    return next((row.rests_on for row in rows if row.rests_on and not (bare and row.rests_on_power)), "")
 
 
 def _reason(case: Case, item: Item, fit: Fit, words: Words) -> str:

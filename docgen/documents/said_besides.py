@@ -20,7 +20,9 @@ def asked_besides(case: Case) -> dict[str, Any]:
     """The tables of this module, by name."""
     return {
         "waits_for": tuple(
-            {"what": entry.what, "asked": entry.asked} for entry in case.awaited if entry.holds and entry.is_open
+            {"what": entry.what, "asked": entry.asked, "of": entry.of}
+            for entry in case.awaited
+            if entry.holds and entry.is_open
         ),
         "payer_asked": tuple(_payer_asked(case)),
         "not_requested": tuple(_not_requested(case)),

@@ -16,6 +16,9 @@ from docgen.fit.seat import needs_shift
 
 MADE_FROM = {"screened": made_from("limits", "client.called", "people.name")}
 
+_AS_SEATED = "skin, feeling and weight shift as seated"
+_LEANS = "skin and feeling as seated"  # where the weight shift is told beside it
+
 
 class ScreenedRow(TypedDict):
     """One faculty, or a limit of another kind.
@@ -56,7 +59,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "answer": "",
             "attacks": False,
             "physician": None,
-            "_labels": {"says": "skin, feeling and weight shift as seated"},
+            "_labels": {"says": _LEANS if case.sitting.leans else _AS_SEATED},
         }
 
 

@@ -3,6 +3,7 @@ tried."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Literal, TypedDict
@@ -19,6 +20,10 @@ from docgen.rendering.template import Gap, Number
 
 MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
 
+# of a reason that begins with the refusal itself
+_REFUSES = re.compile(
+    r"^\W*(?:\w+\W+){0,4}?(?:refuse[sd]?|declines?d?|(?:does|did|will) not|won't|wants? no)\b", re.IGNORECASE
+)
 _APART = ("clearly_worse", "worse_so_far", "better_so_far", "clearly_better")
 
 
@@ -32,7 +37,7 @@ class SimplerDevice(TypedDict):
     unfair     it was tried, and the record says that this was not a fair try
     ground     what rules it out; None where that is not recorded, or is a trial without an attempt
     verdict    how it did beside the requested control; empty where that was not worked out
-    refused    whether the client will not have it
+    refused    whether the client will not have it, where its reason does not say so itself
     shared, shared_asked  successful attempts on the days that both were driven, with it and with the control asked for,
                where those are not all the days
     shared_days      how many days those are
@@ -110,7 +115,7 @@ def simpler_device(
         "explained": explained(evidence.of("by_chance", key)) if difference and difference.verdict in _APART else "",
         "caution": tuple(_caution(key, evidence, words)) if difference else (),
         "method": method.name if method else "",
-        "refused": alternative.ruled_out_by == "refusal",
+        "refused": alternative.ruled_out_by == "refusal" and not _REFUSES.search(reason or ""),
         "by_chance": shown(evidence.of("by_chance", key)),
         "shared": shown(evidence.of("shared", key)),
         "shared_asked": shown(evidence.of("shared_asked", key)),

@@ -62,7 +62,10 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
     of_respondent: dict[str, dict[str, Point]] = {who: {} for who in respondents()}
     asked_keys: set[str] = set()
     for answer in answers:
-        if answer["blocks"]:
+        if answer["blocks"] and set(answer["keys"]) and all(key.startswith("awaited.") for key in answer["keys"]):
+            _share_out(of_respondent, case, words)
+            asked_keys.update(answer["keys"])
+        elif answer["blocks"]:
             who = answer["asked_of"] or next(iter(of_respondent))
             reason = str(answer["reason"])
             of_respondent[who].setdefault(reason, {"says": reason, "where": words["missing"]["blocks"], "blocks": True})
@@ -78,6 +81,16 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
         for who, points in of_respondent.items()
         if points
     )
+
+
+def _share_out(of_respondent: Mapping[str, dict[str, Point]], case: Case, words: Words) -> None:
+    """Each question that is still open under whom it is put to."""
+    for entry in case.awaited:
+        if entry.holds and entry.is_open:
+            says = f"{entry.what[:1].upper()}{entry.what[1:]}"
+            of_respondent[entry.of].setdefault(
+                says, {"says": says, "where": words["missing"]["blocks"], "blocks": True}
+            )
 
 
 def _label(gap: Node, words: Words) -> str:

@@ -60,7 +60,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
     return values | {
         "id": method.id,
         "name": method.name,
-        "setup": method.setup,
+        "setup": _setup(method, words),
         "speed_m_s": method.speed_m_s,
         "asked_for": method.id == case.configuration.method,
         "role": "chosen" if method.id == case.configuration.method else "",
@@ -74,6 +74,12 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
+
+
+def _setup(method: Method, words: Words) -> str:
+    """How a control was set, with what was worn on the foot."""
+    worn = words["footwear"].format(footwear=method.footwear) if method.footwear else ""
+    return "; ".join(filter(None, (method.setup, worn)))
 
 
 def prompts(case: Case, method: str, evidence: Evidence, shown: InWords) -> dict[str, Any]:

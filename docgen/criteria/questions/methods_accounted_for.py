@@ -1,7 +1,8 @@
 """Each control that was tried is requested or ruled out.
 
 Asks: Whether every control of the trial with an attempt is the one asked for or stands among the alternatives, with why
-    it was not chosen; the same control set otherwise is another one.
+    it was not chosen; the same control set otherwise is another one,
+    and in other footwear the same.
 Why a payer asks: A control that did well in the table and is named nowhere else looks like one that was left out.
 What settles it: An entry in [[alternatives]] with method and reason.
 Source: common practice, no source: whoever compares devices says why each was not chosen.
@@ -9,6 +10,9 @@ Source: common practice, no source: whoever compares devices says why each was n
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from docgen.case.tried import Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, k_of_n, listed
@@ -28,7 +32,12 @@ def answer(grounds: Grounds) -> Answer:
     if case.configuration.method is None:
         return does_not_apply("No control of the trial is requested.", ("configuration", "method"))
     named = {device.method for device in case.alternatives} | {case.configuration.method}
-    silent = [(at, m) for at, m in enumerate(case.trial.methods) if m.id in tried and m.id not in named]
+    in_other_shoes = _in_other_shoes(case.trial.methods, case.configuration.method)
+    silent = [
+        (at, m)
+        for at, m in enumerate(case.trial.methods)
+        if m.id in tried and m.id not in named and m not in in_other_shoes
+    ]
     if silent:
         facts = tuple(f"success.{m.id}" for _, m in silent)
         return cannot_tell(
@@ -40,3 +49,15 @@ def answer(grounds: Grounds) -> Answer:
             mend=add_entry("alternatives", "kind", "name", "reason", "ruled_out_by", method=silent[0][1].id),
         )
     return met(f"{counted(len(tried), 'control that was tried is', 'controls that were tried are')} told.", ("trial",))
+
+
+def _in_other_shoes(methods: Sequence[Method], asked: str | None) -> list[Method]:
+    """The control asked for as it was driven with something else on the foot."""
+    requested = next((method for method in methods if method.id == asked), None)
+    if requested is None or not requested.features:
+        return []
+    return [
+        method
+        for method in methods
+        if method.footwear and method.footwear != requested.footwear and method.features == requested.features
+    ]

@@ -31,3 +31,14 @@ def test_the_requested_control_set_otherwise_is_another_control():
     rows = [*ROWS, *attempts("other", "11")]
     answer = ask("methods_accounted_for", grounds(changed(OTHER), rows))
     assert answer.status == "cannot_tell" and "another control (2 of 2)" in answer.reason
+
+
+def test_the_requested_control_driven_in_other_shoes_is_no_rival_of_itself():
+    asked = next(at for at, m in enumerate(WHOLE["trial"]["methods"]) if m["id"] == WHOLE["configuration"]["method"])
+    features = ["head_array"]
+    own = (f"trial.methods.{asked}.features", features)
+    in_boots = ("trial.methods.+", {"id": "other", "name": "in boots", "features": features, "footwear": "a boot"})
+    rows = [*ROWS, *attempts("other", "11")]
+    assert ask("methods_accounted_for", grounds(changed(own, in_boots), rows)).status == "met"
+    barefoot = ("trial.methods.+", {"id": "other", "name": "as it was", "features": features})
+    assert ask("methods_accounted_for", grounds(changed(own, barefoot), rows)).status == "cannot_tell"
