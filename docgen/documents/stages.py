@@ -12,7 +12,7 @@ from docgen.criteria.ways_out import backing_tried, cannot_turn
 from docgen.documents.phrase import Words, missing, number
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
-from docgen.evidence.training import walked
+from docgen.evidence.training import stage_now, walked
 from docgen.fit.settings import slowest
 from docgen.rendering.template import Gap, Number
 
@@ -116,6 +116,15 @@ def profile_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     return str(words["of_the_place"])
 
 
+def _hand_stays(case: Case, stage: Stage, tasks: Collection[str]) -> bool:
+    """Whether a hand stays at the stop: the stops of the step wait for the therapist, or a task backs out of a place
+    where that was never tried."""
+    walk = walked(case)
+    if stage.number == stage_now(case) and walk and any(judged.stop for judged in _waiting(walk)):
+        return True
+    return _backing_untried(case) and any(cannot_turn(case, space) for space in case.spaces if space.id in tasks)
+
+
 def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:
     """How near someone stays at tasks of a stage: what the stage or the record asks for, whichever is nearest."""
     return min(
@@ -137,7 +146,9 @@ def _untold(case: Case, stage: Stage, tasks: Collection[str], words: Words) -> G
 def _near_in_stage(case: Case, stage: Stage, tasks: Collection[str], words: Words) -> str | Gap:
     """How near someone stays at a stage as a whole."""
     untold = _untold(case, stage, tasks, words)
-    return str(words["near"][_nearest(case, stage, tasks)]) if untold is None else untold
+    if untold is not None:
+        return untold
+    return str(words["near"]["hands_on_stop" if _hand_stays(case, stage, tasks) else _nearest(case, stage, tasks)])
 
 
 def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
@@ -154,7 +165,8 @@ def near_at(case: Case, stage: Stage, task: str, words: Words) -> str | Gap:
     places = [place for place in case.supervision if task in place.covers]
     level = _nearest(case, stage, (task,))
     who = dict.fromkeys(_who_is_near(place.by, level, words) for place in places if place.by and place.level == level)
-    how_near = words["near_untried_back"] if task == "back" and _backing_untried(case) else words["near"][level]
+    hand = "hands_on_stop" if _hand_stays(case, stage, (task,)) else level
+    how_near = words["near_untried_back"] if task == "back" and _backing_untried(case) else words["near"][hand]
     nearness = ": ".join(filter(None, (how_near, words["lists"]["or"].join(who))))
     return ". ".join(
         (

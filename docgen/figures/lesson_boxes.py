@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
+from docgen.evidence.training import stage_now, walked
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
 
 MADE_FROM = ("training.stage",)
@@ -13,6 +14,7 @@ WORDS = {
     "boxes_task": "Task",
     "boxes_tries": "First five tries",
     "boxes_stops": "Surprise stops",
+    "boxes_stops_wait": "Once cleared",
     "boxes_bumps": "Bump, near",
     "boxes_example": "Example",
     "boxes_near": "N",
@@ -35,13 +37,13 @@ _EXAMPLE_STOPS = ("alone", "not")
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
-    """The table, the same for every case: the tasks are named beside it by their letters."""
+    """The table: the tasks are named beside it by their letters. The boxes of stops that wait for the therapist say so."""
     shapes: list[Shape] = [
         Text(left + 8, 18, words[key], _SIZE, True)
         for left, key in (
             (0.0, "boxes_task"),
             (_TRIES, "boxes_tries"),
-            (_STOPS, "boxes_stops"),
+            (_STOPS, "boxes_stops_wait" if _stops_wait(case) else "boxes_stops"),
             (_BUMPS, "boxes_bumps"),
         )
     ]
@@ -51,6 +53,11 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
     shapes += [Line(0, y, _WIDTH, y, 1.2) for y in (0.6, _HEAD, *(_HEAD + _ROW * n for n in (1, 2, 3)))]
     shapes += [Line(x, 0.6, x, bottom, 1.2) for x in (0.6, _TRIES, _STOPS, _BUMPS, _WIDTH - 0.6)]
     return Scene(_WIDTH, bottom + 34, words["boxes_alt"], (*shapes, *_legend(bottom + 22, words)))
+
+
+def _stops_wait(case: Case) -> bool:
+    walk, now = walked(case), stage_now(case)
+    return walk is not None and any(judged.stop and judged.stage == now for judged in walk.waits)
 
 
 def _row(y: float, name: str, words: Mapping[str, str]) -> Iterator[Shape]:

@@ -220,9 +220,11 @@ BOOKLET = Style(
     cell_padding=1.2,
     indent=13.0,
     least_figure=0.6,
+    edge=22.0,
+    head_gap=7.0,
     margin_side=32.0,
-    margin_top=55.0,
-    margin_bottom=36.0,
+    margin_top=44.0,
+    margin_bottom=34.0,
     columns=2,
     gutter=16.0,
 )
@@ -238,9 +240,10 @@ BOOKLET_LONG = replace(
     cell=TextStyle(12, 13.2),
     cell_padding=0.9,
     edge=18.0,
+    head_gap=5.0,
     gutter=14.0,
     margin_side=26.0,
-    margin_top=46.0,
+    margin_top=36.0,
     margin_bottom=28.0,
 )
 

@@ -174,7 +174,7 @@ def test_the_demo_with_lessons_ends_where_its_stops_made_alone_put_it():
     told = "\n".join(items(tree, "Where Saoirse is now"))
     assert (
         "is at Straight and corners." in told
-        and "47 of 73 were made alone: without a second word, a sign or a hand." in told
+        and "Stops that came as a surprise: 47 of 73 made alone, without a second word, a sign or a hand." in told
     )
     assert "stops by surprise wait for Emeka Strand-Whitlock." in told
     ahead = [row for row in lesson_rows() if STEPS.index(row["stage"]) > case.training.stage]
