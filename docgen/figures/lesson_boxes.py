@@ -37,7 +37,7 @@ _EXAMPLE_STOPS = ("alone", "not")
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene:
-    """The table: the tasks are named beside it by their letters. The boxes of stops that wait for the therapist say so."""
+    """The table: tasks are named beside it by their letters; the boxes of stops that wait for the therapist say so."""
     shapes: list[Shape] = [
         Text(left + 8, 18, words[key], _SIZE, True)
         for left, key in (
