@@ -49,7 +49,7 @@ def _of_payer(
     request, after = tables["request"], tables["after_order"]
     payer = " ".join(filter(None, (request.payer_name, request.payer_phone)))
     lines = [str(line["number"]) for line in tables["order_lines"] if not line["payer_says"]]
-    if payer and lines and not request.payer_says and not after["decided"] and not after["delivered"]:
+    if payer and lines and not request.payer_says:
         yield wording["ask_payer"].format(lines=", ".join(lines), payer=payer)
     if payer and after["decided"]:
         yield wording["ask_number"].format(payer=payer)

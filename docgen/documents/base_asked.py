@@ -19,12 +19,16 @@ MADE_FROM = {
         "configuration.profiles",
         "configuration.choose_by",
         "configuration.seat_deg",
+        "configuration.stop",
         "request.growth",
     ),
     "after_order": made_from("authorization.decision", "authorization.decided_on", "dates.delivered_on"),
 }
 
 _MEANS = ("helper_stop", "drive_lock", "seat_switch", "attendant_control", "display")
+
+
+_HANDLES = {"push_handle_left": "handle_left", "push_handle_right": "handle_right"}
 
 
 class BaseAsked(TypedDict):
@@ -51,8 +55,9 @@ class AfterOrder(TypedDict):
 
 
 def base_asked(case: Case, words: Words) -> BaseAsked:
-    """Features said to come with the base, means of stopping and parts of helpers that do, its drive profiles, anchors
-    for belts that are taken over, a seat that is tilted for driving without a motor, and room to grow."""
+    """Features said to come with the base, means of stopping and parts of helpers that do, its drive profiles, the push
+    handle that a stop is clamped to, anchors for belts that are taken over, a seat that is tilted for driving without a
+    motor, and room to grow."""
     if not orders_chair(case):
         return {"has": ()}
     asked, wording = case.configuration, words["base_asked"]
@@ -67,6 +72,8 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
     if len(asked.profiles) > 1:
         by = wording["by_attendant"] if asked.choose_by == "helper" else ""
         has.append(wording["profiles"].format(n=len(asked.profiles), by=by))
+    if handle := _HANDLES.get(asked.stop.at_hand[1] or ""):
+        has.append(wording[handle])
     if any(part.part == "belt" and part.comes == "moves_over" for part in asked.standard_parts):
         has.append(wording["anchors"])
     if asked.chair.seat_actuators == 0 and asked.seat_deg:

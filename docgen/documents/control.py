@@ -20,6 +20,7 @@ MADE_FROM = {
         seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
     ),
 }
+_BEHIND = ("back", "low_back", "behind", "push_handle")  # how the names of places behind the driver begin
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
 
 
@@ -39,6 +40,9 @@ def control(case: Case) -> dict[str, Any]:
         "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
         "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
+        "mode_sound": next((c.hear for c in case.configuration.commands if c.does in _ASIDE and c.hear), "") or "",
+        "other_behind": _is_behind_alone(case, case.configuration.stop.other_way_site),
+        "lever_behind": _is_behind_alone(case, case.configuration.stop.drive_off_site),
         "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
@@ -59,6 +63,12 @@ def control(case: Case) -> dict[str, Any]:
         else "",
         "_labels": {"stop": "where the stop switch is"},
     }
+
+
+def _is_behind_alone(case: Case, site: str | None) -> bool:
+    """Whether what cuts the power is worked from behind, and the power switch is not: one person cannot be at both."""
+    power = case.configuration.stop.power_off_site or ""
+    return bool(site) and str(site).startswith(_BEHIND) and bool(power) and not power.startswith(_BEHIND)
 
 
 def _set_to(case: Case, setting: str) -> str:

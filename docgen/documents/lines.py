@@ -37,6 +37,7 @@ MADE_FROM = {
 _MOUNTED = frozenset(
     {"helper_stop", "drive_lock", "seat_switch", "display"}
 )  # a technician places them, as a headrest of its own line
+_ASKED_OF_PAYER = frozenset({"headrest", "other"})  # no code of a control or of a seat tells of these
 _CODE_OF = {"headrest": "E0955"}  # article A52504
 _SIZED = frozenset({"E0955"})  # made in sizes that nothing else on the order tells; common practice, no source
 
@@ -96,10 +97,12 @@ class StandardPartRow(TypedDict):
     line     number of the line that brings it, or 0
     is_headrest  whether it is the headrest, on whose post other parts may hang
     set_first    whether it is mounted, and not by the item that holds the measured parts: it is then set before them
+    over_pads    whether it is a headrest that the line of a head control brings: it then sits over what drives
     """
 
     is_headrest: bool
     set_first: bool
+    over_pads: bool
     mounted: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
@@ -237,18 +240,33 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         yield {
             "is_headrest": part.part == "headrest",
             "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
+            "over_pads": part.part == "headrest" and item is not None and _is_of_head(item),
             "mounted": part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or "",
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
             "code": (item.code or "") if item else "",
-            "says": part.says or "",
+            "says": _with_payer(part, item, words),
             "_labels": {
                 "part": "name of the part",
                 "comes": "who provides it",
                 "mounted": "how it is mounted, and its size",
             },
         }
+
+
+def _is_of_head(item: Item) -> bool:
+    """Whether the code of an item is of a control that the head works."""
+    code = hcpcs.code(item.code)
+    return code is not None and code.head
+
+
+def _with_payer(part: StandardPart, item: Item | None, words: Words) -> str:
+    """What is recorded of a part, and that the payer is asked where its line has a code that does not tell of it."""
+    code = hcpcs.code(item.code) if item else None
+    named = code is None or part.part not in _ASKED_OF_PAYER or code.id == _CODE_OF.get(part.part)
+    asked = "" if named else words["base_asked"]["payer_takes"]
+    return " ".join(filter(None, (part.says, asked)))
 
 
 def _is_placed(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> bool:

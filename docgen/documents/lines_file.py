@@ -116,7 +116,7 @@ def lines_of_order(
     shows, may_see = shown
     heads: Mapping[str, str] = words["lines_file"]
     whole = order_told(tables, shows, may_see, day, words) | {"standard_parts": parts_told(tables, shows, words)}
-    whole |= base_told(tables, shows, words) | ask_told(tables, shows, words)
+    whole |= base_told(tables, shows, words) | ask_told(tables, shows, day, words)
     lines = tables["order_lines"]
     if whole.get("payer_says_of_all"):
         of_all = dict.fromkeys(("payer_says", "payer_said_on"), heads["as_of_all"])
@@ -154,6 +154,8 @@ def order_told(
     if recorded.get("state") == "not_needed":  # nothing was asked for and nothing decided, and it has no number
         recorded |= {name: recorded[name] or "" for name in ("authorization", "asked_on") if name in recorded}
         recorded |= {"decided_on": ""} if "decided_on" in recorded else {}
+    if recorded.get("route") and all(line["code"] for line in tables["order_lines"]):
+        recorded["route"] = words["lines_file"]["no_exception"].format(route=recorded["route"])
     if tables["who"]["adult"] and recorded.get("growth") is None and "growth" in recorded:
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):
@@ -240,8 +242,11 @@ def _room_of_base(
         yield wording["rated"].format(percent=f"{max(percents):g}")
 
 
-def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> dict[str, str]:
-    """What no row tells and whom to ask for it, in the words of the order and as far as it names them."""
+def ask_told(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], day: date | None, words: Words
+) -> dict[str, str]:
+    """What no row tells and whom to ask for it, in the words of the order and as far as it names them. The order tells
+    what was open on its day; of a chair that was delivered since, the cell says so first."""
     if not {"name", "phone"} <= {*shows.get("evaluator", ())} & {*shows.get("practitioner", ())}:
         return {}
     practitioner, wording = tables["practitioner"], words["base_asked"]
@@ -249,8 +254,14 @@ def ask_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wo
         "therapist": _therapist(tables, words),
         "practitioner": getattr(practitioner, "name", None) or wording["the_practitioner"],
     }
-    asks = ["ask_office", *([] if tables["after_order"]["delivered"] else ["ask_hour"])]
+    after, rooms = tables["after_order"], tables["client"].not_measured
+    who |= {
+        "rooms": ", ".join(rooms) if "not_measured" in shows.get("client", ()) else "",
+        "day": day.isoformat() if day else words["lines_file"]["not_recorded"],
+    }
+    asks = [*(["ask_as_of"] if after["delivered"] else []), "ask_office", "ask_hour"]
     asks += ["ask_base", "ask_lacking"] if tables["base_asked"]["has"] else []
+    asks += ["ask_rooms"] if tables["base_asked"]["has"] and who["rooms"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
     asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
@@ -267,8 +278,9 @@ def beside_lines(
 ) -> dict[str, dict[str, str | None]]:
     """Code of a line -> what it must do, what comes with it and is fitted of that, and the codes it goes with, in the
     words of the order and as far as it shows them."""
-    if not {"code", "includes", "connected", "fitted", "moves", "tried"} <= {*shows.get("items", ())}:
+    if not {"code", "includes", "connected", "fitted", "moves", "sets", "tried"} <= {*shows.get("items", ())}:
         return {}
+    names = [row["name"] for row in tables["parameters"]]
     heads, opens = words["lines_file"], words["base_asked"]["opens"]
     asked = [
         (feature["line"], f"{feature['name']} {opens}" if feature["id"] == "stop_switch" else feature["name"])
@@ -278,6 +290,7 @@ def beside_lines(
     for item in tables["items"]:
         functions = [name for line, name in asked if line == item["code"]]
         functions += [item["moves"]] if item["moves"] else []
+        functions += [f"{item['sets']} ({', '.join(names)})"] if item["sets"] else []
         functions += item["tried"]
         is_link = any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"])
         if is_link and "external_device" in shows.get("configuration", ()):

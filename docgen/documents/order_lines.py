@@ -35,6 +35,7 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     return {
         "told": bool(includes or connected),
         "moves": "; ".join(_seat_asked(case, code)),
+        "sets": _settings_asked(case, code, words),
         "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
         "tried": tuple(_tried(case, item, words)),
         "part": is_connecting(code),
@@ -93,6 +94,15 @@ def _partners(case: Case, item: Item, code: hcpcs.Code | None) -> list[str]:
         if named or holds or (of_control and of_other.kind == "control"):
             partners.append(of_other.id)
     return list(dict.fromkeys(partners))
+
+
+def _settings_asked(case: Case, code: hcpcs.Code | None, words: Words) -> str:
+    """That a controller takes every setting of the order in each of its profiles; empty for any other line."""
+    if code is None or code.kind != "controller":
+        return ""
+    n_profiles = len(case.configuration.profiles)
+    wording = words["base_asked"]
+    return str(wording["every_setting"] + (wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""))
 
 
 def _seat_asked(case: Case, code: hcpcs.Code | None) -> Iterator[str]:

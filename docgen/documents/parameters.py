@@ -27,7 +27,9 @@ _SOURCES = made_from(
     "configuration.profiles",
     "configuration.settings",
     "configuration.chair.seat_actuators",
+    "configuration.chair.blends_commands",
     "configuration.commands",
+    "configuration.starts_in",
 )
 MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOURCES, "unused_parameters": _SOURCES}
 
@@ -38,6 +40,7 @@ _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
+_STARTS_IN_DRIVE = re.compile(r"drive\b", re.I)
 _OF_PROFILES = _LATCH | VALUE_OF.keys()
 
 
@@ -190,14 +193,33 @@ def unused_parameters(case: Case, words: Words) -> Iterator[UnusedRow]:
 
 
 def settings(case: Case, words: Words) -> Iterator[Setting]:
-    """Every setting there is, in the order they are looked at, and last the delay, which is measured and not set."""
+    """Every setting there is, in the order they are looked at, what two pads at once do and what is on at power-on, and
+    last the delay, which is measured and not set."""
     wording = words["parameter"]
     for name in drive_settings():
         yield from _of_setting(case, name, words)
+    if any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features):
+        yield _two_pads(case, words)
+    yield _power_on(case, words)
     delay = case.configuration.chair.electronics_delay_s
     value = None if delay is None else f"{decimal(f'{delay:g}', words)} s"
     how = case.configuration.chair.electronics_delay_how
     yield _row(wording["delay"], wording["all"], value, how and f"{how}; {wording['not_set']}", "less")
+
+
+def _two_pads(case: Case, words: Words) -> Setting:
+    """What a pad does that is reached while another is kept: it decides whether a head that rolls turns the chair."""
+    wording, blends = words["parameter"], case.configuration.chair.blends_commands
+    value = None if blends is None else wording["both_count" if blends else "first_counts"]
+    return _row(wording["two_pads"], wording["all"], value, wording["as_tried"])
+
+
+def _power_on(case: Case, words: Words) -> Setting:
+    """Mode and profile at power-on; where a control has standby and wakes in drive, the therapist confirms that."""
+    wording, asked = words["parameter"], case.configuration
+    wakes = asked.rests and _STARTS_IN_DRIVE.match(asked.starts_in or "") is not None
+    how = wording["power_on_confirmed" if wakes else "power_on_how"]
+    return _row(wording["power_on"], wording["all"], asked.starts_in, how)
 
 
 def _of_setting(case: Case, name: str, words: Words) -> Iterator[Setting]:
@@ -205,6 +227,8 @@ def _of_setting(case: Case, name: str, words: Words) -> Iterator[Setting]:
     shown, wording = drive_settings()[name].name, words["parameter"]
     if name == "reverse_speed" and case.configuration.backs is False:
         yield _row(shown, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
+    elif name == "latch" and _stays_unlatched(case):
+        yield _row(shown, wording["all"], wording["off"], wording["unlatched_why"])
     elif why := _not_applicable(case, name, words):
         yield _row(shown, wording["all"], wording["not_applicable"], why)
     elif name in _OF_PROFILES and case.configuration.profiles:
@@ -284,6 +308,13 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     if name in _LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
     return str(why["feature"]) if _is_of_another_control(case, name) else ""
+
+
+def _stays_unlatched(case: Case) -> bool:
+    """Whether it is recorded that none is on, and not how that is set: electronics that offer one may arrive with it
+    on."""
+    entered = any(entry.setting == "latch" for entry in case.configuration.settings)
+    return case.configuration.is_held and not entered
 
 
 def _never_latched(case: Case) -> bool:

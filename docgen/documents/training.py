@@ -346,6 +346,7 @@ def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     ordered = tuple(
         entry.value or as_delivered for entry in entered if drive_settings()[entry.setting].name == change.setting.name
     )
+    unlatched = change.setting is drive_settings()["latch"] and not case.configuration.is_latched
     return {
         "limits": tuple(limit for limit in limits if limit),
         "hardest": None if None in limits else "",
@@ -353,9 +354,9 @@ def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
         "ordered": ordered,
         "in_seconds": any(_SECONDS.search(value) for value in ordered),
         "name": change.setting.name,
-        "move": change.move,
+        "move": words["parameter"]["stays_unlatched"] if unlatched and ordered else change.move,
         "watch": change.setting.watch,
-        "later": ways(change.then),
+        "later": "" if unlatched and ordered else ways(change.then),
         "because": tuple(dict.fromkeys(move.because for move, _ in change.first)),
         "seen": tuple(dict.fromkeys(sign for move, signs in change.first if not move.follows for sign in signs)),
         "faster": _faster(case, change),

@@ -31,7 +31,7 @@ def _asks(name: str) -> list[str]:
 def test_drive_does_not_come_back_under_a_command_on_the_delivered_chair(source):
     words = page(source.name, "order")
     rests = any(command.does == "rest" for command in ASSESSED[source.name].file.case.configuration.commands)
-    how = f"each drive command kept up: from {'standby, ' if rests else ''}each other mode, power-on"
+    how = f"each drive command kept up: from power-on, {'standby, ' if rests else ''}each mode"
     assert f"Back to drive{how}nothing moves until it is let go and begun anew; else nobody drives" in words
     assert words.index("Then back to drive.") < words.index("Then, as it begins to move")
 
@@ -44,9 +44,7 @@ def test_a_part_is_seen_to_answer_before_the_power_test_with_the_drive_shut_off(
 
 
 def test_presses_that_count_are_locked_from_another_mode_too():
-    rule = (
-        "The same holds of a press from another mode, and a command by presses counts once the switch was left alone."
-    )
+    rule = "So too from another mode; a command by presses counts once the switch was left alone."
     assert rule in page(ILMARI, "order") and rule not in page(SAOIRSE, "order")
     assert "three quick presses, the command kept up: nothing moves, from another mode likewise" in page(
         ILMARI, "order"

@@ -77,7 +77,7 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ("seat_range", {"chair": {"seat_actuators": 0}}, "no power seating"),
         ("seat_range", {"chair": {"seat_actuators": 2}}, None),
         ("seat_speed", {"chair": {"seat_actuators": 2}}, None),
-        ("latch", {"features": (_feature("momentary_drive"),)}, "this control is not latched"),
+        ("latch_timeout", {"features": (_feature("momentary_drive"),)}, "this control is not latched"),
         ("latch", {"features": (_feature("latched_drive"),)}, None),
         (
             "dead_zone",
@@ -93,6 +93,48 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
 )
 def test_what_a_control_cannot_have_says_why(name, configuration, why):
     assert {row[1:] for row in _rows(name, **configuration)} == {("not applicable" if why else None, why)}
+
+
+@of_each(
+    ("configuration", "value"),
+    [
+        ({"features": (_feature("momentary_drive"),)}, "off"),
+        ({"latched": False, "features": (_feature("compact_joystick"),)}, "off"),
+        ({"features": (_feature("compact_joystick"),)}, None),  # nobody has said
+        ({"features": (_feature("latched_drive"),)}, None),
+    ],
+)
+def test_a_latch_that_is_not_asked_for_is_set_off(configuration, value):
+    """A controller that offers one may arrive with it on."""
+    assert {row[1] for row in _rows("latch", **configuration)} == {value}
+
+
+@of_each(
+    ("starts_in", "commands", "how"),
+    [
+        ("drive, in the slow profile", [{"does": "rest", "input": "one press"}], "the therapist confirms drive"),
+        ("drive, in the slow profile", [], "read at power-on"),
+        ("standby", [{"does": "rest", "input": "one press"}], "read at power-on"),
+        (None, [], "read at power-on"),
+    ],
+)
+def test_the_mode_at_power_on_is_set_like_any_other(starts_in, commands, how):
+    asked = {"starts_in": starts_in, "commands": commands}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": asked}, strict=False)
+    [row] = [row for row in to_enter(case, WORDS) if row["name"] == "mode at power-on"]
+    assert row["value"] == starts_in and (row["how"] or "").startswith(how)
+
+
+@of_each(("blends", "value"), [(True, "both count"), (False, "the first alone counts"), (None, None)])
+def test_what_two_pads_at_once_do_is_set_where_pads_drive(blends, value):
+    asked = {"features": (_feature("head_array"),), "chair": {"blends_commands": blends}}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": asked})
+    [row] = [row for row in to_enter(case, WORDS) if row["name"] == "two pads at once"]
+    assert (row["value"] or "").startswith(value or "") and (row["value"] is None) is (value is None)
+    sipping = Case.model_validate(
+        {"format": "docgen case 1", "id": "robin", "configuration": {"features": (_feature("pneumatic_four_command"),)}}
+    )
+    assert "two pads at once" not in {row["name"] for row in to_enter(sipping, WORDS)}
 
 
 def test_braking_is_that_of_the_chair_and_the_delay_is_measured_and_not_set():

@@ -1,0 +1,152 @@
+"""What of an order could hurt someone, or send a buyer for the wrong part: who stands where at the first runs, what is
+tried before anybody drives, what a base and a controller must take, and what the rows say as the page does."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+from gathered import of_each
+from support import ASSESSED
+from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, each, page
+
+from docgen.case.model import Case
+from docgen.documents.base_asked import base_asked
+from docgen.documents.lines import standard_parts
+from docgen.packet.data_files import LINES
+from docgen.packet.render import render
+from docgen.packet.wording import language_words
+
+WORDS = language_words()
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    data = render(ASSESSED[name], ["html"], ["order"])[LINES].decode()
+    return list(csv.DictReader(io.StringIO(data, newline="")))
+
+
+def _stop(**keys):
+    return configured(stop=lambda stop: stop.model_copy(update=keys))
+
+
+def test_a_latch_that_the_order_leaves_off_is_turned_on_by_no_note():
+    words = page(MARISOL, "programming")
+    row = words.partition("latched drive: ")[2].partition("runaway")[0]
+    assert row.startswith("off, and it stays off") and "on for forward" not in row and "once that is tested" not in row
+    latched = configured(profiles=each(latched=True))
+    assert "off, and it stays off" not in page(MARISOL, "programming", latched)
+
+
+@of_each(("name", "is_apart"), [(ILMARI, True), (SAOIRSE, True), (MARISOL, False)])
+def test_what_cuts_the_power_behind_a_moving_chair_has_a_person_of_its_own(name, is_apart):
+    """Where the power switch is at the front, whoever is there does not reach low behind a moving chair."""
+    rule = "for it the supplier walks behind, a third person is at the power switch"
+    assert (rule in page(name, "order")) is is_apart
+    assert rule not in page(name, "order", _stop(power_off_site="back_right"))
+
+
+@of_each(("name", "backs"), [(ILMARI, False), (MARISOL, True), (SAOIRSE, True)])
+def test_nobody_stands_in_the_path_of_the_first_runs(name, backs):
+    words = page(name, "order")
+    assert "both at its side, nobody ahead of it" in words
+    assert ("nor behind it while it backs up" in words) is backs
+
+
+def test_a_headrest_that_a_head_array_brings_is_tried_after_the_stop_switches():
+    row = "Headrest over the pads" + "clipped on, power off, then on: after the stop switches, lowest speed, a hand at"
+    assert row in page(ILMARI, "order") and "Headrest over the pads" not in page(MARISOL, "order")
+    over = {
+        name: [p for p in standard_parts(ASSESSED[name].file.case, WORDS) if p["over_pads"]]
+        for name in (ILMARI, MARISOL)
+    }
+    assert len(over[ILMARI]) == 1 and not over[MARISOL]
+
+
+@of_each(("name", "sound"), [(ILMARI, "a falling tone"), (SAOIRSE, "a spoken word")])
+def test_a_mode_switch_whose_plug_was_moved_answers_before_anyone_drives(name, sound):
+    words = page(name, "order")
+    assert f"one press of that switch, a hand at the attendant stop switch; without {sound} nobody drives" in words
+    assert "Plug out, lowest speed: note what it does" in words
+    assert "a plug of the mode switch" not in page(MARISOL, "order")
+
+
+@of_each(
+    ("holds", "told"),
+    [
+        (True, "pressed, it holds the seat; set back, power on, the seat switch brings it up"),
+        (False, "pressed or not, the seat switch brings it up"),
+        (None, "write down whether it moves while that switch is pressed"),
+    ],
+)
+def test_the_seat_comes_up_after_a_stop_or_nobody_drives(holds, told):
+    words = page(MARISOL, "order", _stop(holds_seat=holds))
+    row = words.partition("Seat after a stop")[2].partition("Profile switch")[0]
+    assert told in row and "else nobody drives" in row and "Write down the seconds until it is up" in row
+    assert "Seat after a stop" not in page(ILMARI, "order")
+
+
+def test_a_stop_switch_that_also_wakes_the_drive_is_held_in_standby_at_the_fitting():
+    rule = "in standby, pressed and kept so for 10 s: write down the mode"
+    assert rule in page(MARISOL, "order") and rule not in page(MARISOL, "order", _stop(held_press=None))
+    assert "in standby, press the cheek switch anew and hold it for two seconds" in page(MARISOL, "order")
+
+
+@of_each(("site", "handle"), [("push_handle_right", "right"), ("push_handle_left", "left"), ("back_left", "")])
+def test_a_stop_on_a_push_handle_makes_the_base_need_that_handle(site, handle):
+    case = _stop(stop_switch_site=site)(ASSESSED[ILMARI].file.case)
+    handles = [has for has in base_asked(case, WORDS)["has"] if "push handle" in has]
+    assert handles == ([f"{handle} push handle that takes the clamp of the attendant stop switch"] if handle else [])
+
+
+@pytest.mark.parametrize(("name", "n"), [(ILMARI, 2), (MARISOL, 3), (SAOIRSE, 4)])
+def test_a_controller_takes_every_setting_of_the_order_on_the_page_and_in_its_row(name, n):
+    [row] = [row for row in _rows(name) if row["Code"] == "E2377"]
+    asked = f"every setting of the settings table, in {n} profiles"
+    assert f"E2377{asked}" in page(name, "order")
+    assert row["What the line must do"].startswith(f"{asked} (deceleration (braking), ")
+    assert "mode at power-on" in row["What the line must do"] and "latched drive" in row["What the line must do"]
+
+
+@pytest.mark.parametrize("name", [ILMARI, MARISOL, SAOIRSE])
+def test_the_rows_ask_for_no_exception_that_the_order_does_not_ask_for(name):
+    [route] = {row["Exception request"] for row in _rows(name)}
+    assert route.startswith("none: every line has a code. If one is denied: ")
+    assert f"Exception request{route}" in page(name, "order")
+
+
+def test_the_rows_of_a_delivered_chair_ask_as_the_order_does_and_say_of_which_day():
+    [asks] = {row["To ask"] for row in _rows(SAOIRSE)}
+    first, *others = asks.split(" | ")
+    assert first.startswith("as of 2026-03-30, before the order") and first.endswith("so order nothing")
+    assert [ask for ask in others if ask.startswith("whether it pays for line")]
+    assert "day and hour of delivery: Emeka Strand-Whitlock" in others
+    assert not [ask for row in _rows(MARISOL) for ask in row["To ask"].split(" | ") if ask.startswith("as of ")]
+
+
+@pytest.mark.parametrize(("name", "room"), [(ILMARI, "the entrance of the house"), (SAOIRSE, "the front door")])
+def test_what_nobody_measured_of_the_home_stands_on_the_order_and_in_its_rows(name, room):
+    asked = page(name, "order").partition("Measure before a base is chosen:")[2].partition("Measured:")[0]
+    assert room in asked and {room in row["To ask"] for row in _rows(name)} == {True}
+
+    def without(case: Case) -> Case:
+        return case.model_copy(update={"client": case.client.model_copy(update={"not_measured": ()})})
+
+    assert "Measure before a base is chosen" not in page(name, "order", without)
+
+
+@of_each(
+    ("name", "part", "is_asked"),
+    [
+        (ILMARI, "headrest", True),
+        (ILMARI, "neck roll", True),
+        (MARISOL, "headrest", False),
+        (SAOIRSE, "tilted footplate with heel stop", True),
+    ],
+)
+def test_the_payer_is_asked_of_a_part_that_the_code_of_its_line_does_not_tell(name, part, is_asked):
+    """E2330 and E2373 tell of no headrest, roll or plate; E0955 is the headrest (hcpcs.toml, article A52504)."""
+    [row] = [row for row in standard_parts(ASSESSED[name].file.case, WORDS) if row["part"] == part]
+    assert ("Whether the payer takes it: the supplier asks." in row["says"]) is is_asked
+    asks = " | ".join(row["To ask"] for row in _rows(name))
+    assert (f"{part}: Whether the payer takes it: the supplier asks" in asks) is is_asked
