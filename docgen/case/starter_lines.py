@@ -112,11 +112,10 @@ def _shorter(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> l
 
 
 def _needed(model: type[Part], form: Form, asked: Mapping[str, FieldInfo]) -> list[str]:
-    """The keys without which no entry is read, where there are some beside what an entry in short holds."""
+    """The keys without which no entry is read, where an entry has others too."""
     by_name = said_by_name(model, _name_of_example(model, form))
     needed = [n for n, field in asked.items() if field.is_required() and (n not in by_name or model is Space)]
-    needed = [n for n in needed if n != form.text]
-    return [f"#   no entry is read without: {', '.join(needed)}"] if needed else []
+    return [f"#   no entry is read without: {', '.join(needed)}"] if needed and len(asked) > 1 else []
 
 
 def _name_of_example(model: type[Part], form: Form) -> str:

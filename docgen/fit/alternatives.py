@@ -62,10 +62,12 @@ class Weighed(Struct, frozen=True):
 
     @property
     def preferred(self) -> bool:
-        """Simpler, tried, as good in the trial as far as can be told, safe by its features, and every need met."""
+        """Simpler, tried, as good in the trial as far as can be told, safe by its features, every need met, and not
+        refused by the client."""
         return (
             self.simpler
             and not self.alternative.had_no_fair_try
+            and "refusal" not in self.grounds
             and self.difference is not None
             and self.difference.verdict not in WORSE
             and bool(self.features)

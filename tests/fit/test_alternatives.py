@@ -127,6 +127,13 @@ def test_a_try_that_was_not_a_fair_one_is_no_ground_and_prefers_nothing():
     assert weighed(["head_three_way"], PADS, unfair, AS_GOOD).preferred is False
 
 
+def test_a_control_that_the_client_refuses_is_not_preferred():
+    stick = {"kind": "stick_by_hand", "method": "stick", "reason": "She does not want it."}
+    assert weighed([], PADS, {**stick, "ruled_out_by": "trial"}, AS_GOOD).preferred
+    refused = weighed([], PADS, {**stick, "ruled_out_by": "refusal"}, AS_GOOD)
+    assert refused.grounds == ("refusal",) and not refused.preferred
+
+
 def test_a_control_after_the_one_asked_for_is_not_simpler():
     case = case_of(
         ["head_three_way"],

@@ -1,7 +1,8 @@
 """Every finding that bears on the control is answered by something asked for.
 
-Asks: Whether a recorded finding is left without a feature or an item that answers it, and rules out no simpler
-    device either.
+Asks: Whether a recorded finding is left without a feature or an item that answers it, is no contraindication that an
+    answer was given to, and rules out no simpler device either; one about a site of the body that does not drive rules
+    out the control there that the condition is recorded to rule out.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
 What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the
     request.
@@ -13,7 +14,9 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.finding import finding_name
+from docgen.fit.alternatives import kinds
+from docgen.fit.finding import finding_name, is_ability
+from docgen.fit.match import driving_sites, site_of
 
 HEADING = "alternatives"
 CLAIM = "Every finding is addressed"
@@ -29,10 +32,14 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
             "No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says", "measure")
         )
     used = {against.finding for weighed in grounds.weighed for _, against in weighed.against}
+    used |= {against.finding for chosen in grounds.fit.chosen if chosen.answer for against in chosen.at_odds}
+    ruled_out = _sites_ruled_out(grounds)
     left = [
         (i, f)
         for i, f in enumerate(findings)
-        if f.id in grounds.fit.unanswered and f.id not in (*need_no_answer, *used)
+        if f.id in grounds.fit.unanswered
+        and f.id not in (*need_no_answer, *used)
+        and (is_ability(f.id) or site_of(f.id) not in ruled_out)
     ]
     if left:
         return not_met(
@@ -47,3 +54,15 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         ),
         ("findings",),
     )
+
+
+def _sites_ruled_out(grounds: Grounds) -> frozenset[str]:
+    """Sites of the body that do not drive, of controls that the condition rules out."""
+    sites = {
+        site
+        for device in grounds.case.alternatives
+        if device.ruled_out_by == "condition" and device.reason and device.kind in kinds()
+        for site in kinds()[device.kind].sites
+        if device.kind != "other_control"  # which is of any site
+    }
+    return frozenset(sites - driving_sites(chosen.feature for chosen in grounds.fit.chosen))

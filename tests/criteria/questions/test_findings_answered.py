@@ -4,12 +4,42 @@ from __future__ import annotations
 
 from records import Records
 
+HAND = {"id": "mini", "kind": "mini_stick", "name": "a mini joystick", "reason": "Her hand hurts at each push."}
+
 RECORDS = Records(
     "findings_answered",
     met=[
         ("the whole case", []),
+        (
+            "a finding at a site whose control the condition rules out",
+            [
+                ("findings.+", {"id": "hand_pain", "says": "Her hand hurts."}),
+                ("alternatives.+", {**HAND, "ruled_out_by": "condition"}),
+            ],
+        ),
+        (
+            "a contraindication that an answer was given to",
+            [
+                ("findings.+", {"id": "leg_contracture", "says": "Her left foot is stiff."}),
+                ("configuration.features.+", {"id": "foot_site", "answer": "It stands at the right foot."}),
+            ],
+        ),
     ],
     not_met=[
+        (
+            "a movement at a site whose control the condition rules out",
+            [
+                ("findings.+", {"id": "finger_isolated", "says": "Two fingers move."}),
+                ("alternatives.+", {**HAND, "ruled_out_by": "condition"}),
+            ],
+        ),
+        (
+            "a finding at a site whose control is kept open",
+            [
+                ("findings.+", {"id": "hand_pain", "says": "Her hand hurts."}),
+                ("alternatives.+", {**HAND, "ruled_out_by": "nothing"}),
+            ],
+        ),
         ("a finding that nothing answers", [("findings.+", {"id": "aac_user", "says": "Speaks with a device."})]),
     ],
     cannot_tell=[
