@@ -164,7 +164,7 @@ def test_a_control_that_was_placed_and_failed_is_told_with_what_was_seen_of_it(c
     assert (
         rows["chin_stick"]["stage"] == "harm" and "jaw closed on the cup in 3 of 3" in rows["chin_stick"]["why"].lower()
     )
-    assert "2 of 16" in rows["hand_stick"]["seen"]
+    assert "2 of 20" in rows["hand_stick"]["seen"]
     without = tuple(finding for finding in told.case.findings if finding.id != "head_control_emerging")
     unharmed = match(client_of(told.case.model_copy(update={"findings": without})), shipped_shelf())
     assert unharmed.devices["chin_stick"].stage == "movement"  # nothing but the record of the try speaks against it
