@@ -91,6 +91,14 @@ def gap_inches(mm: float) -> str:
     return _fraction(mm, "near", 32)
 
 
+def ruled_inches(mm: float, side: Side) -> str:
+    """One end of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway.
+
+    Check: 5 up -> 1/4; 15 down -> 9/16; 20 up -> 13/16.
+    """
+    return _fraction(mm, side, 16, leeway=0.0)
+
+
 def limit_mm(metres: float) -> int:
     """A distance that must not be passed, in mm, up to the next cm, so that what needs just so much passes.
 

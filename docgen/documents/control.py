@@ -21,6 +21,7 @@ MADE_FROM = {
     ),
 }
 _BEHIND = ("back", "low_back", "behind", "push_handle")  # how the names of places behind the driver begin
+_TRY_S = 5.0  # a try of the stop test comes at the latest so soon after a stop
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
 
 
@@ -46,6 +47,7 @@ def control(case: Case) -> dict[str, Any]:
         "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
+        "try_s": _try_s(standby_s(case)),
         "slowest": slow.name if slow else "",
         "stop": stop,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
@@ -69,6 +71,12 @@ def _is_behind_alone(case: Case, site: str | None) -> bool:
     """Whether what cuts the power is worked from behind, and the power switch is not: one person cannot be at both."""
     power = case.configuration.stop.power_off_site or ""
     return bool(site) and str(site).startswith(_BEHIND) and bool(power) and not power.startswith(_BEHIND)
+
+
+def _try_s(rests_s: float | None) -> float | None:
+    """Seconds after a stop within which the stop test tries to drive again: well before the control rests by itself,
+    as it may do sooner than it was set to, and a chair at rest passes whatever shuts it off."""
+    return min(rests_s / 2, _TRY_S) if rests_s else rests_s
 
 
 def _set_to(case: Case, setting: str) -> str:

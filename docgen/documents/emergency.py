@@ -158,7 +158,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
-        "call_first": tuple(_call_first(case, words)),
+        "call_first": tuple(_call_first(case)),
         "from_delivery": not case.dates.delivered_on,
         "medicine": _agreed_text(emergency.medicine, may_tell_crew),
         "allergies": _agreed_text(emergency.allergies, may_tell_crew),
@@ -170,7 +170,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "restart": cleared_by(case, words),
         "limits": tuple(_limits(case, words)),
         "limits_wanted": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
-        "given": tuple(dict.fromkeys(_given(case, words))),
+        "given": tuple(_given(case, words)),
         "agreed_by": consent.given_by,
         "agreed_on": consent.on,
         "may_hang": consent.may_hang,
@@ -235,13 +235,13 @@ def cleared_by(case: Case, words: Words) -> tuple[str, ...]:
     return tuple(name for name in names if name)
 
 
-def _call_first(case: Case, words: Words) -> Iterator[str]:
-    """Each sign at which the person is not moved and the call itself comes first; the first row by its place."""
+def _call_first(case: Case) -> Iterator[str]:
+    """Each sign at which the person is not moved and the call itself comes first."""
     number = case.client.emergency_number
-    for at, sign in enumerate(case.emergency.signs):
+    for sign in case.emergency.signs:
         is_call = bool(number and number in (sign.first or ""))
         if sign.by is not None and sign.on is not None and sign.moves == "nobody" and is_call:
-            yield sign.says if at else words["first_row"]
+            yield sign.says
 
 
 def _limits(case: Case, words: Words) -> Iterator[str]:
@@ -344,16 +344,22 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
 
 
 def _given(case: Case, words: Words) -> Iterator[str]:
-    """Who gave the steps and signs that the page shows, or accepted them for the clinic, with the day."""
+    """Who gave the steps and signs that the page shows, day by day, and who accepted them for the clinic."""
     accepted: dict[str, Accepted] = {row.row: row for row in case.accepted}
     entries: tuple[EmergencySign | EmergencyStep, ...] = (*case.emergency.signs, *case.emergency.steps)
+    given: dict[date, dict[str, None]] = {}
+    accepting: dict[str, None] = {}
     for entry in entries:
         if isinstance(entry, EmergencyStep) and entry.row is not None:
             if printable(case, entry.row) is not None:
                 row = accepted[entry.row]
-                yield words["accepted_by"].format(name=row.by.partition(",")[0], day=_day(row.on, words))
+                name = row.by.partition(",")[0]
+                accepting[words["accepted_by"].format(name=name, day=_day(row.on, words))] = None
         elif (name := _with_role(case, entry.by, words)) and entry.on is not None:
-            yield words["given_by"].format(name=name, day=_day(entry.on, words))
+            given.setdefault(entry.on, {})[name] = None
+    for day, names in given.items():
+        yield words["given_by"].format(name="; ".join(names), day=_day(day, words))
+    yield from accepting
 
 
 def _name(case: Case, person_id: str | None) -> str | None:

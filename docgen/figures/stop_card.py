@@ -18,7 +18,8 @@ MADE_FROM = ("configuration.stop", "sitting.seat_switch", "configuration.chair.s
 
 _IN_A_STEP = ("stop", "power", "plug")  # what the steps of the card name with its letter and its place
 _SHARES = (1.1, 1.0, 0.9, 0.8, 0.7, 0.6, 0.55, 0.5)  # of the usual size of the views, largest first
-_WIDE, _HIGH, _CLOSE = 250.0, 312.0, 0.0  # room beside the steps; between two names
+_WIDE, _HIGH, _CLOSE = 250.0, 300.0, 0.0  # room beside the steps; between two names
+_RING, _SPARE = 22.0, 4.0  # least height of a name; what is free below its last line
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -64,4 +65,5 @@ def _name(switch: Switch, words: Mapping[str, str], is_shared: bool) -> Scene:
     if place is None:
         lines.append(Told(words["no_site"]))
         alt += f" {words['no_site']}."
-    return listed(letter, lines, alt, symbol(kind, 0, 0), _WIDE)
+    named = listed(letter, lines, alt, symbol(kind, 0, 0), _WIDE)
+    return replace(named, h=max(named.h - _SPARE, _RING))

@@ -162,8 +162,8 @@ LARGE = Style(
     margin_bottom=62.0,
 )
 
-# A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
-CARD = Style(
+# What the sheets below have in common.
+_SHEET = Style(
     body=TextStyle(12, 14.2, after=2),
     headings=(
         TextStyle(24, 26, after=3, bold=True, keep=True),
@@ -184,9 +184,30 @@ CARD = Style(
     margin_bottom=36.0,
 )
 
+# A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
+CARD = replace(
+    _SHEET,
+    body=TextStyle(12, 13.8, after=0.5),
+    headings=(
+        TextStyle(22, 24, after=2, bold=True, keep=True),
+        TextStyle(14, 16, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
+    ),
+    item=TextStyle(12, 13.6, after=0.5),
+    action=TextStyle(16, 18, after=0.5, bold=True, keep=True),
+    cell=TextStyle(12, 13.2),
+    cell_padding=0.6,
+    gutter=14.0,
+    edge=18.0,
+    head_gap=3.0,
+    margin_side=28.0,
+    margin_top=42.0,
+    margin_bottom=26.0,
+)
+
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
-    CARD,
+    _SHEET,
     body=TextStyle(12, 13.8, after=0.5),
     headings=(
         TextStyle(18, 20, after=1.5, bold=True, keep=True),
@@ -196,12 +217,12 @@ CARD_LONG = replace(
     item=TextStyle(12, 13.8, after=0.5),
     action=TextStyle(13, 14.9, after=0.5, bold=True, keep=True),
     cell=TextStyle(12, 13),
-    cell_padding=0.6,
+    cell_padding=0.3,
     gutter=14.0,
     edge=18.0,
     head_gap=3.0,
     margin_side=24.0,
-    margin_top=42.0,
+    margin_top=40.0,
     margin_bottom=26.0,
 )
 
@@ -248,7 +269,7 @@ BOOKLET_LONG = replace(
 )
 
 # A sheet to fill in by hand: rows as high as a hand needs.
-FORM = replace(CARD, cell_padding=7.0, columns=1)
+FORM = replace(_SHEET, cell_padding=7.0, columns=1)
 
 # The same in a language of longer words: nearer to the edges of the sheet, so that a column holds its longest word.
 FORM_LONG = replace(
@@ -268,7 +289,7 @@ TRIAL_SHEET = replace(
 
 # A card beside the chair: nothing under 14 points but the lines at head and foot.
 LESSON = replace(
-    CARD,
+    _SHEET,
     body=TextStyle(14, 17, after=5),
     headings=(
         TextStyle(20, 24, after=5, bold=True, keep=True),

@@ -215,7 +215,8 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     still = {"en": "at once: it must stay still", "es": "enseguida: debe quedarse quieta"}[lang]
     assert (still in morning) is own
     if own:
-        by_a_helper = {"en": "red pad at the cheek; then you do.", "es": "; luego usted."}[lang]
+        once = {"en": "Press E once, let go: it must stop.", "es": "Oprima E una vez y suéltelo: debe parar."}
+        by_a_helper = once[lang]  # a second press, held, may set it to drive
         assert by_a_helper in morning and f"{OWN[lang]}: " in morning and "red pad at the cheek" in morning
 
 

@@ -84,7 +84,7 @@ def test_the_card_says_how_the_seat_moves_of_a_chair_that_must_stay_off(lang, wa
         ),
         "es": (
             "No tras humo, olor, agua o D.",
-            "Si algo no para: ",
+            "Si no para: ",
             "Luego apague B",
             "Sin corriente: registro.",
         ),
