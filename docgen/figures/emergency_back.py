@@ -19,7 +19,7 @@ MADE_FROM = (Privacy.EMERGENCY,)
 
 _STEPS_USE, _ELSE, _TAKEN_FOR = "ABFGD", "AB", "C"  # letters of the card, which has the others too
 _SHARE, _CLOSE = 0.38, 1.0
-_COLUMN = 272.0  # the drawing stands in a column of the page, beside words
+_COLUMN = 275.0  # the drawing stands in a column of the page, beside words
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:

@@ -193,7 +193,7 @@ CARD = replace(
         TextStyle(14, 16, before=3, after=0.5, bold=True, keep=True),
         TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
     ),
-    item=TextStyle(12, 13.6, after=0.5),
+    item=TextStyle(12, 13.8, after=0.5),
     action=TextStyle(16, 18, after=0.5, bold=True, keep=True),
     cell=TextStyle(12, 13.2),
     cell_padding=0.6,
