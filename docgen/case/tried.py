@@ -275,6 +275,11 @@ class Chair(Part):
         "cushion and back on them",
         "frame",
     )
+    details: Words | None = key(
+        Privacy.DEVICE,
+        "what else is decided of the base: color, batteries, wheels, seat height, handles, charger port, gauge, horn",
+        "Blue; seat pan 450 mm above the floor; solid tires; two push handles of one height.",
+    )
     cushion: Words | None = key(
         Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back will be reused."
     )

@@ -221,7 +221,10 @@ def base_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], w
         brought = [part["part"] for part in parts if part["comes"] == "with_base" and not part["line"]]
         others = [part for part in brought if part and not any(named.startswith(part) for named in has)]
         standard = [wording["standard"].format(parts=", ".join(others))] if has and others else []
-        values["base_has"] = "; ".join([*has, *standard, *(_room_of_base(tables, shows, wording) if has else ())])
+        details = tables["configuration"].chair.details if "details" in shows.get("configuration.chair", ()) else None
+        besides = [details.rstrip(".")] if has and details else []
+        room = _room_of_base(tables, shows, wording) if has else ()
+        values["base_has"] = "; ".join([*has, *standard, *besides, *room])
     if "code" in shows.get("diagnoses", ()):
         values["all_diagnoses"] = "; ".join(diagnosis.code for diagnosis in tables["diagnoses"] if diagnosis.code)
     return values
@@ -260,7 +263,8 @@ def ask_told(
         "day": day.isoformat() if day else words["lines_file"]["not_recorded"],
     }
     asks = [*(["ask_as_of"] if after["delivered"] else []), "ask_office", "ask_hour"]
-    asks += ["ask_base", "ask_lacking"] if tables["base_asked"]["has"] else []
+    asks += ["ask_lacking"] if tables["base_asked"]["has"] else []
+    asks += ["ask_base"] if tables["base_asked"]["has"] and not tables["configuration"].chair.details else []
     asks += ["ask_rooms"] if tables["base_asked"]["has"] and who["rooms"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []

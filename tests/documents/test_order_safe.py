@@ -150,3 +150,13 @@ def test_the_payer_is_asked_of_a_part_that_the_code_of_its_line_does_not_tell(na
     assert ("Whether the payer takes it: the supplier asks." in row["says"]) is is_asked
     asks = " | ".join(row["To ask"] for row in _rows(name))
     assert (f"{part}: Whether the payer takes it: the supplier asks" in asks) is is_asked
+
+
+def test_what_is_decided_of_the_base_is_told_and_asked_for_where_nobody_has():
+    words, row = page(ILMARI, "order"), _rows(ILMARI)[0]
+    assert "The base besides: Red, his choice; the larger of its two battery pairs" in words
+    assert "seat pan 400 mm (15 3/4 in) above the floor" in row["What the base must have"]
+    assert "Color, battery size" not in words and "color, battery size" not in row["To ask"]
+    undecided = page(ILMARI, "order", configured(chair=lambda chair: chair.model_copy(update={"details": None})))
+    assert "Color, battery size, wheels, seat height, type of push handles" in undecided
+    assert "The base besides" not in undecided
