@@ -353,8 +353,8 @@ def _given(case: Case, words: Words) -> Iterator[str]:
         if isinstance(entry, EmergencyStep) and entry.row is not None:
             if printable(case, entry.row) is not None:
                 row = accepted[entry.row]
-                name = row.by.partition(",")[0]
-                accepting[words["accepted_by"].format(name=name, day=_day(row.on, words))] = None
+                by = row.by.partition(",")[0]
+                accepting[words["accepted_by"].format(name=by, day=_day(row.on, words))] = None
         elif (name := _with_role(case, entry.by, words)) and entry.on is not None:
             given.setdefault(entry.on, {})[name] = None
     for day, names in given.items():

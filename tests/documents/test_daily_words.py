@@ -158,3 +158,15 @@ def test_a_stop_is_let_go_under_a_command_with_a_hand_at_the_power_switch(lang):
         "es": "Ponga la mano en B; nadie en su camino.",
     }[lang]
     assert page.index(hand) < page.index("Turn it.")
+
+
+@BOTH
+@pytest.mark.parametrize("backs", ["a hard sip", None])
+def test_nobody_stands_behind_a_chair_that_backs_up_while_its_stop_is_let_go(lang, backs):
+    """A hand at each switch of the back put one person right behind it, under a command."""
+    stop = {"stop_switch": "a button", "after_stop": "waits", "set_back": "Turn it."}
+    commands = ({"does": "back", "input": backs},) if backs else ()
+    page = told("card", lang, configuration={"stop": stop, "commands": commands})
+    side = {"en": "from its side, or two people; nobody in its path or behind.", "es": "desde un lado, o entre dos; nadie en su camino ni atrás."}
+    forward = {"en": "forward only, keeps trying.", "es": "solo hacia adelante, sigue intentando."}
+    assert ((side[lang] in page), (forward[lang] in page)) == (bool(backs), bool(backs))
