@@ -167,6 +167,9 @@ def test_nobody_stands_behind_a_chair_that_backs_up_while_its_stop_is_let_go(lan
     stop = {"stop_switch": "a button", "after_stop": "waits", "set_back": "Turn it."}
     commands = ({"does": "back", "input": backs},) if backs else ()
     page = told("card", lang, configuration={"stop": stop, "commands": commands})
-    side = {"en": "from its side, or two people; nobody in its path or behind.", "es": "desde un lado, o entre dos; nadie en su camino ni atrás."}
-    forward = {"en": "forward only, keeps trying.", "es": "solo hacia adelante, sigue intentando."}
+    side = {
+        "en": "from its side, or two people; nobody in its path or behind.",
+        "es": "B desde un lado, o entre dos; nadie delante ni atrás.",
+    }
+    forward = {"en": "forward only, keeps trying.", "es": "solo adelante, sigue intentando."}
     assert ((side[lang] in page), (forward[lang] in page)) == (bool(backs), bool(backs))
