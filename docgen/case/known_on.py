@@ -11,7 +11,7 @@ from docgen.case.need import Goal, Space
 from docgen.case.paper import Authorization, Delivery, Denial
 from docgen.case.training import FollowUp
 
-_DELIVERED_TO = ("street", "city", "state", "postal_code", "place")
+_DELIVERED_TO = ("street", "city", "state", "postal_code", "place", "to_lessons")
 _NO_ANSWER = {"payer_says": None, "payer_said_on": None}  # of the payer, to a line or to the request
 
 

@@ -124,6 +124,11 @@ class Delivery(Part):
         "what to know of the place of delivery: floor, door, who is there and when; no number of the family",
         "second floor, by the elevator; her aunt opens, after three",
     )
+    to_lessons: Words | None = key(
+        Privacy.ORDER,
+        "how the chair comes from there to the first place of training, while the way out is not measured",
+        "The supplier takes it, empty, to the clinic, where it stays for the lessons there.",
+    )
     signed_by: Literal["client", "family", "caregiver", "supplier", "other"] | None = key(
         Privacy.FUNDING, "who signed for the chair", "client"
     )

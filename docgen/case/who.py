@@ -61,6 +61,11 @@ class Request(Part):
         "age, source, state of repair and hours on the meter of the chair in use now",
         "It was delivered in June 2021, paid for by the same plan, and is sound.",
     )
+    chair_now_seat: Words | None = key(
+        Privacy.ORDER,
+        "on what cushion and back the chair in use now is used, once its own have moved to the new one",
+        "From the day of delivery a seat that the supplier lends stands in the manual chair, fitted to her first.",
+    )
     chair_now_owned: bool | None = key(
         Privacy.NEED, "whether the client has a chair in use now that is not on loan", True
     )

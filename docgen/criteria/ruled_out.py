@@ -56,11 +56,10 @@ def luck(grounds: Grounds, method: str | None) -> str:
 def equals(grounds: Grounds, method: str) -> str:
     """The same, to follow the counts of a control in their brackets."""
     chance = grounds.evidence.of("by_chance", method)
-    return (
-        ""
-        if chance is None
-        else f"; two equal controls would differ as much in {percent(recorded(chance.value))} of such trials"
-    )
+    if chance is None:
+        return ""
+    share = percent(recorded(chance.value))
+    return f"; two equal controls, their attempts independent, would differ as much in {share} of such trials"
 
 
 def on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:

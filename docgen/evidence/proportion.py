@@ -1,6 +1,6 @@
 """One proportion, such as successful attempts of attempts made, with its interval.
 
-Every interval takes the attempts as independent. Attempts of one session are not, so intervals are a little
+Every interval takes the attempts as independent. Attempts of one session are not, so intervals are
 too narrow; whoever prints one says so.
 """
 

@@ -130,6 +130,7 @@ WHOLE: dict[str, Any] = {
             "ahead_from": "chair",
             "threshold_mm": 12,
             "floor": "tile",
+            "says": "It opens into the kitchen.",
             "profile": "indoor",
         },
         {

@@ -40,8 +40,8 @@ FIXED = (
     r"Share of successful attempts \(dot\) with its interval \(line between brackets\); the bold line is the requested "
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",
-    r"Brackets give \d+% intervals, a little too narrow because attempts are "
-    r"not independent\.",
+    r"Attempts are not independent, so the \d+% intervals in brackets are too narrow"
+    r"( and the chances too small)?, by an unknown amount\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
     r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "

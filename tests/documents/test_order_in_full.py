@@ -232,8 +232,9 @@ def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the
     assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
     assert rows["E0955"]["Size, mm"] == "250 left to right, 140 high"
     parts = rows["K0861"]["Standard parts"].split(" | ")
-    assert parts[-2].startswith("switches of the base: comes with the base")
-    assert parts[-1].startswith("cushion and back: Her skin-protection cushion")
+    assert parts[-3].startswith("switches of the base: comes with the base")
+    assert parts[-2].startswith("cushion and back: Her skin-protection cushion")
+    assert "lent by the supplier" in parts[-1]
     assert any("Mounted: ball clamp on the right armrest post" in part for part in parts)
 
 

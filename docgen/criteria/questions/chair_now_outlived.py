@@ -58,7 +58,9 @@ def answer(grounds: Grounds, years: int) -> Answer:
     old_on = months_later(delivered_by, 12 * years)
     if old_on <= asked_on:
         return met(
-            f"The chair in use now is {years} years old or older on the day of the request; no measure is asked for.",
+            f"The chair in use now had been delivered by {day(delivered_by)} and is at least "
+            f"{_age(delivered_by, asked_on)} old on {day(asked_on)}; no measure is asked for.",
+            ("request", "chair_now_delivered_by"),
             *at,
         )
     if measured := _measured(case):

@@ -1,6 +1,7 @@
 """The chair passes the doors and thresholds and turns in the rooms of the home, as measured.
 
-Asks: Whether the home was measured, and whether this chair with this control passes and turns there.
+Asks: Whether the home was measured, the way from room to room too, and whether this chair with this control passes and
+    turns there.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
     inside_width_mm and inside_depth_mm of an elevator, not_measured of the client where a room or a door was left
@@ -11,6 +12,7 @@ Source: US national coverage determination 280.3, question 6; L33789 criterion M
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
@@ -34,6 +36,9 @@ SHOWN_IN = (
 NOT_FOR = ("control_only",)
 SETTINGS = {"least_side_mm": 0.0}
 
+# which words tell of a way between rooms: common use, no source
+_BETWEEN = re.compile(r"\b(?:hall|hallway|corridor|passage|opens? into|open plan|one room|between)\b", re.IGNORECASE)
+
 Placed = tuple[int, Space]
 _Lack = tuple[str, list[KeyPath], tuple[str, str]]
 
@@ -55,7 +60,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
-    open_ = _backing_open(case, home) + _unmeasured(case)
+    open_ = _backing_open(case, home) + _unmeasured(case) + _between_rooms(case, home)
     turns = _turns_to_come_out(case, home)
     if turns and not turning_tried(case):
         open_ = f" Turning in place was not tried.{open_}"
@@ -100,6 +105,16 @@ def _unmeasured(case: Case) -> str:
     """A sentence on what of the home was not measured; or empty where nothing is said of it."""
     rooms = listed(case.client.not_measured)
     return f" Not measured: {rooms}." if rooms else ""
+
+
+def _between_rooms(case: Case, home: list[Placed]) -> str:
+    """A sentence where two rooms of the home are measured and nothing is told of the way from one to the other; or
+    empty."""
+    rooms = [space for _, space in home if space.kind in ("doorway", "turning")]
+    told = [*case.client.not_measured, *(f"{space.name} {space.says or ''}" for _, space in home)]
+    if len(rooms) < 2 or any(space.kind == "corridor" for _, space in home) or any(map(_BETWEEN.search, told)):
+        return ""
+    return " The way from one room to the other is not recorded."
 
 
 def _mend(case: Case, lacking: list[_Lack]) -> Mend:

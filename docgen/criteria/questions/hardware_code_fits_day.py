@@ -10,6 +10,7 @@ modeled. For a head control both E1028 and E1032 are let pass here, because publ
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from docgen.case.items import Item
@@ -24,7 +25,7 @@ CLAIM = "Swing-away hardware is coded for the date of the request"
 SETTINGS: dict[str, object] = {}
 
 _OTHER = "E1028"
-_TEXTS_DIFFER = " Of a control at the head the published texts differ, E1028 or E1032: the payer's answer decides."
+_TEXTS_DIFFER = " Of a control at the head the published texts differ, E1028 or E1032: "
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -61,11 +62,22 @@ def answer(grounds: Grounds) -> Answer:
             *places(bare),
             mend=fill_in({"supports": '<"interface", "headrest", "trunk" or "other">'}, " in [[configuration.items]]"),
         )
-    differ = _TEXTS_DIFFER if head and any(item.supports == "interface" for _, item in hardware) else ""
+    differ = _differ([item for _, item in hardware if item.supports == "interface"]) if head else ""
     if later := hcpcs.later_list(on):
         in_use = f"In use by the list of {hcpcs.list_year()}, for the part held: {named(hardware)}. {later}"
         return met(f"{in_use}{differ}", *places(hardware), limit="in_part")
     return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.{differ}", *places(hardware))
+
+
+def _differ(held: Sequence[Item]) -> str:
+    """That published texts differ on hardware of a control at the head, and whether the payer has answered; empty
+    where none is requested."""
+    if not held:
+        return ""
+    if any(item.payer_says is None for item in held):
+        return f"{_TEXTS_DIFFER}the payer's answer decides."
+    asked = listed(dict.fromkeys(item.code for item in held if item.code))
+    return f"{_TEXTS_DIFFER}the payer's answer on {asked} is recorded."
 
 
 def _right(item: Item, on: date, head: bool) -> tuple[str, ...]:

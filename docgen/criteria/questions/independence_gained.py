@@ -59,7 +59,7 @@ def answer(grounds: Grounds) -> Answer:
     waits = gains_waiting(grounds)
     waiting = [activity for _, activities in waits for activity in activities]
     reasons = [
-        *_in_levels(eased, len(rated)),
+        *_in_levels(eased, len(rated), [activity for _, activity in home]),
         *_begun(len([activity for activity in begun if activity not in waiting])),
         *_in_minutes(before, after, *mradls),
     ]
@@ -117,13 +117,14 @@ def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str
     return f"{says} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
 
 
-def _in_levels(eased: Sequence[Activity], rated: int) -> list[str]:
-    """That help to get there falls in level, where it does, and in how many of these help by hand stays."""
+def _in_levels(eased: Sequence[Activity], rated: int, home: Sequence[Activity]) -> list[str]:
+    """That help to get there falls in level, where it does, and in how many activities at home help by hand stays,
+    those that nobody does now among them."""
     if not eased:
         return []
     falls = f"help to get there falls in level in {counted(len(eased), 'activity', 'activities')} of {rated} at home"
-    by_hand = len([activity for activity in eased if activity.left])
-    stays = f"help by hand with the activity itself stays in {by_hand}"
+    by_hand = sum(bool(activity.left) for activity in home)
+    stays = f"help by hand with the activity itself stays in {by_hand} of {len(home)}"
     return [falls, *([stays] if by_hand else [])]
 
 

@@ -2,7 +2,8 @@
 
 Asks: Where a line connects the drive control to the speech device, whether a part of the mounting record is wired to
     that device by itself; and if so, whether the reason of the line names that part and tells with a number why the
-    part alone does not serve.
+    part alone does not serve. Where the device is muted by hand for driving, whether the reason tells who turns its
+    sound on again.
 Why a payer asks: A switch with a second pair of contacts costs nothing; a connection is paid for what it cannot.
 What settles it: why or without of the line, with the name of the part and how the client speaks by it and by the drive
     control: messages, entries, seconds.
@@ -17,7 +18,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ordered import ITEMS, lines, named, no_codes, places
+from docgen.criteria.ordered import ITEMS, Line, lines, named, no_codes, places
 
 HEADING = "order"
 CLAIM = "A connection to the speech device adds to the switch that reaches it already"
@@ -26,6 +27,8 @@ SETTINGS = {"link": "E2351"}
 # the reason of the line is what the payer reads: it must name the part and a count itself
 _DEVICE = re.compile(r"\b(?:SGD|speech|communication device|AAC)\b", re.IGNORECASE)
 _COUNT = re.compile(r"\d")
+_MUTED = re.compile(r"\bmut(?:e|ed|es)\b[^.]*\b(?:drive|drives|driving|hand|stop)\b", re.IGNORECASE)
+_SOUND = re.compile(r"\bmut(?:e|ed|es)\b|\bsound\b", re.IGNORECASE)
 
 
 def answer(grounds: Grounds, link: str) -> Answer:
@@ -33,10 +36,20 @@ def answer(grounds: Grounds, link: str) -> Answer:
     if nothing := no_codes(case):
         return nothing
     links = lines(case, (link,))
+    if links and (muted := _muted_by_hand(case)) and not _SOUND.search(_reason(links)):
+        return cannot_tell(
+            f"The speech device is muted by hand for driving, and the reason of {named(links)} does not tell who turns "
+            "its sound on again: driving and speech are not one control without that.",
+            *places(links, "why"),
+            muted,
+            mend=fill_in(
+                {"why": "<who turns the sound off and on, and how the client calls meanwhile>"}, " of that line"
+            ),
+        )
     wired = _wired(case)
     if not links or not wired:
         return does_not_apply("No line and no switch both reach the speech device.", ITEMS)
-    reason = " ".join(text for _, item in links for text in (item.why, item.without) if text)
+    reason = _reason(links)
     parts = [part for _, part in wired]
     if _COUNT.search(reason) and any(part.casefold() in reason.casefold() for part in parts):
         return met(
@@ -52,6 +65,20 @@ def answer(grounds: Grounds, link: str) -> Answer:
             {"why": f"<how the client speaks by the {parts[0]} alone, and by the drive control>"}, " of that line"
         ),
     )
+
+
+def _reason(links: list[Line]) -> str:
+    """The reason of the lines, with what holds without them."""
+    return " ".join(text for _, item in links for text in (item.why, item.without) if text)
+
+
+def _muted_by_hand(case: Case) -> KeyPath | None:
+    """Where the record says that the speech device is muted before a drive; None where it does not."""
+    told: list[tuple[KeyPath, str | None]] = [
+        (("trial", "after_miss"), case.trial.after_miss),
+        *((("cautions", at, "says"), caution.says) for at, caution in enumerate(case.cautions)),
+    ]
+    return next((at for at, text in told if _MUTED.search(text or "")), None)
 
 
 def _wired(case: Case) -> list[tuple[KeyPath, str]]:

@@ -13,6 +13,7 @@ NO_LENGTH = ("configuration.chair.length_mm", GONE)
 LONG = [("configuration.chair.length_mm", 1100)]
 GATE = {"id": "gate", "name": "gate", "kind": "doorway", "at_home": False, "clear_width_mm": 500}
 
+HALL = {"id": "hall", "name": "hall", "kind": "corridor", "at_home": True, "floor": "wood", "clear_width_mm": 1200}
 DOOR = GATE | {"id": "bed", "name": "bedroom door", "at_home": True, "threshold_mm": 0, "floor": "hard"}
 ROOM = [*LONG, ("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2400)]
 INSIDE = {"inside_depth_mm": 1400, "inside_width_mm": 1200, "ahead_from": "way_in", "clear_ahead_mm": 1400}
@@ -23,6 +24,12 @@ RECORDS = Records(
     met=[
         ("an elevator just as deep as the chair is long", [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1100})]),
         ("the whole case", []),
+        ("nothing of the way from the bathroom to the kitchen", [("spaces.0.says", GONE)]),
+        (
+            "a hall between them that was not measured",
+            [("spaces.0.says", GONE), ("client.not_measured", ["the hall of the house"])],
+        ),
+        ("a hall that is a place of its own", [("spaces.0.says", GONE), ("spaces.+", HALL)]),
         ("a second door that is wider", [("spaces.+", DOOR | {"clear_width_mm": 900})]),
         ("a second door that is narrower", [("spaces.+", DOOR | {"clear_width_mm": 800})]),
         (

@@ -19,6 +19,10 @@ RECORDS = Records(
             [("configuration.items.3.code", "E1028"), ("configuration.items.+", LINE | {"code": "E2325"})],
         ),
         (
+            "the code of other parts for a control at the head, which the payer has answered",
+            [("configuration.items.3.code", "E1028"), ("configuration.items.3.payer_says", "E1028, by phone")],
+        ),
+        (
             "the code of other parts, before there were any of their own",
             [("configuration.items.3.supports", GONE), ("request.requested_on", date(2025, 3, 31))],
         ),

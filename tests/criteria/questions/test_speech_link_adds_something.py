@@ -5,18 +5,26 @@ from __future__ import annotations
 from records import Records
 
 LINK = {"id": "speech", "name": "interface to the SGD", "code": "E2351", "why": "He speaks by it.", "modifier": "KX"}
+MUTED = ("trial.after_miss", "His device is muted before he drives, by hand.")
 BUTTON = ("configuration.mounting.0.wired_to", "the switch input of the SGD")
 COUNTED = LINK | {"why": "By the back pad alone he makes 2 entries a minute, by the drive control 9."}
 
 RECORDS = Records(
     "speech_link_adds_something",
-    met=[("what the line adds is counted", [("configuration.items.+", COUNTED), BUTTON])],
+    met=[
+        ("what the line adds is counted", [("configuration.items.+", COUNTED), BUTTON]),
+        (
+            "a device muted by hand, and who turns its sound on",
+            [("configuration.items.+", COUNTED | {"without": "An aide turns the sound on."}), BUTTON, MUTED],
+        ),
+    ],
     cannot_tell=[
         ("a switch that reaches the device, and no word of it", [("configuration.items.+", LINK), BUTTON]),
         (
             "a switch that is named, and no number",
             [("configuration.items.+", LINK | {"why": "The back pad alone does not serve."}), BUTTON],
         ),
+        ("a device muted by hand for driving, and no word of it", [("configuration.items.+", LINK), MUTED]),
         ("a number, and the switch not named", [("configuration.items.+", LINK | {"why": "10 of 10."}), BUTTON]),
     ],
     does_not_apply=[
