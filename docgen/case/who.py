@@ -63,8 +63,8 @@ class Request(Part):
     )
     chair_now_seat: Words | None = key(
         Privacy.ORDER,
-        "on what cushion and back the chair in use now is used, once its own have moved to the new one",
-        "From the day of delivery a seat that the supplier lends stands in the manual chair, fitted to her first.",
+        "what cushion and back the chair in use now has, once its own have moved to the new one and until it goes back",
+        "a cushion and back that the supplier lends, fitted to her before her own move",
     )
     chair_now_owned: bool | None = key(
         Privacy.NEED, "whether the client has a chair in use now that is not on loan", True

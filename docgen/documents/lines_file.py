@@ -209,7 +209,7 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
             words["base_asked"]["cushion"].format(says=cushion.rstrip(".") if cushion else heads["not_recorded"])
         )
         if "chair_now_seat" in shows.get("request", ()) and (seat := tables["request"].chair_now_seat):
-            answers.append(seat.rstrip("."))
+            answers.append(words["base_asked"]["old_chair"].format(says=seat.rstrip(".")))
     return " | ".join(answers)  # what a part says has semicolons of its own
 
 

@@ -100,9 +100,9 @@ COMPACT = Style(
     caption=TextStyle(9, 10.6, before=2, after=2, bold=True, keep=True),
     cell_padding=1.1,
     least_figure=0.76,  # its smallest words are then 7.2 points
-    margin_side=42.0,
-    margin_top=45.0,
-    margin_bottom=42.0,
+    margin_side=38.0,
+    margin_top=41.0,
+    margin_bottom=38.0,
 )
 
 # For a record of many tables that lies on a bench: a little smaller again, its words no smaller than in a drawing.

@@ -7,7 +7,7 @@ from records import Records
 CUSHION = ("configuration.chair.cushion", "His own cushion and back will be reused.")
 NOW = "request.chair_now"
 STAYS = (NOW, "A manual chair. He keeps it until the entrance is released.")
-SEAT = ("request.chair_now_seat", "From the day of delivery a seat that the supplier lends stands in it.")
+SEAT = ("request.chair_now_seat", "a seat that the supplier lends, fitted before his own moves")
 
 RECORDS = Records(
     "old_chair_keeps_a_seat",
