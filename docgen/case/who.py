@@ -64,7 +64,7 @@ class Request(Part):
     chair_now_seat: Words | None = key(
         Privacy.ORDER,
         "what cushion and back the chair in use now has, once its own have moved to the new one and until it goes back",
-        "a cushion and back that the supplier lends, fitted to her before her own move",
+        "a cushion and back that the supplier lends, fitted to her first",
     )
     chair_now_owned: bool | None = key(
         Privacy.NEED, "whether the client has a chair in use now that is not on loan", True
