@@ -275,7 +275,7 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
             "marisol-quenneville-tran",
             "On two days she completed 6 of 16 attempts with it, fewer than the 25 of 28 with the requested control, a "
             "difference of 52 percentage points (23 to 72), which chance alone would seldom bring (Fisher's exact "
-            "test, less than 1%). The requested control came first on the day they share (fatigue favors it) and "
+            "test, less than 1%). The sip-and-puff, momentary came first on the day they share (fatigue favors it) and "
             "had more days, so I read this cautiously. On the day they share, she completed "
             "3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, which chance alone could still bring (31%).",
         ),
@@ -283,7 +283,7 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
             "ilmari-okonjo-vale",
             "completed 2 of 20 attempts with it, clearly fewer than the 38 of 46 with the requested control, a "
             "difference of 73 percentage points (48 to 84), which chance alone would seldom bring (Fisher's exact "
-            "test, less than 1%). The requested control had more days, so I read this cautiously.",
+            "test, less than 1%). The proximity head array had more days, so I read this cautiously.",
         ),
         (
             "pilar-nakashima-holt",
