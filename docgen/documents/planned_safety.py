@@ -165,6 +165,7 @@ def relief_sentences(case: Case) -> tuple[str, ...]:
         f"Every {shift.every_min:g} minutes, {shift.hold_min:g} minutes{tilt}{wait}, drive locked",
         f"As a rule: {shift.helper}" if shift.helper else None,
         shift.not_when,
+        "Not with food or drink in the mouth, choking, phlegm or sick: mouth empty first",
         f"Driving goes on once this is so: {reached}" if reached else None,
     )
     return tuple(f"{each.rstrip('.')}." for each in words if each)
