@@ -29,7 +29,7 @@ def told(made, paper, lang="en"):
 @BOTH
 def test_nobody_is_tilted_with_a_full_mouth_and_meals_are_taken_with_the_seat_up(lang):
     full = {"en": "Nor with food or drink in the mouth,", "es": "Tampoco con algo en la boca,"}[lang]
-    up = {"en": "Bring seat and back up, then turn the chair off", "es": "Suba el asiento y el respaldo, luego apague"}[
+    up = {"en": "Bring seat and back up, then turn the chair off", "es": "Enderece asiento y respaldo, luego apague"}[
         lang
     ]
     shifted, level = told(ASSESSED[MARISOL], "guide", lang), told(ASSESSED[ILMARI], "guide", lang)

@@ -42,7 +42,7 @@ def test_a_faster_setting_and_a_drive_outside_sessions_wait_for_the_step(lang):
     staged = tuple({"id": key, **profile, "used": "indoors"} for key, profile in profiles.items())
     only, then = {
         "en": ("Until then, drive only in sessions.", 'Do not use "fast" yet.'),
-        "es": ("Hasta entonces, solo se maneja en las clases.", 'Todavía no use "fast".'),
+        "es": ("Hasta entonces, solo en sesiones de manejo.", 'Todavía no use "fast".'),
     }[lang]
     page = told("guide", lang, configuration={"profiles": staged})
     assert only in page and then in page

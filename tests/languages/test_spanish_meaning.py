@@ -66,7 +66,7 @@ TERMS = {
     r"seizure": r"convulsi",
     r"spasm": r"espasmo",
     r"mouthpiece": r"boquilla",
-    r"joystick": r"palanca",
+    r"joystick": r"joystick",
     r"tie-down": r"amarre",
     r"nurse line": r"línea de enfermería",
     r"your row": r"renglón",

@@ -108,7 +108,7 @@ BREATH = of_kind("breath")
 WORDS_OF = {
     r"\balmohadilla": of_kind("pads"),
     r"boquilla|\b[Ss]oplo|\b[Ss]orbo|\blabios|\btubo (?:no|está)|el tubo\b": BREATH,
-    r"palanca de mando": of_kind("stick"),
+    r"joystick": of_kind("stick"),
     r"cada mano|[Uu]n dedo|Ningún dedo": of_kind("fingers"),
     r"bisagra": of_kind("swing"),
     r"\b[Dd]escanso\b|\b[Aa]ctívela": of_kind("rest"),
