@@ -181,10 +181,14 @@ DECIDES: set[object] = {
 RUN_IN = Counter(
     ["Limitations.", "No switch stops it", "power test, moving test", "", "Drive off, seat on", "A command as stop"]
     + ["power test, moving test; a seat command still moves the seat"]
+    + ["power test, moving test; a seat command and the seat switch move the seat"]
+    + ["Seat after a stop", "seat all the way back, attendant stop switch pressed, then the seat switch"]
     + [
-        "power test, moving test; a seat command and the seat switch move the seat; "
-        "write down the seconds from all the way back until seat and back are up"
+        "pressed, it holds the seat; set back, power on, the seat switch brings it up; else nobody drives: "
+        "call Theodora Wexcombe-Nair. Write down the seconds until it is up"
     ]
+    + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
+    + ["power test, moving test; for it the supplier walks behind, a third person is at the power switch"]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
 )

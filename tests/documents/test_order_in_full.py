@@ -221,7 +221,7 @@ def test_an_empty_cell_is_the_suppliers_and_nothing_else_is_empty(source):
 def test_the_order_says_what_an_empty_cell_of_the_rows_means():
     shown = tables(ASSESSED[MARISOL], wording()) | {"enclosed": (marked_file("Letter", "letter.pdf"),)}
     told = trees_of(ASSESSED[MARISOL], ["order"], wording(), shown)["order"].plain()
-    assert 'an empty cell is for the supplier to fill in, and "not recorded" is to be asked for' in told
+    assert 'what is empty is for the supplier, "not recorded" to be asked for' in told
     assert "Programming Notes come apart: those of the latest day count." in told
 
 
@@ -300,7 +300,7 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     assert hour == "day and hour of delivery: Theodora Wexcombe-Nair"
     assert lacking.endswith("Theodora Wexcombe-Nair, before it is chosen")
     assert force.startswith("a part that takes more force or travel than was tried")
-    assert f"Not in this record, and whom to ask{office[:1].upper()}{office[1:]}" in words
+    assert f"Not in this record, and whom to ask{office[:1].upper()}{office[1:]}." in words
     assert leads == "which diagnosis leads on the claim: Lorcan Adeyemi-Holt"
     assert (
         others[0]

@@ -87,7 +87,7 @@ def test_the_seat_comes_up_after_a_stop_or_nobody_drives(holds, told):
 
 
 def test_a_stop_switch_that_also_wakes_the_drive_is_held_in_standby_at_the_fitting():
-    rule = "in standby, pressed and kept so for 10 s: write down the mode"
+    rule = "in standby, pressed and kept so for ten seconds: write down the mode"
     assert rule in page(MARISOL, "order") and rule not in page(MARISOL, "order", _stop(held_press=None))
     assert "in standby, press the cheek switch anew and hold it for two seconds" in page(MARISOL, "order")
 
