@@ -63,8 +63,9 @@ def answer(grounds: Grounds) -> Answer:
 def _at_once(lacks: Sequence[Answer]) -> Answer:
     """One answer for all that is lacking: none of it comes up only when another was mended."""
     mends = [lack.mend for lack in lacks if lack.mend]
+    worst = next((lack for lack in lacks if lack.status == "not_met"), lacks[0])
     return replace(
-        lacks[0],
+        worst,
         reason=" ".join(lack.reason for lack in lacks),
         where=tuple(dict.fromkeys(path for lack in lacks for path in lack.where)),
         mend=Mend(
@@ -137,7 +138,7 @@ def _stop_asked_for(case: Case) -> Mend:
 
 
 def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
-    """Not met where a feature is on no line of the order and does not come with the base."""
+    """Cannot tell where a feature is on no line of the order and nothing says that it comes with the base."""
     brought = {feature for item in asked.items for feature in item.features}
     open_ = [
         (index, chosen.feature)
@@ -148,7 +149,7 @@ def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
         ids = [feature.id for _, feature in open_]
         stops = [feature.name for _, feature in open_ if feature.part == "stop"]
         risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
-        return not_met(
+        return cannot_tell(
             f"No line of the order brings {listed(feature.name for _, feature in open_)}, and nothing says that "
             f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
             *(("configuration", "features", index) for index, _ in open_),
