@@ -26,14 +26,14 @@ class ScreenedRow(TypedDict):
     says    whole sentences that say what was seen; None where that is not recorded
     answer  what makes up for a limit, as a sentence of its own; empty where nothing does
     attacks    whether it is of attacks that were found
-    physician  what the physician says of driving with them; None where that is not recorded
+    physician_says  what the physician says of driving with them; None where that is not recorded
     """
 
     kind: str
     says: str | None
     answer: str
     attacks: bool
-    physician: str | None
+    physician_says: str | None
     _labels: dict[str, str]
 
 
@@ -46,10 +46,10 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "says": _says(case, limit, called, words) if limit.says else None,
             "answer": capital(limit.answer) if limit.answer else "",
             "attacks": bool(limit.found and limit.attacks),
-            "physician": limit.physician_says,
+            "physician_says": limit.physician_says,
             "_labels": {
                 "says": f"what was seen in the screening of {limit.kind}",
-                "physician": "the physician's word on driving with these attacks",
+                "physician_says": "the physician's word on driving with these attacks",
             },
         }
     if orders_chair(case) and not needs_shift(case) and all(limit.kind != "skin" for limit in case.limits):
@@ -58,7 +58,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "says": None,
             "answer": "",
             "attacks": False,
-            "physician": None,
+            "physician_says": None,
             "_labels": {"says": _LEANS if case.sitting.leans else _AS_SEATED},
         }
 
