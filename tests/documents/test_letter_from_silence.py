@@ -128,7 +128,7 @@ def test_where_no_trial_was_possible_the_letter_says_why_and_marks_nothing_else_
 def test_a_refusal_by_the_client_is_said_as_one(tmp_path):
     ground = re.compile(r'^ruled_out_by = "trial"$', re.MULTILINE)
     words = letter(tmp_path, lambda text: ground.sub('ruled_out_by = "refusal"', text))
-    assert "A force-sensing headrest. Ilmari will not have it. Pushing for speed raised his tone" in words
+    assert "A force-sensing headrest. Ilmari will not have it." in words
     assert words.count("will not have it.") == 2  # of the devices that were tried, and of no other
 
 

@@ -181,12 +181,12 @@ _MISTAKES = [
     ),
     (lambda s: s.replace("[shows]\n", '[shows]\nfamily = ["name"]\n', 1), "there is no table 'family'", "family ="),
     (
-        lambda s: s.replace("[shows]\n", '[shows]\ndelivery = ["nmae"]\n', 1),
-        "there is no key 'nmae' in 'delivery'",
-        "delivery =",
+        lambda s: s.replace("[shows]\n", '[shows]\nattendant = ["nmae"]\n', 1),
+        "there is no key 'nmae' in 'attendant'",
+        "attendant =",
     ),
-    (lambda s: s.replace("[shows]\n", "[shows]\ndelivery = 3\n", 1), "is no list of names", "delivery ="),
-    (lambda s: s.replace("[shows]\n", "[shows]\ndelivery = [\n", 1), "not valid TOML", None),
+    (lambda s: s.replace("[shows]\n", "[shows]\nattendant = 3\n", 1), "is no list of names", "attendant ="),
+    (lambda s: s.replace("[shows]\n", "[shows]\nattendant = [\n", 1), "not valid TOML", None),
     (lambda s: s.replace('title = "', 'tilte = "', 1), "Did you mean 'title'?", "tilte ="),
     (
         lambda s: s.replace("plain = false", 'plain = "no"', 1),

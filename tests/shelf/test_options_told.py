@@ -184,7 +184,7 @@ def test_which_way_each_part_gives_is_told_as_far_as_it_is_recorded(given):
 
 def test_what_happens_next_says_who_and_when_and_what_a_no_leads_to(given):
     text = text_of(options_tree(*given(MARISOL, "shelf"), date(2026, 7, 9)))
-    assert "Tell Theodora Wexcombe-Nair which to try, and why: 555-0121, Monday to Friday, 8 to 5." in text
+    assert "Tell Theodora Wexcombe-Nair which to try, and why: 555-0121, weekdays, 8 am to 5 pm." in text
     assert "The therapist borrows A and B from the supplier in Lisbrane Heights. When: not recorded." in text
     assert "If you say no, things stay as they are." in text
     assert "Date: July 9, 2026." in text and "Facts on the controls: checked on July 2, 2026." in text

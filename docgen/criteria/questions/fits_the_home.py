@@ -111,8 +111,8 @@ def _between_rooms(case: Case, home: list[Placed]) -> str:
     """A sentence where two rooms of the home are measured and nothing is told of the way from one to the other; or
     empty."""
     rooms = [space for _, space in home if space.kind in ("doorway", "turning")]
-    told = [*case.client.not_measured, *(f"{space.name} {space.says or ''}" for _, space in home)]
-    if len(rooms) < 2 or any(space.kind == "corridor" for _, space in home) or any(map(_BETWEEN.search, told)):
+    texts = [*case.client.not_measured, *(f"{space.name} {space.says or ''}" for _, space in home)]
+    if len(rooms) < 2 or any(space.kind == "corridor" for _, space in home) or any(map(_BETWEEN.search, texts)):
         return ""
     return " The way from one room to the other is not recorded."
 

@@ -69,14 +69,14 @@ def answer(grounds: Grounds) -> Answer:
     return met(f"In use on {day(on)}, {what}, for the part held: {named(hardware)}.{differ}", *places(hardware))
 
 
-def _differ(held: Sequence[Item]) -> str:
+def _differ(interfaces: Sequence[Item]) -> str:
     """That published texts differ on hardware of a control at the head, and whether the payer has answered; empty
     where none is requested."""
-    if not held:
+    if not interfaces:
         return ""
-    if any(item.payer_says is None for item in held):
+    if any(item.payer_says is None for item in interfaces):
         return f"{_TEXTS_DIFFER}the payer's answer decides."
-    asked = listed(dict.fromkeys(item.code for item in held if item.code))
+    asked = listed(dict.fromkeys(item.code for item in interfaces if item.code))
     return f"{_TEXTS_DIFFER}the payer's answer on {asked} is recorded."
 
 

@@ -55,5 +55,5 @@ def answer(grounds: Grounds) -> Answer:
 
 def _stays_on(case: Case) -> str:
     """The sentence that has the chair in use now stay on after delivery; empty where there is none."""
-    told = (*sentences_of(case.request.chair_now), *sentences_of(case.request.chair_now_history))
-    return next((sentence for sentence in told if _STAYS.search(sentence)), "")
+    texts = (*sentences_of(case.request.chair_now), *sentences_of(case.request.chair_now_history))
+    return next((sentence for sentence in texts if _STAYS.search(sentence)), "")

@@ -74,11 +74,11 @@ def _reason(links: list[Line]) -> str:
 
 def _muted_by_hand(case: Case) -> KeyPath | None:
     """Where the record says that the speech device is muted before a drive; None where it does not."""
-    told: list[tuple[KeyPath, str | None]] = [
+    statements: list[tuple[KeyPath, str | None]] = [
         (("trial", "after_miss"), case.trial.after_miss),
         *((("cautions", at, "says"), caution.says) for at, caution in enumerate(case.cautions)),
     ]
-    return next((at for at, text in told if _MUTED.search(text or "")), None)
+    return next((at for at, text in statements if _MUTED.search(text or "")), None)
 
 
 def _wired(case: Case) -> list[tuple[KeyPath, str]]:

@@ -39,7 +39,7 @@ RECORDS = Records(
         ("no feature", [("configuration.features", []), *NO_FEATURES]),
         ("no line", [("configuration.items", [])]),
     ],
-    rests_on=("configuration.features", "configuration.items", "configuration.standard_parts.*.comes"),
+    rests_on=("configuration.features", "configuration.items.*.features.*", "configuration.standard_parts.*.comes"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
