@@ -65,7 +65,7 @@ def test_what_changed_since_the_approval_stands_beside_what_was_approved(visitor
     assert "Changed since" not in page
     assert _changes(visitor, at, ["client", "called"], "Cal", "Calla").status == 303
     page = visitor.get(f"{at}/finish").text
-    assert "that <del>Calla,</del> who" in page and "that <ins>Cal,</ins> who" in page
+    assert "the chair that <del>Calla</del> (" in page and "the chair that <ins>Cal</ins> (" in page
     assert page.index("As approved:") < page.index("As it is now:")
     words = case / kept.FOLDER / "approved.json"
     assert words.stat().st_mode & 0o077 == 0
