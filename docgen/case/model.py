@@ -75,7 +75,7 @@ class Case(Part):
     delivery: Delivery = part("delivery", Delivery)
     attendant: Attendant = part("a caregiver who drives instead", Attendant)
     # what is still open
-    awaited: tuple[Awaited, ...] = many("what somebody has still to answer, and what the request waits for")
+    awaited: tuple[Awaited, ...] = many("what somebody has still to answer, and whether the request waits for it")
     # what looks like a slip and is none
     confirmed: tuple[Confirmed, ...] = many("unusual values that were checked again and are right")
     # the letter, where the rest of the case cannot say it

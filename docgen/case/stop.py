@@ -197,6 +197,12 @@ class Stop(Part):
         return None if self.power_is_helpers_stop else self.helper_switch
 
     @property
+    def power_for_helpers(self) -> str | None:
+        """Where the power switch is, for whoever helps; None where it is recorded as one that the driver alone
+        reaches."""
+        return None if self.power_off_by == "driver" else self.power_off
+
+    @property
     def power_is_helpers_stop(self) -> bool:
         """Whether a helper's stop is the power switch: pressed as both, it would switch the chair on again."""
         return self.helper_stops_by == "power_switch"

@@ -134,7 +134,10 @@ class Supervision(Part):
         Privacy.SUPERVISION, "whether that call needs the chair to be on, or its battery", False
     )
     help_after_min: Minutes | None = key(
-        Privacy.SUPERVISION, "minutes until someone is there", 10, usual=Usual(1, 240, usual.PRACTICE)
+        Privacy.SUPERVISION,
+        "minutes until someone is there at the latest, not on average",
+        10,
+        usual=Usual(1, 240, usual.PRACTICE),
     )
     hours: tuple[HoursAlone, ...] = many("hours in which the client is alone there")
     looks_in: tuple[LooksIn, ...] = many("who comes by in these hours")

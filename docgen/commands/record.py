@@ -172,7 +172,7 @@ def ask(
     from docgen.filling import ask_sheet
 
     with problems_told():
-        written = ask_sheet(case, respondent_named(respondent), out, parted(formats))
+        written = ask_sheet(case, respondent_named(respondent, by_sheet=True), out, parted(formats))
     if not written:
         typer.echo(f"Nothing is open for: {respondent}.")
         return

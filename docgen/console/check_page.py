@@ -14,6 +14,7 @@ from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.sentences import counted
 
 _STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
+OPEN = {"not_met": "the record contradicts it", "cannot_tell": "not on record"}
 _MOST_PLACES = 3
 _MOST_LETTERS = 12
 _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "advise": "Good practice"}
@@ -168,7 +169,7 @@ def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[st
         says = f"{counted(len(points), 'point', 'points')} more" if points else nothing
         by_rules = f"{later['name']}, by the rules of {later['rules']}" if later["name"] else later["rules"]
         text = f"Asked {order}: {by_rules}: {says}"
-        named = f": {'; '.join(point['claim'] for point in points[:3])}" if points and not whole else ""
+        named = f": {'; '.join(_open_claim(point) for point in points[:3])}" if points and not whole else ""
         lines += textwrap.wrap(f"{text}{named}.", WIDTH, subsequent_indent="  ")
         for point, *others in alike.values() if whole else ():
             claims = dict.fromkeys(other["claim"] for other in others if other["claim"] != point["claim"])
@@ -177,6 +178,11 @@ def later_payers_text(report: Mapping[str, Any], whole: bool = False) -> list[st
                 f"{point['claim']}{more}: {point['reason']} {point['mend']}  {place_of(point['where'][0])}"
             )
     return lines
+
+
+def _open_claim(point: Mapping[str, Any]) -> str:
+    """The claim of an open point as a question that is open: alone it would read as if it held."""
+    return f"{point['claim']} ({OPEN[point['status']]})"
 
 
 def _most_asked_first(findings: list[dict[str, Any]], steps: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

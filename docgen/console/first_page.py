@@ -10,7 +10,7 @@ from itertools import islice
 from typing import Any
 
 from docgen.case.respondents import respondents
-from docgen.console.check_page import ahead, approval_text, later_payers_text, place_of, rules_text, write_lines
+from docgen.console.check_page import OPEN, ahead, approval_text, later_payers_text, place_of, rules_text, write_lines
 from docgen.console.width import WIDTH
 from docgen.criteria.sentences import counted, listed
 from docgen.errors import Problem, UserError, brief
@@ -90,14 +90,19 @@ def _of_one(point: Mapping[str, Any], report: Mapping[str, Any], respondent: str
     return f"Not answered yet: {listed(entry['what'] for entry in own)}.", mend, own[0]["where"]
 
 
-def respondent_named(word: str) -> str:
-    """Id of who can answer, as written with or without spaces. Raises UserError when nobody has that name."""
-    known = respondents()
+def respondent_named(word: str, by_sheet: bool = False) -> str:
+    """Id of who can answer, as written with or without spaces; `by_sheet` of those alone for whom a sheet is written.
+    Raises UserError when nobody has that name."""
+    known = [name for name, each in respondents().items() if each.may_see or not by_sheet]
     name = word.strip().lower().replace("-", "_").replace(" ", "_").removeprefix("the_")
     if name not in known:
-        raise UserError(
-            [Problem("--for", f"'{brief(word)}' is not someone who can be asked", f"One of: {', '.join(known)}.")]
+        what = (
+            f"no sheet is written for '{brief(word)}'"
+            if by_sheet
+            else f"'{brief(word)}' is not someone who can be asked"
         )
+        own = " What is asked of the others, the check shows." if by_sheet else ""
+        raise UserError([Problem("--for", what, f"One of: {', '.join(known)}.{own}")])
     return name
 
 
@@ -131,7 +136,7 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
     if len(point["names"]) > 1 or (point["names"] and len(reason) + len(lines[0]) > most):
         reason = _named(point, room, max(most - len(lines[0]), 1))
     elif len(reason) + len(lines[0]) > most:
-        reason = _wrapped(f"{point['claim']}: {_OPEN[point['status']]}.", room)
+        reason = _wrapped(f"{point['claim']}: {OPEN[point['status']]}.", room)
     if len(reason) + len(lines[0]) > most:
         lines = [_begun(written[0].replace(_folder(point), ""), room, max(most - len(reason), 1))]
     shown = [*reason, *lines[0]]
@@ -178,9 +183,6 @@ def _folder(point: Mapping[str, Any]) -> str:
     """The folder that stands before the file in each place of this case."""
     head, slash, _ = str(point["where"][0]).rpartition("/")
     return head + slash
-
-
-_OPEN = {"not_met": "the record contradicts it", "cannot_tell": "not on record"}
 
 
 def _weight(point: Mapping[str, Any]) -> tuple[bool, bool, int]:

@@ -331,7 +331,7 @@ class Cases:
 
     def sheet(self, folder: Path, respondent: str) -> list[str]:
         """Write a sheet of what is still needed from one reader. Raises UserError where that cannot be."""
-        written = ask_sheet(folder, respondent_named(respondent))
+        written = ask_sheet(folder, respondent_named(respondent, by_sheet=True))
         return [f"Wrote {', '.join(path.name for path in written)} into the case folder."] if written else []
 
     def take_answers(self, folder: Path, path: Path) -> list[str]:

@@ -21,6 +21,7 @@ MADE_FROM = {
     ),
 }
 _BEHIND = ("back", "low_back", "behind", "push_handle")  # how the names of places behind the driver begin
+_NO_POWER_SWITCH = "where the power switch is that a helper reaches"
 _TRY_S = 5.0  # a try of the stop test comes at the latest so soon after a stop
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
 
@@ -50,6 +51,7 @@ def control(case: Case) -> dict[str, Any]:
         "try_s": _try_s(standby_s(case)),
         "slowest": slow.name if slow else "",
         "stop": stop,
+        "power_off": case.configuration.stop.power_for_helpers,
         "drivers_own": case.configuration.stop.drivers_own[0] or "",
         "second_stop": case.configuration.stop.second[0] or "",
         "own_reached": bool(case.configuration.stop.drivers_own[0])
@@ -63,7 +65,12 @@ def control(case: Case) -> dict[str, Any]:
         "rest_switch": (case.configuration.stop.stop_switch or "")
         if case.configuration.stop.after_stop == "rests"
         else "",
-        "_labels": {"stop": "where the stop switch is"},
+        "_labels": {
+            "stop": "where the stop switch is",
+            "power_off": _NO_POWER_SWITCH
+            if case.configuration.stop.power_off_by == "driver"
+            else "where the power switch is",
+        },
     }
 
 

@@ -58,6 +58,7 @@ class DailyUse(TypedDict):
     emergency_page  there is one, which whoever is near sees on the chair
     weak_cough     a weak cough or breath, by an answer or a finding: an illness does not wait
     skin_at_risk   skin that pressure may hurt, by a finding of this person
+    stands         whether the driver gets in and out standing, and is neither lifted nor slides, by the findings
     alone          whether someone may be away while it is on, in some place
     longest_min    how long a drive may last at most, as its training has it; "" where nobody wrote it
     barred         names of the settings that nobody uses now: those of places where nobody drives for now, and those
@@ -77,6 +78,7 @@ class DailyUse(TypedDict):
     marks: bool
     tray: bool
     stop_at_body: bool
+    stands: bool
     at_head: bool
     resting: bool
     sinks: bool
@@ -114,6 +116,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "marks": any(part.mark for part in mounting),
         "tray": any(part.held_by == "tray" for part in mounting),
         "stop_at_body": any(site in _AT_BODY for _, site in (stop.at_hand, stop.second)),
+        "stands": _stands(case),
         "at_head": any(part.site in AT_HEAD for part in mounting),
         "resting": "rest" in kinds or any(command.does == "rest" for command in case.configuration.commands),
         "sinks": any(part.site == "head_back" for part in mounting)
@@ -132,3 +135,9 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "barred": (*barred_settings(case), *settings_waiting(case)),
         "alone": any(not place.is_near and not place.is_later for place in case.supervision),
     }
+
+
+def _stands(case: Case) -> bool:
+    """Whether the findings tell of a standing transfer and of no other."""
+    transfers = {finding.id for finding in case.findings if finding.id.startswith("transfer_")}
+    return transfers == {"transfer_standing"}

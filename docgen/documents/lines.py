@@ -97,9 +97,11 @@ class StandardPartRow(TypedDict):
     line     number of the line that brings it, or 0
     is_headrest  whether it is the headrest, on whose post other parts may hang
     set_first    whether it is mounted, and not by the item that holds the measured parts: it is then set before them
+    by_code      whether nobody recorded that line for the part, and its code includes it by the list of codes
     over_pads    whether it is a headrest that the line of a head control brings: it then sits over what drives
     """
 
+    by_code: bool
     is_headrest: bool
     set_first: bool
     over_pads: bool
@@ -238,6 +240,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
         yield {
+            "by_code": bool(brought) and not part.item,
             "is_headrest": part.part == "headrest",
             "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
             "over_pads": part.part == "headrest" and item is not None and _is_of_head(item),

@@ -17,6 +17,7 @@ from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile, SetTo
 from docgen.codes import hcpcs
+from docgen.criteria.ordered import lines
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal, m_s, m_s2
 from docgen.documents.phrase import Words
@@ -27,6 +28,8 @@ _SOURCES = made_from(
     "configuration.profiles",
     "configuration.settings",
     "configuration.chair.seat_actuators",
+    "configuration.chair.base_code",
+    "configuration.items.code",
     "configuration.chair.blends_commands",
     "configuration.commands",
     "configuration.starts_in",
@@ -299,7 +302,7 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     configuration, why = case.configuration, words["parameter"]["because"]
     if any(entry.setting == name for entry in configuration.settings):
         return str(why["latch"]) if name == "latch_timeout" and _never_latched(case) else ""
-    if name in _SEAT and configuration.chair.seat_actuators == 0:
+    if name in _SEAT and _is_without_power_seat(case):
         return str(why["seat"])
     if name in _RECLINE and not reclines(case):
         return str(why["recline"])
@@ -308,6 +311,15 @@ def _not_applicable(case: Case, name: str, words: Words) -> str:
     if name in _LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
     return str(why["feature"]) if _is_of_another_control(case, name) else ""
+
+
+def _is_without_power_seat(case: Case) -> bool:
+    """Whether the chair is recorded with no seat motor, or its base takes none and none is asked for."""
+    motors = case.configuration.chair.seat_actuators
+    if motors is not None:
+        return motors == 0
+    base = hcpcs.base(case.configuration.chair.base_code)
+    return base is not None and base.options == "none" and not lines(case, hcpcs.of_kind("seating"))
 
 
 def _stays_unlatched(case: Case) -> bool:

@@ -37,7 +37,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
     size, stop = sizes_of(case.configuration.chair), case.configuration.stop
     meet = bool(case.weight_shift.marks_meet)
     first = [lock_pair(stop, words)] if stop.drive_off_looks and stop.drive_off else []
-    if stop.off_looks and stop.power_off:
+    if stop.off_looks and stop.power_for_helpers:
         first.append(power_pair(stop, words))
     ways = [
         _way("seat_up", size, 0.0, raises, False, words),

@@ -50,7 +50,7 @@ def switches_of(case: Case) -> list[Switch]:
         (letter, kind, name, text, place)
         for letter, kind, name, text, place in (
             ("A", "stop", "stop_switch", *stop.at_hand),
-            ("B", "power", "power_off", stop.power_off, stop.power_off_site),
+            ("B", "power", "power_off", stop.power_for_helpers, stop.power_off_site),
             ("C", "lever", "roll_levers", stop.freewheel, stop.freewheel_site),
             ("D", "plug", "other_way", stop.other_way, stop.other_way_site),
             ("E", "own_stop", "drivers_own", *stop.drivers_own),

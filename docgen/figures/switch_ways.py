@@ -26,7 +26,7 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
         drawn = [_stop(stop.stop_looks), _set_back(stop)]
         name = words.get(f"stop_{stop.stop_looks}", words["stop_switch"])
         pairs.append(pair_of("A", name, drawn, (words["way_stops"], words["way_set_back"])))
-    if stop.off_looks and stop.power_off:
+    if stop.off_looks and stop.power_for_helpers:
         pairs.append(power_pair(stop, words))
     if stop.levers_roll and stop.freewheel:
         drawn = [_lever(points_down) for points_down in (stop.levers_roll != "down", stop.levers_roll == "down")]

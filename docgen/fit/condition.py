@@ -25,6 +25,13 @@ from docgen.months import whole_years
 _FOLDER = Path(__file__).parent.parent / "conditions"
 _MOST_BYTES = 50_000
 _YEAR = re.compile(r"\b(19|20)[0-9]{2}\b")
+# The end of a sentence that says a part of what is asked is open: such an answer settles nothing.
+_LEFT_OPEN = re.compile(
+    r"\b(?:not (?:yet )?(?:recorded|known|noted|documented|asked|told|clear|decided|settled)|unknown|unclear)"
+    r"(?: yet| so far)?\W*(?:[.;!?]|$)",
+    re.I,
+)
+OPEN_PART = "what it says is not known yet"
 _REGIONS = "CTLS"  # of the spine, from above
 
 Mark = Literal["read", "weak", "memory", "inference"]
@@ -361,14 +368,20 @@ def is_answered(case: Case, condition: Condition, question: Question) -> bool:
 
 
 def lacking(answer: ConditionAnswer | None, question: Question) -> tuple[str, ...] | None:
-    """The keys that an answer still needs; None where nothing is answered. A day that is past and of which no more is
-    known may stand in words, with its year."""
+    """The keys, or the part of its words, that an answer still needs; None where nothing is answered.
+
+    A day that is past and of which no more is known may stand in words, with its year. An answer in words that says
+    of a part that it is not recorded or known lacks that part.
+    """
     if answer is None:
         return None
     key = question.key
     in_words = question.form == "day" and answer.says is not None and _YEAR.search(answer.says)
     is_there = in_words or getattr(answer, key) not in (None, ())
-    return tuple(name for name, is_known in ((key, is_there), ("by", answer.by), ("on", answer.on)) if not is_known)
+    lacks = [name for name, is_known in ((key, is_there), ("by", answer.by), ("on", answer.on)) if not is_known]
+    if (key == "says" or in_words) and answer.says and _LEFT_OPEN.search(answer.says):
+        lacks.append(OPEN_PART)
+    return tuple(lacks)
 
 
 def _is_recorded(case: Case, path: str) -> bool:

@@ -245,3 +245,11 @@ def test_a_step_of_training_is_asked_for_by_its_name(path):
     empty = Case.model_validate({"format": "docgen case 1", "id": "x"})
     assert {type(value) for value in stand_ins(empty, path)} == {int}
     assert form(path).startswith('<"ready", "touch"')
+
+
+@pytest.mark.parametrize("who", ["client", "therapist"])
+def test_those_for_whom_no_sheet_is_written_are_refused_with_those_who_have_one(case, who):
+    status, *texts = run("ask", case, "--for", who)
+    said = " ".join(" ".join(texts).split())
+    assert status == 2 and f"no sheet is written for '{who}'" in said
+    assert "One of: supplier, " in said and "therapist," not in said

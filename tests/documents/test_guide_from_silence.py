@@ -26,7 +26,7 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes.", "settled": ("ca
         ({"chair_state": None}, "At home: no, not yet. First settle this: not recorded: whether the chair is off then"),
         ({"calls_by": None}, "how help is called"),
         ({"call_needs_chair": None}, "whether that call works without the chair"),
-        ({"help_after_min": None}, "how long until someone is there"),
+        ({"help_after_min": None}, "how long at most until someone is there"),
         ({"fire_plan": None}, "what to do at smoke or fire"),
         ({"chair_state": "rests"}, "At home: no, not yet. The chair only rests, and the control can wake it."),
         ({"call_needs_chair": True}, "At home: no, not yet. Help is called through the chair"),
@@ -91,3 +91,15 @@ def test_a_stop_that_someone_carries_is_in_reach_not_at_a_place_beside_the_chair
 
 def test_how_long_a_drive_may_last_is_told_without_any_setting():
     assert "Drive 20 minutes at most, then rest." in guide(training={"minutes": 20})
+
+
+@pytest.mark.parametrize("also", [(), ("transfer_sling",)])
+def test_the_sling_and_the_lift_are_spoken_of_where_somebody_is_lifted(also):
+    findings = tuple({"id": name, "says": "So."} for name in ("transfer_standing", *also))
+    told = guide(findings=findings)
+    assert ("patient lift" in told) is bool(also)
+    assert ("Help with standing up, and its order: not set. Ask the therapist before you help." in told) is not also
+
+
+def test_help_is_promised_within_the_longest_wait_and_not_in_it():
+    assert "Someone is there within 5 minutes." in guide(supervision=(ALONE,))

@@ -79,6 +79,10 @@ def test_a_setting_has_a_value_stays_as_delivered_or_is_a_gap(name, setting, row
         ("seat_speed", {"chair": {"seat_actuators": 2}}, None),
         ("latch_timeout", {"features": (_feature("momentary_drive"),)}, "this control is not latched"),
         ("latch", {"features": (_feature("latched_drive"),)}, None),
+        ("seat_range", {"chair": {"base_code": "K0848"}}, "no power seating"),
+        ("seat_range", {"chair": {"base_code": "K0848", "seat_actuators": 1}}, None),
+        ("seat_range", {"chair": {"base_code": "K0848"}, "items": ({"id": "tilt", "code": "E1002"},)}, None),
+        ("seat_range", {"chair": {"base_code": "K0861"}}, None),
         (
             "dead_zone",
             {"features": (_feature("proximity_sensing"),)},

@@ -53,3 +53,19 @@ def test_the_plan_names_who_has_still_to_be_taught_and_on_which_day(tmp_path):
     assert "Still to be taught: " in words and "standby and the stop, planned for September 14, 2026." in words
     open_day = _page(tmp_path / "open", "plan", TO_TEACH.replace("planned_on = 2026-09-14\n", ""))
     assert "not recorded: day on which standby and the stop is to be taught" in open_day
+
+
+def test_nothing_is_told_as_asked_for_where_nobody_is_recorded_who_asked(tmp_path):
+    words = _page(tmp_path, "letter", LEFT_OUT.replace('asked_by = "the school"\n', ""))
+    assert "Not requested: power recline. Missing: who asked for power recline." in words
+    assert "Asked for by" not in words
+
+
+def test_that_the_therapist_has_still_to_settle_something_is_told_with_what_others_answer(tmp_path):
+    boot, base = 'boot = { therapist = "which boot" }\n', 'base = { supplier = "which base" }\n'
+    both = _page(tmp_path / "both", "letter", f"\n[awaited]\n{boot}{base}")
+    mine = "once I have settled what is mine to settle."
+    assert f"I ask for it only once this is answered: which base (by the supplier); and {mine}" in both
+    assert "which boot (by" not in both
+    alone = _page(tmp_path / "alone", "letter", f"\n[awaited]\n{boot}")
+    assert f"I ask for it only {mine}" in alone

@@ -34,7 +34,9 @@ def test_a_question_that_the_therapist_answers_is_not_put_to_the_payer():
     ask = with_awaited(("supplier", "which code the tray has"), ("therapist", "which count is right"))
     letter = page(ILMARI, "letter", ask)
     body = letter.partition("Supporting Medical Records")[0]
-    assert "I prepare to ask for" in body and "which code the tray has (by the supplier)." in body
+    assert (
+        "I prepare to ask for" in body and "which code the tray has (by the supplier); and once I have settled" in body
+    )
     assert "which count is right" not in body
 
 

@@ -7,6 +7,7 @@ from made import assessed
 from test_safe_in_use import pages
 
 from docgen.case.stop import Stop
+from docgen.figures.stop_sites import switches_of
 
 POWER = "power button of the joystick module, on the back"
 KNEE = {"stop_switch": "left knee pad", "power_off": POWER, "other_way": "Pull the plug.", "helper": "press it"}
@@ -56,3 +57,23 @@ def test_a_shut_off_drive_is_set_back_with_a_hand_at_a_switch_that_is_there(lang
     morning = pages(assessed(client={"called": "Robin"}, configuration={"stop": stop}), lang)[1]
     at = {"en": "Hand at {}, set F back", "es": "Con la mano en {}, regrese F"}[lang]
     assert at.format("B") in morning and at.format("A") not in morning
+
+
+@BOTH
+@pytest.mark.parametrize("by", ["driver", "helper"])
+def test_nobody_is_sent_to_a_power_switch_that_the_driver_alone_reaches(lang, by):
+    stop = {
+        "helper_switch": "red box",
+        "helper_stops_by": "own_switch",
+        "helper": "press it",
+        "power_off": "egg switch",
+    }
+    case = assessed(client={"called": "Robin"}, configuration={"stop": stop | {"power_off_by": by}})
+    card = " ".join(pages(case, lang))
+    gap = {
+        "en": "where the power switch is that a helper reaches",
+        "es": "dónde está el interruptor de encendido que alcanza quien ayuda",
+    }[lang]
+    assert ("egg switch" in card.casefold(), gap in card) == (by == "helper", by == "driver")
+    drawn = {name for _, _, name, _, _ in switches_of(case.file.case)}
+    assert ("power_off" in drawn) is (by == "helper")

@@ -54,6 +54,10 @@ def test_check_says_what_each_later_payer_wants_besides(folder):
     assert f"Asked second: {SECOND}, by the rules of Medicaid, under 21" in page
     assert "Asked third: Saltmarsh Plan" in page
     assert len(page.splitlines()) <= LINES
+    point = {"claim": "The rules fit the age", "status": "not_met", "reason": "Not so.", "mend": "Check anew."}
+    wrong = [{**payer, "open": [point]} for payer in report["later_payers"]]
+    shown = " ".join(first_page({**report, "later_payers": wrong}, "docgen check").split())
+    assert "1 point more: The rules fit the age (the record contradicts it)." in shown
     later = [{**payer, "open": []} for payer in report["later_payers"]]
     for blocking, says in ((2, "nothing besides what is open already"), (0, "nothing more to settle")):
         shown = first_page({**report, "later_payers": later, "blocking": blocking}, "docgen check")

@@ -48,7 +48,7 @@ _WORDS = {
     "chair_state": "whether the client is in the chair then, and what state it is in",
     "calls_by": "how help is called",
     "call_needs_chair": "whether that call needs the chair",
-    "help_after_min": "how long until someone is there",
+    "help_after_min": "how long at most until someone is there",
     "fire_plan": "what holds at smoke or fire",
     "if_stuck": "what the client does with the seat back and the control out of reach",
 }

@@ -11,7 +11,7 @@ Source: US local coverage determination L33789, types II to IV (3), and article 
 from __future__ import annotations
 
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.mend import Mend, NewEntry, fill_in
+from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.fit.finding import finding_name
 from docgen.fit.match import Chosen
@@ -62,19 +62,24 @@ def _baseless(grounds: Grounds) -> Answer | None:
     own = [
         (i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed | fit.reason_elsewhere
     ]
-    if bare := [(i, chosen) for i, chosen in own if not chosen.because]:
-        return not_met(
-            f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}.",
-            *(("configuration", "features", i) for i, _ in bare),
-            mend=fill_in({"because": "<ids of findings>"}, ", or leave the feature out"),
-        )
-    wrong = [(i, chosen) for i, chosen in own if not set(chosen.because) & set(chosen.feature.reasons) & known]
-    if not wrong:
+    bare = [(i, chosen) for i, chosen in own if not chosen.because]
+    wrong = [
+        (i, chosen)
+        for i, chosen in own
+        if chosen.because and not set(chosen.because) & set(chosen.feature.reasons) & known
+    ]
+    if not bare and not wrong:
         return None
+    none_given = [f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}."] if bare else []
+    groundless = [chosen for _, chosen in (*bare, *wrong)]
     return not_met(
-        " ".join(map(_not_called_for, (chosen for _, chosen in wrong))),
+        " ".join([*none_given, *(_not_called_for(chosen) for _, chosen in wrong)]),
+        *(("configuration", "features", i) for i, _ in bare),
         *(("configuration", "features", i, "because") for i, _ in wrong),
-        mend=_instead(wrong[0][1]) if len(wrong) == 1 else " ".join(_instead_of(chosen) for _, chosen in wrong),
+        mend=Mend(
+            _instead(groundless[0]) if len(groundless) == 1 else " ".join(map(_instead_of, groundless)),
+            fill=("because",) if bare else (),
+        ),
     )
 
 
@@ -92,6 +97,10 @@ def _instead_of(chosen: Chosen) -> str:
 def _instead(chosen: Chosen) -> str:
     """Which findings would call for a feature: those of the client, else some of those that do."""
     if chosen.calling:
-        return f"Name {listed(chosen.calling, 'or')}, which does."
+        named = listed(chosen.calling, "or")
+        if chosen.because:
+            return f"Name {named}, which does."
+        return f"Fill in because with {named}, which calls for it, or leave the feature out."
     calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
-    return f"Name a finding that calls for it, such as {calling}, if the client has it; else leave it out."
+    do = "Name" if chosen.because else "Fill in because with"
+    return f"{do} a finding that calls for it, such as {calling}, if the client has it; else leave it out."

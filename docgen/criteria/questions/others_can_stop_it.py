@@ -1,12 +1,12 @@
 """Anyone near can stop the chair.
 
-Asks: Where the power switch is, what a helper can do, and where the stop switch is, or that the chair has none; with a
-    latch it must have one. Met in part where nobody timed how soon it is reached by someone who is not at the chair,
-    or where there is a place from which nobody reaches it.
+Asks: Where the power switch is that a helper reaches, what a helper can do, and where the stop switch is, or that the
+    chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by someone who
+    is not at the chair, or where there is a place from which nobody reaches it.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
-What settles it: power_off, helper, driver and stop_switch under [configuration.stop]; has_switch = false in place of
-    stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s and reach_on, and no_stop_from
-    where it is so, of each place in [[supervision]].
+What settles it: power_off with power_off_by, helper, driver and stop_switch under [configuration.stop];
+    has_switch = false in place of stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s
+    and reach_on, and no_stop_from where it is so, of each place in [[supervision]].
 Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
     (definition).
 """
@@ -53,6 +53,14 @@ def answer(grounds: Grounds) -> Answer:
             f"Not recorded: {listed(wanted[key] for key in missing)}.",
             ("configuration", "stop"),
             mend=_mend(missing),
+        )
+    if configuration.stop.power_off_by == "driver":
+        return not_met(
+            "The power switch is recorded as one that the driver alone reaches, and what anyone else turns it off with "
+            "is not recorded: the card tells a helper to turn the power off.",
+            ("configuration", "stop", "power_off_by"),
+            mend='Fill in power_off with the power switch that a helper reaches and power_off_by = "helper" or "both"; '
+            "where there is none, have the supplier fit one.",
         )
     if configuration.stop.helper_switch and configuration.stop.helper_stops_by is None:
         return cannot_tell(

@@ -24,6 +24,10 @@ from docgen.fit.alternatives import WORSE, Weighed
 HEADING = "alternatives"
 CLAIM = "Each alternative is ruled out with a reason"
 SETTINGS: dict[str, object] = {}
+_NO_ROWS = (
+    '; where a try has no rows, ruled_out_by = "condition" with what it showed in reason and measure, or '
+    '"not_a_fair_try"'
+)
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -121,5 +125,5 @@ def _rows_of(grounds: Grounds, device: Alternative) -> Mend:
     """Take in the rows of a control that the trial names already, or name it first."""
     case = grounds.case
     if device.method and any(method.id == device.method for method in case.trial.methods):
-        return Mend(f"Take in the rows with {device.method}: docgen rows {case.id} FILE.")
-    return fill_in({"method": "<id of a trial method>"}, " and add its rows")
+        return Mend(f"Take in the rows with {device.method}: docgen rows {case.id} FILE{_NO_ROWS}.")
+    return fill_in({"method": "<id of a trial method>"}, f" and add its rows{_NO_ROWS}")

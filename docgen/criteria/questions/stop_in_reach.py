@@ -97,7 +97,7 @@ def _not_theirs(stop: Stop, place: Supervision) -> Iterator[str]:
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
         yield "the stop switch is recorded as one that the driver alone reaches"
     if stop.power_off and stop.power_off_by == "driver":
-        yield "the power switch, to which the card sends a helper, is recorded as one that the driver alone reaches"
+        yield "the power switch, which a helper has to turn off, is recorded as one that the driver alone reaches"
 
 
 def walks_up(place: Supervision) -> bool:

@@ -93,7 +93,10 @@ def _with_misses(case: Case, places: Sequence[Supervision], stops: Fact, seen: s
                 {"chair_state": '"off", where the client is not in it too, "seat_only", "rests" or "drives"'}, _OR_NEAR
             )
             if untold
-            else add_entry("supervision", tail=" with someone near, or repeat the stops until none is missed"),
+            else add_entry(
+                "supervision",
+                tail=" with someone near; or train, change the setup and test stops anew; or request another control",
+            ),
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )
     return met(

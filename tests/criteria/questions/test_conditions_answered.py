@@ -131,3 +131,20 @@ def test_an_answer_that_is_begun_is_told_the_key_it_lacks():
 
 def test_a_past_day_of_which_the_year_is_known_may_stand_in_words():
     assert last_seizure(says="Two in 2023, none since.", **_SEEN).status == "met"
+
+
+@pytest.mark.parametrize(
+    ("says", "is_open"),
+    [
+        ("A bag and suction; the aunt. Whether a cough machine comes along is not recorded.", True),
+        ("It is not known yet", True),
+        ("Unclear; the clinic was asked.", True),
+        ("A bag and suction; the aunt is known to all.", False),
+        ("Suction is not recorded in a log, and the aunt has it.", False),
+    ],
+)
+def test_words_that_leave_a_part_open_answer_nothing(says, is_open):
+    kit = [given | ({"says": says} if given["ask"] == "kit" else {}) for given in VENTILATOR["answers"]]
+    answer = ask("conditions_answered", grounds(changed(("conditions", [VENTILATOR | {"answers": kit}]))))
+    assert (answer.status == "cannot_tell") is is_open
+    assert ("ventilator.kit lacks what it says is not known yet" in answer.reason) is is_open

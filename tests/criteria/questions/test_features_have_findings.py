@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ready_case import FEATURES, ITEMS
 from records import Records
+from whole_case import ask, changed, grounds
 
 RECORDS = Records(
     "features_have_findings",
@@ -51,3 +52,19 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_each_feature_without_a_reason_that_counts_is_told_at_once_with_those_that_do():
+    unreasoned = grounds(
+        changed(
+            ("findings.+", {"id": "seat_functions_needed", "says": "Tilts."}),
+            ("configuration.features.+", {"id": "extra_site_switch"}),
+            ("configuration.features.+", {"id": "forearm_support", "because": ["seat_functions_needed"]}),
+        )
+    )
+    answer = ask("features_have_findings", unreasoned)
+    assert answer.status == "not_met"
+    assert "No finding is given for additional switch at a separate control site." in answer.reason
+    assert "is given needs power tilt, recline or seat elevation as its reason" in answer.reason
+    assert "extra_site_switch: Fill in because with seat_functions_needed" in answer.to_settle
+    assert "forearm_support: Name a finding that calls for it, such as " in answer.to_settle

@@ -37,6 +37,7 @@ RECORDS = Records(
         ("a stop switch of a helper's own", [BOX, ("configuration.stop.helper_stops_by", "own_switch")]),
     ],
     not_met=[
+        ("a power switch that the driver alone reaches", [("configuration.stop.power_off_by", "driver")]),
         (
             "latched, and no stop switch at all",
             [
