@@ -21,7 +21,7 @@ def words(tmp_path, document: str, change, name: str = MARISOL) -> str:
 
 def test_a_control_without_an_attempt_is_said_to_have_none(tmp_path):
     letter = words(tmp_path, "letter", lambda text: f"{text}\n")
-    sentence = re.search(r"The trial counted no driving attempts with ([^.]*)\.", letter)
+    sentence = re.search(r"No driving attempt was counted with ([^.]*)\.", letter)
     assert sentence and "foot or finger switches" in sentence[1].lower()
     # those that the trial has attempts with, and what is no drive control
     assert not re.search("chin-operated|proximity head array|walker|scooter", sentence[1].lower())
