@@ -80,6 +80,7 @@ def _later(later: Assessed, check: CaseCheck) -> dict[str, Any]:
         "open": [
             {
                 "claim": verdict.criterion.claim,
+                "status": verdict.answer.status,
                 "reason": verdict.answer.reason,
                 "mend": with_names(verdict.answer.to_settle, later.file, verdict.answer.where),
                 "where": _where(verdict, later),

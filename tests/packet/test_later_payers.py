@@ -47,6 +47,13 @@ def test_each_payer_is_asked_by_its_own_rules(folder):
     assert not asked & {verdict.requirement.id for verdict in third.verdicts}
 
 
+def test_what_a_later_payer_wants_besides_does_not_read_as_if_it_held(folder):
+    path = folder / "case.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace("medicaid_under_21 = {", "medicaid_adult = {"), "utf-8")
+    page = " ".join(first_page(check_report(docgen.check_case(folder, reading=False)), "docgen check").split())
+    assert "The rules are those for the client's age (the record contradicts it)" in page
+
+
 def test_check_says_what_each_later_payer_wants_besides(folder):
     check = docgen.check_case(folder, reading=False)
     report = check_report(check)
@@ -54,10 +61,6 @@ def test_check_says_what_each_later_payer_wants_besides(folder):
     assert f"Asked second: {SECOND}, by the rules of Medicaid, under 21" in page
     assert "Asked third: Saltmarsh Plan" in page
     assert len(page.splitlines()) <= LINES
-    point = {"claim": "The rules fit the age", "status": "not_met", "reason": "Not so.", "mend": "Check anew."}
-    wrong = [{**payer, "open": [point]} for payer in report["later_payers"]]
-    shown = " ".join(first_page({**report, "later_payers": wrong}, "docgen check").split())
-    assert "1 point more: The rules fit the age (the record contradicts it)." in shown
     later = [{**payer, "open": []} for payer in report["later_payers"]]
     for blocking, says in ((2, "nothing besides what is open already"), (0, "nothing more to settle")):
         shown = first_page({**report, "later_payers": later, "blocking": blocking}, "docgen check")

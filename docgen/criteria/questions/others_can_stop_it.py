@@ -56,8 +56,8 @@ def answer(grounds: Grounds) -> Answer:
         )
     if configuration.stop.power_off_by == "driver":
         return not_met(
-            "The power switch is recorded as one that the driver alone reaches, and what anyone else turns it off with "
-            "is not recorded: the card tells a helper to turn the power off.",
+            "The power switch is one that the driver alone reaches; what a helper turns the power off with is not "
+            "recorded.",
             ("configuration", "stop", "power_off_by"),
             mend='Fill in power_off with the power switch that a helper reaches and power_off_by = "helper" or "both"; '
             "where there is none, have the supplier fit one.",
