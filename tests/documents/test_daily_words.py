@@ -61,7 +61,7 @@ def test_stop_and_power_are_both_off_where_an_arm_may_reach_the_power_switch(lan
     page = told("card", lang, configuration={"stop": stop}, findings=moves)
     both, power = {
         "en": ("Press A and turn the chair off before you leave", "Turn the chair off before you leave"),
-        "es": ("Oprima A y apague la silla antes de alejarse", "Apáguela antes de alejarse"),
+        "es": ("Oprima A y apáguela antes de alejarse", "Apáguela antes de alejarse"),
     }[lang]
     assert (both in page, power in page) == (site == "armrest_left", site == "back_left")
 

@@ -8,6 +8,7 @@ import pytest
 from made import assessed
 from support import ASSESSED
 
+from docgen.packet.languages import in_language
 from docgen.packet.trees import trees
 from docgen.packet.wording import wording
 
@@ -39,7 +40,7 @@ def test_power_off_is_not_enough_where_an_arm_that_moves_by_itself_reaches_the_s
         "es": (
             "con A oprimido también. No basta",
             "con A oprimido también, antes de comer",
-            "todavía apagada, suelte A.",
+            "todavía apagada, regrese A a su lugar.",
         ),
     }[lang]
     assert [words in guide for words in pressed] == [asked] * 3
@@ -173,3 +174,38 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
     card = trees(ASSESSED["ilmari-okonjo-vale"], ["card"], wording(lang))["card"]
     warning = next(block for block in card.children if block.kind == "callout")
     assert tired in warning.plain() and card.plain().count(tired) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "document", "english", "spanish"),
+    [
+        (
+            "ilmari-okonjo-vale",
+            "card",
+            "In class: no. For now: No driving until",
+            "En el salón: no. Por ahora: Lo empujan",
+        ),
+        ("ilmari-okonjo-vale", "card", "Out of the bathroom: pushed, power off.", "Del baño sale empujado, apagada."),
+        (
+            "ilmari-okonjo-vale",
+            "card",
+            "anyone pushes; up when he stands still.",
+            "cualquiera empuja; arriba al parar.",
+        ),
+        ("saoirse-villalobos-ng", "card", "levers up when she stands still.", "cualquiera empuja; arriba al parar."),
+        ("marisol-quenneville-tran", "card", "Not settled: how she calls from bed", "Sin resolver: cómo llama ahí"),
+        (
+            "marisol-quenneville-tran",
+            "emergency",
+            "any sign of the left column",
+            "con una señal de la columna izquierda",
+        ),
+        ("marisol-quenneville-tran", "emergency", "in the sling: set her down sitting", "arnés: bájela sentada"),
+        ("marisol-quenneville-tran", "emergency", "she stays up, go on measuring", "déjela sentada, siga midiendo"),
+    ],
+)
+def test_what_keeps_harm_off_stands_on_the_sheet_of_each_language(name, document, english, spanish):
+    """A classroom nobody has judged, a chair let go on loose brakes, a sling and a bed no step spoke of."""
+    one = ASSESSED[name]
+    assert english in " ".join(trees(one, [document])[document].plain().split())
+    assert spanish in " ".join(in_language(one, "es", [document]).trees[document].plain().split())

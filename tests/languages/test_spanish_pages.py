@@ -209,7 +209,7 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     english = " ".join(tree.plain() for tree in trees(assess(source), ["card", "guide"]).values())
     for here, there in (
         (
-            "cada 30 minutos incline hasta juntar las marcas, 3 minutos así",
+            "cada 30 minutos incline hasta juntar marcas, 3 minutos así",
             "every 30 minutes: tilt until the marks meet, hold 3 minutes",
         ),
         ("15 a 25 mm", "15 to 25 mm"),
