@@ -14,6 +14,7 @@ from docgen.case.usual import Usual
 
 SettledAlone = Literal[
     "call_without_voice",
+    "call_fails",
     "fire",
     "faint",
     "sit_up",
@@ -169,7 +170,7 @@ class Supervision(Part):
         "what of these hours is settled, as written here and tried; the rest keeps them from beginning",
         ["call_without_voice", "fire"],
         default=(),
-        max_length=9,
+        max_length=10,
     )
 
     @property

@@ -62,13 +62,15 @@ def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
 
 def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of `UNSETTLED` keeps the client from being alone there: what is written of it and not named in `settled`,
-    the faint of somebody who has them, dysreflexia, for which the client must come upright, a weak cough, and, where
-    the seat alone moves, a weight shift that the client starts and a control at the head of which nobody measured that
-    it is reached with the seat back."""
+    a call that fails once it needs no voice, the faint of somebody who has them, dysreflexia, for which the client
+    must come upright, a weak cough, and, where the seat alone moves, a weight shift that the client starts and a
+    control at the head of which nobody measured that it is reached with the seat back."""
     given = [answer for entry in case.conditions for answer in entry.answers]
     has_had = {answer.ask for answer in given if answer.yes}
     arises = {
         "call_without_voice": place.calls_by is not None,
+        # while the call without the voice is open, a second way to call is asked for with it
+        "call_fails": place.calls_by is not None and "call_without_voice" in place.settled,
         "fire": place.fire_plan is not None,
         "faint": _FAINTS in has_had,
         "sit_up": _DYSREFLEXIA in has_had,

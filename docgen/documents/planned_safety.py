@@ -253,7 +253,8 @@ def stop_rules(case: Case, plan: Planned) -> Iterator[str]:
         f"pain is over {MOST_PAIN:g} of 10 or up by {MOST_RISE:g}, stiffness is up by {MOST_RISE:g}, "
         f"or fatigue is {MOST_FATIGUE:g} of 10"
     )
-    yield "there is a new mark on the skin, or something on the chair or the control is not right"
+    yield "there is a new mark on the skin: out of the chair, off that skin"
+    yield "something on the chair or the control is not right"
     if signs := ", or ".join(sign.says.rstrip(".") for sign in case.emergency.signs):
         yield f"an emergency is seen: {signs}"
     if plan.plan.stop_when:

@@ -10,6 +10,7 @@ from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.criteria.near import IN_REACH, parted
 from docgen.criteria.ways_out import backing_tried, cannot_turn
 from docgen.documents.phrase import Words, missing, number
+from docgen.documents.supervised import is_barred
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stages import Judged, Walk
 from docgen.evidence.training import stage_now, walked
@@ -39,6 +40,19 @@ def task_with_one_try(case: Case, task: str, words: Words) -> str:
         return name
     way = "untried_back" if _backing_untried(case) and cannot_turn(case, space) else space.kind
     return f"{name} ({words['one_try'][way]})"
+
+
+def _barred_tasks(case: Case) -> set[str]:
+    """Tasks and places at which something else holds for now than driving with someone near."""
+    return {task for place in case.supervision if is_barred(place) for task in place.covers}
+
+
+def _task_ahead(case: Case, task: str, words: Words) -> str:
+    """A task with what one try of it is, and whether its place is not open as planned."""
+    name = task_with_one_try(case, task, words)
+    if task not in _barred_tasks(case):
+        return name
+    return f"{name.removesuffix(')')}; {words['not_open']})" if name.endswith(")") else f"{name} ({words['not_open']})"
 
 
 def _backing_untried(case: Case) -> bool:
@@ -80,7 +94,7 @@ def stage_table(case: Case, evidence: Evidence, stage: Stage, now: int | None, w
         "place": description["place"],
         "coach": description["coach"],
         "enter": description["enter"],
-        "tasks": tuple(task_with_one_try(case, task, words) for task in tasks),
+        "tasks": tuple(_task_ahead(case, task, words) for task in tasks),
         "near": _near_in_stage(case, stage, counted, words),
         "profiles": tuple(_profiles(case, stage, tasks)),
         "slowest": stage.slowest,

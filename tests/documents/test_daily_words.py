@@ -21,7 +21,7 @@ ALONE = {
     "call_needs_chair": False,
     "help_after_min": 5,
     "fire_plan": "Out.",
-    "settled": ("call_without_voice", "fire"),
+    "settled": ("call_without_voice", "call_fails", "fire"),
 }
 
 

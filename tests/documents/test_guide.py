@@ -217,7 +217,7 @@ def test_a_chair_without_a_stop_switch_is_stopped_by_its_power_switch(lang, swit
 )
 def test_each_level_of_supervision_answers_whether_to_step_away(level, answer):
     settled = {"chair_state": "off", "calls_by": "by a bell", "call_needs_chair": False, "help_after_min": 5}
-    settled["settled"] = ("call_without_voice", "fire", "no_answer")
+    settled["settled"] = ("call_without_voice", "call_fails", "fire", "no_answer")
     place = {"place": "at home", "level": level, "by": "an aunt", "fire_plan": "A neighbor comes."} | settled
     told = text_of(assessed(supervision=(place,)))
     assert f"At home: {answer}" in told and "Turn the chair off before you leave" in told
@@ -648,6 +648,8 @@ def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution(
     text = text_of(assessed(cautions=({"about": "heat", "says": "Go in above thirty degrees."},)))
     call = text.split("Who to call")[1]
     assert call.index("stop it and turn it off") < call.index("seizure") and "Go in above thirty degrees." in text
+    cared = text.split("Go in above thirty degrees.")[1]
+    assert cared.index('only as under "Meals"') < cared.index("Drowsy, sick or not better: ") < cared.index("Battery")
 
 
 def test_the_picture_of_true_sizes_gives_each_gap_with_its_range():

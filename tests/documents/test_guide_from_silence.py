@@ -16,7 +16,11 @@ def guide(**tables) -> str:
 # ---- hours alone, and a ride ---------------------------------------------------------------------
 
 ALONE = {"place": "At home", "level": "alone", "chair_state": "off", "calls_by": "by voice", "call_needs_chair": False}
-ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes.", "settled": ("call_without_voice", "fire")}
+ALONE |= {
+    "help_after_min": 5,
+    "fire_plan": "A neighbor comes.",
+    "settled": ("call_without_voice", "call_fails", "fire"),
+}
 
 
 @pytest.mark.parametrize(
@@ -33,7 +37,8 @@ ALONE |= {"help_after_min": 5, "fire_plan": "A neighbor comes.", "settled": ("ca
         ({"chair_state": "seat_only"}, "what turns off the drive alone"),
         ({"chair_state": "seat_only"}, "what to do when the seat is back and the control out of reach"),
         ({"settled": ("fire",)}, "At home: no, not yet. Still open: a call without the voice."),
-        ({"settled": ("call_without_voice",)}, "At home: no, not yet. Still open: a fire."),
+        ({"settled": ("call_without_voice", "call_fails")}, "At home: no, not yet. Still open: a fire."),
+        ({"settled": ("call_without_voice", "fire")}, "At home: no, not yet. Still open: a call that fails."),
         ({"settled": None}, "At home: no, not yet. Still open: a call without the voice, a fire."),
         ({"toilet_and_drink": "Before and after."}, "At home: no, not yet. Still open: toilet and drink."),
     ],

@@ -114,3 +114,11 @@ def test_a_card_says_from_when_a_change_counts_and_who_cleared_the_stops_as_the_
     )
     meant = [sure.column for words in printed if (sure := meant_by(words))]
     assert meant == ["new_count", "changed", "cleared_by", "note"] and all(words in card for words in printed)
+
+
+@of_each("name", MADE)
+def test_a_skin_mark_first_takes_the_driver_off_that_skin(name):
+    for document in ("lesson", "plan"):
+        text = " ".join(MADE[name][document].plain().split())
+        act = "out of the chair, off that skin"
+        assert act in text and "as the guide says" in text.split(act)[1][:40], document

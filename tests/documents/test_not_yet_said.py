@@ -57,7 +57,8 @@ def _all_settled(text: str) -> str:
     for old, new in (
         (
             'settled = ["no_answer", ',
-            'settled = ["call_without_voice", "fire", "faint", "sit_up", "phlegm", "weight_shifts", "no_answer", ',
+            'settled = ["call_without_voice", "call_fails", "fire", "faint", "sit_up", "phlegm", "weight_shifts", '
+            '"no_answer", ',
         ),
         ("A fire in that room or of the chair is not settled: ask her therapist, 555-0121.", ""),
     ):

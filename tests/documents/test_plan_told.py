@@ -57,6 +57,13 @@ def test_the_step_now_stands_in_full_those_ahead_in_a_row_and_those_behind_in_a_
     )
 
 
+def test_a_step_ahead_says_which_of_its_places_are_not_open_as_planned():
+    rows = {row[0].partition(" (")[0]: row for row in table(MADE[SAOIRSE]["plan"], "Steps ahead")[1:]}
+    out = rows["Out and about"]
+    assert "amp at the front door (up and down; not open as planned)" in out[1]
+    assert "not open" not in "".join(rows["Refresher"]).lower()
+
+
 def of_step(tree, now):
     band = WORDS["figures"]["bands"][STAGES[now].band]
     return items(tree, f"{band}: {NAMES[now]}")
@@ -235,7 +242,10 @@ def test_what_an_earlier_step_or_the_trial_showed_is_not_told_as_never_seen():
 
 def test_what_holds_for_now_is_told_until_the_therapist_writes_otherwise():
     told = "\n".join(items(MADE[SAOIRSE]["plan"], "Supervision"))
-    assert "in the six hours alone: being alone there is not settled. Still open: toilet and drink, the night." in told
+    assert (
+        "in the six hours alone: being alone there is not settled. Still open: a call that fails, a fire, toilet"
+        in told
+    )
     assert (
         "For now: Bartholomew, relief aide, stays until her therapist, 555-0112, has decided. How she sits for six "
         "hours is open too. "

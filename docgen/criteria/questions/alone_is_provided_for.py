@@ -3,9 +3,9 @@
 Asks: Where the client is alone: what state the chair is in and what could start it, how help is called without the
     chair, how long until someone is there, and what holds at smoke or fire. A chair that is in standby and that a
     signal wakes is not safe by being told not to; how often the control was set off unintended in the trial is given
-    per hour. Whether a call without the voice, a fire, a faint, coming upright in dysreflexia, phlegm, missed weight
-    shifts, the reach of the control with the seat back, toilet and drink, or the night is left open, and who then
-    stays.
+    per hour. Whether a call without the voice, a call that fails, a fire, a faint, coming upright in dysreflexia,
+    phlegm, missed weight shifts, the reach of the control with the seat back, toilet and drink, or the night is left
+    open, and who then stays.
 Why a payer asks: A claim of independence rests on it.
 What settles it: chair_state, calls_by, call_needs_chair, help_after_min and fire_plan of each place in [[supervision]]
     at level "on_call" or "alone"; if_stuck there and configuration.stop.drive_off where the seat alone
@@ -34,6 +34,7 @@ DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 _OPEN = {
     "call_without_voice": "how help is called when the voice fails",
+    "call_fails": "how help is called when what calls fails or is out of reach",
     "fire": "a fire",
     "faint": "what is done in a faint",
     "sit_up": "how the client comes upright alone in dysreflexia",

@@ -16,7 +16,7 @@ PROVIDED = {
     "call_needs_chair": False,
     "help_after_min": 10,
     "fire_plan": "The neighbor comes.",
-    "settled": ["call_without_voice", "fire", "weight_shifts", "no_answer"],
+    "settled": ["call_without_voice", "call_fails", "fire", "weight_shifts", "no_answer"],
 }
 
 STUCK = {"chair_state": "seat_only", "if_stuck": "Calls by voice."}
@@ -50,9 +50,10 @@ RECORDS = Records(
         ("it rests, and a signal wakes it", [alone(chair_state="rests", for_now="She must not.")]),
         ("the voice may fail", [alone(settled=["fire"])]),
         ("faints, and what is done in one is not settled", [alone(), FAINTS]),
-        ("a fire that is not settled", [alone(settled=["call_without_voice"])]),
+        ("a call that fails and is not settled", [alone(settled=["call_without_voice", "fire"])]),
+        ("a fire that is not settled", [alone(settled=["call_without_voice", "call_fails"])]),
         ("a toilet that is not settled", [alone(toilet_and_drink="Before and after.")]),
-        ("an unanswered call that is still open", [alone(no_answer="It calls 911.", settled=PROVIDED["settled"][:3])]),
+        ("an unanswered call that is still open", [alone(no_answer="It calls 911.", settled=PROVIDED["settled"][:4])]),
         ("a night that is not settled", [alone(), ("cautions", [{"about": "bed", "says": "Her aunt looks in."}])]),
         ("the seat alone moves, and nobody measured the reach", [alone(**STUCK), LEVER]),
         ("help is called through the chair", [alone(call_needs_chair=True)]),

@@ -22,7 +22,7 @@ SETTLED = (
         "call_needs_chair": False,
         "help_after_min": 10,
         "fire_plan": "The neighbor comes.",
-        "settled": ["call_without_voice", "fire", "weight_shifts", "no_answer"],
+        "settled": ["call_without_voice", "call_fails", "fire", "weight_shifts", "no_answer"],
     },
 )
 

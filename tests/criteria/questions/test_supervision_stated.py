@@ -17,7 +17,7 @@ SETTLED_ALONE = (
         "call_needs_chair": False,
         "help_after_min": 10,
         "fire_plan": "The neighbor comes.",
-        "settled": ["call_without_voice", "fire"],
+        "settled": ["call_without_voice", "call_fails", "fire"],
     },
 )
 
@@ -43,7 +43,10 @@ RECORDS = Records(
         (
             "hours alone of somebody who faints, with what comes then",
             [
-                ("supervision.+", SETTLED_ALONE[1] | {"settled": ["call_without_voice", "fire", "faint"]}),
+                (
+                    "supervision.+",
+                    SETTLED_ALONE[1] | {"settled": ["call_without_voice", "call_fails", "fire", "faint"]},
+                ),
                 (
                     "conditions.+",
                     {"id": "spinal_cord_injury", "answers": [{"ask": "faints_on_sitting_up", "yes": True}]},
