@@ -188,7 +188,7 @@ RUN_IN = Counter(
         "call Theodora Wexcombe-Nair. Write down the seconds until it is up"
     ]
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
-    + ["power test, moving test; for it the supplier walks behind, a third person is at the power switch"]
+    + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
     + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
 )

@@ -22,8 +22,8 @@ FOR_HELPERS = {"guide", "card", "log", "lesson", "emergency", "_emergency", "_op
 # tables of words.toml that hold patterns, whole sentences, or words of the pages for helpers; every other is of labels
 NO_LABELS = set(
     """
-    alone_against alone_open alone_unsettled appeal calendar caution chair_state choose_by cited coins column_heads
-    columns deidentified
+    alone_against alone_open alone_unsettled appeal attacks calendar caution chair_state choose_by cited coins
+    column_heads columns deidentified
     row_words
     drive_meanwhile emergency_roles ends errors everyday explained figures full kept_out languages lets_go lists locales
     mark_seen missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown

@@ -192,6 +192,12 @@ class Stop(Part):
         return self.stop_switch, self.stop_switch_site
 
     @property
+    def power_side(self) -> str:
+        """The side of the chair that the power switch is on, "left" or "right"; empty where it is at none."""
+        last = (self.power_off_site or "").rpartition("_")[2]
+        return last if last in ("left", "right") else ""
+
+    @property
     def helpers_own(self) -> str | None:
         """Where a stop switch of a helper's own is; None where what is recorded as that is the power switch."""
         return None if self.power_is_helpers_stop else self.helper_switch

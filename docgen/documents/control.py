@@ -8,7 +8,9 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.criteria.ways_out import backing_tried
 from docgen.documents.made_from import made_from
+from docgen.documents.measures import decimal
 from docgen.documents.parameters import reclines
+from docgen.documents.phrase import Words
 from docgen.documents.sitting import standby_s
 from docgen.fit.feature import features
 from docgen.fit.settings import slowest
@@ -20,13 +22,13 @@ MADE_FROM = {
         seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
     ),
 }
-_BEHIND = ("back", "low_back", "behind", "push_handle")  # how the names of places behind the driver begin
 _NO_POWER_SWITCH = "where the power switch is that a helper reaches"
+_SECONDS = re.compile(r"(\d+(?:\.\d+)?)(?= (?:s\b|to \d))")
 _TRY_S = 5.0  # a try of the stop test comes at the latest so soon after a stop
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
 
 
-def control(case: Case) -> dict[str, Any]:
+def control(case: Case, words: Words) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
     stop, site = case.configuration.stop.at_hand
@@ -43,8 +45,10 @@ def control(case: Case) -> dict[str, Any]:
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
         "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
         "mode_sound": next((c.hear for c in case.configuration.commands if c.does in _ASIDE and c.hear), "") or "",
-        "other_behind": _is_behind_alone(case, case.configuration.stop.other_way_site),
-        "lever_behind": _is_behind_alone(case, case.configuration.stop.drive_off_site),
+        "power_side": case.configuration.stop.power_side,
+        "stop_wakes": bool(case.configuration.stop.drivers_own[0])
+        and any(c.does == "drive" for c in case.configuration.commands),
+        "hold_least_s": _hold_least(case, words),
         "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
         "no_way_back": case.configuration.is_without_reverse,
         "standby_s": standby_s(case),
@@ -74,10 +78,12 @@ def control(case: Case) -> dict[str, Any]:
     }
 
 
-def _is_behind_alone(case: Case, site: str | None) -> bool:
-    """Whether what cuts the power is worked from behind, and the power switch is not: one person cannot be at both."""
-    power = case.configuration.stop.power_off_site or ""
-    return bool(site) and str(site).startswith(_BEHIND) and bool(power) and not power.startswith(_BEHIND)
+def _hold_least(case: Case, words: Words) -> str:
+    """The shortest hold time that passes, in seconds with their unit: whatever is let go sooner starts nothing; empty
+    where none is in use or no figure is recorded."""
+    entries = [entry for entry in case.configuration.settings if entry.setting == "hold_time" and not entry.is_unused]
+    figures = [float(figure) for entry in entries for figure in _SECONDS.findall(f"{entry.value} {entry.passes}")]
+    return f"{decimal(f'{min(figures):g}', words)} s" if figures else ""
 
 
 def _try_s(rests_s: float | None) -> float | None:

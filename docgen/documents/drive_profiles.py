@@ -9,12 +9,16 @@ from typing import Any, Literal, TypedDict
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile
+from docgen.criteria.ways_out import backing_tried, cannot_turn
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 from docgen.documents.stages import stage_name, step_aim
 from docgen.fit.in_force import Changed, InForce, in_force
 
-MADE_FROM = {"profiles": made_from("configuration.profiles"), "profile_steps": made_from("configuration.profiles")}
+MADE_FROM = {
+    "profiles": made_from("configuration.profiles", waits="spaces"),
+    "profile_steps": made_from("configuration.profiles"),
+}
 
 _LABELS = {name: field.description or name for name, field in Profile.model_fields.items()} | {
     "latched": "whether this setting keeps going"
@@ -26,6 +30,8 @@ class ProfileRow(TypedDict):
 
     backs          whether a reverse speed can be set at all
     latched        whether forward keeps going after the signal; None where neither the profile nor the control tells
+    waits          places of the profile that the chair leaves only backward, while backing up was not tried
+    waits_alone    whether these are all places of the profile
     ends_after_s   of a latch, when it ends by itself; 0 where it does not, or nothing keeps going
     """
 
@@ -37,6 +43,8 @@ class ProfileRow(TypedDict):
     latched: Literal["yes", "no"] | None
     ends_after_s: float
     used: str | None
+    waits: tuple[str, ...]
+    waits_alone: bool
     why: str | None
     _labels: dict[str, str]
 
@@ -68,9 +76,23 @@ def profiles(case: Case) -> Iterator[ProfileRow]:
             "latched": _latched(profile, configuration.is_held),
             "ends_after_s": profile.latch_timeout_s or 0 if profile.latched else 0,
             "used": profile.used,
+            "waits": _waits(case, profile),
+            "waits_alone": _waits_alone(case, profile),
             "why": profile.why,
             "_labels": _LABELS,
         }
+
+
+def _waits(case: Case, profile: Profile) -> tuple[str, ...]:
+    """Places of a profile that the chair can leave only backward, where no task of the trial was to back up."""
+    if case.configuration.backs is not True or backing_tried(case):
+        return ()
+    return tuple(space.name for space in case.spaces if space.profile == profile.id and cannot_turn(case, space))
+
+
+def _waits_alone(case: Case, profile: Profile) -> bool:
+    """Whether every place of a profile waits so."""
+    return len(_waits(case, profile)) == sum(space.profile == profile.id for space in case.spaces)
 
 
 def _latched(profile: Profile, is_held: bool) -> Literal["yes", "no"] | None:
@@ -98,6 +120,8 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "speed_m_s": profile.speed_m_s,
         "turn_deg_s": profile.turn_deg_s,
         "used": profile.used,
+        "waits": _waits(case, profile),
+        "waits_alone": _waits_alone(case, profile),
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),

@@ -45,7 +45,7 @@ from docgen.documents.requested import coverage, requested
 from docgen.documents.riding import ride
 from docgen.documents.row_rule import reliable
 from docgen.documents.said_besides import asked_besides
-from docgen.documents.screening import screened
+from docgen.documents.screening import attacks, screened
 from docgen.documents.simpler_devices import simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
@@ -169,13 +169,14 @@ def everything(
             "after_order": after_order(case, case),
             "lines_alike": lines_alike(lines),
             "standard_parts": tuple(standard_parts(case, words)),
-            "control": control(case),
+            "control": control(case, words),
             "has": daily_use(case, fit),
             "counted_by": counted_by(case, evidence),
             "done_told": done_told(case),
             "trial_ends": trial_ends(case),
             "methods": tuple(method_row(case, method, evidence, shown, words) for method in case.trial.methods),
             "screened": tuple(screened(case, words)),
+            "attacks": attacks(case, words),
             "requested": tuple(requested(case, fit, verdicts, words)),
             "coverage": {"says": coverage(case, verdicts)},
             "tasks_apart": tuple(tasks_apart(case)),

@@ -94,7 +94,7 @@ _KEYS = (
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
 _BESIDE = ("must_do", "comes_with", "fitted", "goes_with")
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier, as modifiers are
-_EXTERNAL = "external_device_control"
+_EXTERNAL, _SWINGS = "external_device_control", "swing_away_mount"
 _CODES = re.compile(r"[A-Z][0-9A-Z]{2}(?:\.[0-9A-Z]{1,4})?")  # of diagnoses, where a line answers more than one
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -286,7 +286,6 @@ def beside_lines(
     words of the order and as far as it shows them."""
     if not {"code", "includes", "connected", "fitted", "moves", "sets", "tried"} <= {*shows.get("items", ())}:
         return {}
-    names = [row["name"] for row in tables["parameters"]]
     heads, opens = words["lines_file"], words["base_asked"]["opens"]
     asked = [
         (feature["line"], f"{feature['name']} {opens}" if feature["id"] == "stop_switch" else feature["name"])
@@ -296,8 +295,13 @@ def beside_lines(
     for item in tables["items"]:
         functions = [name for line, name in asked if line == item["code"]]
         functions += [item["moves"]] if item["moves"] else []
-        functions += [f"{item['sets']} ({', '.join(names)})"] if item["sets"] else []
+        names = f" ({', '.join(item['set_names'])})" if item["set_names"] else ""
+        functions += [f"{item['sets']}{names}"] if item["sets"] else []
+        functions += [item["own_settings"]] if item["own_settings"] else []
+        functions += item["speeds"]
         functions += item["tried"]
+        if any(feature["line"] == item["code"] and feature["id"] == _SWINGS for feature in tables["features"]):
+            functions += _swinging(tables, shows)
         is_link = any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"])
         if is_link and "external_device" in shows.get("configuration", ()):
             functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))
@@ -308,6 +312,14 @@ def beside_lines(
             "goes_with": "; ".join(item["connected"]) or heads["the_base"],
         }
     return {code: cells for code, cells in beside.items() if code}
+
+
+def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> list[str]:
+    """The bracket of each part that swings, which decides what is bought, as far as the order shows it."""
+    if not {"part", "bracket", "swings", "swing"} <= {*shows.get("mounting", ())}:
+        return []
+    mounts = [mount for mount in tables["mounting"] if mount["swings"] and mount["bracket"]]
+    return ["; ".join(filter(None, (f"{mount['part']}: {mount['bracket']}", mount["swing"]))) for mount in mounts]
 
 
 def lines_file(

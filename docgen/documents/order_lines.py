@@ -14,6 +14,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.measures import grams
 from docgen.documents.phrase import Words, joined
 from docgen.documents.quoting import Quotations
+from docgen.documents.settings_by_part import asked_of_control, asked_of_controller
 from docgen.fit.settings import drive_settings
 
 MADE_FROM = {"boxes": made_from(code="configuration.items.code", box="configuration.items.box")}
@@ -24,6 +25,7 @@ _OPEN_PARTS = frozenset(
     {"stop_switch", "direction_switch", "function_switch", "independent_switch", "seat_and_back"}
 )  # of these a code says that they come, and not whether they are fitted
 _SEAT_RANGE, _SEAT_STOPS, _INHIBITS = ("seat_range",), ("seat_stop", "recline_stop"), ("tilt_limit", "recline_limit")
+_SEAT_SPEEDS = ("seat_speed", "recline_speed")
 _PARTS = ("controller", "harness", "part")  # kinds of codes that only make another line work
 
 
@@ -34,8 +36,11 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
     includes, connected = _included(code, words), tuple(_connected(case, item, code, words))
     return {
         "told": bool(includes or connected),
-        "moves": "; ".join(_seat_asked(case, code)),
+        "moves": "; ".join(_seat_asked(case, code, words)),
         "sets": _settings_asked(case, code, words),
+        "own_settings": _own_settings(case, code, words),
+        "speeds": tuple(_speeds_asked(case, words)) if code is not None and code.kind == "seating" else (),
+        "set_names": asked_of_controller(case, words) if code is not None and code.kind == "controller" else (),
         "fitted": item.included_fitted or (None if code and _OPEN_PARTS & {*code.includes} else ""),
         "tried": tuple(_tried(case, item, words)),
         "part": is_connecting(code),
@@ -74,6 +79,8 @@ def _connected(case: Case, item: Item, code: hcpcs.Code | None, words: Words) ->
     goes_with += [partner for partner in _partners(case, item, code) if partner not in goes_with]
     if goes_with:
         yield joined(goes_with, words)
+    if not goes_with and any(part.item == item.id and part.mounted for part in case.configuration.standard_parts):
+        yield words["base_asked"]["mounted_on"]
     for options in pairs:
         if not here & set(options):
             yield words["not_on_order"].format(codes=words["lists"]["or"].join(options))
@@ -105,17 +112,35 @@ def _settings_asked(case: Case, code: hcpcs.Code | None, words: Words) -> str:
     return str(wording["every_setting"] + (wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""))
 
 
-def _seat_asked(case: Case, code: hcpcs.Code | None) -> Iterator[str]:
+def _own_settings(case: Case, code: hcpcs.Code | None, words: Words) -> str:
+    """Settings of the order that are set at the control itself; empty for any other line."""
+    names = asked_of_control(case, words) if code is not None and code.kind == "control" else ()
+    return str(words["base_asked"]["own_settings"].format(names=joined(names, words))) if names else ""
+
+
+def _seat_asked(case: Case, code: hcpcs.Code | None, words: Words) -> Iterator[str]:
     """What a line of the seat is to be bought for, as the settings have it: its range and stops; at the connection of
     its motors, else beside these, the angles at which it shuts off driving."""
     kind = code.kind if code else ""
     if kind == "seating":
         yield from (value for _, value in _set(case, _SEAT_RANGE))
         yield from (f"{name}: {value}" for name, value in _set(case, _SEAT_STOPS))
+        if [*_speeds_asked(case, words)]:
+            yield words["base_asked"]["speeds"]
     codes = (hcpcs.code(item.code) for item in case.configuration.items)
     inhibited_by = "connection" if any(other and other.kind == "connection" for other in codes) else "seating"
     if kind == inhibited_by:
         yield from (f"{name}: {value}" for name, value in _set(case, _INHIBITS))
+
+
+def _speeds_asked(case: Case, words: Words) -> Iterator[str]:
+    """How fast each motor of the seat may move, with what passes: it decides which one is bought."""
+    wording = words["base_asked"]
+    passes = {entry.setting: entry.passes for entry in case.configuration.settings if entry.passes}
+    for id_ in _SEAT_SPEEDS:
+        for name, value in _set(case, (id_,)):
+            told = wording["driven_passes"].format(value=value, passes=passes[id_]) if id_ in passes else value
+            yield wording["driven"].format(name=name, value=told)
 
 
 def _set(case: Case, names: Sequence[str]) -> Iterator[tuple[str, str]]:

@@ -132,20 +132,37 @@ def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
             continue
         for value, how, passes in _values(row):
             here = row["name"], how
-            is_measured = not passes and _FIGURE.match(value or "") is not None
-            if _WAY_TO_STOP.match(value or "") and row["name"] in {drive_settings()[name].name for name in _HARDEST}:
-                is_measured = False  # a longer way to a stop is a softer brake
             yield {
                 "name": row["name"],
                 "profile": row["profile"],
                 "value": value,
                 "how": wording["as_above"] if how and here == before else how,
                 "passes": passes if value else "",
-                "side": wording["side"][row["side"]] if row["side"] and is_measured else "",
+                "side": _sign(row, value, passes, words),
                 "as_delivered": (value or "").startswith(wording["as_delivered"]),
                 "_labels": row["_labels"],
             }
             before = here
+
+
+def _sign(row: Setting, value: str | None, passes: str | None, words: Words) -> str:
+    """The mark before a value that may be lower, or higher; empty where a range tells it, or no figure stands there."""
+    is_measured = not passes and _FIGURE.match(value or "") is not None
+    if _WAY_TO_STOP.match(value or "") and row["name"] in {drive_settings()[name].name for name in _HARDEST}:
+        is_measured = False  # a longer way to a stop is a softer brake
+    return str(words["parameter"]["side"][row["side"]]) if row["side"] and is_measured else ""
+
+
+def ordered_values(case: Case, name: str, words: Words) -> tuple[str, ...]:
+    """What is entered of a setting by its name, each value with the mark that it has on the order."""
+    ids = [id_ for id_, setting in drive_settings().items() if setting.name == name]
+    entries = [entry for id_ in ids for entry in _entries(case, id_)]
+    rows = [
+        (value, _row(name, "", value, None, drive_settings()[entry.setting].passes), _passes(entry, entry.setting))
+        for entry in entries
+        if (value := _entered(entry, words))
+    ]
+    return tuple(f"{_sign(row, value, passes, words)}{value}" for value, row, passes in rows)
 
 
 def _values(row: Setting) -> list[tuple[str | None, str | None, str | None]]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Limit
+from docgen.case.privacy import Privacy
 from docgen.criteria.sentences import capital
 from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
@@ -14,7 +15,11 @@ from docgen.documents.phrase import Words, inside, short_day
 from docgen.documents.telling import other_author
 from docgen.fit.seat import needs_shift
 
-MADE_FROM = {"screened": made_from("limits", "client.called", "people.name")}
+MADE_FROM = {
+    "screened": made_from("limits", "client.called", "people.name"),
+    # names alone: whoever stands at the power switch of a chair under test has to know at what it ends
+    "attacks": made_from(Privacy.DEVICE),
+}
 
 _AS_SEATED = "skin, feeling and weight shift as seated"
 _LEANS = "skin and feeling as seated"  # where the weight shift is told beside it
@@ -35,6 +40,24 @@ class ScreenedRow(TypedDict):
     attacks: bool
     physician_says: str | None
     _labels: dict[str, str]
+
+
+class Attacks(TypedDict):
+    """Attacks that the screening found, by name, and those of which no physician has said a word on driving."""
+
+    names: tuple[str, ...]
+    unanswered: tuple[str, ...]
+
+
+def attacks(case: Case, words: Words) -> Attacks:
+    """What a test of the chair with the driver in it waits for, and ends at."""
+    found = [limit for limit in case.limits if limit.found]
+    unanswered = [limit for limit in found if not limit.physician_says]
+
+    def named(limits: Sequence[Limit]) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(words["attacks"][attack] for limit in limits for attack in limit.attacks))
+
+    return {"names": named(found), "unanswered": named(unanswered)}
 
 
 def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:

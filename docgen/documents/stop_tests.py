@@ -7,9 +7,11 @@ A limit is rounded up, so that a chair that is exactly as it was set passes, in 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from docgen.case.model import Case
+from docgen.case.need import Space
+from docgen.criteria.questions.stop_in_reach import WALKER_MM
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords
 from docgen.evidence.fact import Evidence
@@ -22,8 +24,11 @@ MADE_FROM = {
         "configuration.chair.deceleration_m_s2",
         turn_s="configuration.settings",
     ),
-    "slope_stops": made_from("spaces", "configuration.profiles"),
+    "slope_stops": made_from("spaces", "configuration.profiles", "configuration.chair.width_mm", "configuration.stop"),
 }
+
+
+_OPPOSITE = {"left": "right", "right": "left"}
 
 
 class StopTestRow(TypedDict):
@@ -52,6 +57,9 @@ class SlopeStopRow(TypedDict):
     within_mm    limit of the distance, going down: the longest stop measured there, else worked out; None where the
                  deceleration on the level does not hold the chair
     ahead_mm     free length ahead at that place; None where it is not recorded
+    room         for a person beside the chair: none, on one side alone, or empty where there is enough or nobody knows
+    keeps        side whose edge the chair keeps to, so that whoever is at the power switch walks on the other, `walks`;
+                 both empty where that switch is at no side
     """
 
     place: str
@@ -59,6 +67,9 @@ class SlopeStopRow(TypedDict):
     speed_m_s: float | None
     within_mm: Number | None
     ahead_mm: float | None
+    room: Literal["none", "one_side", ""]
+    keeps: str
+    walks: str
     _labels: dict[str, str]
 
 
@@ -90,6 +101,7 @@ def stop_tests(case: Case, evidence: Evidence, shown: InWords) -> Iterator[StopT
 def slope_stops(case: Case, evidence: Evidence, shown: InWords) -> Iterator[SlopeStopRow]:
     """Each place with a slope and a profile of its own."""
     names = {profile.id: profile for profile in case.configuration.profiles}
+    side = case.configuration.stop.power_side
     for space in case.spaces:
         profile = names.get(space.profile or "")
         if not space.is_sloping or profile is None:
@@ -100,12 +112,25 @@ def slope_stops(case: Case, evidence: Evidence, shown: InWords) -> Iterator[Slop
             "speed_m_s": profile.speed_m_s,
             "within_mm": _valued(shown(evidence.of("stopping_on" if space.slope_stop_m else "braking_on", space.id))),
             "ahead_mm": space.clear_ahead_mm,
+            "room": _room(space, case.configuration.chair.width_mm, side),
+            "keeps": _OPPOSITE.get(side, ""),
+            "walks": side,
             "_labels": {
                 "speed_m_s": f"speed of the {profile.name} profile",
                 "ahead_mm": f"clear space ahead at the {space.name}",
                 "within_mm": "longest stop on it",
             },
         }
+
+
+def _room(space: Space, width_mm: float | None, side: str) -> Literal["none", "one_side", ""]:
+    """What a place leaves beside the chair for whoever is at its power switch."""
+    if space.clear_width_mm is None or width_mm is None or not side:
+        return ""
+    left_mm = space.clear_width_mm - width_mm
+    if left_mm < WALKER_MM:
+        return "none"
+    return "one_side" if left_mm / 2 < WALKER_MM else ""
 
 
 def _valued(number: Number | Gap | None) -> Number | None:

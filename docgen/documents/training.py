@@ -22,7 +22,7 @@ from docgen.documents.driving_errors import error_tables, errors_of, is_told
 from docgen.documents.follow_up import repeated
 from docgen.documents.lesson_cards import lesson_stops, lesson_tasks
 from docgen.documents.made_from import made_from, of_people
-from docgen.documents.parameters import limits_of
+from docgen.documents.parameters import limits_of, ordered_values
 from docgen.documents.phrase import Words, number
 from docgen.documents.row_rule import how_sure, row_rule, rule_told
 from docgen.documents.stages import stage_name, stage_table, task_name
@@ -338,14 +338,11 @@ def _decided(case: Case, change: Moved) -> bool:
 def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
     """A setting to look at; `later` is what waits until the first is settled on the chair, `ordered` what the order
     records of it, `limits` each value with the range in which it passes; `hardest` None where more of the setting can
-    throw the driver and nobody gave that range; `faster` of a speed that comes down each profile above the slowest;
+    throw the driver and nobody gave that range; `at_least` where
+    the value is the least that passes; `faster` of a speed that comes down each profile above the slowest;
     `in_seconds` where a value is the time to a speed or an angle: less of the setting is then a larger number."""
-    as_delivered = str(words["parameter"]["as_delivered"])
-    entered = [entry for entry in case.configuration.settings if entry.value or entry.as_delivered]
     limits = limits_of(case, change.setting.name, words)
-    ordered = tuple(
-        entry.value or as_delivered for entry in entered if drive_settings()[entry.setting].name == change.setting.name
-    )
+    ordered = ordered_values(case, change.setting.name, words)
     unlatched = change.setting is drive_settings()["latch"] and not case.configuration.is_latched
     return {
         "limits": tuple(limit for limit in limits if limit),
@@ -355,7 +352,8 @@ def _setting(case: Case, change: Moved, words: Words) -> dict[str, Any]:
         "in_seconds": any(_SECONDS.search(value) for value in ordered),
         "name": change.setting.name,
         "move": words["parameter"]["stays_unlatched"] if unlatched and ordered else change.move,
-        "watch": change.setting.watch,
+        "watch": words["parameter"]["stays_unlatched_watch"] if unlatched and ordered else change.setting.watch,
+        "at_least": change.setting.passes == "more" and bool(limits),
         "later": "" if unlatched and ordered else ways(change.then),
         "because": tuple(dict.fromkeys(move.because for move, _ in change.first)),
         "seen": tuple(dict.fromkeys(sign for move, signs in change.first if not move.follows for sign in signs)),

@@ -46,6 +46,7 @@ class DriveSetting(BaseModel):
 
     always  whether every control has it, and not only one with a feature that touches it
     passes  on which side of the value a measurement passes: at it or less, at it or more; as it stands when empty
+    of_control  whether the control has it, and not the controller
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
@@ -53,6 +54,7 @@ class DriveSetting(BaseModel):
     name: str = Field(min_length=1)
     unit: str = ""
     always: bool = False
+    of_control: bool = False
     passes: Literal["less", "more", ""] = ""
     does: str = Field(min_length=1)
     watch: str = Field(min_length=1)

@@ -32,24 +32,146 @@ def _stop(**keys):
 
 def test_a_latch_that_the_order_leaves_off_is_turned_on_by_no_note():
     words = page(MARISOL, "programming")
-    row = words.partition("latched drive: ")[2].partition("runaway")[0]
+    row, _, watch = (
+        words.partition("latched drive: ")[2].partition("maximum forward speed")[0].rpartition("stop switch. Seen")
+    )
+    assert "never in reverse" not in watch
     assert row.startswith("off, and it stays off") and "on for forward" not in row and "once that is tested" not in row
     latched = configured(profiles=each(latched=True))
     assert "off, and it stays off" not in page(MARISOL, "programming", latched)
 
 
-@of_each(("name", "is_apart"), [(ILMARI, True), (SAOIRSE, True), (MARISOL, False)])
-def test_what_cuts_the_power_behind_a_moving_chair_has_a_person_of_its_own(name, is_apart):
-    """Where the power switch is at the front, whoever is there does not reach low behind a moving chair."""
-    rule = "for it the supplier walks behind, a third person is at the power switch"
-    assert (rule in page(name, "order")) is is_apart
-    assert rule not in page(name, "order", _stop(power_off_site="back_right"))
+@of_each("name", [ILMARI, SAOIRSE, MARISOL])
+def test_what_stops_a_moving_chair_besides_the_power_switch_has_a_person_of_its_own(name):
+    """Whoever pulls a plug or turns a lever has let go of the power switch, wherever that is."""
+    rule = "Any other than the power switch is worked by the supplier, a third person at the power switch."
+    assert rule in page(name, "order") and rule in page(name, "order", _stop(power_off_site="back_right"))
+    assert rule not in page(name, "order", _stop(drive_off=None, other_way=None))
+
+
+@of_each(
+    ("site", "where"),
+    [
+        ("armrest_right", "on its right"),
+        ("low_back_left", "on its left"),
+        ("behind_seat", "beside it"),
+        (None, "beside it"),
+    ],
+)
+def test_it_is_told_at_which_side_the_supplier_stands(site, where):
+    assert f"the supplier {where} at the power switch" in page(ILMARI, "order", _stop(power_off_site=site))
+
+
+def test_nobody_is_tested_with_attacks_of_which_no_physician_has_said_a_word():
+    asked = "has answered on driving with fainting and autonomic dysreflexia. At such an attack the tests end."
+    assert f"Not before Lorcan Adeyemi-Holt, 555-0134, {asked}" in page(MARISOL, "order", _limits(physician_says=None))
+    answered = page(MARISOL, "order", _limits(physician_says="No objection while someone is in reach."))
+    assert "Not before Lorcan" not in answered and "At fainting or autonomic dysreflexia the tests end." in answered
+    assert "the tests end." not in page(MARISOL, "order", _limits(found=False))
+    assert "No objection" not in answered  # what the physician said is not for the supplier
+
+
+def _limits(**keys):
+    """A change of each screening of attacks."""
+
+    def change(case: Case) -> Case:
+        limits = tuple(limit.model_copy(update=keys) if limit.attacks else limit for limit in case.limits)
+        return case.model_copy(update={"limits": limits})
+
+    return change
+
+
+def test_what_is_let_go_before_the_shortest_hold_time_that_passes_starts_nothing():
+    def held(**keys):
+        def made(entries):
+            return tuple(e.model_copy(update=keys) if e.setting == "hold_time" else e for e in entries)
+
+        return configured(settings=made)
+
+    told = "Let go before {} s: nothing starts."
+    assert told.format("1.8") in page(MARISOL, "order")  # it passes from 1.8 to 2.2 s
+    assert told.format("2.5") in page(MARISOL, "order", held(value="3 s", passes="2.5 to 3 s"))
+    assert told.format("2") in page(MARISOL, "order", held(passes=None))
+    assert "s: nothing starts" not in page(MARISOL, "order", held(value="not used"))
+
+
+@of_each("name", [ILMARI, MARISOL, SAOIRSE])
+def test_cutting_the_power_of_a_moving_chair_is_tried_before_any_profile_is_fast(name):
+    words = page(name, "order")
+    steps = [
+        "lowest speed the device offers",
+        "each stop switch once",
+        "still at that speed, the moving tests",
+        "each profile is set",
+    ]
+    places = [words.partition("Stopping Means")[2].rpartition("Stopping Means")[2].find(step) for step in steps]
+    assert -1 not in places and places == sorted(places)
+
+
+@of_each(("name", "places"), [(MARISOL, ""), (SAOIRSE, "bathroom door "), (ILMARI, None)])
+def test_a_place_that_is_left_backward_alone_waits_until_backing_was_tried(name, places):
+    rule = "only once {} has decided who stands where: backing out was not tried"
+    who = {MARISOL: "Theodora Wexcombe-Nair", SAOIRSE: "Emeka Strand-Whitlock"}.get(name, "")
+    for document in ("order", "programming"):
+        assert (f"; {places}{rule.format(who)}" in page(name, document)) is (places is not None)
+    assert "backing out was not tried" not in page(name, "order", _tried_backward)
+
+
+def _tried_backward(case: Case) -> Case:
+    tasks = tuple(task.model_copy(update={"backs": True}) for task in case.trial.tasks)
+    return case.model_copy(update={"trial": case.trial.model_copy(update={"tasks": tasks})})
+
+
+@of_each(
+    ("wide_mm", "told"),
+    [
+        (1300, "It keeps to the left edge: whoever is at the power switch has room on its right alone."),
+        (
+            1200,
+            "It leaves no room for a person at its side: nobody drives there until Emeka Strand-Whitlock has decided.",
+        ),
+        (1900, ""),
+    ],
+)
+def test_a_ramp_is_tried_upward_too_with_room_for_whoever_is_at_the_power_switch(wide_mm, told):
+    """The chair is 640 mm wide and a person beside it takes 610 mm (Fruin's body ellipse)."""
+
+    def change(case: Case) -> Case:
+        spaces = tuple(s.model_copy(update={"clear_width_mm": wide_mm}) if s.is_sloping else s for s in case.spaces)
+        return case.model_copy(update={"spaces": spaces})
+
+    words = page(SAOIRSE, "order", change)
+    assert (
+        "Up the ramp at the front door nobody drives before the attendant stop switch and power off were worked"
+        in words
+    )
+    assert (told in words) if told else ("edge: whoever" not in words and "no room for a person" not in words)
+
+
+def test_a_line_of_power_seating_and_a_mount_that_swings_are_bought_by_what_decides_them():
+    rows = {row["Code"]: row["What the line must do"] for row in _rows(MARISOL)}
+    speed = "power tilt speed: 5 to 35 degrees in 15 s (to 17 s) at delivery, both ways, over its whole range, by each"
+    assert speed in rows["E1007"] and "its speeds: settings table" in page(MARISOL, "order")
+    assert "mouthpiece: swing arm of 16 mm tube, 420 mm long, out to 110 degrees" in rows["E2325"]
+    hinges = {row["Code"]: row["What the line must do"] for row in _rows(ILMARI)}["E1028"]
+    assert "left side pad: swing hinge, left (E1028), 100 degrees" in hinges and "right side pad: swing hinge" in hinges
+
+
+def test_a_controller_is_asked_for_no_setting_that_it_cannot_have():
+    [ilmari], [saoirse] = (
+        [row["What the line must do"] for row in _rows(name) if row["Code"] == "E2377"] for name in (ILMARI, SAOIRSE)
+    )
+    for name in ("delay from input off", "sensing distance", "auditory feedback", "hold time"):
+        assert name not in ilmari
+    assert "hold time" not in saoirse and "double-press" not in saoirse and "joystick throw" in saoirse
+    [control] = [row["What the line must do"] for row in _rows(ILMARI) if row["Code"] == "E2330"]
+    assert "of the settings table: sensing distance of the pads and auditory feedback" in control
 
 
 @of_each(("name", "backs"), [(ILMARI, False), (MARISOL, True), (SAOIRSE, True)])
 def test_nobody_stands_in_the_path_of_the_first_runs(name, backs):
     words = page(name, "order")
-    assert "both at its side, nobody ahead of it" in words
+    assert "at the power switch, nobody ahead of it" in words
     assert ("nor behind it while it backs up" in words) is backs
 
 
@@ -86,9 +208,14 @@ def test_the_seat_comes_up_after_a_stop_or_nobody_drives(holds, told):
     assert "Seat after a stop" not in page(ILMARI, "order")
 
 
-def test_a_stop_switch_that_also_wakes_the_drive_is_held_in_standby_at_the_fitting():
-    rule = "in standby, pressed and kept so for ten seconds: write down the mode"
-    assert rule in page(MARISOL, "order") and rule not in page(MARISOL, "order", _stop(held_press=None))
+def test_a_cable_of_a_stop_switch_that_also_wakes_the_drive_is_pulled_in_standby():
+    """A contact that opens reads a broken cable as a press that is kept up, and so as the command for drive."""
+    rule = (
+        "nothing moves, nor with that of the stop switch pulled in standby, power on, for ten seconds, then the command"
+    )
+    assert rule in page(MARISOL, "order") and rule in page(MARISOL, "order", _stop(held_press=None))
+    assert "pulled in standby" not in page(MARISOL, "order", _stop(stop_switch_by="helper"))
+    assert "pulled in standby" not in page(ILMARI, "order")
     assert "in standby, press the cheek switch anew and hold it for two seconds" in page(MARISOL, "order")
 
 
@@ -102,7 +229,7 @@ def test_a_stop_on_a_push_handle_makes_the_base_need_that_handle(site, handle):
 @pytest.mark.parametrize(("name", "n"), [(ILMARI, 2), (MARISOL, 3), (SAOIRSE, 4)])
 def test_a_controller_takes_every_setting_of_the_order_on_the_page_and_in_its_row(name, n):
     [row] = [row for row in _rows(name) if row["Code"] == "E2377"]
-    asked = f"every setting of the settings table, in {n} profiles"
+    asked = f"every parameter of the settings table, in {n} profiles"
     assert f"E2377{asked}" in page(name, "order")
     assert row["What the line must do"].startswith(f"{asked} (deceleration (braking), ")
     assert "mode at power-on" in row["What the line must do"] and "latched drive" in row["What the line must do"]

@@ -54,7 +54,7 @@ def test_a_change_without_its_value_is_a_gap_and_a_delivered_chair_goes_by_these
         "now at least 1.3 s to full turning speed (was 1.0 s), by the supplier." in as_it_is
         and "the new value" not in as_it_is
     )
-    assert "Since delivery the values of this page count: where the two differ, set what stands here." in words
+    assert "Since delivery the values of this page count: where the two differ, what stands here holds." in words
     assert "Since delivery" not in _words("ilmari-okonjo-vale", "programming")
 
 
@@ -85,7 +85,7 @@ def test_a_profile_that_says_nothing_of_a_latch_is_as_the_control(whole, profile
 def test_harder_braking_is_looked_at_together_with_the_hardest_that_passes(name, hardest):
     row = _words(name, "programming").partition("deceleration (braking): up")[2].partition("an abrupt stop")[0]
     assert hardest in row
-    assert "Never beyond what passes" in row
+    assert "Never below that value, never beyond what passes" in row
 
 
 @pytest.mark.parametrize(
@@ -105,7 +105,9 @@ def test_a_setting_recorded_as_a_time_says_which_way_its_seconds_go(setting, rec
 def test_braking_is_never_raised_without_its_ceiling_or_a_gap_for_it(source):
     for row in _words(source.name, "programming").split("deceleration (braking): up")[1:]:
         told = row.partition("an abrupt stop")[0]
-        assert "Never beyond what passes" in told or "ot recorded: the hardest that passes" in told
+        assert (
+            "Never below that value, never beyond what passes" in told or "ot recorded: the hardest that passes" in told
+        )
 
 
 def test_what_was_missed_before_this_step_is_not_told_as_nothing_seen():
@@ -138,3 +140,11 @@ def test_notes_of_a_delivered_chair_tell_what_is_known_of_its_stop_tests():
 def test_the_longest_stop_on_a_slope_is_told_with_its_day_and_from_what_it_counts():
     words = _words("saoirse-villalobos-ng", "programming")
     assert "down the ramp at the front door was measured on July 20, 2026 and counts from the word too" in words
+
+
+def test_a_limit_of_the_setup_record_is_told_as_a_limit():
+    """A chair that was fitted slower than the limit is not raised to it."""
+    words = _words("saoirse-villalobos-ng", "programming")
+    assert "≤ 0.35 m/s" in words and "≤ 30 degrees/s" in words
+    assert "what was fitted slower or softer stays so" in words
+    assert "In the setup record: ≥ 1.5 s to full turning speed" in _words("marisol-quenneville-tran", "programming")
