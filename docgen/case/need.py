@@ -103,6 +103,11 @@ class Activity(Part):
         "what help by hand the minutes with the device are for, and who gives it",
         "his aunt lifts him onto the toilet and off it",
     )
+    not_counted: Words | None = key(
+        Privacy.NEED,
+        "help by hand, for now, that the minutes with the device leave out",
+        "the shifts by hand of whoever stays with her meanwhile",
+    )
     when_alone: Literal["drives", "at_rest", "no"] | None = key(
         Privacy.NEED,
         "whether the gain is claimed for hours alone too: driving, with the chair in standby, or not",
@@ -189,6 +194,11 @@ class Space(Part):
     )
     turning_mm: Millimetres | None = key(
         Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300, usual=Usual(800, 6000, usual.DOORS)
+    )
+    pushed_out: bool | None = key(
+        Privacy.HOME,
+        "whether the chair is pushed out of the room there, power off, until the client comes out of it reliably",
+        True,
     )
     slope_percent: float | None = key(
         Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)

@@ -9,22 +9,35 @@ from docgen.case.need import Activity
 from docgen.criteria.criterion import Grounds
 from docgen.criteria.parking import at_tables_not_parked_at, done_too_seldom
 from docgen.criteria.sentences import capital, listed
-from docgen.criteria.ways_out import in_rooms_not_backed_out_of, in_rooms_not_turned_in, in_rooms_turned_in
+from docgen.criteria.ways_out import (
+    in_rooms_not_backed_out_of,
+    in_rooms_not_come_out_of,
+    in_rooms_not_turned_in,
+    in_rooms_pushed_out_of,
+    in_rooms_turned_in,
+)
 
 _WORD = re.compile(r"[^\W\d_]+")
 _NO_PLACE = frozenset(("the", "a", "an", "of", "to", "and", "his", "her", "their", "its"))
 
 
 def ways_out_untried(case: Case) -> list[tuple[str, list[Activity]]]:
-    """What was not tried of the way out of a room, as the beginning of a sentence, and the activities that wait."""
-    return [
-        (what, waiting)
-        for what, waiting in (
-            ("Backing out of the room was not tried", in_rooms_not_backed_out_of(case)),
-            ("Turning in place, its only way out, was not tried", in_rooms_not_turned_in(case)),
-        )
-        if waiting
-    ]
+    """What was not tried, or is not yet reliable, of the way out of a room, as the beginning of a sentence, and the
+    activities that wait, each once."""
+    backward, either_way = in_rooms_not_backed_out_of(case), in_rooms_not_come_out_of(case)
+    untried = [activity for activity in case.activities if activity in backward or activity in either_way]
+    waiting: list[Activity] = []
+    reasons: list[tuple[str, list[Activity]]] = []
+    for what, activities in (
+        ("No way out of the room was tried", untried if either_way else []),
+        ("Backing out of the room was not tried", backward),
+        ("Turning in place, its only way out, was not tried", in_rooms_not_turned_in(case)),
+        ("Coming out of the room has still to be reliable there", in_rooms_pushed_out_of(case)),
+    ):
+        if more := [activity for activity in activities if activity not in waiting]:
+            waiting += more
+            reasons.append((what, more))
+    return reasons
 
 
 def gains_waiting(grounds: Grounds) -> list[tuple[str, list[Activity]]]:

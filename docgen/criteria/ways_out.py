@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.need import Activity, Space
@@ -70,19 +71,36 @@ def in_rooms_not_turned_in(case: Case) -> list[Activity]:
     return [] if turning_tried(case) else in_rooms_turned_in(case)
 
 
+def in_rooms_not_come_out_of(case: Case) -> list[Activity]:
+    """Activities at home in a room that the chair can leave by turning or backward, where the trial had neither."""
+    if case.configuration.backs is not True or backing_tried(case) or turning_tried(case):
+        return []
+    return _done_in(case, [s for s in case.spaces if s.kind == "turning" or is_entered(s) and not cannot_turn(case, s)])
+
+
+def in_rooms_pushed_out_of(case: Case) -> list[Activity]:
+    """Activities at home in a room that the chair is pushed out of until the client comes out of it reliably."""
+    return _done_in(case, [space for space in case.spaces if space.pushed_out])
+
+
 def in_rooms_turned_in(case: Case) -> list[Activity]:
     """Activities at home that a chair without reverse can leave only by turning round: those in a bathroom that it
     drives into, and those that name a room measured for turning."""
     if case.configuration.backs is not False:
         return []
-    home = [space for space in case.spaces if space.at_home]
-    bathroom = any(_BATHROOM.search(space.name) and is_entered(space) for space in home)
-    rooms = [space.name.casefold() for space in home if space.kind == "turning"]
-    return [
-        a
-        for a in case.activities
-        if a.at_home and ((bathroom and _is_in_bathroom(a)) or any(room in a.name.casefold() for room in rooms))
-    ]
+    return _done_in(case, [s for s in case.spaces if s.kind == "turning" or _BATHROOM.search(s.name) and is_entered(s)])
+
+
+def _done_in(case: Case, rooms: Sequence[Space]) -> list[Activity]:
+    """Activities at home in one of these rooms, those of them that are at home: for a bathroom those for the toilet and
+    the bath and what names it, else what names the room."""
+    home = [space for space in rooms if space.at_home]
+    return [a for a in case.activities if a.at_home and any(_is_done_in(a, space) for space in home)]
+
+
+def _is_done_in(activity: Activity, space: Space) -> bool:
+    in_bathroom = bool(_BATHROOM.search(space.name)) and _is_in_bathroom(activity)
+    return in_bathroom or space.name.casefold() in f"{activity.name} {activity.says or ''}".casefold()
 
 
 def _is_in_bathroom(activity: Activity) -> bool:

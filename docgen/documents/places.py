@@ -43,6 +43,7 @@ class PlaceRow(TypedDict):
     stop_mm     it in mm, up to the next cm, as the cover tells it; None where it is not worked out
     backs_out   no floor to turn on is recorded there that holds the chair, its control has reverse, and `says` does not
                 tell it
+    pushed_out  the chair is pushed out of the room there until the client comes out of it reliably
     """
 
     name: str
@@ -76,6 +77,7 @@ class PlaceRow(TypedDict):
     distance: Number | Gap | None
     stop_mm: int | None
     backs_out: bool
+    pushed_out: bool
     _labels: dict[str, str]
 
 
@@ -120,6 +122,7 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             "backs_out": case.configuration.backs is True
             and cannot_turn(case, space)
             and not (space.at_home and BACKING.search(space.says or "")),
+            "pushed_out": bool(space.pushed_out),
             "_labels": {
                 "at_home": f"whether the {space.name} is in the home",
                 "speed_m_s": f"speed at the {space.name}",

@@ -1,8 +1,8 @@
 """With the device the client needs less help with a daily activity at home.
 
 Asks: Whether help at home falls in level or in minutes with the device, compared with now; what of it waits, because
-    the way out of a room was not tried, a table was not parked at surely or a place was not measured; and in how many
-    activities help by hand stays.
+    the way out of a room was not tried or is not yet reliable there, a table was not parked at surely or a place was
+    not measured; what help the minutes leave out; and in how many activities help by hand stays.
 Why a payer asks: The device must improve participation in daily life, and theory alone is not accepted.
 What settles it: before and with_device, or minutes_before and minutes_with, for activities at home, from the trial or a
     diary.
@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.gains_waiting import gains_waiting
@@ -21,6 +22,7 @@ from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.questions.need_at_home import place_not_recorded
 from docgen.criteria.sentences import capital, counted, listed
+from docgen.criteria.ways_out import in_rooms_pushed_out_of
 from docgen.evidence.fact import Fact
 
 HEADING = "independence"
@@ -75,7 +77,14 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
         )
-    but = _but_worse(grounds.case.activities) + _but_uncounted(home) + _but_waiting(home, waits)
+    but = "".join(
+        (
+            _but_worse(grounds.case.activities),
+            _but_uncounted(home),
+            _but_waiting(home, waits),
+            _but_left_out(grounds.case, home),
+        )
+    )
     places = [("activities", i) for i in gained] or _entries(home)
     return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
 
@@ -115,6 +124,16 @@ def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str
         return f"{says} No MRADL at home is left that does not wait."
     before, after = (sum(getattr(a, key) or 0 for a in left) for key in ("minutes_before", "minutes_with"))
     return f"{says} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
+
+
+def _but_left_out(case: Case, home: Iterable[tuple[int, Activity]]) -> str:
+    """What help by hand the minutes with the device leave out for now, as a sentence after others; empty for none."""
+    pushed = ["being pushed out of a room until the client comes out of it reliably"]
+    left_out = [
+        *(pushed if in_rooms_pushed_out_of(case) else []),
+        *(activity.not_counted.rstrip(". ") for _, activity in home if activity.not_counted),
+    ]
+    return f" The minutes with it leave out {listed(left_out)}." if left_out else ""
 
 
 def _in_levels(eased: Sequence[Activity], rated: int, home: Sequence[Activity]) -> list[str]:

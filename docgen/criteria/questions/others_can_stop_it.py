@@ -2,7 +2,8 @@
 
 Asks: Where the power switch is that a helper reaches, what a helper can do, and where the stop switch is, or that the
     chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by someone who
-    is not at the chair, or where there is a place from which nobody reaches it.
+    is not at the chair, where there is a place from which nobody reaches it, or an elevator without room for whoever
+    must be at the chair.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off with power_off_by, helper, driver and stop_switch under [configuration.stop];
     has_switch = false in place of stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s
@@ -17,6 +18,7 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.crowded import places_crowded
 from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.questions.stop_in_reach import walks_up
 from docgen.criteria.sentences import capital, listed
@@ -68,7 +70,7 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "helper_switch"),
             mend=fill_in({"configuration.stop.helper_stops_by": ""}, ': "own_switch" or "power_switch"'),
         )
-    open_ = "".join(_beyond_reach(grounds.case))
+    open_ = "".join((*_beyond_reach(grounds.case), *_unplaced(grounds)))
     return met(
         f"How the driver, an attendant and anyone at the power switch stop the chair is recorded.{open_}",
         ("configuration", "stop"),
@@ -90,6 +92,12 @@ def _beyond_reach(case: Case) -> Iterator[str]:
     for place in near:
         if place.no_stop_from:
             yield f" {capital(place.place)}, nobody reaches it {place.no_stop_from}."
+
+
+def _unplaced(grounds: Grounds) -> Iterator[str]:
+    """Where there is no room for whoever must be at the chair, as a sentence."""
+    if names := [there.space.name for there in places_crowded(grounds)]:
+        yield f" Where whoever is near stands, and reaches it from, is not settled: {listed(names)}."
 
 
 def _mend(missing: list[str]) -> Mend:

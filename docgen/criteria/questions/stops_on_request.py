@@ -17,6 +17,7 @@ from docgen.case.model import Case
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.crowded import places_crowded
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed
@@ -68,11 +69,12 @@ def answer(grounds: Grounds, least_stops: int, least_share: float, least_stops_a
         )
     if not missed:
         return met(f"{seen}.", ("trial", "tasks"), facts=(stops.id,))
-    return _with_misses(case, places, stops, seen, missed)
+    return _with_misses(grounds, places, stops, seen, missed)
 
 
-def _with_misses(case: Case, places: Sequence[Supervision], stops: Fact, seen: str, missed: int) -> Answer:
+def _with_misses(grounds: Grounds, places: Sequence[Supervision], stops: Fact, seen: str, missed: int) -> Answer:
     """What missed stops mean: someone has to be near wherever the client drives."""
+    case = grounds.case
     alone = [place for place in places if place.drives_unwatched]
     if not case.supervision or alone:
         untold = bool(alone) and alone[0].chair_state is None
@@ -101,7 +103,7 @@ def _with_misses(case: Case, places: Sequence[Supervision], stops: Fact, seen: s
         )
     return met(
         f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone {_how_near(places)} wherever the "
-        f"client drives{_while_alone(case)}.",
+        f"client drives{_unplaced(grounds)}{_while_alone(case)}.",
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
@@ -115,6 +117,12 @@ def _how_near(places: Sequence[Supervision]) -> str:
     if "in_sight" not in levels:
         return "is near"
     return "has the client in sight" if levels == {"in_sight"} else "is near or has the client in sight"
+
+
+def _unplaced(grounds: Grounds) -> str:
+    """In which elevators it is not settled where they stand, as the end of a sentence; empty for none."""
+    names = [there.space.name for there in places_crowded(grounds)]
+    return f"; where they stand is not settled: {listed(names)}" if names else ""
 
 
 def _while_alone(case: Case) -> str:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.crowded import places_crowded
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.questions.stop_in_reach import STANDER_MM, WALKER_MM
@@ -52,7 +53,7 @@ def answer(grounds: Grounds) -> Answer:
         return untold
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
-    crowded = "".join(_crowded(case, there) for _, there in level)
+    crowded = "".join(_crowded(case, there) for there in places_crowded(grounds))
     return met(
         f"The least room is in the {least.space.name}: {_room(least)}. It is counted with nobody standing in it."
         f"{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
@@ -64,16 +65,10 @@ def answer(grounds: Grounds) -> Answer:
 
 def _crowded(case: Case, there: StopThere) -> str:
     """That an elevator has no room for whoever must be within arm's reach of the chair in it, as a sentence after
-    others; empty where it has, or where that is not measured."""
-    space, chair_mm, spare_m = there.space, case.configuration.chair.width_mm, there.margin_m
-    if space.kind != "elevator" or not chair_mm or not space.clear_width_mm or spare_m is None:
-        return ""
-    at_hand = any(space.id in p.covers and p.level in ("hands_on_stop", "arms_length") for p in case.supervision)
-    beside_mm = space.clear_width_mm - chair_mm
-    if not at_hand or beside_mm >= WALKER_MM or spare_m * 1000 >= STANDER_MM:
-        return ""
+    others."""
+    beside_mm = recorded(there.space.clear_width_mm) - recorded(case.configuration.chair.width_mm)
     return (
-        f" In the {space.name} whoever stays within arm's reach needs room too: beside the chair "
+        f" In the {there.space.name} whoever stays within arm's reach needs room too: beside the chair "
         f"{length(beside_mm, 'down')} are left, and a person takes {length(WALKER_MM, 'up')} across or "
         f"{length(STANDER_MM, 'up')} of the room ahead. Where they stand as it drives in is not settled."
     )

@@ -50,6 +50,20 @@ RECORDS = Records(
             [*NO_REVERSE, *BATH, ("spaces.0.turning_mm", 1600)],
         ),
         (
+            "a bathroom that it is pushed out of until it comes out reliably, and a kitchen",
+            [
+                *TURNS,
+                *BATH,
+                ("spaces.0.turning_mm", 1600),
+                ("trial.tasks.2.turns", True),
+                ("spaces.0.pushed_out", True),
+            ],
+        ),
+        (
+            "a kitchen that it leaves by turning or backward, and a task was to turn",
+            [*BACKS, *TURNS[1:], ("trial.tasks.2.turns", True)],
+        ),
+        (
             "a place not measured, at which what is done is not done now, and a bathroom",
             [
                 ("client.not_measured", ["the front door"]),
@@ -139,6 +153,11 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_what_the_minutes_leave_out_is_said_and_the_gain_shown_in_part():
+    answer = ask("independence_gained", grounds(changed(("activities.0.not_counted", "six shifts by hand."))))
+    assert answer.stands == "in_part" and answer.reason.endswith("The minutes with it leave out six shifts by hand.")
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,7 @@ RECORDS = Records(
             "a bathroom that it leaves by turning, which was not tried",
             [("configuration.has_reverse", False), *BATH, ("spaces.0.turning_mm", 1600)],
         ),
+        ("a bathroom that it is pushed out of until it comes out reliably", [("spaces.0.pushed_out", True)]),
         ("the same room with the floor to turn on", [*BACKS, *BATH, ("spaces.0.turning_mm", 1600)]),
     ],
     cannot_tell=[
