@@ -51,6 +51,7 @@ clear_width_mm = 900
 inside_width_mm = 1370
 inside_depth_mm = 1400
 doors = "one sliding door, open for 8 s"
+pushed_out = true
 
 [[supervision]]
 place = "at the test ramp"
@@ -75,6 +76,7 @@ SHOWN = [
     ("letter", "That was counted like this: a log of one week."),
     ("letter", "Ada Example, MD, Example General Hospital, wrote this on January 20, 2026: swallowing study."),
     ("letter", " over 12 ft 0 in (3658 mm), with a handrail on each side."),
+    ("letter", "Until she comes out there reliably, she is pushed out, power off (not in the minutes)."),
     ("letter", "Inside, it is 53 3/4 in (1370 mm) wide and 55 in (1400 mm) deep."),
     (
         "letter",
