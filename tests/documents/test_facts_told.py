@@ -90,7 +90,7 @@ SHOWN = [
     ("order", "doors: one sliding door, open for 8 s"),
     ("order", "Switches of the control in all, those for mode and power too: four."),
     ("order", "The electronics blend two commands of switches into one movement, as in the trial."),
-    ("order", "worked with 90 g (3.2 oz) after 3 mm of travel"),
+    ("order", "with 90 g (3.2 oz) after 3 mm of travel"),
     ("order", "Forward and left at once"),
     ("plan", 'At the test ramp, after the step "Tight places": a later helper'),
     ("plan", "(34 weeks at the latest)"),

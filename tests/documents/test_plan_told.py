@@ -123,11 +123,11 @@ def test_the_settings_are_those_in_force_with_each_recorded_change():
     case = ASSESSED[SAOIRSE].file.case
     ordered = {profile.name: profile for profile in case.configuration.profiles}
     assert (
-        ordered["training"].turn_deg_s == 20 and rows["training"][2] == "16\u00a0degrees/s"
+        ordered["training"].turn_deg_s == 20 and rows["training"][2] == "≤\u00a016\u00a0degrees/s"
     )  # the lessons record 20 to 16 on July 31
     for name, row in rows.items():
-        assert row[1] == measures.m_s(ordered[name].speed_m_s, words=WORDS) and (
-            name == "training" or row[2] == f"{ordered[name].turn_deg_s:g}\u00a0degrees/s"
+        assert row[1] == f"≤\u00a0{measures.m_s(ordered[name].speed_m_s, words=WORDS)}" and (
+            name == "training" or row[2] == f"≤\u00a0{ordered[name].turn_deg_s:g}\u00a0degrees/s"
         )
     for line in (line for line in lesson_rows() if line["changed"]):
         profile = line["changed_profile"]  # the name of each profile of this case is its id
