@@ -9,8 +9,8 @@ from docgen.case.model import Case
 from docgen.criteria.ways_out import backing_tried
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal
-from docgen.documents.parameters import reclines
 from docgen.documents.phrase import Words
+from docgen.documents.settings_apply import reclines
 from docgen.documents.sitting import standby_s
 from docgen.fit.feature import features
 from docgen.fit.settings import slowest

@@ -23,6 +23,7 @@ from typing import Any
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
 from docgen.documents.asks import asks_of_parts
+from docgen.documents.beside_lines import EXTERNAL, beside_lines
 from docgen.documents.phrase import Words
 from docgen.documents.view import project
 from docgen.documents.written_out import in_full
@@ -94,7 +95,6 @@ _KEYS = (
 _N_MODIFIERS = 4  # places for modifiers of a claim line; CMS-1500 form, from memory
 _BESIDE = ("must_do", "comes_with", "fitted", "goes_with")
 _SUPPLIERS = ("manufacturer", "model", "part_number")  # left empty for the supplier, as modifiers are
-_EXTERNAL, _SWINGS = "external_device_control", "swing_away_mount"
 _CODES = re.compile(r"[A-Z][0-9A-Z]{2}(?:\.[0-9A-Z]{1,4})?")  # of diagnoses, where a line answers more than one
 _BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -270,56 +270,13 @@ def ask_told(
     asks += ["ask_rooms"] if tables["base_asked"]["has"] and who["rooms"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
-    asks += ["ask_device"] if any(feature["id"] == _EXTERNAL for feature in tables["features"]) else []
+    asks += ["ask_device"] if any(feature["id"] == EXTERNAL for feature in tables["features"]) else []
     of_office_and_base = [wording[ask].format(**who) for ask in asks]
     return {"to_ask": " | ".join([*of_office_and_base, *asks_of_parts(tables, shows, who["therapist"], words)])}
 
 
 def _therapist(tables: Mapping[str, Any], words: Words) -> str:
     return getattr(tables["evaluator"], "name", None) or str(words["base_asked"]["the_therapist"])
-
-
-def beside_lines(
-    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words
-) -> dict[str, dict[str, str | None]]:
-    """Code of a line -> what it must do, what comes with it and is fitted of that, and the codes it goes with, in the
-    words of the order and as far as it shows them."""
-    if not {"code", "includes", "connected", "fitted", "moves", "sets", "tried"} <= {*shows.get("items", ())}:
-        return {}
-    heads, opens = words["lines_file"], words["base_asked"]["opens"]
-    asked = [
-        (feature["line"], f"{feature['name']} {opens}" if feature["id"] == "stop_switch" else feature["name"])
-        for feature in tables["features"]
-    ]
-    beside = {}
-    for item in tables["items"]:
-        functions = [name for line, name in asked if line == item["code"]]
-        functions += [item["moves"]] if item["moves"] else []
-        names = f" ({', '.join(item['set_names'])})" if item["set_names"] else ""
-        functions += [f"{item['sets']}{names}"] if item["sets"] else []
-        functions += [item["own_settings"]] if item["own_settings"] else []
-        functions += item["speeds"]
-        functions += item["tried"]
-        if any(feature["line"] == item["code"] and feature["id"] == _SWINGS for feature in tables["features"]):
-            functions += _swinging(tables, shows)
-        is_link = any(feature["line"] == item["code"] and feature["id"] == _EXTERNAL for feature in tables["features"])
-        if is_link and "external_device" in shows.get("configuration", ()):
-            functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))
-        beside[item["code"]] = {
-            "must_do": "; ".join(functions) or heads["its_name"],
-            "comes_with": "; ".join(item["includes"]) or heads["nothing"],
-            "fitted": item["fitted"],
-            "goes_with": "; ".join(item["connected"]) or heads["the_base"],
-        }
-    return {code: cells for code, cells in beside.items() if code}
-
-
-def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> list[str]:
-    """The bracket of each part that swings, which decides what is bought, as far as the order shows it."""
-    if not {"part", "bracket", "swings", "swing"} <= {*shows.get("mounting", ())}:
-        return []
-    mounts = [mount for mount in tables["mounting"] if mount["swings"] and mount["bracket"]]
-    return ["; ".join(filter(None, (f"{mount['part']}: {mount['bracket']}", mount["swing"]))) for mount in mounts]
 
 
 def lines_file(

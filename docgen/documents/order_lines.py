@@ -139,8 +139,8 @@ def _speeds_asked(case: Case, words: Words) -> Iterator[str]:
     passes = {entry.setting: entry.passes for entry in case.configuration.settings if entry.passes}
     for id_ in _SEAT_SPEEDS:
         for name, value in _set(case, (id_,)):
-            told = wording["driven_passes"].format(value=value, passes=passes[id_]) if id_ in passes else value
-            yield wording["driven"].format(name=name, value=told)
+            speed = wording["driven_passes"].format(value=value, passes=passes[id_]) if id_ in passes else value
+            yield wording["driven"].format(name=name, value=speed)
 
 
 def _set(case: Case, names: Sequence[str]) -> Iterator[tuple[str, str]]:

@@ -16,13 +16,12 @@ from typing import TypedDict
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile, SetTo
-from docgen.codes import hcpcs
-from docgen.criteria.ordered import lines
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal, m_s, m_s2
 from docgen.documents.phrase import Words
+from docgen.documents.settings_apply import LATCH, not_applicable, stays_unlatched
 from docgen.fit.feature import features
-from docgen.fit.settings import drive_settings, of_other_features
+from docgen.fit.settings import drive_settings
 
 _SOURCES = made_from(
     "configuration.profiles",
@@ -36,15 +35,12 @@ _SOURCES = made_from(
 )
 MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOURCES, "unused_parameters": _SOURCES}
 
-_RECLINE = frozenset({"recline_limit", "recline_stop", "recline_speed"})
-_SEAT = _RECLINE | {"tilt_limit", "seat_range", "seat_speed", "seat_stop"}
-_LATCH = frozenset({"latch", "latch_timeout"})
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
 _STARTS_IN_DRIVE = re.compile(r"drive\b", re.I)
-_OF_PROFILES = _LATCH | VALUE_OF.keys()
+_OF_PROFILES = LATCH | VALUE_OF.keys()
 
 
 class Setting(TypedDict):
@@ -247,9 +243,9 @@ def _of_setting(case: Case, name: str, words: Words) -> Iterator[Setting]:
     shown, wording = drive_settings()[name].name, words["parameter"]
     if name == "reverse_speed" and case.configuration.backs is False:
         yield _row(shown, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
-    elif name == "latch" and _stays_unlatched(case):
+    elif name == "latch" and stays_unlatched(case):
         yield _row(shown, wording["all"], wording["off"], wording["unlatched_why"])
-    elif why := _not_applicable(case, name, words):
+    elif why := not_applicable(case, name, words):
         yield _row(shown, wording["all"], wording["not_applicable"], why)
     elif name in _OF_PROFILES and case.configuration.profiles:
         yield from _of_each_profile(case, name, words)
@@ -312,57 +308,6 @@ def _row(
         "side": side,
         "_labels": labels,
     }
-
-
-def _not_applicable(case: Case, name: str, words: Words) -> str:
-    """Why a setting does not apply to this control and chair; empty where it does, or where it cannot be told."""
-    configuration, why = case.configuration, words["parameter"]["because"]
-    if any(entry.setting == name for entry in configuration.settings):
-        return str(why["latch"]) if name == "latch_timeout" and _never_latched(case) else ""
-    if name in _SEAT and _is_without_power_seat(case):
-        return str(why["seat"])
-    if name in _RECLINE and not reclines(case):
-        return str(why["recline"])
-    if name == "seat_stop" and case.weight_shift.tilt_deg is None:
-        return str(why["weight_shift"])
-    if name in _LATCH and not configuration.is_latched:
-        return str(why["latch"]) if configuration.is_held else ""
-    return str(why["feature"]) if _is_of_another_control(case, name) else ""
-
-
-def _is_without_power_seat(case: Case) -> bool:
-    """Whether the chair is recorded with no seat motor, or its base takes none and none is asked for."""
-    motors = case.configuration.chair.seat_actuators
-    if motors is not None:
-        return motors == 0
-    base = hcpcs.base(case.configuration.chair.base_code)
-    return base is not None and base.options == "none" and not lines(case, hcpcs.of_kind("seating"))
-
-
-def _stays_unlatched(case: Case) -> bool:
-    """Whether it is recorded that none is on, and not how that is set: electronics that offer one may arrive with it
-    on."""
-    entered = any(entry.setting == "latch" for entry in case.configuration.settings)
-    return case.configuration.is_held and not entered
-
-
-def _never_latched(case: Case) -> bool:
-    """Whether each profile is recorded as one that does not keep going."""
-    profiles = case.configuration.profiles
-    return bool(profiles) and all(profile.latched is False for profile in profiles)
-
-
-def _is_of_another_control(case: Case, name: str) -> bool:
-    """Whether only features not asked for touch a setting, where the control is known."""
-    asked = {feature.id for feature in case.configuration.features}
-    is_control_known = any(feature.part == "control" and feature.id in asked for feature in features().values())
-    return is_control_known and name in of_other_features(case) and not drive_settings()[name].always
-
-
-def reclines(case: Case) -> bool:
-    """Whether the back goes down by a motor: the weight shift says so, or a line of the order."""
-    codes = (hcpcs.code(item.code) for item in case.configuration.items)
-    return case.weight_shift.recline_deg is not None or any(code is not None and code.recline for code in codes)
 
 
 def _entered(entry: SetTo | None, words: Words) -> str | None:

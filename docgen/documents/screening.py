@@ -51,13 +51,13 @@ class Attacks(TypedDict):
 
 def attacks(case: Case, words: Words) -> Attacks:
     """What a test of the chair with the driver in it waits for, and ends at."""
-    found = [limit for limit in case.limits if limit.found]
-    unanswered = [limit for limit in found if not limit.physician_says]
+    present = [limit for limit in case.limits if limit.found]
+    unanswered = [limit for limit in present if not limit.physician_says]
 
     def named(limits: Sequence[Limit]) -> tuple[str, ...]:
         return tuple(dict.fromkeys(words["attacks"][attack] for limit in limits for attack in limit.attacks))
 
-    return {"names": named(found), "unanswered": named(unanswered)}
+    return {"names": named(present), "unanswered": named(unanswered)}
 
 
 def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
