@@ -58,7 +58,7 @@ def _all_settled(text: str) -> str:
         (
             'settled = ["no_answer", ',
             'settled = ["call_without_voice", "call_fails", "fire", "faint", "sit_up", "phlegm", "weight_shifts", '
-            '"no_answer", ',
+            '"no_answer", "night", ',
         ),
         ("A fire in that room or of the chair is not settled: ask her therapist, 555-0121.", ""),
     ):
