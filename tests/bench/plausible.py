@@ -76,7 +76,7 @@ def _put(raw, path, value) -> bool:
 
 def _asked(case, raw) -> tuple[bool, bool]:
     """Whether anything is said of the data, and whether it holds the packet."""
-    changed, problems = _validated(raw, lambda *path: "case.toml:1")
+    changed, problems = _validated(raw, lambda *path: "case.toml:1", frozenset())
     if problems or changed is None:
         return True, True
     changed = changed.with_records(case.records).with_sessions(case.sessions)
