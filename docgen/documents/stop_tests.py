@@ -11,7 +11,7 @@ from typing import Literal, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Space
-from docgen.criteria.questions.stop_in_reach import WALKER_MM
+from docgen.criteria.helper_room import WALKER_MM
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords
 from docgen.evidence.fact import Evidence

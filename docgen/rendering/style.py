@@ -207,23 +207,17 @@ CARD = replace(
 
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
-    _SHEET,
-    body=TextStyle(12, 13.8, after=0.5),
+    CARD,
     headings=(
         TextStyle(18, 20, after=1.5, bold=True, keep=True),
         TextStyle(13.5, 15.2, before=2.5, after=0.5, bold=True, keep=True),
         TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
     ),
-    item=TextStyle(12, 13.8, after=0.5),
     action=TextStyle(13, 14.9, after=0.5, bold=True, keep=True),
     cell=TextStyle(12, 13),
     cell_padding=0.3,
-    gutter=14.0,
-    edge=18.0,
-    head_gap=3.0,
     margin_side=24.0,
     margin_top=40.0,
-    margin_bottom=26.0,
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.

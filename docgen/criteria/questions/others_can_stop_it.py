@@ -18,9 +18,8 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.crowded import places_crowded
+from docgen.criteria.helper_room import places_crowded, walks_up
 from docgen.criteria.mend import Mend, fill_in
-from docgen.criteria.questions.stop_in_reach import walks_up
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"

@@ -19,6 +19,7 @@ from docgen.case.model import Case
 from docgen.case.stop import Stop
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.helper_room import AT_THE_CHAIR, ELSEWHERE, WALKER_MM, walks_up
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.evidence.stopping_rule import StopThere
@@ -27,12 +28,8 @@ HEADING = "safety"
 CLAIM = "Whoever supervises can stop the chair from there"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
-WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
-STANDER_MM = 460  # and from front to back
 _ALONGSIDE = ("corridor", "elevator", "ramp", "path")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
-_ELSEWHERE = ("same_room", "in_sight")  # levels of supervision that let someone be away from the chair
-_AT_THE_CHAIR = ("beside", "behind")
 Place = tuple[int, Supervision]
 
 
@@ -81,7 +78,7 @@ def _wrong(grounds: Grounds, place: Supervision) -> Iterator[str]:
     yield from _not_theirs(stop, place)
     if place.stands == "beside" and (tight := _no_room_beside(case, place)):
         yield f"there is no room beside the chair in the {tight}"
-    if place.level in _ELSEWHERE and place.stands in _AT_THE_CHAIR:
+    if place.level in ELSEWHERE and place.stands in AT_THE_CHAIR:
         yield f"they are to stand {place.stands} the chair, and their level of supervision lets them be elsewhere"
     site = stop.power_off_site if place.stops_with == "power_off" else stop.at_hand[1]
     if place.stands == "behind" and place.stops_with != "remote_stop" and (site or "").startswith(_AHEAD_OF_THE_BACK):
@@ -98,12 +95,6 @@ def _not_theirs(stop: Stop, place: Supervision) -> Iterator[str]:
         yield "the stop switch is recorded as one that the driver alone reaches"
     if stop.power_off and stop.power_off_by == "driver":
         yield "the power switch, which a helper has to turn off, is recorded as one that the driver alone reaches"
-
-
-def walks_up(place: Supervision) -> bool:
-    """Whether whoever is near must come to the chair before they can stop it."""
-    at_the_chair = place.level not in _ELSEWHERE and place.stands in (*_AT_THE_CHAIR, None)
-    return place.stops_with != "remote_stop" and not at_the_chair
 
 
 def _no_room_beside(case: Case, place: Supervision) -> str:

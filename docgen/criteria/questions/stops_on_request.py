@@ -17,7 +17,7 @@ from docgen.case.model import Case
 from docgen.case.supervision import Supervision
 from docgen.criteria.alone import not_settled, places_alone, ruled_out_by
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.crowded import places_crowded
+from docgen.criteria.helper_room import places_crowded
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import counted, k_of_n, listed

@@ -14,10 +14,9 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.crowded import places_crowded
+from docgen.criteria.helper_room import STANDER_MM, WALKER_MM, places_crowded
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
-from docgen.criteria.questions.stop_in_reach import STANDER_MM, WALKER_MM
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
 from docgen.units import Side, length, rounded, spare, speed, stretch, too_little

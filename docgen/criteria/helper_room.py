@@ -1,11 +1,25 @@
-"""Elevators in which it is not settled where whoever must be within arm's reach stands as the chair drives in."""
+"""The room that a helper takes beside or ahead of the chair, and who has to come to it before they can stop it.
+
+Source: body ellipse of 24 by 18 in, Fruin 1971, from memory.
+"""
 
 from __future__ import annotations
 
 from docgen.case.model import Case
+from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Grounds
-from docgen.criteria.questions.stop_in_reach import STANDER_MM, WALKER_MM
 from docgen.evidence.stopping_rule import StopThere
+
+WALKER_MM = 610  # across the shoulders of someone who walks beside the chair: Fruin's body ellipse
+STANDER_MM = 460  # and from front to back
+ELSEWHERE = ("same_room", "in_sight")  # levels of supervision that let someone be away from the chair
+AT_THE_CHAIR = ("beside", "behind")
+
+
+def walks_up(place: Supervision) -> bool:
+    """Whether whoever is near must come to the chair before they can stop it."""
+    at_the_chair = place.level not in ELSEWHERE and place.stands in (*AT_THE_CHAIR, None)
+    return place.stops_with != "remote_stop" and not at_the_chair
 
 
 def places_crowded(grounds: Grounds) -> list[StopThere]:
