@@ -37,23 +37,28 @@ def with_keys(file: CaseFile, answers: Sequence[Answered], note: str = "", tree:
     tables: dict[KeyPath, dict[str, str]] = {}
     for answer in answers:
         tables.setdefault(answer.path[:-1], {})[str(answer.path[-1])] = answer.value
-    added: list[str] = []
-    for table, keys in sorted(tables.items(), key=lambda of: [str(part) for part in of[0]]):
-        place = place_of(file, table)
-        spot, is_new = tree.table(place), not isinstance(table[-1], int) or value_at(file.case, table) is None
-        if spot is not None and (spot.is_table or _with_room(tree, table, spot)):
-            for at, (key, value) in enumerate(keys.items()):
-                tree.add(spot, key, value, "" if spot.is_in_braces and at else note)
-        elif spot is None and is_new and _in_braces(tree, file, table, keys, note):
-            continue
-        elif spot is None and (is_new or tree.spots(place)):
-            comment = f"  # {note}" if note else ""
-            added += ["", *_head(file, table, keys), *(f"{key} = {value}{comment}" for key, value in keys.items())]
-        else:
-            new = ", ".join(f"{key} = {value}" for key, value in keys.items())
-            raise UserError([Problem(file.where(*table), f"has no room for: {new}", "Write it there by hand.")])
+    in_order = sorted(tables.items(), key=lambda of: [str(part) for part in of[0]])
+    behind = [line for table, keys in in_order for line in _written_into(tree, file, table, keys, note)]
     text = tree.text.rstrip("\n")
-    return "\n".join([text, *added]) + "\n"
+    return "\n".join([text, *behind]) + "\n"
+
+
+def _written_into(tree: TomlTree, file: CaseFile, table: KeyPath, keys: dict[str, str], note: str) -> list[str]:
+    """Put new keys of one table into the tree where it has a place for them; the lines of a table that has none and
+    goes behind the whole text. Raises UserError where the entry has no room for a key."""
+    place = place_of(file, table)
+    spot, is_new = tree.table(place), not isinstance(table[-1], int) or value_at(file.case, table) is None
+    if spot is not None and (spot.is_table or _with_room(tree, table, spot)):
+        for at, (key, value) in enumerate(keys.items()):
+            tree.add(spot, key, value, "" if spot.is_in_braces and at else note)
+        return []
+    if spot is None and is_new and _in_braces(tree, file, table, keys, note):
+        return []
+    if spot is None and (is_new or tree.spots(place)):
+        comment = f"  # {note}" if note else ""
+        return ["", *_head(file, table, keys), *(f"{key} = {value}{comment}" for key, value in keys.items())]
+    new = ", ".join(f"{key} = {value}" for key, value in keys.items())
+    raise UserError([Problem(file.where(*table), f"has no room for: {new}", "Write it there by hand.")])
 
 
 def _with_room(tree: TomlTree, table: KeyPath, spot: Spot) -> bool:

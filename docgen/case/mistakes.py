@@ -104,13 +104,8 @@ def problem(
     match kind:
         case "extra_forbidden" if path[-1] == LIKE:
             return Problem(at, f"{name} is {shown}, which is no entry above this one", "Name one that is.")
-        case "extra_forbidden" if path[0] == "conditions" and len(path) == 3:
-            table = f"conditions.{_id_at(path[:-1], raw)}.answers"
-            written = toml_of(value) if isinstance(value, (str, Mapping)) else '"..."'
-            form = f"What is answered of a condition stands below [{table}]: {path[-1]} = {written}."
-            return Problem(at, f"unknown key '{brief(path[-1])}'", brief(form, 400))
         case "extra_forbidden":
-            return Problem(at, f"unknown key '{brief(path[-1])}'", _nearest_key(str(path[-1]), path[:-1]))
+            return Problem(at, f"unknown key '{brief(path[-1])}'", _of_unknown_key(path, value, raw))
         case "missing":
             return Problem(at, f"{name} is missing", _SAID_BY_NAMES.get(_without_places(path), form))
         case "literal_error":
@@ -119,27 +114,43 @@ def problem(
             return Problem(at, _says_fault(name, str(context["error"])), form)
         case "tuple_type" if isinstance(value, Mapping) and _is_table_list(field):
             return Problem(at, f"[{name}] is a single table, and there may be many", _many_tables(name, field))
-        case "date_type" if isinstance(value, str) and len(days := days_of(value)) > 1:
-            readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
-            return Problem(
-                at,
-                f"{name} is {shown}, which may be {readings}",
-                f"Write it as {path[-1]} = {days[0]}, if that is meant.",
-            )
-        case "date_type" if isinstance(value, (str, int)) and _YEAR_OR_MONTH.match(str(value)):
-            return Problem(at, f"{name} is {shown}, which is not a date", f"{_without_day(path, str(value))} {form}")
+        case "date_type" if isinstance(value, (str, int)):
+            clause, what_to_do = _of_no_day(path, value, form)
+            return Problem(at, f"{name} is {shown}, which {clause}", what_to_do)
         case "string_too_long" | "too_long":
             return Problem(at, f"{name} {_too_long(kind, value, context)}", form)
     clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
-    if path[:-2] in by_name and _is_name(path):
-        named = f"{dotted(path[:-2])}.{brief(value)}"
-        return Problem(
-            at,
-            f"{name} is {shown}, which {clause}",
-            f"The name in [{named}] is the {path[-1]} in this form: write {_as_id(value, path)}, or the {path[-1]} as "
-            f"a key below the head. {form}",
-        )
-    return Problem(at, f"{name} is {shown}, which {clause}", form)
+    in_head = _of_name_in_head(path, value) if path[:-2] in by_name and _is_name(path) else ""
+    return Problem(at, f"{name} is {shown}, which {clause}", f"{in_head}{form}")
+
+
+def _of_unknown_key(path: KeyPath, value: Any, raw: Mapping[str, Any]) -> str:
+    """What to do about a key that its table has not: an answer to a condition has a table of its own."""
+    if path[0] != "conditions" or len(path) != 3:
+        return _nearest_key(str(path[-1]), path[:-1])
+    table = f"conditions.{_id_at(path[:-1], raw)}.answers"
+    written = toml_of(value) if isinstance(value, (str, Mapping)) else '"..."'
+    return brief(f"What is answered of a condition stands below [{table}]: {path[-1]} = {written}.", 400)
+
+
+def _of_no_day(path: KeyPath, value: str | int, form: str) -> tuple[str, str]:
+    """What is wrong with a value that names no single day, as a clause, and what to do: words that may be two days, a
+    month or a year alone, any other."""
+    days = days_of(value) if isinstance(value, str) else ()
+    if len(days) > 1:
+        readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
+        return f"may be {readings}", f"Write it as {path[-1]} = {days[0]}, if that is meant."
+    without_day = f"{_without_day(path, str(value))} " if _YEAR_OR_MONTH.match(str(value)) else ""
+    return _KINDS["date_type"], f"{without_day}{form}"
+
+
+def _of_name_in_head(path: KeyPath, value: Any) -> str:
+    """What to do about the name of an entry that is no name, which stands in its head, as a sentence before others."""
+    named = f"{dotted(path[:-2])}.{brief(value)}"
+    return (
+        f"The name in [{named}] is the {path[-1]} in this form: write {_as_id(value, path)}, or the {path[-1]} as "
+        "a key below the head. "
+    )
 
 
 def _as_id(value: Any, path: KeyPath) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from docgen.case.model import Case
 from docgen.case.need import Activity
@@ -16,6 +17,9 @@ from docgen.criteria.ways_out import (
     in_rooms_pushed_out_of,
     in_rooms_turned_in,
 )
+
+# what gains wait for, as the beginning of a sentence, with the activities that wait for it
+Waiting = Sequence[tuple[str, Sequence[Activity]]]
 
 _WORD = re.compile(r"[^\W\d_]+")
 _NO_PLACE = frozenset(("the", "a", "an", "of", "to", "and", "his", "her", "their", "its"))

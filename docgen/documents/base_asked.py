@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from typing import TypedDict
 
@@ -26,8 +27,6 @@ MADE_FROM = {
 }
 
 _MEANS = ("helper_stop", "drive_lock", "seat_switch", "attendant_control", "display")
-
-
 _HANDLES = {"push_handle_left": "handle_left", "push_handle_right": "handle_right"}
 
 
@@ -60,27 +59,41 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
     motor, and room to grow."""
     if not orders_chair(case):
         return {"has": ()}
-    asked, wording = case.configuration, words["base_asked"]
-    by_feature = [chosen for chosen in asked.features if chosen.with_base]
-    names = {chosen.id: features()[chosen.id].name for chosen in by_feature if chosen.id != "separate_profiles"}
-    has = [f"{name} {wording['opens']}" if id_ == "attendant_stop" else name for id_, name in names.items()]
-    stop_told = any(chosen.id in STOP_FEATURES for chosen in by_feature)
-    for part in asked.standard_parts:
-        if part.comes == "with_base" and part.part in _MEANS and not (part.part == "helper_stop" and stop_told):
+    return {"has": (*_come_with_it(case, words), *_made_for_it(case, words["base_asked"]))}
+
+
+def _come_with_it(case: Case, words: Words) -> Iterator[str]:
+    """Features and standard parts said to come with the base; a stop that both tell of is told once."""
+    opens = words["base_asked"]["opens"]
+    with_base = {chosen.id for chosen in case.configuration.features if chosen.with_base}
+    for feature_id in (chosen.id for chosen in case.configuration.features if chosen.with_base):
+        if feature_id != "separate_profiles":
+            name = features()[feature_id].name
+            yield f"{name} {opens}" if feature_id == "attendant_stop" else name
+    for part in case.configuration.standard_parts:
+        is_stop = part.part == "helper_stop"
+        if part.comes == "with_base" and part.part in _MEANS and not (is_stop and with_base & {*STOP_FEATURES}):
             name = words["standard_part"][part.part]
-            has.append(f"{name} {wording['opens']}" if part.part == "helper_stop" else name)
+            yield f"{name} {opens}" if is_stop else name
+
+
+def _made_for_it(case: Case, wording: Words) -> Iterator[str]:
+    """What the base needs for what is set, clamped or moved over to it, and to grow.
+
+    wording  words of what is asked of a base
+    """
+    asked = case.configuration
     if len(asked.profiles) > 1:
         by = wording["by_attendant"] if asked.choose_by == "helper" else ""
-        has.append(wording["profiles"].format(n=len(asked.profiles), by=by))
+        yield wording["profiles"].format(n=len(asked.profiles), by=by)
     if handle := _HANDLES.get(asked.stop.at_hand[1] or ""):
-        has.append(wording[handle])
+        yield wording[handle]
     if any(part.part == "belt" and part.comes == "moves_over" for part in asked.standard_parts):
-        has.append(wording["anchors"])
+        yield wording["anchors"]
     if asked.chair.seat_actuators == 0 and asked.seat_deg:
-        has.append(wording["fixed_tilt"].format(degrees=f"{asked.seat_deg:g}"))
+        yield wording["fixed_tilt"].format(degrees=f"{asked.seat_deg:g}")
     if case.request.growth:
-        has.append(wording["growth"])
-    return {"has": tuple(has)}
+        yield wording["growth"]
 
 
 def after_order(case: Case, then: Case) -> AfterOrder:

@@ -3,7 +3,7 @@ with."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from docgen.documents.phrase import Words
@@ -19,32 +19,36 @@ def beside_lines(
     words of the order and as far as it shows them."""
     if not {"code", "includes", "connected", "fitted", "moves", "sets", "tried"} <= {*shows.get("items", ())}:
         return {}
-    heads, opens = words["lines_file"], words["base_asked"]["opens"]
-    asked = [
-        (feature["line"], f"{feature['name']} {opens}" if feature["id"] == "stop_switch" else feature["name"])
-        for feature in tables["features"]
-    ]
-    beside = {}
-    for item in tables["items"]:
-        functions = [name for line, name in asked if line == item["code"]]
-        functions += [item["moves"]] if item["moves"] else []
-        names = f" ({', '.join(item['set_names'])})" if item["set_names"] else ""
-        functions += [f"{item['sets']}{names}"] if item["sets"] else []
-        functions += [item["own_settings"]] if item["own_settings"] else []
-        functions += item["speeds"]
-        functions += item["tried"]
-        if any(feature["line"] == item["code"] and feature["id"] == _SWINGS for feature in tables["features"]):
-            functions += _swinging(tables, shows)
-        is_link = any(feature["line"] == item["code"] and feature["id"] == EXTERNAL for feature in tables["features"])
-        if is_link and "external_device" in shows.get("configuration", ()):
-            functions.append((tables["configuration"].external_device or heads["not_recorded"]).rstrip("."))
-        beside[item["code"]] = {
-            "must_do": "; ".join(functions) or heads["its_name"],
+    heads = words["lines_file"]
+    return {
+        item["code"]: {
+            "must_do": "; ".join(_functions(item, tables, shows, words)) or heads["its_name"],
             "comes_with": "; ".join(item["includes"]) or heads["nothing"],
             "fitted": item["fitted"],
             "goes_with": "; ".join(item["connected"]) or heads["the_base"],
         }
-    return {code: cells for code, cells in beside.items() if code}
+        for item in tables["items"]
+        if item["code"]
+    }
+
+
+def _functions(
+    item: Mapping[str, Any], tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words
+) -> Iterator[str]:
+    """What the part of a line must do: the features it carries, what it moves and sets, its settings, speeds and what
+    was tried with it, then the bracket of a part that swings and the device that a link reaches."""
+    opens = words["base_asked"]["opens"]
+    carried = {feature["id"]: feature["name"] for feature in tables["features"] if feature["line"] == item["code"]}
+    yield from (f"{name} {opens}" if feature_id == "stop_switch" else name for feature_id, name in carried.items())
+    names = f" ({', '.join(item['set_names'])})" if item["set_names"] else ""
+    sets = f"{item['sets']}{names}" if item["sets"] else ""
+    yield from filter(None, (item["moves"], sets, item["own_settings"]))
+    yield from item["speeds"]
+    yield from item["tried"]
+    if _SWINGS in carried:
+        yield from _swinging(tables, shows)
+    if EXTERNAL in carried and "external_device" in shows.get("configuration", ()):
+        yield (tables["configuration"].external_device or words["lines_file"]["not_recorded"]).rstrip(".")
 
 
 def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> list[str]:

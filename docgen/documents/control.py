@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from docgen.case.model import Case
+from docgen.case.stop import Stop
 from docgen.criteria.ways_out import backing_tried
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import decimal
@@ -31,50 +32,66 @@ _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves d
 def control(case: Case, words: Words) -> dict[str, Any]:
     """What several keys of the configuration tell together."""
     backs, slow = case.configuration.backs, slowest(case)
-    stop, site = case.configuration.stop.at_hand
-    has_two = case.configuration.stop.helpers_own and case.configuration.stop.drivers_own[0]
+    return (
+        _mode_switch(case)
+        | _stopping(case.configuration.stop)
+        | {
+            "latched": case.configuration.is_latched,
+            "backs": bool(backs),
+            "drives_forward_alone": backs is False,
+            "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
+            "counts_presses": _counts_presses(case),
+            "seat_reclines": reclines(case),
+            "back_untried": bool(backs) and not backing_tried(case),
+            "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
+            "stop_wakes": bool(case.configuration.stop.drivers_own[0])
+            and any(c.does == "drive" for c in case.configuration.commands),
+            "hold_least_s": _hold_least(case, words),
+            "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
+            "no_way_back": case.configuration.is_without_reverse,
+            "standby_s": standby_s(case),
+            "try_s": _try_s(standby_s(case)),
+            "slowest": slow.name if slow else "",
+            "_labels": {
+                "stop": "where the stop switch is",
+                "power_off": _NO_POWER_SWITCH
+                if case.configuration.stop.power_off_by == "driver"
+                else "where the power switch is",
+            },
+        }
+    )
+
+
+def _mode_switch(case: Case) -> dict[str, Any]:
+    """The switch by which the driver leaves driving: what a press of it does in a drive where it is the one stop, where
+    it is and what it sounds like."""
+    stop = case.configuration.stop
+    has_two = stop.helpers_own and stop.drivers_own[0]
+    aside = [command for command in case.configuration.commands if command.does in _ASIDE]
     return {
-        "latched": case.configuration.is_latched,
-        "backs": bool(backs),
-        "drives_forward_alone": backs is False,
-        "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
-        "counts_presses": _counts_presses(case),
-        "seat_reclines": reclines(case),
-        "back_untried": bool(backs) and not backing_tried(case),
-        "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
-        "mode_switch": next((c.input for c in case.configuration.commands if c.does in _ASIDE and c.input), ""),
-        "mode_sound": next((c.hear for c in case.configuration.commands if c.does in _ASIDE and c.hear), "") or "",
-        "power_side": case.configuration.stop.power_side,
-        "stop_wakes": bool(case.configuration.stop.drivers_own[0])
-        and any(c.does == "drive" for c in case.configuration.commands),
-        "hold_least_s": _hold_least(case, words),
-        "drive_inhibit": tuple(filter(None, (_set_to(case, name) for name in ("tilt_limit", "recline_limit")))),
-        "no_way_back": case.configuration.is_without_reverse,
-        "standby_s": standby_s(case),
-        "try_s": _try_s(standby_s(case)),
-        "slowest": slow.name if slow else "",
-        "stop": stop,
-        "power_off": case.configuration.stop.power_for_helpers,
-        "drivers_own": case.configuration.stop.drivers_own[0] or "",
-        "second_stop": case.configuration.stop.second[0] or "",
-        "own_reached": bool(case.configuration.stop.drivers_own[0])
-        and case.configuration.stop.stop_switch_by == "both",
-        "is_second_helpers": case.configuration.stop.stop_switch_by == "helper",
+        "mode_switch": next((command.input for command in aside if command.input), ""),
+        "mode_sound": next((command.hear for command in aside if command.hear), "") or "",
+    }
+
+
+def _stopping(stop: Stop) -> dict[str, Any]:
+    """Which switch stops the chair, whose it is and where, and what a helper does besides."""
+    at_hand, site = stop.at_hand
+    return {
+        "power_side": stop.power_side,
+        "stop": at_hand,
+        "power_off": stop.power_for_helpers,
+        "drivers_own": stop.drivers_own[0] or "",
+        "second_stop": stop.second[0] or "",
+        "own_reached": bool(stop.drivers_own[0]) and stop.stop_switch_by == "both",
+        "is_second_helpers": stop.stop_switch_by == "helper",
         "stop_site": site or "",
-        "helper": _more_than(case.configuration.stop.helper or "", stop or ""),
-        "no_switch": case.configuration.stop.is_power_alone,
-        "power_alone": case.configuration.stop.has_switch is False,
-        "helper_stop": case.configuration.stop.helpers_own or "",
-        "rest_switch": (case.configuration.stop.stop_switch or "")
-        if case.configuration.stop.after_stop == "rests"
-        else "",
-        "_labels": {
-            "stop": "where the stop switch is",
-            "power_off": _NO_POWER_SWITCH
-            if case.configuration.stop.power_off_by == "driver"
-            else "where the power switch is",
-        },
+        "helper": _more_than(stop.helper or "", at_hand or ""),
+        "no_switch": stop.is_power_alone,
+        "power_alone": stop.has_switch is False,
+        "helper_stop": stop.helpers_own or "",
+        "rest_switch": (stop.stop_switch or "") if stop.after_stop == "rests" else "",
     }
 
 

@@ -243,12 +243,12 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
             "by_code": bool(brought) and not part.item,
             "is_headrest": part.part == "headrest",
             "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
-            "over_pads": part.part == "headrest" and item is not None and _is_of_head(item),
-            "mounted": part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or "",
+            "over_pads": part.part == "headrest" and _is_of_head(item),
+            "mounted": _mounted(part, brought, in_mounting),
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
-            "code": (item.code or "") if item else "",
+            "code": (item and item.code) or "",
             "says": _with_payer(part, item, words),
             "_labels": {
                 "part": "name of the part",
@@ -258,9 +258,9 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
         }
 
 
-def _is_of_head(item: Item) -> bool:
+def _is_of_head(item: Item | None) -> bool:
     """Whether the code of an item is of a control that the head works."""
-    code = hcpcs.code(item.code)
+    code = hcpcs.code(item.code) if item else None
     return code is not None and code.head
 
 
@@ -270,6 +270,14 @@ def _with_payer(part: StandardPart, item: Item | None, words: Words) -> str:
     named = code is None or part.part not in _ASKED_OF_PAYER or code.id == _CODE_OF.get(part.part)
     asked = "" if named else words["base_asked"]["payer_takes"]
     return " ".join(filter(None, (part.says, asked)))
+
+
+def _mounted(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> str | None:
+    """How a part is mounted, as recorded; None where that must be told and is not, empty where it need not be.
+
+    brought  the item that brings it
+    """
+    return part.mounted if _is_placed(part, brought, in_mounting) else part.mounted or ""
 
 
 def _is_placed(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> bool:

@@ -140,15 +140,7 @@ def order_told(
     day      that of the order, as its pages have it
     words    words of the documents
     """
-    places = {name: place for name, place in _ORDER.items() if place[1] in shows.get(place[0], ())}
-    wanted: dict[str, tuple[str, ...]] = {}
-    for table, key in places.values():
-        wanted[table] = (*wanted.get(table, ()), key)
-    shown = project(tables, wanted, "{label}", may_see=may_see)
-    values = {
-        name: reduce(lambda part, of: part[of], table.split("."), shown)[key] for name, (table, key) in places.items()
-    }
-    recorded = {name: None if isinstance(value, Gap) else value for name, value in values.items()}
+    recorded = _recorded_of_order(tables, shows, may_see)
     if "recorded_on" in recorded:
         recorded["recorded_on"] = day
     if recorded.get("state") == "not_needed":  # nothing was asked for and nothing decided, and it has no number
@@ -160,14 +152,34 @@ def order_told(
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):
         return recorded
-    waits = (
-        {"waits": words["lines_file"]["waits_over"]}
-        if tables["after_order"]["delivered"] and "waits" in recorded
-        else {}
-    )
-    after = tables["after_order"]["decided"] and recorded.get("decided_on", "") is None
-    waits |= {"decided_on": words["lines_file"]["under_since"]} if after else {}
-    return recorded | waits | {"since": _since(tables["after_order"], words)}
+    return recorded | _come_since(recorded, tables["after_order"], words)
+
+
+def _recorded_of_order(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], may_see: Collection[Privacy]
+) -> dict[str, Any]:
+    """Values of the whole order that it shows: heading of the column -> value, None where nobody has recorded it."""
+    places = {name: place for name, place in _ORDER.items() if place[1] in shows.get(place[0], ())}
+    wanted: dict[str, tuple[str, ...]] = {}
+    for table, key in places.values():
+        wanted[table] = (*wanted.get(table, ()), key)
+    shown = project(tables, wanted, "{label}", may_see=may_see)
+    values = {
+        name: reduce(lambda part, of: part[of], table.split("."), shown)[key] for name, (table, key) in places.items()
+    }
+    return {name: None if isinstance(value, Gap) else value for name, value in values.items()}
+
+
+def _come_since(recorded: Mapping[str, Any], after: Mapping[str, Any], words: Words) -> dict[str, str]:
+    """What came after the order, and what its cells say in place of what waited for that: a delivery ends the waiting,
+    a decision stands below what came since."""
+    heads: Mapping[str, str] = words["lines_file"]
+    cells = {"since": _since(after, words)}
+    if after["delivered"] and "waits" in recorded:
+        cells["waits"] = heads["waits_over"]
+    if after["decided"] and recorded.get("decided_on", "") is None:
+        cells["decided_on"] = heads["under_since"]
+    return cells
 
 
 def _since(after: Mapping[str, Any], words: Words) -> str:

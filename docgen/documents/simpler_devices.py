@@ -27,7 +27,24 @@ _REFUSES = re.compile(
 _APART = ("clearly_worse", "worse_so_far", "better_so_far", "clearly_better")
 
 
-class SimplerDevice(TypedDict):
+class OnSharedDays(TypedDict):
+    """How an alternative did beside the control asked for on the days that both were driven.
+
+    shared, shared_asked  successful attempts on these days, with it and with the control asked for, where those are
+               not all the days
+    shared_days      how many days those are
+    shared_by_chance  how often two equal controls would differ as much on them
+    shared_explained  the same, in a word
+    """
+
+    shared: Number | Gap | None
+    shared_asked: Number | Gap | None
+    shared_days: int
+    shared_by_chance: Number | Gap | None
+    shared_explained: Literal["seldom", "often", ""]
+
+
+class SimplerDevice(OnSharedDays):
     """One alternative.
 
     account    why it will not do, with its measure and day
@@ -38,11 +55,6 @@ class SimplerDevice(TypedDict):
     ground     what rules it out; None where that is not recorded, or is a trial without an attempt
     verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it, where its reason does not say so itself
-    shared, shared_asked  successful attempts on the days that both were driven, with it and with the control asked for,
-               where those are not all the days
-    shared_days      how many days those are
-    shared_by_chance  how often two equal controls would differ as much on them
-    shared_explained  the same, in a word
     by_chance  how often two equal controls would differ as much over all days
     explained  how often chance alone would bring such a difference, in a word; empty where the two are too close to
                tell apart
@@ -72,11 +84,6 @@ class SimplerDevice(TypedDict):
     method: str
     refused: bool
     by_chance: Number | Gap | None
-    shared: Number | Gap | None
-    shared_asked: Number | Gap | None
-    shared_days: int
-    shared_by_chance: Number | Gap | None
-    shared_explained: Literal["seldom", "often", ""]
     _labels: dict[str, str]
 
 
@@ -93,8 +100,8 @@ def simpler_device(
     difference = evidence.of("difference", key)
     reason = alternative.reason
     tried = evidence.of("success", key) is not None
-    shared_days, same_day = evidence.of("shared_days", key), evidence.of("same_day_by_chance", key)
     return {
+        **_on_shared_days(key, evidence, shown),
         "name": alternative.name,
         "kind": alternative.kind,
         "ruled_out_by": alternative.ruled_out_by or "",
@@ -117,11 +124,6 @@ def simpler_device(
         "method": method.name if method else "",
         "refused": alternative.ruled_out_by == "refusal" and not _REFUSES.search(reason or ""),
         "by_chance": shown(evidence.of("by_chance", key)),
-        "shared": shown(evidence.of("shared", key)),
-        "shared_asked": shown(evidence.of("shared_asked", key)),
-        "shared_days": int(shared_days.value or 0) if shared_days else 0,
-        "shared_by_chance": shown(same_day),
-        "shared_explained": explained(same_day),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "ground": f"what rules out {alternative.name}",
@@ -130,6 +132,17 @@ def simpler_device(
             else f"why {alternative.name} will not do",
             "on": f"date {alternative.name} was considered",
         },
+    }
+
+
+def _on_shared_days(method: str, evidence: Evidence, shown: InWords) -> OnSharedDays:
+    days, by_chance = evidence.of("shared_days", method), evidence.of("same_day_by_chance", method)
+    return {
+        "shared": shown(evidence.of("shared", method)),
+        "shared_asked": shown(evidence.of("shared_asked", method)),
+        "shared_days": int(days.value or 0) if days else 0,
+        "shared_by_chance": shown(by_chance),
+        "shared_explained": explained(by_chance),
     }
 
 

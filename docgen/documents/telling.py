@@ -94,35 +94,10 @@ def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen]) -> str:
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
     """Findings, each told once, with the features that answer them.
 
-    A feature with nothing new to tell joins the row that told its first finding. What a row says of each feature
-    is the therapist's own note on it; without one, how it works.
+    What a row says of each feature is the therapist's own note on it; without one, how it works.
     """
-    rows: list[tuple[list[str], list[Chosen]]] = []
-    row_of: dict[str, int] = {}
-    known = {finding.id for finding in case.findings}
-    for chosen in fit.chosen:
-        because = [finding for finding in chosen.because if finding in known]
-        new = [finding for finding in because if finding not in row_of]
-        if new or not because:
-            row_of.update(dict.fromkeys(new, len(rows)))
-            rows.append((new, [chosen]))
-        else:
-            rows[row_of[because[0]]][1].append(chosen)
-    for new, together in rows:
-        risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
-        yield {
-            "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together),
-            "features": tuple(chosen.feature.name for chosen in together),
-            "says": (
-                *(chosen.note or chosen.feature.justified(case) for chosen in together),
-                *_risks_and_answers(together, words),
-            ),
-            "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
-            "open": bool(risky),
-            "unmet": False,
-            "lacks_finding": f"a finding that calls for {joined([chosen.feature.name for chosen in together], words)}",
-            "lacks_answer": f"what mitigates what can go wrong with {joined(risky, words)}",
-        }
+    for new, together in _features_by_finding(case, fit):
+        yield _row_of_features(case, fit, new, together, words)
     for finding in fit.left_open:
         yield {
             "findings": " ".join(finding_sentences(case, [finding], words)),
@@ -134,3 +109,39 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
             "lacks_finding": "",
             "lacks_answer": "",
         }
+
+
+def _features_by_finding(case: Case, fit: Fit) -> list[tuple[list[str], list[Chosen]]]:
+    """Findings that are told for the first time, with the features that answer them: a feature with nothing new to tell
+    joins the row that told its first finding."""
+    rows: list[tuple[list[str], list[Chosen]]] = []
+    row_of: dict[str, int] = {}
+    known = {finding.id for finding in case.findings}
+    for chosen in fit.chosen:
+        because = [finding for finding in chosen.because if finding in known]
+        new = [finding for finding in because if finding not in row_of]
+        if new or not because:
+            row_of.update(dict.fromkeys(new, len(rows)))
+            rows.append((new, [chosen]))
+        else:
+            rows[row_of[because[0]]][1].append(chosen)
+    return rows
+
+
+def _row_of_features(case: Case, fit: Fit, new: list[str], together: list[Chosen], words: Words) -> AnsweredRow:
+    """One row of findings told for the first time and the features that answer them."""
+    names = [chosen.feature.name for chosen in together]
+    risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
+    return {
+        "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together),
+        "features": tuple(names),
+        "says": (
+            *(chosen.note or chosen.feature.justified(case) for chosen in together),
+            *_risks_and_answers(together, words),
+        ),
+        "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
+        "open": bool(risky),
+        "unmet": False,
+        "lacks_finding": f"a finding that calls for {joined(names, words)}",
+        "lacks_answer": f"what mitigates what can go wrong with {joined(risky, words)}",
+    }

@@ -68,6 +68,7 @@ ALLOWED: dict[str, list[str]] = {
             "sitting",
             "slopes",
             "stop_tests",
+            "stops_elsewhere",
             "stopping_told",
             "supervised",
             "telling",

@@ -12,7 +12,7 @@ Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
@@ -31,6 +31,7 @@ _TOLD = re.compile(
     r"unintended (?:commands?|activations?)\b",
     re.IGNORECASE,
 )
+_Count = tuple[KeyPath, str, int, int]  # where it is told, its words, of how many it tells and of how many in all
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -46,37 +47,51 @@ def answer(grounds: Grounds) -> Answer:
             ("trial", "rows"),
             mend="Add the rows of the trial, or take the sentence back.",
         )
-    of_method = {
-        method: (
-            sum(row.unintended or 0 for row in rows),
-            [row for row in rows if isinstance(row, Row) and row.unintended],
-        )
-        for method, rows in by_method(case.records).items()
-    }
-    for at, words, k, n in counts:
-        counted_so = [rows for total, rows in of_method.values() if total == n]
-        if not counted_so:
-            return not_met(
-                f"The record tells of “{words}”, and the rows of no control count {n}.",
-                at,
-                ("trial", "rows"),
-                mend="Look them up on the sheets of the trial, and mend the words or the rows.",
-            )
-        noted = max(sum(bool(row.note) for row in rows) for rows in counted_so)
-        if noted < k:
-            return not_met(
-                f"The record tells of “{words}”, and {noted or 'none'} of those rows "
-                f"{'has' if noted < 2 else 'have'} a note.",
-                at,
-                ("trial", "rows"),
-                rows=lines(row for rows in counted_so for row in rows if not row.note),
-                mend="Write what was seen into note of the row it happened in, or take the sentence back.",
-            )
+    unintended = _unintended_by_method(case)
+    for count in counts:
+        if spoken_against := _against_the_rows(count, unintended):
+            return spoken_against
     return met("What is told of single unintended commands is noted in their rows.", *(at for at, *_ in counts))
 
 
-def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
-    """Each such count: where, its words, of how many it tells and of how many in all."""
+def _unintended_by_method(case: Case) -> list[tuple[int, list[Row]]]:
+    """Of each control of the trial: how many unintended commands its rows count, and the rows of attempts that have
+    any."""
+    return [
+        (
+            sum(row.unintended or 0 for row in rows),
+            [row for row in rows if isinstance(row, Row) and row.unintended],
+        )
+        for rows in by_method(case.records).values()
+    ]
+
+
+def _against_the_rows(count: _Count, unintended: Sequence[tuple[int, list[Row]]]) -> Answer | None:
+    """Not met where no control has as many unintended commands as a sentence tells of, or fewer of its rows have a note
+    than it gives a cause for; None where the rows bear the sentence."""
+    at, words, n_caused, n_all = count
+    counted_so = [rows for total, rows in unintended if total == n_all]
+    if not counted_so:
+        return not_met(
+            f"The record tells of “{words}”, and the rows of no control count {n_all}.",
+            at,
+            ("trial", "rows"),
+            mend="Look them up on the sheets of the trial, and mend the words or the rows.",
+        )
+    noted = max(sum(bool(row.note) for row in rows) for rows in counted_so)
+    if noted >= n_caused:
+        return None
+    return not_met(
+        f"The record tells of “{words}”, and {noted or 'none'} of those rows {'has' if noted < 2 else 'have'} a note.",
+        at,
+        ("trial", "rows"),
+        rows=lines(row for rows in counted_so for row in rows if not row.note),
+        mend="Write what was seen into note of the row it happened in, or take the sentence back.",
+    )
+
+
+def _counts_told(case: Case) -> Iterator[_Count]:
+    """Every such count in the words of the record."""
     texts: list[tuple[KeyPath, str | None]] = [
         *(
             (("limits", n, key), getattr(limit, key))

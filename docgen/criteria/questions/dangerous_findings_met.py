@@ -20,7 +20,7 @@ from docgen.case.need import Finding
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.feature import features
+from docgen.fit.feature import Feature, features
 from docgen.fit.finding import can_hurt, finding_name
 from docgen.fit.match import answering
 
@@ -66,11 +66,7 @@ def answer(grounds: Grounds) -> Answer:
 def _mend(grounds: Grounds, left: Sequence[Finding]) -> Mend:
     """The features that answer these, or one of them, and go with the control asked for; those that another finding of
     the record contraindicates are told apart, for each opens that question in turn."""
-    asked = {chosen.feature.id: chosen.feature for chosen in grounds.fit.chosen}
-    has_control = any(feature.part == "control" for feature in asked.values())
-    calling = {f.id: f for finding in left for f in answering(finding.id, features().values())}
-    fitting = [f for f in calling.values() if f.goes_with or f.part != "control" or not has_control]
-    fitting = [f for f in fitting if not asked or f.fits(asked)]
+    fitting = _fitting(grounds, left)
     recorded = {finding.id for finding in grounds.case.findings}
     doubtful = {
         f.id: against for f in fitting if (against := [a.finding for a in f.spoken_against_by if a.finding in recorded])
@@ -84,3 +80,13 @@ def _mend(grounds: Grounds, left: Sequence[Finding]) -> Mend:
     ]
     names = left[0].id if len(left) == 1 else "each"
     return Mend(f"{way} {names} in because of the item that answers it.{''.join(but)}")
+
+
+def _fitting(grounds: Grounds, left: Sequence[Finding]) -> list[Feature]:
+    """Features that answer one of these findings and go with what is asked for: a control beside the one that is asked
+    for only where it is made to go with another."""
+    asked = {chosen.feature.id: chosen.feature for chosen in grounds.fit.chosen}
+    has_control = any(feature.part == "control" for feature in asked.values())
+    answers = {f.id: f for finding in left for f in answering(finding.id, features().values())}
+    beside = [f for f in answers.values() if f.goes_with or f.part != "control" or not has_control]
+    return [f for f in beside if not asked or f.fits(asked)]

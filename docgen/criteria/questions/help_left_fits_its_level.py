@@ -52,6 +52,11 @@ def answer(grounds: Grounds) -> Answer:
             bare=f"By its level {_names(again)} is done without a hand once all is set up, and by its own words "
             "someone helps again.",
         )
+    return _in_the_trial(case, alone)
+
+
+def _in_the_trial(case: Case, alone: Sequence[tuple[int, Activity]]) -> Answer:
+    """What the rows of the requested control tell of activities that are claimed to be done without a hand."""
     tried = [row for row in case.tried if _is_of_device(case, row)]
     if not tried:
         return cannot_tell(

@@ -17,7 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.need import HELP_LEVELS, Activity
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.gains_waiting import gains_waiting
+from docgen.criteria.gains_waiting import Waiting, gains_waiting
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, add_entry
 from docgen.criteria.questions.need_at_home import place_not_recorded
@@ -29,7 +29,8 @@ HEADING = "independence"
 CLAIM = "Less help is needed at home with it"
 SETTINGS: dict[str, object] = {}
 
-
+_Numbered = tuple[int, Activity]
+_MINUTES = ("minutes_before_home", "minutes_with_home", "minutes_before_mradl", "minutes_with_mradl")
 _RATE = Mend(
     "Fill in with_device, or minutes_before and minutes_with, for activities at home.",
     fill=("with_device", "minutes_before", "minutes_with"),
@@ -47,36 +48,19 @@ def answer(grounds: Grounds) -> Answer:
         return open_place
     home = [(i, activity) for i, activity in enumerate(grounds.case.activities) if activity.at_home]
     rated = [(i, gain) for i, activity in home if (gain := _levels_gained(activity)) is not None]
-    before, after = grounds.evidence.of("minutes_before_home"), grounds.evidence.of("minutes_with_home")
-    if not rated and not before:
+    minutes = [grounds.evidence.of(name) for name in _MINUTES]
+    if not rated and not minutes[0]:
         return cannot_tell(
             "Help at home with the device is not recorded.",
             ("activities",),
             mend=_RATE if home else add_entry("activities", *_RATE.fill, at_home=True),
         )
-    mradls = tuple(grounds.evidence.of(name) for name in ("minutes_before_mradl", "minutes_with_mradl"))
+    facts = tuple(fact.id for fact in minutes if fact)
     gained = [i for i, gain in rated if gain > 0]
-    begun = [activity for i, activity in home if i in gained and activity.before == "not_done"]
-    eased = [activity for i, activity in home if i in gained and activity.before != "not_done"]
     waits = gains_waiting(grounds)
-    waiting = [activity for _, activities in waits for activity in activities]
-    reasons = [
-        *_in_levels(eased, len(rated), [activity for _, activity in home]),
-        *_begun(len([activity for activity in begun if activity not in waiting])),
-        *_in_minutes(before, after, *mradls),
-    ]
-    facts = tuple(fact.id for fact in (before, after, *mradls) if fact)
-    if not reasons and begun:
-        return cannot_tell(
-            f"Nothing is gained at home that does not wait.{_but_waiting(home, waits)}",
-            *_entries(rated),
-            facts=facts,
-            mend=Mend("Measure or try what it waits for, and record it.", work=True),
-        )
+    reasons = [*_gains(home, gained, len(rated), waits), *_in_minutes(*minutes)]
     if not reasons:
-        return not_met(
-            "No activity at home needs less help with the device.", *_entries(rated), facts=facts, mend=_RECONSIDER
-        )
+        return _nothing_gained(home, gained, _entries(rated), waits, facts)
     but = "".join(
         (
             _but_worse(grounds.case.activities),
@@ -87,6 +71,37 @@ def answer(grounds: Grounds) -> Answer:
     )
     places = [("activities", i) for i in gained] or _entries(home)
     return met(f"{capital(listed(reasons))}.{but}", *places, facts=facts, limit="in_part" if but else "")
+
+
+def _gains(home: Sequence[_Numbered], gained: Sequence[int], n_rated: int, waits: Waiting) -> list[str]:
+    """What falls in level at home, and what is begun there that waits for nothing.
+
+    gained   numbers of the activities in which the level of help falls
+    n_rated  of how many activities at home both levels are recorded
+    """
+    waiting = [activity for _, activities in waits for activity in activities]
+    begun = [activity for activity in _begun_with_it(home, gained) if activity not in waiting]
+    eased = [activity for i, activity in home if i in gained and activity.before != "not_done"]
+    return [*_in_levels(eased, n_rated, [activity for _, activity in home]), *_begun(len(begun))]
+
+
+def _nothing_gained(
+    home: Sequence[_Numbered], gained: Sequence[int], at: Sequence[KeyPath], waits: Waiting, facts: tuple[str, ...]
+) -> Answer:
+    """The answer where no help falls at home: open while something that nobody does now is begun and waits."""
+    if _begun_with_it(home, gained):
+        return cannot_tell(
+            f"Nothing is gained at home that does not wait.{_but_waiting(home, waits)}",
+            *at,
+            facts=facts,
+            mend=Mend("Measure or try what it waits for, and record it.", work=True),
+        )
+    return not_met("No activity at home needs less help with the device.", *at, facts=facts, mend=_RECONSIDER)
+
+
+def _begun_with_it(home: Sequence[_Numbered], gained: Sequence[int]) -> list[Activity]:
+    """Activities that nobody does now and that are done with the device."""
+    return [activity for i, activity in home if i in gained and activity.before == "not_done"]
 
 
 def _entries(numbered: Iterable[tuple[int, object]]) -> list[KeyPath]:
@@ -100,7 +115,7 @@ def _but_worse(activities: Iterable[Activity]) -> str:
     return f" More help is needed to {listed(worse)}." if worse else ""
 
 
-def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
+def _but_uncounted(home: Iterable[_Numbered]) -> str:
     """What is done with help whose minutes nobody counted, as a sentence after others; empty for nothing."""
     uncounted = [activity.name for _, activity in home if _is_uncounted(activity)]
     if not uncounted:
@@ -108,7 +123,7 @@ def _but_uncounted(home: Iterable[tuple[int, Activity]]) -> str:
     return f" No minutes are counted for help to {listed(uncounted)}, though with the device someone is needed."
 
 
-def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str, Sequence[Activity]]]) -> str:
+def _but_waiting(home: Iterable[_Numbered], waits: Waiting) -> str:
     """What each gain waits for, as sentences after others, with the minutes of the MRADLs without what waits; empty
     where nothing does."""
     if not waits:
@@ -126,7 +141,7 @@ def _but_waiting(home: Iterable[tuple[int, Activity]], waits: Sequence[tuple[str
     return f"{says} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
 
 
-def _but_left_out(case: Case, home: Iterable[tuple[int, Activity]]) -> str:
+def _but_left_out(case: Case, home: Iterable[_Numbered]) -> str:
     """What help by hand the minutes with the device leave out for now, as a sentence after others; empty for none."""
     pushed = ["being pushed out of a room until the client comes out of it reliably"]
     left_out = [

@@ -54,30 +54,35 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
 
 def _screened(case: Case, kinds: list[str]) -> Answer:
     """What all the screenings together told, and what nobody saw or screened."""
-    limits = case.limits
-    present = [limit for limit in limits if limit.found]
-    named = [limit.kind for limit in present if limit.kind != "other"]
-    others = [seen for limit in present if (seen := _seen(limit))]
-    mitigated = " The letter says what makes up for it." if all(limit.answer for limit in present) else ""
-    unscreened, unseen = (
-        [*_attacks_left_out(case)],
-        [limit for limit in present if limit.driving_seen is False],
-    )
-    open_ = f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}." if unscreened else ""
-    if unseen:
-        open_ += f" What the chair does then in a drive has not been seen: {listed(map(_area, unseen))}."
-    if unasked := [limit for limit in present if limit.attacks and not limit.physician_says]:
-        open_ += f" Not recorded: the physician's word on driving with {listed(map(_area, unasked))}."
+    present = [limit for limit in case.limits if limit.found]
+    open_ = "".join(_left_open(case, present))
     return met(
-        f"{capital(listed(kinds))} were screened"
-        + (f"; a deficit was found in {listed(named)}." if named else "." if others else ", and no deficit was found.")
-        + _besides(others)
-        + (mitigated if present else "")
-        + open_,
+        f"{capital(listed(kinds))} were screened{_deficits(present)}{open_}",
         ("limits",),
         bare=f"{capital(listed(kinds))} were screened.",
         limit="in_part" if open_ else "",
     )
+
+
+def _deficits(present: Sequence[Limit]) -> str:
+    """What was found of these limits, by area and besides, and that all of it is made up for where it is; goes on with
+    a sentence that says what was screened."""
+    if not present:
+        return ", and no deficit was found."
+    named = [limit.kind for limit in present if limit.kind != "other"]
+    others = [seen for limit in present if (seen := _seen(limit))]
+    mitigated = " The letter says what makes up for it." if all(limit.answer for limit in present) else ""
+    return f"{f'; a deficit was found in {listed(named)}.' if named else '.'}{_besides(others)}{mitigated}"
+
+
+def _left_open(case: Case, present: Sequence[Limit]) -> Iterator[str]:
+    """Sentences on what nobody screened, saw in a drive or asked the physician."""
+    if unscreened := [*_attacks_left_out(case)]:
+        yield f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}."
+    if unseen := [limit for limit in present if limit.driving_seen is False]:
+        yield f" What the chair does then in a drive has not been seen: {listed(map(_area, unseen))}."
+    if unasked := [limit for limit in present if limit.attacks and not limit.physician_says]:
+        yield f" Not recorded: the physician's word on driving with {listed(map(_area, unasked))}."
 
 
 def _attacks_left_out(case: Case) -> Iterator[str]:

@@ -26,22 +26,11 @@ CHOICES = {"kinds": get_args(get_args(Activity.model_fields["needed_for"].annota
 
 
 def answer(grounds: Grounds, kinds: list[str]) -> Answer:
-    activities = list(enumerate(grounds.case.activities))
-    home = [(i, a) for i, a in activities if a.at_home and a.needed_for in kinds]
+    home = [(i, a) for i, a in enumerate(grounds.case.activities) if a.at_home and a.needed_for in kinds]
     if open_place := place_not_recorded(grounds.case):
         return open_place
-    if not home and (unnamed := [(i, a) for i, a in activities if a.at_home and a.needed_for is None]):
-        return cannot_tell(
-            f"Which daily activity it belongs to is not recorded: {listed(a.name for _, a in unnamed)}.",
-            *(("activities", i) for i, _ in unnamed),
-            mend=fill_in({"needed_for": f"<{listed(map(_quoted, (*kinds, 'other')), 'or')}>"}, " in [[activities]]"),
-        )
     if not home:
-        return cannot_tell(
-            f"No activity at home is recorded for {listed(kinds, 'or')}.",
-            ("activities",),
-            mend=add_entry("activities", "needed_for", "barrier", "before", at_home=True),
-        )
+        return _none_of_these(grounds.case, kinds)
     shown = [(i, a) for i, a in home if a.barrier and a.before and a.before not in ("set_up", "alone")]
     if not shown:
         return cannot_tell(
@@ -51,13 +40,33 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
                 {"barrier": '<"prevents", "unsafe" or "too_slow">', "before": "<help needed now>"}, " in [[activities]]"
             ),
         )
+    return _shown_at_home(grounds.case, shown)
+
+
+def _none_of_these(case: Case, kinds: list[str]) -> Answer:
+    """The answer while no activity at home is recorded for any of these kinds: those of no kind come first."""
+    if unnamed := [(i, a) for i, a in enumerate(case.activities) if a.at_home and a.needed_for is None]:
+        return cannot_tell(
+            f"Which daily activity it belongs to is not recorded: {listed(a.name for _, a in unnamed)}.",
+            *(("activities", i) for i, _ in unnamed),
+            mend=fill_in({"needed_for": f"<{listed(map(_quoted, (*kinds, 'other')), 'or')}>"}, " in [[activities]]"),
+        )
+    return cannot_tell(
+        f"No activity at home is recorded for {listed(kinds, 'or')}.",
+        ("activities",),
+        mend=add_entry("activities", "needed_for", "barrier", "before", at_home=True),
+    )
+
+
+def _shown_at_home(case: Case, shown: list[tuple[int, Activity]]) -> Answer:
+    """Met by these activities, in part where a way out that one needs was not tried or a place not measured."""
     activities_shown = [a for _, a in shown]
     untried = [
         f" {what}: {listed(names)}."
-        for what, waiting in ways_out_untried(grounds.case)
+        for what, waiting in ways_out_untried(case)
         if (names := [a.name for a in activities_shown if a in waiting])
     ]
-    unmeasured = places_unmeasured(grounds.case, activities_shown)
+    unmeasured = places_unmeasured(case, activities_shown)
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
         + "".join(untried)

@@ -59,6 +59,13 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _lessons(case: Case) -> Iterator[Wrong]:
+    """Hours of training in which nobody who could train is there."""
+    yield from _substitute_at_none(case)
+    yield from _sessions_without_trainer(case)
+
+
+def _substitute_at_none(case: Case) -> Iterator[Wrong]:
+    """Whoever trains in place of the coach, where that person is there at none of the sessions."""
     second = case.training.substitute
     there = present(case.person(second))
     kept = [hours for hours in case.training.week if hours.free and hours.starts_at and hours.ends_at]
@@ -69,6 +76,10 @@ def _lessons(case: Case) -> Iterator[Wrong]:
             (("training", "substitute"), _of_person(case, second)),
             False,
         )
+
+
+def _sessions_without_trainer(case: Case) -> Iterator[Wrong]:
+    """Sessions in whose hours their trainer is not there, as far as the hours of both are known."""
     for at, hours in enumerate(case.training.week):
         who = hours.who or case.training.coach
         there = present(case.person(who))

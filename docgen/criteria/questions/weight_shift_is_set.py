@@ -43,9 +43,19 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says"))
     if "pressure_injury" not in of_case(case):
         return does_not_apply("No risk of the skin from sitting is recorded.", ("findings",))
-    shift, chair = case.weight_shift, case.configuration.chair
-    if shift.is_empty and case.sitting.leans:
+    if case.weight_shift.is_empty and case.sitting.leans:
         return met("The weight is shifted by the body alone, without the seat.", ("sitting", "leans"))
+    return (
+        _out_of_the_chair(case)
+        or _not_recorded(case)
+        or _leaves_out(case)
+        or met("The weight shift is set by name and date, and the chair tilts as far.", ("weight_shift",))
+    )
+
+
+def _out_of_the_chair(case: Case) -> Answer | None:
+    """Not met by a tilt that the chair has not, or a recline alone of which nobody says why it comes first."""
+    shift, chair = case.weight_shift, case.configuration.chair
     if shift.tilt_deg is not None and chair.most_tilt_deg is not None and shift.tilt_deg > chair.most_tilt_deg:
         return not_met(
             f"The weight shift is set at {shift.tilt_deg:g} degrees, and the chair tilts {chair.most_tilt_deg:g}.",
@@ -59,21 +69,25 @@ def answer(grounds: Grounds) -> Answer:
             ("weight_shift", "recline_deg"),
             mend="Set a tilt that comes first, or write under recline_first why the back goes down before.",
         )
+    return None
+
+
+def _not_recorded(case: Case) -> Answer | None:
+    """Open while something of the weight shift, or how far the chair tilts, is not recorded."""
+    shift = case.weight_shift
     wanted = dict(_WORDS) | ({"seen": _SEEN} if shift.helper or shift.starts == "helper" else {})
     if shift.steps:
         del wanted["how"]
     missing = {f"weight_shift.{name}": words for name, words in wanted.items() if getattr(shift, name) is None}
-    if chair.most_tilt_deg is None:
+    if case.configuration.chair.most_tilt_deg is None:
         missing["configuration.chair.most_tilt_deg"] = "how far the chair tilts"
-    if missing:
-        return cannot_tell(
-            f"Of the weight shift is not recorded: {listed(missing.values())}.",
-            *(tuple(name.split(".")) for name in missing),
-            mend=fill_in(dict.fromkeys(missing, ""), _BY_LEANING if shift.tilt_deg is None else ""),
-            danger=True,
-        )
-    return _leaves_out(case) or met(
-        "The weight shift is set by name and date, and the chair tilts as far.", ("weight_shift",)
+    if not missing:
+        return None
+    return cannot_tell(
+        f"Of the weight shift is not recorded: {listed(missing.values())}.",
+        *(tuple(name.split(".")) for name in missing),
+        mend=fill_in(dict.fromkeys(missing, ""), _BY_LEANING if shift.tilt_deg is None else ""),
+        danger=True,
     )
 
 
