@@ -8,6 +8,27 @@ from typing import Literal
 from docgen.case.base import Id, Part, Words, key, many, must
 from docgen.case.privacy import Privacy
 
+ByHand = Literal[
+    "sling",
+    "in_arms",
+    "by_two",
+    "blanket",
+    "sheet",
+    "sheet_by_two",
+    "yes_eyes_up",
+    "yes_foot_up",
+    "no_eyes_shut",
+    "no_foot_up_twice",
+    "stop_calls_looks_down",
+    "stop_shouts",
+    "leg_bag",
+    "cuff",
+    "legs_up",
+    "mouthpiece",
+    "switch_plug",
+    "device_plug",
+]
+
 
 class SheetHeld(Part):
     """A sheet that was handed out or hung up, and whether it was taken back."""
@@ -27,6 +48,13 @@ class Sheets(Part):
 
     # it stands in the head of each sheet beside the name, and tells no more of a person than that
     edition: int | None = key(Privacy.NAME, "edition of the sheets, counted up at each change", 1, ge=1, le=999)
+    by_hand: tuple[ByHand, ...] = key(
+        Privacy.CARE,
+        "care by hand that card, guide or emergency page ask for and the log draws, each as it is done for this client",
+        ["sling", "leg_bag"],
+        default=(),
+        max_length=12,
+    )
     handed_out: tuple[SheetHeld, ...] = many("sheets handed out or hung up, and who holds them")
 
     @property

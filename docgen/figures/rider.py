@@ -169,7 +169,7 @@ def driver_from_left(size: Sizes, sits: Sits = RIGHT) -> list[Shape]:
     body = [limb(at.hip, 100, (x - 8, y + 60), 96), limb((x - 8, y), 52, (x - 22, y - 130), 46)]
     legs = [limb(at.hip, 84, at.knee, 62), limb(at.knee, 58, at.ankle, 40)]
     arm = [limb(at.shoulder, 50, elbow, 40), limb(elbow, 38, hand, 26), limb(hand, 26, (hand[0] - 50, hand[1] + 4), 22)]
-    head_there = moved(_head(), 1, x - 32, y - 222)
+    head_there = moved(head_from_left(), 1, x - 32, y - 222)
     return [*joined([*body, *legs]), *_foot(at.ankle, sits), *head_there, *_belt(at.hip, sits), *joined(arm)]
 
 
@@ -205,15 +205,15 @@ def foot_from_left(size: Sizes, sits: Sits = RIGHT) -> list[Shape]:
 
 def _foot(ankle: Point, sits: Sits) -> list[Shape]:
     """A shoe at the ankle, its toes hanging as `sits` says."""
-    return moved(turned([Poly(_shoe(), fill=0.5, width=_LINE)], -0.16 * sits.feet_mm), 1, *ankle)
+    return moved(turned([Poly(shoe_from_left(), fill=0.5, width=_LINE)], -0.16 * sits.feet_mm), 1, *ankle)
 
 
-def _shoe() -> tuple[Point, ...]:
+def shoe_from_left() -> tuple[Point, ...]:
     """A shoe from the left round the ankle."""
     return ((42, -30), (44, 62), (-190, 62), (-196, 44), (-170, 26), (-90, 8), (-42, -34))
 
 
-def _head() -> list[Shape]:
+def head_from_left() -> list[Shape]:
     """A head from the left with hair, round its middle."""
     body = head(151, 195, with_lips=False)
     hair = tuple(

@@ -9,12 +9,13 @@ from collections.abc import Callable, Mapping, Sequence
 
 from docgen.case.model import Case
 from docgen.case.stop import Stop
-from docgen.figures.panels import lettered, panel, unbroken
+from docgen.figures.panels import LEAD, broken, lettered, panel, unbroken
 from docgen.figures.strokes import arrow, moved, ringed, turned
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
 _ROOM, _BESIDE, _HIGH = 120.0, 62.0, 46.0  # two pairs stand in a column; from one drawing to the other; its height
-_BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 67.0  # the same, where a word of a label is wider than its half
+_BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 69.0  # the same, where a word of a label is wider than its half
+_NAME, _MARK = 140.0, 116.0  # widest line of the name of a switch, of a setting
 _PUSHED_OUT, _FORWARD_SHOWN = "push_out", ("flip_back", "slide_back")
 
 
@@ -79,13 +80,17 @@ def settings_switch(case: Case, words: Mapping[str, str]) -> Scene | None:
     if case.configuration.choose_looks != "slide" or len(names) < 2:
         return None
     title, y = lettered(0.0, 4.0, words["settings_switch"], _ROOM, True)
-    top, step = max(y - 8.0, 8.0), 17.0
-    shapes: list[Shape] = [*title, Rect(8, top, 20, step * len(names), fill=0.85, radius=3)]
-    shapes.append(Rect(9, top + 1.5, 18, step - 3, fill=0.2, radius=2))
-    for at, name in enumerate(names):
-        middle = top + step * (at + 0.5)
-        shapes += [Line(28, middle, 34, middle, 1.4), Text(38, middle + 4.2, name, LETTERS_PT)]
-    low = top + step * len(names) - 4
+    top = y = max(y - 8.0, 8.0)
+    marks: list[Shape] = []
+    for name in names:
+        lines = broken(name, _MARK)
+        middle = y + 8.5 + LEAD / 2 * (len(lines) - 1)
+        marks.append(Line(28, middle, 34, middle, 1.4))
+        marks += [Text(38, y + 12.7 + LEAD * at, line, LETTERS_PT) for at, line in enumerate(lines)]
+        y += 17.0 + LEAD * (len(lines) - 1)
+    shapes: list[Shape] = [*title, Rect(8, top, 20, y - top, fill=0.85, radius=3), *marks]
+    shapes.append(Rect(9, top + 1.5, 18, 14, fill=0.2, radius=2))
+    low = y - 4
     shapes += [*arrow([(3, top + 20), (3, low)], 1.6, 6), *arrow([(3, low), (3, top + 4)], 1.6, 6)]
     return panel(shapes, words["settings_alt"].format(names=", ".join(names)))
 
@@ -96,12 +101,12 @@ def pair_of(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Seq
     front  the word for the front of the chair, with an arrow there, where the drawing is to be seen from the side
     """
     indent = 24.0 if letter else 0.0
-    title, y = lettered(indent, 4.0, name, _ROOM - indent, True)
+    title, y = lettered(indent, 4.0, name, _NAME - indent, True)
     shapes: list[Shape] = [*(ringed(10, 0, letter) if letter else []), *title]
     below = max(y - 12.0, 8.0)
     ends = [0.0]
     beside = _beside(*words)
-    rooms = (beside - 2, max(_ROOM + 2 - beside, _BESIDE - 4))
+    rooms = (beside - 4, max(_ROOM + 2 - beside, _BESIDE - 4))
     for at, (way, word, room) in enumerate(zip(drawn, words, rooms, strict=True)):
         named, end = lettered(at * beside, below + _HIGH + 14, word, room, True)
         ends.append(end)
@@ -114,7 +119,7 @@ def pair_of(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Seq
 
 def _beside(first: str, second: str) -> float:
     """From one drawing of a pair to the other, so that no word of their labels is broken."""
-    if not unbroken(first, _BESIDE - 2):
+    if not unbroken(first, _BESIDE - 4):
         return _BESIDE_LONG_FIRST
     return _BESIDE if unbroken(second, _ROOM - _BESIDE) else _BESIDE_LONG_SECOND
 

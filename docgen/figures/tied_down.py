@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from docgen.case.model import Case
-from docgen.figures.panels import panel
+from docgen.figures.panels import LEAD, broken, lettered, panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
-_SCALE = 0.066
+_SCALE, _LABEL, _BELT = 0.056, 92.0, 64.0
 
 
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
@@ -36,16 +36,19 @@ def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
     rest: list[Shape] = [Rect(-8, top - 325, 44, 130, fill=0.25, radius=12)] if clipped else []
     drawn = scaled([*chair_from_left(size), *rest, *driver_from_left(size), *armrest_from_left(size), *straps], _SCALE)
     below, over = floor * _SCALE + LETTERS_PT + 1, (top - 60) * _SCALE
+    belt, _ = lettered(-34, over, words["ride_belt"], _BELT, True, "end")
     names: list[Shape] = [
-        Text(-24, over, words["ride_belt"], LETTERS_PT, True, "end"),
-        Line(-22, over - 3, -130 * _SCALE, (top + 140) * _SCALE, 0.9),
+        *belt,
+        Line(-32, over - 3, -130 * _SCALE, (top + 140) * _SCALE, 0.9),
         Text((front - 300) * _SCALE, below, words["ride_two"], LETTERS_PT, True, "middle"),
         Text(430 * _SCALE, below, words["ride_two"], LETTERS_PT, True, "middle"),
     ]
     if ride.head_support == "yes":
         at = (top - 420) * _SCALE
+        label = words["ride_clipped" if clipped else "ride_head"]
+        above = LEAD * (len(broken(label, _LABEL, True)) - 1)
         names += [
-            Text(10, at, words["ride_clipped" if clipped else "ride_head"], LETTERS_PT, True),
-            Line(20, at + 3, 26 * _SCALE, (top - 300) * _SCALE, 0.9),
+            *lettered(26 * _SCALE, at - above, label, _LABEL, True, "middle")[0],
+            Line(26 * _SCALE, at + 3, 26 * _SCALE, (top - 300) * _SCALE, 0.9),
         ]
     return panel([*drawn, *names], words["ride_alt"] + (f" {words['ride_clipped_alt']}" if clipped else ""))

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 from support import ASSESSED, DEMOS
 
+from docgen.case.sheets import ByHand
 from docgen.figures import shown_once
 from docgen.packet.trees import trees
 from docgen.packet.wording import language_words
+from docgen.scene import Scene
 
 WORDS = language_words()["figures"]
 
@@ -43,4 +47,56 @@ def test_what_the_record_does_not_say_is_not_drawn(key, letter):
 def test_levers_that_roll_upwards_are_drawn_the_other_way_round():
     case = ASSESSED["marisol-quenneville-tran"].file.case
     down, up = drawn(case), drawn(case, levers_roll="up")
-    assert down.alt == up.alt and down.shapes != up.shapes
+    drop, lift = WORDS["hands_push_down_alt"], WORDS["hands_push_up_alt"]
+    assert down.alt.replace(drop, lift) == up.alt and down.shapes != up.shapes
+
+
+def by_hand(case, *acts):
+    return case.model_copy(update={"sheets": case.sheets.model_copy(update={"by_hand": acts})})
+
+
+@pytest.mark.parametrize("act", get_args(ByHand))
+def test_each_act_by_hand_has_a_drawing_of_its_own_in_both_languages_and_only_where_it_is_recorded(act):
+    case = ASSESSED["marisol-quenneville-tran"].file.case
+    for words in (WORDS, language_words("es")["figures"]):
+        bare = shown_once.scene(by_hand(case), None, words)
+        scene = shown_once.scene(by_hand(case, act), None, words)
+        assert len(scene.panels) == len(bare.panels) + 1
+        told = words.get(f"hands_{act}_alt") or words.get(f"hands_{act}_first") or words[f"hands_{act}"]
+        assert told in scene.alt and told not in bare.alt
+        assert {word for word in words if word.startswith("hands_")} == {w for w in WORDS if w.startswith("hands_")}
+
+
+# what a demo draws is what its rows say that somebody was shown, or what its card and emergency page ask of anyone
+ASKED = {
+    "sling": "sling",
+    "in_arms": "carry him out",
+    "blanket": "drag him on a blanket",
+    "sheet": "on the rescue sheet",
+    "sheet_by_two": "two people, sheet or carry",
+    "yes_eyes_up": "Yes: eyes up",
+    "no_eyes_shut": "No: eyes closed, then open",
+    "stop_calls_looks_down": "calls out and looks down",
+    "yes_foot_up": "left foot up once",
+    "no_foot_up_twice": "No: up twice",
+    "stop_shouts": "Any shout: stop",
+    "leg_bag": "straighten it, empty the bag",
+    "cuff": "Measure the blood pressure",
+    "legs_up": "Lift her legs",
+    "switch_plug": "Plug the knee switch",
+    "device_plug": "unplug that device",
+}
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_what_a_demo_draws_by_hand_is_asked_for_on_its_own_sheets(name):
+    assessed = ASSESSED[name]
+    sheets = trees(assessed, ["card", "guide", "log", "emergency"])
+    text = " ".join(tree.plain() for tree in sheets.values()).replace("\n", " ")
+    for act in assessed.file.case.sheets.by_hand:
+        assert ASKED[act].lower() in text.lower(), act
+
+
+def test_a_log_fills_its_rows_so_that_no_panel_that_fits_stands_below():
+    panels = [Scene(width, 10.0, str(width), ()) for width in (300.0, 300.0, 200.0, 240.0)]
+    assert [panel.w for panel in shown_once._filled(panels, 0.0)] == [300.0, 200.0, 300.0, 240.0]
