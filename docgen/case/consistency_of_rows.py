@@ -44,7 +44,8 @@ def of_totals(totals: Sequence[Any], where: Callable[[int], str]) -> Iterator[Pr
         days[total.date, total.method].append(total)
         yield from _contacts(total, where)
     for (day, method), of_day in days.items():
-        yield from _once_or_always(of_day, OF_TOTALS, f"'{method}' on {day}", where)
+        of_tasks = [total for total in of_day if not total.of_whole_day]  # what the day says is none of theirs
+        yield from _once_or_always(of_tasks, OF_TOTALS, f"'{method}' on {day}", where)
 
 
 def of_sessions(rows: Sequence[Any], where: Callable[[int], str]) -> Iterator[Problem]:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from msgspec import Struct
 
@@ -47,10 +47,14 @@ class Column(Struct, frozen=True):
 
 
 class Sheet(Struct, frozen=True, dict=True):
-    """A CSV file of rows: its columns, and the class a row becomes."""
+    """A CSV file of rows: its columns, and the class a row becomes.
+
+    blank_together  required columns that a row may leave blank, all of them and no single one, with what they then hold
+    """
 
     columns: tuple[Column, ...]
     row: type
+    blank_together: tuple[tuple[str, Any], ...] = ()
 
     @cached_property
     def by_name(self) -> dict[str, Column]:

@@ -196,6 +196,8 @@ def _row(
         elif allowed is not None and value not in allowed:
             problems.append(Problem(where, f"unknown {name} '{brief(cell, 40)}'", did_you_mean(cell, allowed)))
         values[name] = value
+    if not any(name in values for name, _ in sheet.blank_together):
+        values |= dict(sheet.blank_together)
     for name in sheet.required:
         if name not in values and len(problems) == before:
             problems.append(Problem(where, f"{name} is blank", _advice(columns[name]) + " Or take the row out."))

@@ -1,16 +1,17 @@
 """The day totals of a trial: what is left of a day when each attempt was not written down.
 
 A line holds one task of one method on one day. Columns that the rows have too are the rows' own. Only date, method,
-task, attempts and done are required. In which order the attempts came is not known, and nothing is worked out from it.
-A method on one day stands in its rows or in its totals, never in both.
+task, attempts and done are required. A line that leaves task, attempts and done blank is of the whole day with that
+method: what was counted or measured of it and of no one task. In which order the attempts came is not known, and
+nothing is worked out from it. A method on one day stands in its rows or in its totals, never in both.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.privacy import Privacy
 from docgen.case.record import COLUMNS as OF_ROWS
@@ -26,11 +27,22 @@ _OF_ROWS = {column.name: column for column in OF_ROWS}
 _SCALES = ("fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain_before", "pain_after")
 # of the day and not of the task: where a day has several lines, those that fill it in say the same
 _OF_DAY = ("order", *_SCALES)
+# what a line of the whole day can hold, and of these what is then on no line of a task
+_EVENTS_OF_DAY = ("contacts", "person_contacts", "unintended")
+_HELD_BY_DAY = (*_EVENTS_OF_DAY, "distance_m", "minutes")
+_NO_TASK: tuple[tuple[str, Any], ...] = (("task", ""), ("attempts", 0), ("done", 0))
 
 COLUMNS: tuple[Column, ...] = (
     Column(Privacy.TRIAL, "date", "date", "day of the attempts, as 2026-03-31", required=True),
     *(_OF_ROWS[name] for name in ("method", "task")),
-    Column(Privacy.TRIAL, "attempts", "count", "attempts of the task that day", high=10_000, required=True),
+    Column(
+        Privacy.TRIAL,
+        "attempts",
+        "count",
+        "attempts of the task that day; a line of the whole day has no task, attempts and done",
+        high=10_000,
+        required=True,
+    ),
     Column(
         Privacy.TRIAL,
         "done",
@@ -81,7 +93,8 @@ COLUMNS: tuple[Column, ...] = (
 
 
 class DayTotal(ObservedInTrial, frozen=True):
-    """One task of one method on one day. `line` is its line in totals.csv; None means that nothing was recorded."""
+    """One task of one method on one day, or without a task the whole day with it. `line` is its line in totals.csv;
+    None means that nothing was recorded."""
 
     line: int
     date: date
@@ -93,6 +106,11 @@ class DayTotal(ObservedInTrial, frozen=True):
     stops_made: int | None = None
     slowest_release_s: float | None = None
     releases_s: tuple[float, ...] | None = None
+
+    @property
+    def of_whole_day(self) -> bool:
+        """Whether the line is of no one task; it counts no attempt then."""
+        return not self.task and self.line != NO_LINE
 
     @property
     def n_attempts(self) -> int:
@@ -111,38 +129,61 @@ class DayTotal(ObservedInTrial, frozen=True):
 
 
 Tried = Row | DayTotal  # what counts attempts: one, or those of a day
-TOTALS = Sheet(COLUMNS, DayTotal)
+TOTALS = Sheet(COLUMNS, DayTotal, _NO_TASK)
 
 
 def contradictions(case: Case, total_where: Callable[[int], str], row_where: Callable[[int], str]) -> Iterator[Problem]:
     """What cannot be true of the totals by themselves, or beside the rows."""
+    yield from of_lines(case.totals, case.trial.stop_tasks, total_where)
     rows_of = {(row.date, row.method): row.line for row in reversed(case.records)}
-    stops = case.trial.stop_tasks
-    days: dict[tuple[date, str], list[DayTotal]] = defaultdict(list)
     for total in case.totals:
-        where = total_where(total.line)
-        yield from _counts(total, where, total.task in stops)
         if line := rows_of.get((total.date, total.method)):
-            yield Problem(
-                where,
-                f"'{total.method}' on {total.date} stands here in totals and in rows at {row_where(line)}",
-                "Keep one of the two: the rows where there are rows of the whole day, else the totals.",
-            )
+            yield in_both(total, total_where(total.line), row_where(line), is_total=True)
+
+
+def of_lines(totals: Sequence[DayTotal], stops: Collection[str], where: Callable[[int], str]) -> Iterator[Problem]:
+    """What cannot be true of the lines of day totals by themselves.
+
+    stops  ids of the tasks of the trial that are a stop
+    """
+    days: dict[tuple[date, str], list[DayTotal]] = defaultdict(list)
+    for total in totals:
+        yield from _counts(total, where(total.line), total.task in stops)
         same = next((other for other in days[total.date, total.method] if other.task == total.task), None)
         if same is not None:
+            named = f"'{total.task}'" if total.task else "the whole day"
             yield Problem(
-                where,
-                f"'{total.task}' with '{total.method}' on {total.date} stands on line {same.line} already",
+                where(total.line),
+                f"{named} with '{total.method}' on {total.date} stands on line {same.line} already",
                 "Add the two up in one line.",
             )
         days[total.date, total.method].append(total)
-    for totals in days.values():
-        yield from _of_one_day(totals, total_where)
+    for of_day in days.values():
+        yield from _of_one_day(of_day, where)
+        yield from _of_whole_day(of_day, where)
+
+
+def in_both(tried: Tried, where: str, other_where: str, is_total: bool) -> Problem:
+    """That a day with a method stands in totals and in rows.
+
+    is_total  what stands here is a total; else a row
+    """
+    here, there = ("totals", "rows") if is_total else ("rows", "totals")
+    return Problem(
+        where,
+        f"'{tried.method}' on {tried.date} stands here in {here} and in {there} at {other_where}",
+        "Keep one of the two: the rows where there are rows of the whole day, else the totals.",
+    )
 
 
 def _counts(total: DayTotal, where: str, is_stop: bool) -> Iterator[Problem]:
-    if total.attempts == 0:
-        yield Problem(where, "attempts is 0", "Take the line out; a task that was not tried has none.")
+    if total.attempts == 0 and not total.of_whole_day:
+        yield Problem(
+            where,
+            "attempts is 0",
+            "Take the line out; a task that was not tried has none. What was counted of the whole day and no one task "
+            "stands on a line with task, attempts and done blank.",
+        )
     if total.done > total.attempts:
         yield Problem(where, f"{total.done} done of {total.attempts} attempts", "Correct one of the two.")
     if (total.stops_asked is None) != (total.stops_made is None):
@@ -178,3 +219,38 @@ def _of_one_day(totals: Sequence[DayTotal], total_where: Callable[[int], str]) -
                     f"{name} is {value:g}, and {first:g} on line {filled[0].line} of the same day and method",
                     "It is of the whole day: write it once, or the same on each line.",
                 )
+
+
+def _of_whole_day(totals: Sequence[DayTotal], where: Callable[[int], str]) -> Iterator[Problem]:
+    """A line of the whole day holds what is of no one task, beside lines of tasks that do not count the same again."""
+    tasks = [total for total in totals if not total.of_whole_day]
+    for total in totals:
+        if not total.of_whole_day:
+            continue
+        if others := [name for name in _OF_A_TASK if getattr(total, name) is not None]:
+            yield Problem(
+                where(total.line),
+                f"{others[0]} stands on a line of the whole day",
+                f"Write it on the line of its task; a line without a task holds {', '.join(_HELD_BY_DAY)} and a note.",
+            )
+        if not tasks:
+            yield Problem(
+                where(total.line),
+                f"nothing but the whole day is there of '{total.method}' on {total.date}",
+                "Add a line for each task that was tried that day, with its attempts and how many were done.",
+            )
+        for name in _HELD_BY_DAY:
+            twice = next((task for task in tasks if getattr(task, name) is not None), None)
+            if getattr(total, name) is not None and twice is not None:
+                yield Problem(
+                    where(total.line),
+                    f"{name} is told of the whole day, and of '{twice.task}' on line {twice.line}",
+                    "Keep one of the two: the tasks where each has it, else the whole day.",
+                )
+
+
+_OF_A_TASK = tuple(
+    column.name
+    for column in COLUMNS
+    if column.name not in ("date", "method", "task", "attempts", "done", "note", *_HELD_BY_DAY)
+)

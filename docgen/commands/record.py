@@ -220,7 +220,7 @@ def rows(
     with problems_told():
         folder, given = case_folder(case), answers_of(answers or [])
         try:
-            taken = take(folder, file, given)
+            taken = take(folder, file, given, add or replace)
         except SumsOfLessons as sums:
             typer.echo("\n".join(sums.lines))
             raise
@@ -228,7 +228,7 @@ def rows(
         question = taken.read.questions[0]
         given[question.key] = typer.prompt(f"{question.asks} [{' / '.join(question.options)}]", err=True).strip()
         with problems_told():
-            taken = take(folder, file, given)
+            taken = take(folder, file, given, add or replace)
     typer.echo(made_text(taken.read, file, taken.target))
     if taken.read.questions:
         sys.stdout.flush()
@@ -242,9 +242,8 @@ def rows(
         typer.echo("Nothing was written.")
         return
     with problems_told():
-        for path in write_rows(
-            taken.read, file, folder, taken.rows_name, "add" if add else "replace" if replace else ""
-        ):
+        mode = "add" if add else "replace" if replace else ""
+        for path in write_rows(taken.read, file, folder, taken.rows_name, mode, taken.stop_tasks):
             typer.echo(f"Wrote {path}")
 
 

@@ -13,6 +13,7 @@ from docgen.case.model import Case
 from docgen.case.record import TRIAL, Column, Sheet
 from docgen.case.totals import TOTALS
 from docgen.desk.picked import Choices
+from docgen.evidence.blocks import of_tasks, of_whole_day
 from docgen.evidence.done import counted
 
 _AT_FIRST, _MORE, _MOST = 6, 6, 200
@@ -108,7 +109,9 @@ def by_day(case: Case) -> tuple[Day, ...]:
 
 def _day(case: Case, day: str, method: str, places: Sequence[int]) -> Day:
     rows = [case.tried[at] for at in places]
-    missed, contacts = ([getattr(row, name) for row in rows] for name in ("missed", "contacts"))
+    missed = [row.missed for row in of_tasks(rows)]
+    of_day = [row.contacts for row in rows if of_whole_day(row) and row.contacts is not None]
+    contacts: list[int | None] = [*of_day] or [row.contacts for row in of_tasks(rows)]
     return Day(
         day,
         method,

@@ -53,7 +53,7 @@ def of_sheet(folder: Path, sheet: Path, answers: Mapping[str, str], mode: str = 
             raise UserError(taken.problems)
         written: tuple[str, ...] = ()
         if mode and not taken.read.questions:
-            paths = write_rows(taken.read, sheet, folder, taken.rows_name, mode)
+            paths = write_rows(taken.read, sheet, folder, taken.rows_name, mode, taken.stop_tasks)
             written = tuple(path.name for path in paths)
     except UserError as failure:
         # where the desk keeps the sheet says nothing to whoever sent it

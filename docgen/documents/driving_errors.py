@@ -10,7 +10,7 @@ from docgen.case.model import Case
 from docgen.case.session import SessionRow
 from docgen.case.totals import DayTotal, Tried
 from docgen.documents.phrase import Words, number
-from docgen.evidence.blocks import recorded
+from docgen.evidence.blocks import of_whole_day, recorded
 from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.stops import with_stops
 from docgen.evidence.training import stop_tasks
@@ -145,7 +145,7 @@ def _is_told_of(sign_id: str, case: Case, rows: Sequence[Tried | SessionRow]) ->
     """The same of the rows of the lessons, or of the trial, alone; None where no column of theirs shows it."""
     stops = _of_stops(case, rows)
     if column := _COLUMN.get(sign_id):
-        asked = stops if column == "release_s" else rows
+        asked = stops if column == "release_s" else _told_apart(rows, column)
         return bool(asked) and all(_says(row, column) for row in asked)  # what is counted and not nought is shown
     if sign_id == "stops_missed":
         return bool(stops)
@@ -171,7 +171,19 @@ def _is_rated_each_day(rows: Sequence[Tried | SessionRow], scale: str) -> bool:
 def _some_task_untold(case: Case, rows: Sequence[Tried | SessionRow]) -> bool:
     """Whether of a task that was tried the record does not say what it shows: it may be a stop, or a turn."""
     with_kind = {task.id for task in case.trial.tasks if "shows" in task.model_fields_set}
-    return any(row.task not in with_kind for row in rows)
+    return any(row.task not in with_kind for row in rows if not of_whole_day(row))
+
+
+def _told_apart(rows: Sequence[Tried | SessionRow], column: str) -> list[Tried | SessionRow]:
+    """The rows that have to fill in a column themselves: not those of a day for which it is told as a whole, and no
+    line of a whole day that leaves it to the tasks."""
+    of_days = [row for row in rows if of_whole_day(row)]
+    told = {(row.date, row.method) for row in of_days if isinstance(row, DayTotal) and _says(row, column)}
+    return [
+        row
+        for row in rows
+        if (_says(row, column) if row in of_days else (row.date, getattr(row, "method", "")) not in told)
+    ]
 
 
 def _in_trial(sign_id: str, case: Case, evidence: Evidence) -> Iterator[tuple[str, Fact]]:

@@ -73,6 +73,23 @@ def recorded(rows: Sequence[Any], column: str) -> list[Any]:
     return [row for row in rows if getattr(row, column) is not None]
 
 
+def of_whole_day(row: object) -> bool:
+    """Whether a row is a total of the whole day with a method, which belongs to no task and counts no attempt."""
+    return isinstance(row, DayTotal) and row.of_whole_day
+
+
+def of_tasks(rows: Iterable[AnyTried]) -> tuple[AnyTried, ...]:
+    """These rows without totals of the whole day."""
+    return tuple(row for row in rows if not of_whole_day(row))
+
+
+def counted_over(rows: Sequence[Tried], column: str) -> list[Tried]:
+    """The rows of whose attempts a column says something: those that record it, and all of a day for which it is told
+    as a whole."""
+    days = {(row.date, row.method) for row in recorded(rows, column) if of_whole_day(row)}
+    return [row for row in rows if getattr(row, column) is not None or (row.date, row.method) in days]
+
+
 def total(rows: Sequence[Any], column: str) -> float | None:
     """Sum of a column over the rows that record it; None when none does."""
     values = [getattr(row, column) for row in recorded(rows, column)]
@@ -133,7 +150,7 @@ def exposure(rows: Sequence[Tried], events: str, amount: str) -> Exposure | None
 
     An amount may stand on every row of a block or once for the block. Written once, it covers the whole
     block, so the block counts only when every row of it records its events. Blocks that lack either are
-    left out and counted.
+    left out and counted. A line of the whole day says both for the block.
     """
     return exposure_in([block.rows for block in blocks(rows)], events, amount)
 
@@ -143,7 +160,14 @@ def exposure_in(groups: Iterable[Sequence[Any]], events: str, amount: str) -> Ex
     n_events, sum_amount, used, left_out = 0, 0.0, [], 0
     for group in groups:
         filled = recorded(group, amount)
-        if filled and len(filled) == len(group):
+        tasks = [row for row in group if not of_whole_day(row)]
+        if len(tasks) < len(group):
+            told = any(
+                len(recorded(rows, events)) == len(rows)
+                for rows in (tasks, [row for row in group if of_whole_day(row)])
+            )
+            counted = list(group) if filled and told else []
+        elif filled and len(filled) == len(group):
             counted = recorded(group, events)
         else:
             counted = list(group) if filled and len(recorded(group, events)) == len(group) else []
@@ -151,7 +175,7 @@ def exposure_in(groups: Iterable[Sequence[Any]], events: str, amount: str) -> Ex
         if not counted or not amount_here:
             left_out += 1
             continue
-        n_events += sum(getattr(row, events) for row in counted)
+        n_events += sum(getattr(row, events) or 0 for row in counted)
         sum_amount += amount_here
         used += counted
     return Exposure(n_events, sum_amount, tuple(used), left_out) if used else None

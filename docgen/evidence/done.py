@@ -20,7 +20,7 @@ from docgen.case.model import Case
 from docgen.case.record import Row
 from docgen.case.session import HELP, SessionRow
 from docgen.case.totals import DayTotal, Tried
-from docgen.evidence.blocks import blocks, by_method, tally, total_lines
+from docgen.evidence.blocks import blocks, by_method, of_tasks, of_whole_day, tally, total_lines
 from docgen.evidence.blocks import lines as lines_of
 from docgen.evidence.fact import Fact
 from docgen.evidence.share import share_of
@@ -48,11 +48,23 @@ def overruled(case: Case) -> tuple[Overruled, ...]:
     stops = case.trial.stop_tasks
     told_by_row = {
         (block.on, block.method, column)
-        for block in blocks(case.tried)
+        for block in blocks(of_tasks(case.tried))
         for column in _BY_HAND
         if _n_filled(block.rows, column) == len(block.rows)
     }
-    return tuple(_against(case.tried, lambda row: [*_collision(row), *_in_trial(row, stops, told_by_row)]))
+    of_lines = _against(case.tried, lambda row: [*_collision(row), *_in_trial(row, stops, told_by_row)])
+    return (*of_lines, *_of_whole_days(case))
+
+
+def _of_whole_days(case: Case) -> Iterator[Overruled]:
+    """Days all of whose attempts are done though a line of the whole day counts a collision: it takes its attempts from
+    the largest of their totals."""
+    for block in blocks(case.tried):
+        tasks = [row for row in block.rows if isinstance(row, DayTotal) and not row.of_whole_day]
+        n = sum(why[0][1] for row in block.rows if of_whole_day(row) and (why := _collision(row)))
+        if n and tasks and all(map(_all_done, tasks)):
+            largest = max(tasks, key=lambda total: total.done)
+            yield Overruled(largest, ("a collision",), min(largest.done, n))
 
 
 def overruled_tries(case: Case) -> tuple[Overruled, ...]:
@@ -75,7 +87,7 @@ def helped_somewhere(case: Case) -> tuple[tuple[Tried, ...], ...]:
     """Blocks in which every row is done and help by hand is counted once for all: which row had it is not recorded."""
     return tuple(
         block.rows
-        for block in blocks(case.tried)
+        for block in blocks(of_tasks(case.tried))
         if all(row.n_done == row.n_attempts for row in block.rows)
         and any(
             0 < _n_filled(block.rows, column) < len(block.rows) and _some(block.rows, column) for column in _BY_HAND
@@ -129,7 +141,7 @@ def _against(rows: Iterable[_AnyTried], reasons: Callable[[_AnyTried], list[Reas
 
 def _all_done(row: Tried | SessionRow) -> bool:
     """Whether nothing is left undone that could have held what speaks against done."""
-    return row.n_done == row.n_attempts if isinstance(row, DayTotal) else row.success
+    return 0 < row.n_attempts == row.n_done if isinstance(row, DayTotal) else row.success
 
 
 def _collision(row: Tried | SessionRow) -> list[Reason]:

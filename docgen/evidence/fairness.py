@@ -56,7 +56,7 @@ def _places(block: Block) -> set[int]:
 
 
 def _sameness(chosen: Sequence[Tried], other: Sequence[Tried]) -> Iterator[Sign]:
-    if only := sorted({row.task for row in chosen} ^ {row.task for row in other}):
+    if only := sorted({row.task for row in chosen if row.task} ^ {row.task for row in other if row.task}):
         yield Sign("other_tasks", f"not the same tasks: {', '.join(only)}")
     for column, code, words in (
         ("supervisor", "other_helper", "not the same helper"),

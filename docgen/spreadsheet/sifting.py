@@ -15,6 +15,7 @@ from docgen.spreadsheet.layout import CLEARED, NOTE, Layout
 from docgen.spreadsheet.numbers import no_event, number, yes_or_no
 from docgen.spreadsheet.summing import is_mean, is_total, totals_told
 
+WHOLE_DAY = frozenset((("whole", "day"), ("all", "day"), ("day",), ("entire", "day"), ("ganzer", "tag"), ("dia",)))
 Ids = Mapping[str, str]  # id -> name, of the methods or tasks of a case
 _NOTHING = frozenset(("-", "--", "\u2013", "\u2014", "n/a", "na", "n.a.", "k.a.", "k. a.", "nc", "s/d", "none", "?"))
 
@@ -157,8 +158,26 @@ class Sifting:
             for key, called in self.ids[name].items()
             if words in (letters_and_digits(key.replace("_", " ")), letters_and_digits(called))
         ]
+        same = same or self._plural_of(name, words)
         also = ALSO_CALLED.get(" ".join(words), "") if name == "task" else ""
         return same or ([also] if also in self.ids[name] else [])
+
+    def _plural_of(self, name: str, words: Sequence[str]) -> list[str]:
+        """Ids that these words are the plural of, or the singular."""
+        bare = [*map(_singular, words)]
+        return [
+            key
+            for key, called in self.ids[name].items()
+            if any(bare == [*map(_singular, letters_and_digits(text.replace("_", " ")))] for text in (key, called))
+        ]
+
+    def is_of_whole_day(self, cells: Sequence[Cell]) -> bool:
+        """Whether a row of day totals is of no task: it names none, or the day, and has no attempts."""
+        if self.read.sheet is not TOTALS or self.read.column("task") is None:
+            return False
+        task, counts = self.cell(cells, "task"), [self.cell(cells, name) for name in ("attempts", "done")]
+        names_none = task is None or (letters_and_digits(str(task)) in WHOLE_DAY and not self._same("task", str(task)))
+        return names_none and all(self._count(count) == 0 for count in counts)
 
     def _yes(self, text: str) -> bool | None:
         answer = self.asking.answers.get(f"success.{text}")
@@ -171,3 +190,8 @@ class Sifting:
 def _cell_that_says(value: Cell) -> Cell:
     """A cell; None for one with a dash or the like, which says nothing."""
     return None if isinstance(value, str) and value.casefold() in _NOTHING else value
+
+
+def _singular(word: str) -> str:
+    """A word without the s of its plural; words of three letters or fewer, and those in ss, stay."""
+    return word.removesuffix("s") if len(word) > 3 and not word.endswith("ss") else word

@@ -8,36 +8,48 @@ from datetime import date
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from docgen.case.days_written import plain
 from docgen.case.mistakes import toml_of
+from docgen.case.read import SESSIONS_FILE
 from docgen.case.session import SESSIONS
 from docgen.case.stage import STOP_TASKS
+from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.counted_for import without_mark
-from docgen.spreadsheet.known import known_of
+from docgen.spreadsheet.known import Known, known_of
 from docgen.spreadsheet.lesson_rows import Lessons
 from docgen.spreadsheet.session_sums import SumsOfLessons, lines_of_sessions
 from docgen.spreadsheet.understand import Understood, understood
-from docgen.spreadsheet.write import checked, file_of
+from docgen.spreadsheet.write import checked, earlier_answers, file_of
 
 
 class Taken(Struct, frozen=True):
-    """A spreadsheet held against a case: what was made of it, the file it becomes, and what the case would refuse."""
+    """A spreadsheet held against a case: what was made of it, the file it becomes, and what the case would refuse.
+
+    stop_tasks  ids of the tasks of the trial that are a stop
+    """
 
     read: Understood
     target: str
     rows_name: str
     problems: tuple[Problem, ...]
+    stop_tasks: tuple[str, ...] = ()
 
 
-def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
+def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool = False) -> Taken:
     """What a spreadsheet says, in the ids of a case. Raises UserError where either cannot be read, or for an answer to
-    no question."""
+    no question.
+
+    as_before  answers that sheets of this case were read by before hold of this one too, where none is given anew
+    """
     known = known_of(folder)
     grids = without_mark(grids_of(source), folder, source)
+    before = _answered_before(folder, known) if as_before else {}
+    answers = {**before, **given}
     ids, read = known.of_trial, understood(grids, known.of_trial, answers)
     if _is_lessons(read, known.delivered_on):
         ids, read = (
@@ -51,13 +63,26 @@ def take(folder: Path, source: Path, answers: Mapping[str, str]) -> Taken:
             _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in known.by_name)
             for kind, names in read.nameless.items()
         )
-    if read.unused and not read.questions:
+    unused = [key for key in read.unused if key in given]
+    if unused and not read.questions:
         raise UserError(
             Problem("--map", f"'{key}' answers no question about this file", "Leave it out, or look at its spelling.")
-            for key in read.unused
+            for key in unused
         )
-    problems = () if read.questions else tuple(checked(read, source, ids))
-    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems)
+    as_answered = tuple(
+        f"as answered for a sheet before, {key}={before[key]}"
+        for key in read.answers
+        if key in before.keys() - given.keys()
+    )
+    read = replace(read, says=(*read.says, *as_answered))
+    problems = () if read.questions else tuple(checked(read, source, folder, known, ids))
+    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks)
+
+
+def _answered_before(folder: Path, known: Known) -> dict[str, str]:
+    """The answers that the sheets of this case were read by."""
+    files = (known.rows_name, TOTALS_FILE, SESSIONS_FILE)
+    return {key: answer for name in files for key, answer in earlier_answers(folder / name).items()}
 
 
 def _is_lessons(read: Understood, delivered_on: date | None) -> bool:

@@ -41,6 +41,7 @@ class Understood(Struct, frozen=True):
     questions  what cannot be told
     mapping    heading -> column, with its unit
     unused     keys of answers to no question
+    answers    answers that were asked for
     nameless   method or task -> the names of the sheet, where the case has no entries of that kind
     headed     columns of any file of a case that its headings name
     of_lessons whether a heading is one that only a sheet of lessons has
@@ -57,6 +58,7 @@ class Understood(Struct, frozen=True):
     nameless: dict[str, tuple[str, ...]]
     headed: frozenset[str] = frozenset()
     of_lessons: bool = False
+    answers: Mapping[str, str] = {}
 
 
 def understood(
@@ -90,6 +92,7 @@ def understood(
         nameless,
         frozenset(meant.column for text in read.heading if (meant := meant_by(text))) if read else frozenset(),
         any(map(of_lessons, read.heading)) if read else False,
+        {key: answer for key, answer in answers.items() if key in asking.used},
     )
 
 
@@ -108,7 +111,10 @@ class _Reading(Values):
         for line, cells in self.data:
             row: dict[str, str] = {}
             out = False
-            for name in self.read.sheet.by_name:
+            without = tuple(name for name, _ in self.read.sheet.blank_together) if self.is_of_whole_day(cells) else ()
+            if without:
+                self.asking.say(f"row {line} names no task and counts no attempt: it is of the whole day")
+            for name in (name for name in self.read.sheet.by_name if name not in without):
                 value = self._value(name, cells, line)
                 if name in _SAME_IN_ALL:
                     value, out_here = self._of_above(name, value, before, line)

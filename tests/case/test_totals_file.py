@@ -146,3 +146,38 @@ def test_a_name_that_is_no_entry_yet_is_told_in_the_form_of_the_file(tmp_path):
     (problem,) = refusal.value.problems
     assert problem.what == "'indoor' is no entry of [configuration.profiles]"
     assert problem.do == "Add [configuration.profiles.indoor], or take 'indoor' out here."
+
+
+DAY = "date,method,task,attempts,done,contacts,unintended,distance_m,minutes,prompts_verbal,note"
+
+
+def test_a_line_without_a_task_is_of_the_whole_day(tmp_path):
+    lines = "2026-03-03,pads,door,12,9,2,,,,,\n2026-03-03,pads,,,,,1,260,22,,of the day\n"
+    case = read_case(written(tmp_path, f"{DAY}\n{lines}")).case
+    of_task, of_day = case.totals
+    assert (of_task.of_whole_day, of_day.of_whole_day, of_day.n_attempts, of_day.unintended) == (False, True, 0, 1)
+    assert (of_day.distance_m, of_day.minutes, of_day.note) == (260, 22, "of the day")
+
+
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        (
+            "2026-03-03,pads,door,12,9,,,,,,\n2026-03-03,pads,,,,,,,,3,",
+            "prompts_verbal stands on a line of the whole day",
+        ),
+        ("2026-03-03,pads,,,,,1,,,,", "nothing but the whole day is there of 'pads' on 2026-03-03"),
+        (
+            "2026-03-03,pads,door,12,9,,1,,,,\n2026-03-03,pads,,,,,1,,,,",
+            "unintended is told of the whole day, and of 'door'",
+        ),
+        (
+            "2026-03-03,pads,door,2,1,,,,,,\n2026-03-03,pads,,,,,,9,,,\n2026-03-03,pads,,,,,1,,,,",
+            "the whole day with 'pads'",
+        ),
+        ("2026-03-03,pads,door,,,,1,,,,", "attempts is blank"),
+        ("2026-03-03,pads,door,0,0,,1,,,,", "a line with task, attempts and done blank"),
+    ],
+)
+def test_what_a_line_of_the_whole_day_cannot_be(tmp_path, lines, says):
+    assert any(says in problem for problem in problems(tmp_path, f"{DAY}\n{lines}\n"))

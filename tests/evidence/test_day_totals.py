@@ -205,3 +205,33 @@ def test_all_done_with_collisions_is_counted_strictly(more, strict):
 def test_a_collision_fits_an_attempt_that_was_not_done():
     case = case_with([total(2, 10, 9, contacts=3)])
     assert counted(case) is case and evidence(case)["success.a"].k == 9
+
+
+def day_line(line, **more):
+    return total(line, 0, 0, task="", **more)
+
+
+def test_what_is_told_of_a_whole_day_has_the_attempts_of_that_day_for_its_base():
+    tasks = [total(2, 10, 9, day=3), total(3, 9, 9, day=3, task="stop"), total(4, 8, 8, day=4)]
+    told = evidence(case_with([*tasks, day_line(5, day=3, unintended=1, contacts=2, distance_m=260, minutes=22)]))
+    rate, per_m = told["unintended.a"], told["contacts.a"]
+    assert (rate.k, rate.n, rate.note.partition(";")[0]) == (1, 19, "1 in 22 minutes")
+    assert (per_m.k, per_m.n, per_m.note.partition(";")[0]) == (2, 19, "2 in 260 m")
+    assert (told["success.a"].k, told["success.a"].n, told["attempts.a"].value) == (26, 27, 27)
+    counts = evidence(case_with([*tasks, day_line(5, day=3, unintended=1)]))["unintended_counted.a"]
+    assert (counts.k, counts.n, counts.note) == (1, 19, "8 of 27 attempts do not record it")
+
+
+def test_minutes_of_a_whole_day_are_those_of_what_its_tasks_count():
+    told = evidence(
+        case_with([total(2, 10, 9, unintended=1), total(3, 9, 9, task="stop", unintended=0), day_line(4, minutes=22)])
+    )
+    assert (told["unintended.a"].k, told["unintended.a"].n) == (1, 19)
+    told = evidence(case_with([total(2, 10, 9, unintended=1), total(3, 9, 9, task="stop"), day_line(4, minutes=22)]))
+    assert told["unintended.a"].value is None  # of one task it is not known
+
+
+def test_a_collision_of_a_whole_day_that_was_all_done_takes_an_attempt_away():
+    lines = [total(2, 10, 10), total(3, 4, 4, task="stop"), day_line(4, contacts=2)]
+    assert [line.done for line in counted(case_with(lines)).totals] == [8, 4, 0]
+    assert counted(case_with([total(2, 10, 9), *lines[1:]])).totals[0].done == 9

@@ -86,10 +86,66 @@ def test_added_rows_come_behind_those_that_are_there(case, sheet, tmp_path):
 def test_replaced_rows_are_kept_beside(case, sheet, tmp_path):
     run("rows", case, sheet, "--yes")
     first = (case / "trial.csv").read_bytes()
+    other = tmp_path / "other.csv"
+    other.write_bytes(as_csv(cells()[:-1]))
+    run("rows", case, other, "--replace", "--yes")
+    assert (case / "trial.before.csv").read_bytes() == first and len(read_case(case).case.records) == 7
+    second = (case / "trial.csv").read_bytes()
     run("rows", case, sheet, "--replace", "--yes")
-    assert (case / "trial.before.csv").read_bytes() == first and len(read_case(case).case.records) == 8
-    run("rows", case, sheet, "--replace", "--yes")
-    assert (case / "trial.before-2.csv").read_bytes() == first
+    assert (case / "trial.before-2.csv").read_bytes() == second
+    # what is kept already is kept once, and how the rows that are gone were read is told no more
+    for again in (other, sheet, sheet):
+        run("rows", case, again, "--replace", "--yes")
+    assert sorted(path.name for path in case.glob("trial.*")) == [
+        "trial.before-2.csv",
+        "trial.before.csv",
+        "trial.csv",
+        "trial.kept.csv",
+        "trial.map.toml",
+    ]
+
+
+TOTALS = "Date,Control,Task,Attempts,Done,Unintended,Distance m,Minutes"
+
+
+def of_totals(case, tmp_path, *lines, more=(), name="totals_sheet.csv"):
+    path = tmp_path / name
+    path.write_text("\n".join([TOTALS, *lines]) + "\n", encoding="utf-8")
+    return run("rows", case, path, "--yes", *more)
+
+
+def test_a_day_total_of_no_attempts_is_refused_at_the_door_as_check_refuses_it(case, tmp_path):
+    before = files(case)
+    code, _, err = of_totals(case, tmp_path, "2026-09-22,hand joystick,stop at the line,0,0,1,,")
+    assert code == 2 and "totals_sheet.csv:2" in err and "attempts is 0" in err and files(case) == before
+    assert "a line with task, attempts and done blank" in err
+
+
+def test_a_row_without_a_task_is_of_the_whole_day(case, tmp_path):
+    lines = ("2026-09-22,hand joystick,stop at the line,9,9,,,", "2026-09-22,hand joystick,whole day,,,1,260,22")
+    code, out, _ = of_totals(case, tmp_path, *lines)
+    assert code == 0 and "row 3 names no task and counts no attempt: it is of the whole day" in out
+    of_task, of_day = read_case(case).case.totals
+    assert of_day.of_whole_day and (of_day.unintended, of_day.distance_m, of_day.minutes) == (1, 260, 22)
+    assert of_task.n_attempts == 9
+
+
+def test_totals_of_a_day_that_has_rows_are_refused_at_the_door(case, sheet, tmp_path):
+    run("rows", case, sheet, "--yes")
+    code, _, err = of_totals(case, tmp_path, "2026-09-22,hand joystick,stop at the line,9,9,,,")
+    assert code == 2 and "stands here in totals and in rows at" in err and not (case / "totals.csv").exists()
+
+
+def test_a_corrected_sheet_is_read_by_the_answers_that_the_first_was_read_by(case, tmp_path):
+    line = "2026-09-22,stick of the hand,stops at the lines,9,{},,,"
+    code, _, err = of_totals(case, tmp_path, line.format(7))
+    assert code == 2 and "method.stick of the hand" in err and "stops at the lines" not in err  # the plural is known
+    answer = ("--map", "method.stick of the hand=hand_joystick")
+    assert of_totals(case, tmp_path, line.format(7), more=answer)[0] == 0
+    code, out, _ = of_totals(case, tmp_path, line.format(8), more=("--replace",), name="corrected.csv")
+    assert code == 0 and "as answered for a sheet before, method.stick of the hand=hand_joystick" in out
+    assert [total.done for total in read_case(case).case.totals] == [8]
+    assert sorted(path.name for path in case.glob("totals.*")) == ["totals.before.csv", "totals.csv", "totals.map.toml"]
 
 
 def test_what_is_open_is_asked_with_its_answers_and_nothing_is_written(case, tmp_path):

@@ -230,7 +230,7 @@ class _Copy:
         changed: dict[str, Any] = {"date": row.date + self.move}
         for name in row.__struct_fields__:
             value = getattr(row, name)
-            if value is not None and name in ID_COLUMNS:
+            if value and name in ID_COLUMNS:
                 changed[name] = self._id(value)
             elif isinstance(value, str) and name not in CODED_COLUMNS:
                 changed[name] = self._who(value) if name in _PEOPLE_COLUMNS else self._words(value)

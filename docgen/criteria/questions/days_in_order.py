@@ -17,6 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend
+from docgen.criteria.seen import seen_days, seen_in_words
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -33,7 +34,7 @@ _AFTER_REPORT = (
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    seen, report, written = [*_seen(case)], case.dates.evaluated_on, case.dates.written_on
+    seen, report, written = [*seen_days(case)], case.dates.evaluated_on, case.dates.written_on
     dated = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
     if wrong := [*_wrong(case, seen, dated)]:
         return not_met(
@@ -64,14 +65,6 @@ def answer(grounds: Grounds) -> Answer:
 _Seen = list[tuple[date, KeyPath]]
 
 
-def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
-    """The first and last day of the trial and each day that something was found, with its place."""
-    days = [row.date for row in case.tried]
-    yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
-    for table in ("findings", "limits"):
-        yield from ((entry.on, (table, at, "on")) for at, entry in enumerate(getattr(case, table)) if entry.on)
-
-
 def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[KeyPath]]]:
     """What is said of each day that is later than one it must come before, and where both stand."""
     born, report, written = case.client.born_on, case.dates.evaluated_on, case.dates.written_on
@@ -80,13 +73,21 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
             f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.",
             [("client", "born_on"), first[1]],
         )
-    if report is None:
-        return
     latest = {at: on for on, at in seen}  # of the trial its last day
+    if report is None:
+        if written and seen and written < (last := max(seen))[0]:
+            yield (
+                f"The documents, of {day(written)}, are older than what they rest on: "
+                f"{_lowered(seen_in_words(case, last[1]))}, of {day(last[0])}.",
+                [("dates", "written_on"), last[1]],
+            )
+        return
     for at, on in latest.items():
         if on > report:
-            what = "The last row of the trial" if at[0] == "trial" else _named(case, at)
-            yield f"{what}, of {day(on)}, is later than the report of {day(report)} that rests on it.", [at, _AT_REPORT]
+            yield (
+                f"{seen_in_words(case, at)}, of {day(on)}, is later than the report of {day(report)} that rests on it.",
+                [at, _AT_REPORT],
+            )
     if written and written < report:
         yield (
             f"The documents, of {day(written)}, are older than the report of {day(report)}.",
@@ -94,7 +95,5 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
         )
 
 
-def _named(case: Case, at: KeyPath) -> str:
-    """A finding by its id, a screening by what was screened."""
-    entry = getattr(case, str(at[0]))[at[1]]
-    return f"The finding '{entry.id}'" if at[0] == "findings" else f"The screening of {entry.kind}"
+def _lowered(words: str) -> str:
+    return words[:1].lower() + words[1:]

@@ -9,7 +9,17 @@ from msgspec.structs import replace
 from docgen.case.model import Case
 from docgen.case.totals import Tried
 from docgen.case.tried import Method
-from docgen.evidence.blocks import Exposure, by_method, exposure, lines, n_attempts, recorded, total, total_lines
+from docgen.evidence.blocks import (
+    Exposure,
+    by_method,
+    counted_over,
+    exposure,
+    lines,
+    n_attempts,
+    recorded,
+    total,
+    total_lines,
+)
 from docgen.evidence.fact import Fact, Kind
 from docgen.evidence.rate import GARWOOD, garwood_interval
 from docgen.evidence.share import share_of
@@ -79,10 +89,10 @@ def facts(case: Case) -> Iterator[Fact]:
 
 def _in_all(method: Method, rows: Sequence[Tried], events: str) -> Exposure | None:
     """Events over the minutes that are told for all of a method's rows; None where a row does not record its events."""
-    used = recorded(rows, events)
+    used = counted_over(rows, events)
     if method.minutes is None or len(used) < len(rows):
         return None
-    return Exposure(sum(getattr(row, events) for row in used), method.minutes, tuple(used), 0)
+    return Exposure(sum(getattr(row, events) or 0 for row in used), method.minutes, tuple(used), 0)
 
 
 def _rate(fact_id: str, label: str, rows: Sequence[Tried], events: str, amount: str, per: float) -> Fact:
@@ -134,8 +144,8 @@ def rate_fact(
 
 def _counted(fact_id: str, label: str, rows: Sequence[Tried], events: str, rate: Fact | None) -> Iterator[Fact]:
     """Events by attempts, where no rate says them, or it leaves out some of them."""
-    used = recorded(rows, events)
-    n_events = sum(getattr(row, events) for row in used)
+    used = counted_over(rows, events)
+    n_events = sum(getattr(row, events) or 0 for row in used)
     if used and (rate is None or rate.value is None or n_events > (rate.k or 0)):
         left_out = n_attempts(rows) - n_attempts(used)
         yield Fact(

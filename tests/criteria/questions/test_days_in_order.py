@@ -29,6 +29,10 @@ RECORDS = Records(
         ("born after the trial", [("client.born_on", date(2026, 9, 2))]),
         ("a report older than the rows it rests on", [("dates.evaluated_on", date(2025, 4, 2))]),
         ("a finding later than the report", [("findings.0.on", date(2026, 4, 3))]),
+        (
+            "documents older than the trial, whatever the day of the report",
+            [("dates.evaluated_on", GONE), ("dates.written_on", date(2026, 3, 1))],
+        ),
         ("documents older than the report", [("dates.written_on", date(2026, 4, 1))]),
     ],
     cannot_tell=[

@@ -5,7 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ROWS
+
+_LATE = [*ROWS[:-1], ROWS[-1] | {"date": date(2026, 4, 9)}]
 
 RECORDS = Records(
     "evaluation_before_order",
@@ -17,6 +19,24 @@ RECORDS = Records(
         ("an evaluation after the order", [("dates.ordered_on", date(2026, 4, 1))]),
         ("an acceptance before the evaluation", [("dates.accepted_on", date(2026, 4, 1))]),
         ("an acceptance after the order", [("dates.accepted_on", date(2026, 4, 11))]),
+        (
+            "an acceptance after the order, whatever the day of the evaluation",
+            [("dates.evaluated_on", GONE), ("dates.accepted_on", date(2026, 4, 11))],
+        ),
+        (
+            "an order before the evaluation, whatever the day of the acceptance",
+            [("dates.accepted_on", GONE), ("dates.ordered_on", date(2026, 4, 1))],
+        ),
+        ("a trial day after the acceptance", [("dates.evaluated_on", GONE)], _LATE),
+        ("a trial day after the acceptance, the report before both", [], _LATE),
+        (
+            "a finding of a day after the order, which alone is recorded",
+            [
+                ("dates.evaluated_on", GONE),
+                ("dates.accepted_on", GONE),
+                ("findings.0.on", date(2026, 4, 12)),
+            ],
+        ),
     ],
     cannot_tell=[
         ("no evaluation", [("dates.evaluated_on", GONE)]),

@@ -15,6 +15,10 @@ RECORDS = Records(
     ],
     not_met=[
         ("receipt after delivery", [*DELIVERED, ("order.received_on", date(2026, 8, 4))]),
+        (
+            "an order after delivery, whenever it was received",
+            [*DELIVERED, ("order.received_on", GONE), ("dates.ordered_on", date(2026, 8, 4))],
+        ),
         ("receipt before it was written", [("order.received_on", date(2026, 4, 9))]),
     ],
     cannot_tell=[
