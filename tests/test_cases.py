@@ -208,7 +208,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
     ("name", "text", "number"),
     [
         (ILMARI, "midline joystick: {} of 20 attempts successful", summed(ILMARI, "hand_stick", "success")),
-        (MARISOL, "1 of the {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
+        (MARISOL, "1 of {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
         (ANSELM, "he completed {} of 20, with the head array", summed(ANSELM, "hand_midline", "success")),
         (ANSELM, "with the head array {} of 20", summed(ANSELM, "head_pads", "success")),
         (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),
@@ -219,10 +219,14 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
             "{} of 6 stops on command were late",
             sum(not row.success for row in rows(PILAR, "force_headrest") if row.task == "stop_request"),
         ),
-        (MARISOL, "{} in 32 minutes with the chin joystick", summed(MARISOL, "chin_stick", "spasms")),
-        (MARISOL, "2 in {} minutes with the chin joystick", summed(MARISOL, "chin_stick", "minutes")),
-        (MARISOL, "{} in 66 minutes with sip-and-puff", summed(MARISOL, "sip_puff", "spasms")),
-        (MARISOL, "3 in {} minutes with sip-and-puff", summed(MARISOL, "sip_puff", "minutes")),
+        (MARISOL, "{} spasms in 32 minutes with the chin joystick", summed(MARISOL, "chin_stick", "spasms")),
+        (MARISOL, "2 spasms in {} minutes with the chin joystick", summed(MARISOL, "chin_stick", "minutes")),
+        (MARISOL, "{} in 66 minutes with momentary", summed(MARISOL, "sip_puff", "spasms")),
+        (MARISOL, "3 in {} minutes with momentary", summed(MARISOL, "sip_puff", "minutes")),
+        (MARISOL, "{} in 35 with the head array", summed(MARISOL, "head_pads", "spasms")),
+        (MARISOL, "2 in {} with the head array", summed(MARISOL, "head_pads", "minutes")),
+        (MARISOL, "{} in 44 with latched", summed(MARISOL, "sip_puff_latched", "spasms")),
+        (MARISOL, "2 in {} with latched", summed(MARISOL, "sip_puff_latched", "minutes")),
     ],
 )
 def test_numbers_in_the_words_of_a_case_are_those_of_its_rows(name, text, number):

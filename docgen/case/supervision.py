@@ -69,6 +69,12 @@ class Supervision(Part):
     )
     until: Words | None = key(Privacy.SUPERVISION, "until when", "Tight places is passed")
     until_stage: Step | None = key(Privacy.SUPERVISION, "step of training that must be passed before it ends", "tight")
+    released: bool = key(
+        Privacy.SUPERVISION,
+        "false where the therapist has not yet let the client drive there; what stands here then holds from that day",
+        False,
+        default=True,
+    )
     covers: tuple[Id, ...] = key(
         Privacy.SUPERVISION,
         "places and tasks of training that it holds for",

@@ -15,6 +15,7 @@ _MEASURED_AFTER = _SETTLED_BY_NAME.index("weight_shifts") + 1
 UNSETTLED = (*_SETTLED_BY_NAME[:_MEASURED_AFTER], "reach_tilted", *_SETTLED_BY_NAME[_MEASURED_AFTER:])
 _FAINTS, _DYSREFLEXIA, _WEAK_COUGH = "faints_on_sitting_up", "dysreflexia_ever", "weak_cough"
 _AT_THE_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
+HOURS_ALONE = "alone_hours"  # the finding
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
 
@@ -32,6 +33,12 @@ def none_alone(case: Case) -> Answer | None:
             mend=add_entry("supervision", "place", "level", "by"),
         )
     return None if places_alone(case) else does_not_apply("No hours alone are recorded.", ("supervision",))
+
+
+def is_unsettled(case: Case) -> bool:
+    """Whether there are hours alone for which something is not recorded or speaks against them: a reason or a gain that
+    rests on them does not count yet."""
+    return any(not_settled(case, place) or ruled_out_by(case, place) for _, place in places_alone(case))
 
 
 def coughs_weakly(case: Case) -> bool:

@@ -39,6 +39,7 @@ class SupervisedRow(TypedDict):
     named  the helpers where the sentence before could not hold them; empty else
     after  of a later arrangement: what must be reliable first; empty for what holds now
     until  until when; a step of training by what is then reliable, never by its name
+    released  the therapist lets the client drive there; else what stands here holds from that day
     open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
     against   of hours alone: in words, what the record holds against them
     reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or not
@@ -52,6 +53,7 @@ class SupervisedRow(TypedDict):
     named: str
     after: str
     until: str
+    released: bool
     open: tuple[str, ...]
     against: tuple[str, ...]
     reach_s: float | None
@@ -73,6 +75,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "named": _in_one(place.by) if apart and place.by else "",
             "after": _reliable_then(place.after_stage, words),
             "until": _until(place, words),
+            "released": place.released,
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "reach_s": place.reach_s if timed else None,

@@ -64,6 +64,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "speed_m_s": method.speed_m_s,
         "asked_for": method.id == case.configuration.method,
         "role": "chosen" if method.id == case.configuration.method else "",
+        "is_same_control": is_same_control(case, method),
         "tried": evidence.of("success", method.id) is not None,
         "by_task": tuple(
             shown(evidence.of("success", method.id, row["id"])) or words["no_value"] for row in tasks_apart(case)
@@ -74,6 +75,15 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
+
+
+def is_same_control(case: Case, method: Method) -> bool:
+    """Whether it is the control asked for, set up or worn otherwise, and no alternative that is weighed for itself."""
+    asked = next((other for other in case.trial.methods if other.id == case.configuration.method), None)
+    weighed = {device.method for device in case.alternatives}
+    return bool(
+        asked and asked.device and method.device == asked.device and method.id != asked.id and method.id not in weighed
+    )
 
 
 def _setup(method: Method, words: Words) -> str:

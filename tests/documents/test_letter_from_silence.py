@@ -201,3 +201,22 @@ def test_an_activity_of_which_nobody_said_where_it_is_done_is_not_told_as_away_f
     folder = next(demo for demo in DEMO_FOLDERS if demo.name == "ilmari-okonjo-vale")
     words = page(tmp_path, "letter", folder, ("case.toml", written, written.partition("\n")[0]))
     assert "Come to the kitchen table (not at home)" not in words and "Come to the kitchen table (" in words
+
+
+def test_a_record_of_somebody_unnamed_is_told_without_a_gap_as_its_writer(tmp_path):
+    record = '\n[[outside_records]]\nwhat = "surgeon\'s letter"\nyear = 2015\nsays = "The scar is healed."\n'
+    words = letter(tmp_path, lambda text: text + record)
+    assert "Written in 2015: surgeon's letter. Missing: who wrote it. The scar is healed." in words
+
+
+def test_the_control_asked_for_worn_otherwise_stands_beside_its_result(tmp_path):
+    """The same control, set or worn otherwise and weighed as no alternative, is no other control."""
+    said = "With the same control otherwise, as force-sensing headrest, he completed 1 of 7 attempts (3% to 51%)."
+    head = re.compile(r'^device = "head_control_by_force"\n', re.MULTILINE)
+
+    def as_one(text):
+        return head.sub('device = "head_array_proximity"\n', text)
+
+    assert said not in letter(tmp_path / "weighed", as_one)
+    unweighed = re.compile(r'^method = "force_headrest"\n', re.MULTILINE)
+    assert said in letter(tmp_path / "unweighed", lambda text: unweighed.sub("", as_one(text)))

@@ -7,7 +7,7 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from made import SAOIRSE
+from made import ILMARI, SAOIRSE, rebuilt
 from support import ASSESSED, CASES, DEMOS
 
 from docgen.documents.supervised import supervised
@@ -65,3 +65,11 @@ def test_a_step_of_training_is_told_by_what_is_then_reliable():
 def test_no_letter_names_a_step_of_training_that_it_does_not_define(demo):
     letter = trees(ASSESSED[demo], ["letter"])["letter"].plain()
     assert not [name for name in WORDS["figures"]["ladder_names"] if name in letter and name != "Refresher"]
+
+
+def test_what_holds_in_a_place_that_is_not_released_is_told_as_of_the_day_it_is(tmp_path):
+    words = rebuilt(tmp_path, ILMARI, ("letter", "cover"))
+    letter, cover = (" ".join(words[name].plain().split()) for name in ("letter", "cover"))
+    assert "In class, only once I let him drive there, a trained classroom aide will stay within arm's reach" in letter
+    assert "In hallways, a trained classroom aide will stay" in letter
+    assert "Not before the therapist has released it: in class." in cover

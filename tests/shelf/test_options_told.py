@@ -81,7 +81,7 @@ def test_a_control_that_avoids_what_a_finding_speaks_against_is_told_so(given):
 
 def test_what_is_open_to_how_it_is_set_is_said_to_be(given):
     """The breath and head control was not tried; the tube was tried with drive that stops when the puff ends."""
-    untried, tried = _cells(given(MARISOL, "shelf"), "Spasms throw")
+    untried, tried = _cells(given(MARISOL, "shelf"), "In a spasm")
     assert untried == ({"mark": IF_SET, "says": "It stops when it is let go."},)
     assert tried == ({"mark": GOOD, "says": "It stops when it is let go."},)
 

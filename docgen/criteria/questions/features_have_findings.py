@@ -1,6 +1,7 @@
 """Every requested feature and item rests on a finding.
 
-Asks: Whether each feature and each line of the order is tied to a finding about this client that calls for it.
+Asks: Whether each feature and each line of the order is tied to a finding about this client that calls for it, and
+    whether hours alone, where they are one, are settled.
 Why a payer asks: An option is paid for only when it is necessary for this person; a reviewer strikes what has no
     reason.
 What settles it: because = [finding ids] for each feature, and features or because for each item.
@@ -10,6 +11,7 @@ Source: US local coverage determination L33789, types II to IV (3), and article 
 
 from __future__ import annotations
 
+from docgen.criteria.alone import HOURS_ALONE, is_unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, counted, listed
@@ -45,12 +47,16 @@ def answer(grounds: Grounds) -> Answer:
         )
     elsewhere = [chosen.feature.name for chosen in fit.chosen if not chosen.because]
     features, items = len(fit.chosen) - len(elsewhere), len(configuration.items)
+    alone = [chosen.feature.name for chosen in fit.chosen if HOURS_ALONE in chosen.because]
+    is_open = bool(alone) and is_unsettled(grounds.case)
+    rests = f" Hours alone are a reason of {listed(alone)}, and being alone is not settled." if is_open else ""
     others = f" The reason for {listed(elsewhere)} is another part of the record." if elsewhere else ""
     return met(
         f"{counted(features, 'feature', 'features')} and {counted(items, 'item', 'items')} each rest on a finding."
-        f"{others}",
+        f"{others}{rests}",
         ("configuration", "features"),
         ("configuration", "items"),
+        limit="in_part" if is_open else "",
     )
 
 

@@ -2,7 +2,8 @@
 
 Asks: Whether a recorded finding is left without a feature or an item that answers it, is no contraindication that an
     answer was given to, and rules out no simpler device either; one about a site of the body that does not drive rules
-    out the control there that the condition is recorded to rule out.
+    out the control there that the condition is recorded to rule out. Hours alone that are not settled are no reason of
+    anything yet.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
 What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the
     request.
@@ -11,6 +12,7 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from docgen.criteria.alone import HOURS_ALONE, is_unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import counted, listed
@@ -33,6 +35,7 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         )
     used = {against.finding for weighed in grounds.weighed for _, against in weighed.against}
     used |= {against.finding for chosen in grounds.fit.chosen if chosen.answer for against in chosen.at_odds}
+    used |= {HOURS_ALONE} if is_unsettled(grounds.case) else set()
     ruled_out = _sites_ruled_out(grounds)
     left = [
         (i, f)

@@ -90,7 +90,7 @@ def _beyond_reach(case: Case) -> Iterator[str]:
         yield f" How soon whoever is near reaches it was not timed: {listed(untimed)}."
     for place in near:
         if place.no_stop_from:
-            yield f" {capital(place.place)}, nobody reaches it {place.no_stop_from}."
+            yield f" {capital(place.place)}, nobody reaches the stop switch {place.no_stop_from}."
 
 
 def _unplaced(grounds: Grounds) -> Iterator[str]:

@@ -51,16 +51,19 @@ def answer(grounds: Grounds) -> Answer:
 def _stated(case: Case) -> Answer:
     """For which places it is stated, and where being alone is not settled."""
     places = case.supervision
+    waiting = [place.place for place in places if not place.released]
+    waits = f" Not before the therapist has released it: {listed(waiting)}." if waiting else ""
     apart = [place.place for _, place in places_alone(case) if ruled_out_by(case, place)]
     if apart:
         settled = [place.place for place in places if place.place not in apart]
         return met(
             f"Supervision is stated for {len(settled)} of {counted(len(places), 'place', 'places')}"
-            f"{': ' + '; '.join(settled) if settled else ''}. Being alone is not settled: {listed(apart)}.",
+            f"{': ' + '; '.join(settled) if settled else ''}. Being alone is not settled: {listed(apart)}.{waits}",
             ("supervision",),
             limit="in_part",
         )
     return met(
-        f"Supervision is stated for {counted(len(places), 'place', 'places')}: {'; '.join(p.place for p in places)}.",
+        f"Supervision is stated for {counted(len(places), 'place', 'places')}: {'; '.join(p.place for p in places)}."
+        f"{waits}",
         ("supervision",),
     )

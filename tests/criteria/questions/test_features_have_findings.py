@@ -68,3 +68,17 @@ def test_each_feature_without_a_reason_that_counts_is_told_at_once_with_those_th
     assert "is given needs power tilt, recline or seat elevation as its reason" in answer.reason
     assert "extra_site_switch: Fill in because with seat_functions_needed" in answer.to_settle
     assert "forearm_support: Name a finding that calls for it, such as " in answer.to_settle
+
+
+ALONE = {"place": "at home, alone", "level": "on_call", "by": "an aunt"}
+
+
+def test_hours_alone_are_no_reason_before_they_are_settled():
+    hours = ("findings.+", {"id": "alone_hours", "says": "She is alone from nine to three."})
+    for more, stands in (([("supervision.+", ALONE)], "in_part"), ([], "met")):
+        named = changed(hours, ("configuration.features.+", {"id": "mode_switch", "because": ["alone_hours"]}), *more)
+        answer = ask("features_have_findings", grounds(named))
+        told = "Hours alone are a reason of mode selection switch, and being alone is not settled." in answer.reason
+        assert (answer.status, answer.stands, told) == ("met", stands, bool(more))
+        unnamed = ask("findings_answered", grounds(changed(hours, *more)))
+        assert unnamed.status == ("met" if more else "not_met")

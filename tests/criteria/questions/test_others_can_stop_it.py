@@ -80,7 +80,7 @@ def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_
     for change, said in (
         ({"reach_s": None, "reach_on": None}, "How soon whoever is near reaches it was not timed: at home."),
         ({"reach_on": date(2030, 1, 1)}, "How soon whoever is near reaches it was not timed: at home."),
-        ({"no_stop_from": "from above"}, "At home, nobody reaches it from above."),
+        ({"no_stop_from": "from above"}, "At home, nobody reaches the stop switch from above."),
     ):
         place = {key: value for key, value in (NEAR | change).items() if value is not None}
         answer = ask("others_can_stop_it", grounds(changed(("supervision", [place]), ("dates.written_on", WRITTEN))))
