@@ -1,4 +1,4 @@
-"""Speeds, distances and times of the trial, of the lessons and of the profiles that contradict each other."""
+"""Speeds, distances, times and stops of the trial, of the lessons and of the profiles that contradict each other."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from docgen.case.tried import Method
 from docgen.criteria.doubt import Doubt, contradiction
 from docgen.criteria.sentences import day
 from docgen.evidence.blocks import total
+from docgen.evidence.stopping import stopping_distance
 from docgen.grammar import with_verb
 
 SLOWEST_SHARE = 0.02  # of the speed driven, stops and talk between the attempts included
@@ -30,6 +31,7 @@ def doubts_of_speeds(case: Case) -> Iterator[Doubt]:
     """Each distance, time or speed that another does not allow."""
     yield from _driven(case)
     yield from _speeds(case)
+    yield from _stops_on_slopes(case)
 
 
 def _driven(case: Case) -> Iterator[Doubt]:
@@ -133,6 +135,26 @@ def _profiles_below_trial(case: Case, at: int, fastest: float) -> Iterator[Doubt
             [(_SPEED_DRIVEN, ("trial", "methods", at, "speed_m_s"), fastest, asked_for / 2, asked_for * 2)],
             bears=True,
         )
+
+
+def _stops_on_slopes(case: Case) -> Iterator[Doubt]:
+    """A stop measured going down a slope that is shorter than the chair's own delay and braking take on the level, with
+    nobody's release counted: no slope down makes a stop shorter."""
+    chair = case.configuration.chair
+    speeds = {profile.id: profile.speed_m_s for profile in case.configuration.profiles}
+    for at, space in enumerate(case.spaces):
+        speed = speeds.get(space.profile or "")
+        if not (speed and space.slope_stop_m and chair.deceleration_m_s2):
+            continue
+        on_level = stopping_distance(speed, 0.0, chair.electronics_delay_s or 0.0, chair.deceleration_m_s2)
+        if on_level is not None and space.slope_stop_m < on_level.total_m:
+            least_m = on_level.total_m
+            yield contradiction(
+                f"The stop measured going down the {space.name} is {space.slope_stop_m:g} m, and from {speed:g} m/s "
+                f"the delay and the braking of the chair alone take {least_m:.2g} m on the level",
+                [("spaces.slope_stop_m", ("spaces", at, "slope_stop_m"), space.slope_stop_m, least_m, 12 * least_m)],
+                bears=True,
+            )
 
 
 def _profiles_above_trial(case: Case, fastest: float | None) -> Iterator[Doubt]:

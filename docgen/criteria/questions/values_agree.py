@@ -2,7 +2,8 @@
 
 Asks: Whether distance and minutes fit the speed driven; speeds of the methods, the rows and the profiles each other;
     seat, back, footplate and parts at the head the client's height and weight; gaps and circumference the width of
-    the head; a ramp a slope; whether stops counted beside the rows are none of the rows of their day.
+    the head; a ramp a slope, and a stop measured on it the braking of the chair; whether stops
+    counted beside the rows are none of the rows of their day.
 Why a payer asks: Each of two values can be right alone, and both together not; a stop worked out from the wrong one
     is too short.
 What settles it: The wrong one of the two looked up and corrected, or an entry of [[confirmed]] for either.

@@ -39,6 +39,14 @@ def ramp(slope_percent: float) -> list[tuple[str, object]]:
     return [("spaces.+", {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": slope_percent})]
 
 
+def stop_on_slope(meters: float) -> list[tuple[str, object]]:
+    """A stop on a ramp driven with 0.4 m/s by a chair that delays 0.15 s and brakes with 0.8 m/s2: on the level that
+    takes 0.4 * 0.15 + 0.4 ** 2 / (2 * 0.8) = 0.16 m."""
+    down = {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": 8.0, "profile": "slope"}
+    profile = {"id": "slope", "name": "slope", "speed_m_s": 0.4}
+    return [("configuration.profiles.+", profile), ("spaces.+", down | {"slope_stop_m": meters})]
+
+
 def stops_beside(on: date) -> list[tuple[str, object]]:
     return [
         (f"trial.methods.0.{key}", value) for key, value in (("stops_asked", 10), ("stops_made", 9), ("stops_on", on))
@@ -75,6 +83,7 @@ EDGES = [
     ("a head 0.9 of the ellipse around", at(AROUND, 501), at(AROUND, 500)),
     ("a head 1.2 of the ellipse around", [*SMALL, (AROUND, 565)], [*SMALL, (AROUND, 566)]),
     ("a ramp of 2 percent", ramp(2.0), ramp(1.9)),
+    ("a stop on a slope as long as on the level", stop_on_slope(0.161), stop_on_slope(0.159)),
     ("a profile twice as fast as the trial", [(SPEED, 0.8)], [(SPEED, 0.81)]),
     (
         "a trial four times as fast as the profile",
