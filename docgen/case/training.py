@@ -93,6 +93,11 @@ class Lesson(Part):
     tries: int | None = key(Privacy.TRAINING, "tries of driving in one session", 8, ge=1, le=60)
     stops: int | None = key(Privacy.TRAINING, "stops asked for in one session, between the tries", 4, ge=1, le=60)
     stop_word: Words | None = key(Privacy.TRAINING, "the word that asks for a stop", "stop")
+    skin_call: Words | None = key(
+        Privacy.TRAINING,
+        "who is called for a new skin mark, with the number, where a coach is to have it at hand",
+        "the nurse line, 555-0190",
+    )
     says_stop: Words | None = key(
         Privacy.TRAINING, "how the driver says stop while driving", "shakes the head and keeps off the pads"
     )
