@@ -165,6 +165,7 @@ DECIDES: set[object] = {
     ("client", "born_on"),  # whether growth is asked about
     ("request", "growth"),  # whether the base is asked for room to grow
     ("configuration", "external_device"),  # whose make is asked for where one is named
+    ("configuration", "external_jacks"),  # without them they are asked for together with the make
     ("configuration", "again"),  # without it, a chair that can drive at once is set back only with the power off
     ("dates", "home_visit_on"),  # without it a visit of that name gives it: tests/case/test_short_form.py
     ("configuration", "deceleration_m_s2"),  # without it nothing is said of how it was measured
@@ -184,8 +185,8 @@ RUN_IN = Counter(
     + ["power test, moving test; a seat command and the seat switch move the seat"]
     + ["Seat after a stop", "seat all the way back, attendant stop switch pressed, then the seat switch"]
     + [
-        "pressed, it holds the seat; set back, power on, the seat switch brings it up; else nobody drives: "
-        "call Theodora Wexcombe-Nair. Write down the seconds until it is up"
+        "pressed, it held the seat as recorded: write down whether it does; set back, power on, the seat switch brings "
+        "it up; else nobody drives: call the therapist. Write down the seconds until it is up"
     ]
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
     + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]

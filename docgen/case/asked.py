@@ -1,5 +1,6 @@
 """What is requested: the configuration, its features and its commands."""
 
+import re
 from typing import Literal
 
 from docgen.case import usual
@@ -20,6 +21,8 @@ from docgen.case.profile import Profile, Programmable, SetTo
 from docgen.case.stop import ReachedBy, Stop
 from docgen.case.tried import Chair, Headwear
 from docgen.case.usual import Usual
+
+_STARTS_IN_DRIVE = re.compile(r"drive\b", re.I)
 
 
 class ChosenFeature(Part):
@@ -144,6 +147,11 @@ class Configuration(Part):
         "whether drive comes back only with the control at rest, and how that was tried",
         "Only at rest: tried five times with the joystick held forward.",
     )
+    external_jacks: Words | None = key(
+        Privacy.DEVICE,
+        "form of each jack of that device, as read off it: mono or stereo, plug or socket, and who read it",
+        "two mono sockets of 3.5 mm, marked 1 and 2, read off by the supplier",
+    )
     external_device: Words | None = key(
         Privacy.DEVICE,
         "plugs of the device that the drive control also works, and what each input does on it",
@@ -194,6 +202,11 @@ class Configuration(Part):
         return any(entry.id == "standby" for entry in self.features) or any(
             entry.does == "rest" for entry in self.commands
         )
+
+    @property
+    def wakes_in_drive(self) -> bool:
+        """Whether it is in drive once the power comes on, although it can be put in rest."""
+        return self.rests and _STARTS_IN_DRIVE.match(self.starts_in or "") is not None
 
     @property
     def backs(self) -> bool | None:

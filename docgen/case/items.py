@@ -122,4 +122,12 @@ class StandardPart(Part):
         "how it is mounted, and where its cable goes",
         "clamp on the handle; stop input of the base",
     )
+    set_at: Words | None = key(
+        Privacy.DEVICE,
+        "where it stands: anchors of a belt, height of an armrest, height, depth, side and angle of a device",
+        "center of its screen 340 mm above the pan, 420 mm in front of the posts, 60 mm left of the midline",
+    )
+    payer_takes: bool | None = key(
+        Privacy.ORDER, "whether the payer, in its answer about that line, takes the part with it", True
+    )
     says: Words | None = key(Privacy.ORDER, "what is particular about it, or who said so", "Height can be set.")

@@ -224,6 +224,11 @@ class Mount(Part):
         "900 mm, down the left post in three clips, 100 mm of slack at the pivot of the back",
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
+    gives_way: Words | None = key(
+        Privacy.DEVICE,
+        "of a part in front of the face: how it gives way when the driver is thrown against it, as tried",
+        "its clamp slips at a push of the hand, and goes back to its mark",
+    )
     force_g: float | None = key(
         Privacy.DEVICE,
         "force at which it worked in the trial, in grams; 0 where none is needed",

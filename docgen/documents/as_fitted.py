@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words
 from docgen.documents.parameters import in_words
+from docgen.fit.in_force import changes
 from docgen.fit.settings import drive_settings
 
 MADE_FROM = {
-    "as_fitted": made_from("fitted"),
+    "as_fitted": made_from("fitted", changed=("fitted_settings", "configuration.stop.passed_on", "follow_up")),
     "fitted_otherwise": made_from("fitted", "configuration.mounting"),
     "settings_otherwise": made_from("fitted_settings", "configuration.profiles"),
 }
@@ -25,12 +26,15 @@ class AsFitted(TypedDict):
     on        last day of it
     open      parts whose gap is still that of the trial
     stop_passed  the stop test was passed with each of them
+    changed      the last change of the chair is later than the day on which every stop was tried again, or of that day,
+                 and then nobody knows which came first; empty where it is earlier, or neither is recorded
     """
 
     complete: bool
     on: date | None
     open: tuple[str, ...]
     stop_passed: bool
+    changed: Literal["later", "same_day", ""]
 
 
 class FittedOtherwise(TypedDict):
@@ -55,7 +59,16 @@ def as_fitted(case: Case) -> AsFitted:
         "on": max(days, default=None),
         "open": tuple(open_parts) if there else (),
         "stop_passed": bool(there) and not open_parts and all(entry.stop_passed for entry in case.fitted),
+        "changed": _changed(case),
     }
+
+
+def _changed(case: Case) -> Literal["later", "same_day", ""]:
+    """How the last change of a setting stands to the day on which every stop was tried again."""
+    passed_on, last_on = case.configuration.stop.passed_on, max((c.on for c in changes(case)), default=None)
+    if passed_on is None or last_on is None or last_on < passed_on:
+        return ""
+    return "later" if last_on > passed_on else "same_day"
 
 
 def fitted_otherwise(case: Case) -> Iterator[FittedOtherwise]:

@@ -29,6 +29,7 @@ def asks_of_parts(
     for name, text in _texts(tables, shows, words):
         if _ASKS.search(text):
             yield wording["ask_part"].format(part=name, says=text.rstrip(".;"))
+    yield from _of_places(tables, shows, therapist, wording)
     if "box" in shows.get("boxes", ()):
         unplaced = [row["code"] for row in tables["boxes"] if not row["box"]]
         if unplaced:
@@ -38,6 +39,22 @@ def asks_of_parts(
         if unrouted:
             parts = joined([part or wording["a_part"] for part in unrouted], words)
             yield wording["ask_route"].format(parts=parts, therapist=therapist)
+
+
+def _of_places(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], therapist: str, wording: Mapping[str, str]
+) -> Iterator[str]:
+    """Supports, armrests and devices of which nobody has said where they stand, and parts at the face of which nobody
+    has said whether they give way."""
+    if "set_at" in shows.get("standard_parts", ()):
+        for row in tables["standard_parts"]:
+            if row["set_at"] is None:
+                name, lacks = row["part"] or wording["a_part"], row["_labels"]["set_at"]
+                yield wording["ask_set"].format(part=name, lacks=lacks, therapist=therapist)
+    if "gives_way" in shows.get("mounting", ()):
+        for row in tables["mounting"]:
+            if row["faces"] and not row["gives_way"]:
+                yield wording["ask_gives_way"].format(part=row["part"] or wording["a_part"], therapist=therapist)
 
 
 def _of_payer(
@@ -62,6 +79,7 @@ def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], word
         name = part["part"] or words["base_asked"]["a_part"]
         yield from ((name, text) for text in sentences_of(part["says"]))
         yield from ((name, text) for text in statements_of(part["mounted"]))
+        yield from ((name, text) for text in statements_of(part["set_at"]))
     for item in tables["items"] if "fitted" in shows.get("items", ()) else ():
         yield from ((item["code"] or "", text) for text in sentences_of(item["fitted"]))
     if "external_device" in shows.get("configuration", ()):

@@ -49,6 +49,7 @@ def _functions(
         yield from _swinging(tables, shows)
     if EXTERNAL in carried and "external_device" in shows.get("configuration", ()):
         yield (tables["configuration"].external_device or words["lines_file"]["not_recorded"]).rstrip(".")
+        yield from filter(None, (tables["configuration"].external_jacks,))
 
 
 def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> list[str]:

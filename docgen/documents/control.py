@@ -37,6 +37,8 @@ def control(case: Case, words: Words) -> dict[str, Any]:
         | _stopping(case.configuration.stop)
         | {
             "latched": case.configuration.is_latched,
+            "wakes_in_drive": case.configuration.wakes_in_drive,
+            "waits_back": case.configuration.stop.after_stop == "waits",
             "backs": bool(backs),
             "drives_forward_alone": backs is False,
             "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
@@ -72,6 +74,8 @@ def _mode_switch(case: Case) -> dict[str, Any]:
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
         "mode_switch": next((command.input for command in aside if command.input), ""),
         "mode_sound": next((command.hear for command in aside if command.hear), "") or "",
+        "drive_sound": _heard(case, "drive"),
+        "aside_sound": _heard(case, "external_device") if case.configuration.rests else "",
     }
 
 
@@ -93,6 +97,11 @@ def _stopping(stop: Stop) -> dict[str, Any]:
         "helper_stop": stop.helpers_own or "",
         "rest_switch": (stop.stop_switch or "") if stop.after_stop == "rests" else "",
     }
+
+
+def _heard(case: Case, does: str) -> str:
+    """What is heard when a command does this; empty where none does, or nothing is heard."""
+    return next((command.hear for command in case.configuration.commands if command.does == does), None) or ""
 
 
 def _hold_least(case: Case, words: Words) -> str:

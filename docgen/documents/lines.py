@@ -37,6 +37,12 @@ MADE_FROM = {
 _MOUNTED = frozenset(
     {"helper_stop", "drive_lock", "seat_switch", "display"}
 )  # a technician places them, as a headrest of its own line
+_SET = frozenset({"armrests", "belt", "display", "headrest", "other"})  # nothing else tells where these stand
+_SET_HOW = {
+    "armrests": "height of its top above the pan",
+    "belt": "anchor points of each belt, strap and support",
+    "headrest": "height, depth and angle",
+}
 _ASKED_OF_PAYER = frozenset({"headrest", "other"})  # no code of a control or of a seat tells of these
 _CODE_OF = {"headrest": "E0955"}  # article A52504
 _SIZED = frozenset({"E0955"})  # made in sizes that nothing else on the order tells; common practice, no source
@@ -93,6 +99,7 @@ class StandardPartRow(TypedDict):
 
     part     None where it is of no kind that is asked about, and its name is not recorded
     mounted  how it is mounted; None where that is to be asked, empty where nothing is to be told
+    set_at   where it stands; None where that is to be asked, empty where the measured parts or its mounting tell it
     comes    None where nobody has said; "line" too where the code of a line already includes the part
     line     number of the line that brings it, or 0
     is_headrest  whether it is the headrest, on whose post other parts may hang
@@ -106,6 +113,7 @@ class StandardPartRow(TypedDict):
     set_first: bool
     over_pads: bool
     mounted: str | None
+    set_at: str | None
     part: str | None
     comes: Literal["with_base", "moves_over", "not_needed", "line"] | None
     line: int
@@ -245,6 +253,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
             "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
             "over_pads": part.part == "headrest" and _is_of_head(item),
             "mounted": _mounted(part, brought, in_mounting),
+            "set_at": _set_at(part, brought, in_mounting),
             "part": part.name if part.part == "other" else words["standard_part"][part.part],
             "comes": "line" if brought else part.comes,
             "line": number,
@@ -254,6 +263,7 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
                 "part": "name of the part",
                 "comes": "who provides it",
                 "mounted": "how it is mounted, and its size",
+                "set_at": _SET_HOW.get(part.part, "height, depth, side and angle"),
             },
         }
 
@@ -265,11 +275,14 @@ def _is_of_head(item: Item | None) -> bool:
 
 
 def _with_payer(part: StandardPart, item: Item | None, words: Words) -> str:
-    """What is recorded of a part, and that the payer is asked where its line has a code that does not tell of it."""
+    """What is recorded of a part; where its line has a code that does not tell of it, what the payer answered of it, or
+    that the payer is asked."""
     code = hcpcs.code(item.code) if item else None
-    named = code is None or part.part not in _ASKED_OF_PAYER or code.id == _CODE_OF.get(part.part)
-    asked = "" if named else words["base_asked"]["payer_takes"]
-    return " ".join(filter(None, (part.says, asked)))
+    if item is None or code is None or part.part not in _ASKED_OF_PAYER or code.id == _CODE_OF.get(part.part):
+        return part.says or ""
+    takes = part.payer_takes if item.payer_says else None  # an answer of a later day is not known yet
+    asked = {None: "payer_takes", True: "payer_does", False: "payer_does_not"}[takes]
+    return " ".join(filter(None, (part.says, words["base_asked"][asked])))
 
 
 def _mounted(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> str | None:
@@ -289,6 +302,24 @@ def _is_placed(part: StandardPart, brought: str | None, in_mounting: Collection[
         return False
     unplaced = part.part == "other" and part.name not in in_mounting
     return part.part in _MOUNTED or (brought is not None and (part.part == "headrest" or unplaced))
+
+
+def _set_at(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> str | None:
+    """Where a part stands, as recorded; None and empty as in `_mounted`."""
+    return part.set_at if _is_set(part, brought, in_mounting) else part.set_at or ""
+
+
+def _is_set(part: StandardPart, brought: str | None, in_mounting: Collection[str | None]) -> bool:
+    """Whether it must be told where a support, an armrest, a display or a device stands: a place that is not recorded
+    is then a gap. What is measured in the mounting record has its place there, and a mounted headrest in its mounting.
+
+    brought  the item that brings it
+    """
+    if part.part not in _SET or part.comes == "not_needed" or not (part.comes or brought):
+        return False
+    if part.part == "headrest":
+        return not part.mounted
+    return part.part != "other" or part.name not in in_mounting
 
 
 def _asked_parts(case: Case) -> list[StandardPart]:

@@ -198,7 +198,7 @@ def _since(after: Mapping[str, Any], words: Words) -> str:
 def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
     """The standard parts in one cell, each with where it comes from, what is particular about it and how it is mounted,
     as far as the order shows them."""
-    if not {"part", "comes", "line", "says", "mounted"} <= {*shows.get("standard_parts", ())}:
+    if not {"part", "comes", "line", "says", "mounted", "set_at"} <= {*shows.get("standard_parts", ())}:
         return ""
     heads = words["lines_file"]
     answers = []
@@ -212,6 +212,8 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
             sentences.append(words["base_asked"]["ask_headrest"].format(therapist=_therapist(tables, words)))
         if part["mounted"] != "":
             sentences.append(heads["mounted"].format(where=part["mounted"] or heads["not_recorded"]))
+        if part["set_at"] != "":
+            sentences.append(heads["set_at"].format(where=part["set_at"] or heads["not_recorded"]))
         answers.append(". ".join(filter(None, sentences)))
     if answers and tables["base_asked"]["has"]:
         answers.append(heads["switches_of_base"])
@@ -282,7 +284,8 @@ def ask_told(
     asks += ["ask_rooms"] if tables["base_asked"]["has"] and who["rooms"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []
-    asks += ["ask_device"] if any(feature["id"] == EXTERNAL for feature in tables["features"]) else []
+    if any(feature["id"] == EXTERNAL for feature in tables["features"]):
+        asks.append("ask_make" if tables["configuration"].external_jacks else "ask_device")
     of_office_and_base = [wording[ask].format(**who) for ask in asks]
     return {"to_ask": " | ".join([*of_office_and_base, *asks_of_parts(tables, shows, who["therapist"], words)])}
 

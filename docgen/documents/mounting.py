@@ -36,9 +36,11 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "wired_to": "where its cable goes",
     "swing": "how far it swings",
     "line": "line that brings it",
+    "gives_way": "whether it gives way when pushed forward",
     "gap_moved": "gap at full tilt and recline",
     "route": "length, route and slack",
 }
+_FACE = ("mouth", "chin")
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
 
@@ -49,6 +51,7 @@ class MountRow(TypedDict):
     line                   number of the line of the order that brings it
     measured               height, depth, side and angle are all recorded or do not apply
     worked                 a force or a travel at which it worked in the trial is recorded
+    faces                  it stands in front of the mouth or the chin, where a driver who is thrown forward meets it
     runs                   which way the two sizes of a flat pad run, as the drawing has them; empty where not known
     not_<measure>          why a measure does not apply; empty where it does
     """
@@ -78,6 +81,8 @@ class MountRow(TypedDict):
     swing: str | None
     wired_to: str | None
     line: int | None
+    faces: bool
+    gives_way: str | None
     gap_moved: str | None
     route: str | None
     bracket: str | None
@@ -137,6 +142,8 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "swing": mount.swing,
             "wired_to": mount.wired_to,
             "line": numbers.get(mount.item or ""),
+            "faces": mount.site in _FACE,
+            "gives_way": mount.gives_way,
             "gap_moved": mount.gap_moved,
             "route": mount.route,
             "bracket": mount.bracket,

@@ -39,7 +39,6 @@ _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
-_STARTS_IN_DRIVE = re.compile(r"drive\b", re.I)
 _OF_PROFILES = LATCH | VALUE_OF.keys()
 
 
@@ -233,8 +232,7 @@ def _two_pads(case: Case, words: Words) -> Setting:
 def _power_on(case: Case, words: Words) -> Setting:
     """Mode and profile at power-on; where a control has standby and wakes in drive, the therapist confirms that."""
     wording, asked = words["parameter"], case.configuration
-    wakes = asked.rests and _STARTS_IN_DRIVE.match(asked.starts_in or "") is not None
-    how = wording["power_on_confirmed" if wakes else "power_on_how"]
+    how = wording["power_on_confirmed" if asked.wakes_in_drive else "power_on_how"]
     return _row(wording["power_on"], wording["all"], asked.starts_in, how)
 
 

@@ -28,6 +28,7 @@ MADE_FROM = {
 }
 
 
+_BEHIND = ("push_handle", "back_", "behind_", "low_back")  # places of a switch
 _OPPOSITE = {"left": "right", "right": "left"}
 
 
@@ -58,6 +59,7 @@ class SlopeStopRow(TypedDict):
                  deceleration on the level does not hold the chair
     ahead_mm     free length ahead at that place; None where it is not recorded
     room         for a person beside the chair: none, on one side alone, or empty where there is enough or nobody knows
+    is_behind    whether the switch of a helper is behind the chair, which is below it on the way up
     keeps        side whose edge the chair keeps to, so that whoever is at the power switch walks on the other, `walks`;
                  both empty where that switch is at no side
     """
@@ -68,6 +70,7 @@ class SlopeStopRow(TypedDict):
     within_mm: Number | None
     ahead_mm: float | None
     room: Literal["none", "one_side", ""]
+    is_behind: bool
     keeps: str
     walks: str
     _labels: dict[str, str]
@@ -113,6 +116,7 @@ def slope_stops(case: Case, evidence: Evidence, shown: InWords) -> Iterator[Slop
             "within_mm": _valued(shown(evidence.of("stopping_on" if space.slope_stop_m else "braking_on", space.id))),
             "ahead_mm": space.clear_ahead_mm,
             "room": _room(space, case.configuration.chair.width_mm, side),
+            "is_behind": (case.configuration.stop.at_hand[1] or "").startswith(_BEHIND),
             "keeps": _OPPOSITE.get(side, ""),
             "walks": side,
             "_labels": {

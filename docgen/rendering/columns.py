@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import sqrt
 
+from docgen.rendering.fewest_lines import fewest_lines
 from docgen.rendering.tree import Node
 
 SIDE_PADDING = 2.0  # points: more at the sides of a cell than above and below it, or columns run together
@@ -18,6 +19,7 @@ def column_widths(
     measure: Callable[[str, bool], float],
     padding: float = 0.0,
     shown: Callable[[Node], str] = Node.plain,
+    closest: bool = False,
 ) -> list[float]:
     """Width of each column in points; together never more than `room`. The last `even` columns of a table that has that
     attribute are alike.
@@ -26,17 +28,23 @@ def column_widths(
     measure  (text, bold) -> its width in points on one line
     padding  space left and right of the text in every cell, in points
     shown    the words of a cell as they will stand there
+    closest  whether columns that share a line give way to each other until the rows take the fewest lines
 
     Each column gets its text on one line if all fit. Otherwise short columns keep that, and long ones
     share what is left, no column below its longest word unless even the longest words do not fit.
     """
-    widths = _by_text(table, room, measure, padding, shown)
+    widths = _by_text(table, room, measure, padding, shown, closest)
     alike = min(table.attrs.get("even", 0), len(widths))
     return [*widths[: len(widths) - alike], *([sum(widths[-alike:]) / alike] * alike if alike else ())]
 
 
 def _by_text(
-    table: Node, room: float, measure: Callable[[str, bool], float], padding: float, shown: Callable[[Node], str]
+    table: Node,
+    room: float,
+    measure: Callable[[str, bool], float],
+    padding: float,
+    shown: Callable[[Node], str],
+    closest: bool,
 ) -> list[float]:
     texts = _texts(table, shown)
     n_columns = len(texts)
@@ -50,7 +58,13 @@ def _by_text(
         least = [min(width, max(room / 3, room / n_columns)) for width in least]
     if sum(least) >= room:
         return _squeezed(least, room)
-    return _shared(natural, least, room)
+    shared = _shared(natural, least, room)
+    if not closest:
+        return shared
+    rows = [[(shown(cell), _bold(row, cell)) for cell in row.children] for row in table.children]
+    to_fill = [2 * sum(at >= len(row) or not row[at][0] for row in rows) >= len(rows) for at in range(n_columns)]
+    kept = [width if empty else word for width, word, empty in zip(shared, least, to_fill, strict=True)]
+    return fewest_lines(shared, kept, rows, measure, padding)  # a column to write in gives up nothing
 
 
 def _texts(table: Node, shown: Callable[[Node], str]) -> list[set[tuple[str, bool]]]:
@@ -60,9 +74,12 @@ def _texts(table: Node, shown: Callable[[Node], str]) -> list[set[tuple[str, boo
     ]
     for row in table.children:
         for texts, cell in zip(columns, row.children, strict=False):
-            bold = row.header or any(child.kind != "text" and _is_bold(child) for child in cell.children)
-            texts.add((shown(cell), bold))
+            texts.add((shown(cell), _bold(row, cell)))
     return columns
+
+
+def _bold(row: Node, cell: Node) -> bool:
+    return bool(row.header) or any(child.kind != "text" and _is_bold(child) for child in cell.children)
 
 
 def _widest(texts: set[tuple[str, bool]], measure: Callable[[str, bool], float]) -> float:

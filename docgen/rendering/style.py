@@ -51,6 +51,8 @@ class Style(Struct, frozen=True):
     cell_padding: float = 2.4
     # whether the lines of tables and lists stand in Word as close as here, though its font would open them up
     exact: bool = False
+    # whether columns of a table give way to each other until its rows take the fewest lines
+    closest: bool = False
     # height in points of a row of a table on a printed page, where it is written in by hand
     least_row: float = 0.0
     # from the upper edge of the sheet to the head, from the lower to the line of the foot
@@ -117,11 +119,13 @@ RECORD = replace(
     item=TextStyle(9.2, 9.5),
     cell=TextStyle(8.3, 8.6),
     exact=True,
+    closest=True,
     cell_padding=0.35,
     margin_side=30.0,
     margin_top=29.0,
-    edge=24.0,
-    margin_bottom=28.0,
+    edge=19.0,
+    head_gap=10.0,
+    margin_bottom=31.0,
 )
 
 # For a page that a client and a family read on two sheets: nothing of it under 12 points, in tables too.

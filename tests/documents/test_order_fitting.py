@@ -118,7 +118,7 @@ def test_the_code_list_that_was_not_checked_stands_on_the_order_and_in_the_rows(
 @of_each(
     ("name", "asks"),
     [
-        (ILMARI, ("headrest: Not recorded: its depth", "legrests and footplates: By how much his lower leg")),
+        (ILMARI, ("transit securement (tie-down points): That the headrest", "make and model of the external device")),
         (MARISOL, ("whether it pays for line 1, 2", "display: Whether the code takes one", "transit securement")),
         (SAOIRSE, ("tilted footplate with heel stop: Whether the payer takes it", "external device: Which contact")),
     ],

@@ -220,7 +220,7 @@ def test_the_order_says_what_an_empty_cell_of_the_rows_means():
     shown = tables(ASSESSED[MARISOL], wording()) | {"enclosed": (marked_file("Letter", "letter.pdf"),)}
     told = trees_of(ASSESSED[MARISOL], ["order"], wording(), shown)["order"].plain()
     assert 'what is empty is for the supplier, "not recorded" to be asked for' in told
-    assert "Programming Notes come apart: those of the latest day count." in told
+    assert "Programming Notes come apart: the latest count." in told
 
 
 def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the_order():
@@ -252,7 +252,7 @@ def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_w
         return configured(stop=lambda stop: stop.model_copy(update={"stop_switch": None, "has_switch": False}))(case)
 
     passed = f"{row}nothing moves; else nobody drives: call"
-    assert f"Cable of the attendant stop switchnot of the mode switch: {passed} Perpetua" in page(ILMARI, "order")
+    assert f"Cable of the attendant stop switchnot of the mode switch: {passed} the therapist" in page(ILMARI, "order")
     assert f"Cable of the stop switch and of the attendant stop switch{row}nothing moves, nor with" in page(
         MARISOL, "order"
     )
@@ -309,7 +309,7 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     assert {"which diagnosis" in row["To ask"] for row in _rows(ILMARI)} == {False}
     [link] = [row for row in _rows(ILMARI) if row["Code"] == "E2351"]
     assert "three 3.5 mm jacks" in link["What the line must do"]
-    assert "make of the external device" in link["To ask"]
+    assert "make and model of the external device: read off its label by the supplier" in link["To ask"]
 
 
 @of_each(
@@ -347,8 +347,8 @@ def test_a_line_that_no_feature_names_says_so_before_how_its_parts_were_tried():
 
 
 def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_all_lines_is_that_of_each():
-    assert {row["Payer's answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
-    assert {row["Date of the answer"] for row in _rows(ILMARI) if row["Code"] == "E2330"} == {"as for all lines"}
+    assert {row["Payer's answer"] for row in _rows(ILMARI) if row["Code"] == "E2377"} == {"as for all lines"}
+    assert {row["Date of the answer"] for row in _rows(ILMARI) if row["Code"] == "E2377"} == {"as for all lines"}
     assert all("day and hour of delivery: Perpetua Lindqvist-Amadi" in row["To ask"] for row in _rows(ILMARI))
     assert {row["Payer's answer"] for row in _rows(MARISOL)} == {"not recorded"}
     assert "; ask Kestrel Bay" not in page(ILMARI, "order")

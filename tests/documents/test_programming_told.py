@@ -126,7 +126,7 @@ def test_torque_names_no_missed_stop_as_its_ground_and_the_slowest_profile_comes
 
 def test_notes_of_a_delivered_chair_tell_what_is_known_of_its_stop_tests():
     name = "saoirse-villalobos-ng"
-    told = "passed with each part as fitted, July 6, 2026; every stop tried again and passed, August 24, 2026."
+    told = "passed with each part as fitted, July 6, 2026; every stop tried again and passed, August 24, 2026"
     assert f"Stop tests of the delivered chair: {told}" in _words(name, "programming")
 
     def untested(case: Case) -> Case:

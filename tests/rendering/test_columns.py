@@ -38,6 +38,34 @@ def test_the_long_note_gives_way_not_the_short_words():
     assert sum(widths) == pytest.approx(100)
 
 
+def _lines(widths, rows):
+    """Lines of the table as these widths break its words."""
+
+    def broken(text, width):
+        n_lines, used = 1, 0
+        for word in map(len, text.split()):
+            n_lines, used = (
+                (n_lines + 1, word) if used and used + 1 + word > width else (n_lines, used + word + bool(used))
+            )
+        return n_lines
+
+    return sum(max(broken(text, width) for text, width in zip(row, widths, strict=True)) for row in rows)
+
+
+def test_columns_give_way_to_each_other_until_the_rows_take_the_fewest_lines():
+    rows = [("a long name " * 3, "note " * 6), ("short", "note " * 30), ("short", "note " * 30)]
+    shared, closest = (column_widths(_table(*rows), 100, _one_per_character, closest=on) for on in (False, True))
+    assert sum(closest) == pytest.approx(sum(shared)) == pytest.approx(100)
+    assert _lines(closest, rows) < _lines(shared, rows)
+    assert closest[0] >= 5  # its longest word
+
+
+def test_a_column_to_write_in_gives_nothing_up():
+    rows = [("As fitted here", "note " * 30), ("", "note " * 30), ("", "note " * 30)]
+    shared, closest = (column_widths(_table(*rows), 60, _one_per_character, closest=on) for on in (False, True))
+    assert closest[0] >= shared[0]
+
+
 def test_a_word_wider_than_the_line_is_squeezed_and_the_rest_is_not():
     assert column_widths(_table(("x" * 500, "short", "also")), 100, _one_per_character) == [91, 5, 4]
 

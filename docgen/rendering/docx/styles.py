@@ -163,9 +163,12 @@ def _plain_table() -> str:
     return f'<w:tblPr><w:tblInd w:w="0" w:type="dxa"/>{_cell_margins(0)}</w:tblPr>'
 
 
-def _cell_margins(points: float) -> str:
-    sides = ("top", "left", "bottom", "right")
-    inside = "".join(f'<w:{side} w:w="{twips(points)}" w:type="dxa"/>' for side in sides)
+def _cell_margins(points: float, above: float | None = None) -> str:
+    """Space at the sides of a cell, in points, and above and below its text where that differs."""
+    sides = {"top": above, "left": points, "bottom": above, "right": points}
+    inside = "".join(
+        f'<w:{side} w:w="{twips(points if space is None else space)}" w:type="dxa"/>' for side, space in sides.items()
+    )
     return f"<w:tblCellMar>{inside}</w:tblCellMar>"
 
 
@@ -175,9 +178,11 @@ def _record_table(style: Style) -> str:
     edges = (
         border("top", style.rule_heavy) + border("bottom", style.rule_heavy) + border("insideH", thin, style.rule_shade)
     )
+    # Word adds the line between two rows to their height
+    above = max(style.cell_padding - thin / 2, 0.0) if style.exact else None
     under = border("bottom", (style.rule_heavy + thin) / 2)
     return (
-        f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(style.cell_padding)}</w:tblPr>"
+        f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(style.cell_padding, above)}</w:tblPr>"
         '<w:tblStylePr w:type="firstRow"><w:rPr><w:b/><w:bCs/></w:rPr>'
         f"<w:tcPr><w:tcBorders>{under}</w:tcBorders></w:tcPr></w:tblStylePr>"
     )

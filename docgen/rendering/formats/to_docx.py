@@ -184,14 +184,19 @@ class _Body:
     def _table(self, node: Node, place: _Place) -> str:
         pad, size = self.style.cell_padding, self.style.cell.size
         widths = column_widths(
-            node, place.line - place.left, lambda text, bold: arial_width(text, size, bold) * 1.04, pad + 0.5
+            node,
+            place.line - place.left,
+            lambda text, bold: arial_width(text, size, bold) * 1.04,
+            pad + 0.5,
+            closest=self.style.closest,
         )
         if not widths:
             return ""
-        short, n_rows = len(node.children) <= _SHORT_TABLE, len(node.children)
+        n_rows = len(node.children)
+        short = n_rows <= _SHORT_TABLE and not self.style.closest
         rows = []
         for at, row in enumerate(node.children):
-            # the head stays with the first row, the last row is never alone, a short table stays whole
+            # the head stays with the first row, the last row is never alone, a short one stays whole
             keep = at < n_rows - 1 and (short or row.header or at == n_rows - 2)
             rows.append(self._row(row, widths, node.aligns, keep))
         header = any(row.header for row in node.children)

@@ -207,7 +207,7 @@ class Story:
         def measure(text: str, bold: bool) -> float:
             return text_width(text, style.size, bold)
 
-        widths = column_widths(node, place.width, measure, pad, self.words.plain)
+        widths = column_widths(node, place.width, measure, pad, self.words.plain, self.style.closest)
         rows = [(row.header, self._row(row, holder, widths, node.aligns)) for row in node.children]
         header = [row for is_header, row in rows if is_header]
         body = [row for is_header, row in rows if not is_header]
