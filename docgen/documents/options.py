@@ -126,7 +126,7 @@ def _shared(options: Iterable[Option]) -> tuple[tuple[date, ...], float | None] 
 
 
 def _when(days: Sequence[date], top_m_s: float | None) -> list[str]:
-    return [f"{_days(days)}.", f"Top speed: {speed(top_m_s)}." if top_m_s else "Speed: not recorded."]
+    return [f"{_days(days)}.", f"Top speed: {speed(top_m_s, 'near')}." if top_m_s else "Speed: not recorded."]
 
 
 def _missed_words(options: Iterable[Option]) -> Iterator[str]:
