@@ -56,7 +56,8 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
     listed = nearest(wrong.replace("_", " "), known)
     # a synonym word for word is meant more surely than an id that looks like it
     named_so = [entry.id for entry in listed if stems(wrong.replace("_", " ")) in _stems_of(entry)[2]]
-    close = named_so or difflib.get_close_matches(wrong, [entry.id for entry in known], n=1, cutoff=_ID_LIKE)
+    alike = difflib.get_close_matches(wrong, [entry.id for entry in known], n=3, cutoff=_ID_LIKE)
+    close = named_so or [id_ for id_ in alike if _may_be_slip(wrong, id_)]
     listed = sorted(listed, key=lambda entry: entry.id not in close[:1])
     asks = f"'{command} WORD' looks for one by any word."
     if not listed:
@@ -64,6 +65,13 @@ def near_words(wrong: str, entries: Iterable[Entry], command: str = "docgen find
     named = "; ".join(f"{entry.id} ({entry.name})" for entry in listed)
     first = f"Did you mean '{close[0]}'? " if close else ""
     return f"{first}Nearest: {named}. {asks}"
+
+
+def _may_be_slip(wrong: str, id_: str) -> bool:
+    """Whether what two ids do not share is alike too: an arm is no slip for a hand because both have a contracture."""
+    own, others = wrong.split("_"), id_.split("_")
+    left, right = ("_".join(part for part in a if part not in b) for a, b in ((own, others), (others, own)))
+    return not left or not right or difflib.SequenceMatcher(None, left, right).ratio() >= _ID_LIKE
 
 
 def how_near(words: str, entry: Entry) -> float:

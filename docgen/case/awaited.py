@@ -9,9 +9,12 @@ from docgen.case.base import Id, Part, Words, key, must
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondent_of
+from docgen.months import whole_years
 
 if TYPE_CHECKING:
     from docgen.case.model import Case
+
+_ADULT = 18
 
 
 class Awaited(Part):
@@ -24,7 +27,7 @@ class Awaited(Part):
         "what is still to be answered, in words that whoever answers may see",
         "whether a pad may sit beside the shunt",
     )
-    of: Literal["therapist", "supplier", "practitioner", "hospital", "family", "school", "payer"] = must(
+    of: Literal["therapist", "supplier", "practitioner", "hospital", "client", "family", "school", "payer"] = must(
         Privacy.OFFICE, "who answers; hospital for any other hospital or clinic", "practitioner"
     )
     whom: Words | None = key(
@@ -53,8 +56,22 @@ class Awaited(Part):
 
 def respondent_at(case: Case, path: KeyPath) -> str:
     """Id of who can answer for a key of this case: of an open question whoever it names; the family where nobody of a
-    school is recorded."""
+    school is recorded, and for a client who does not answer alone; such a client for a family of whom nobody is."""
     if path[0] == "awaited" and len(path) > 1 and isinstance(path[1], int) and path[1] < len(case.awaited):
         return case.awaited[path[1]].of
     who = respondent_of(dotted(path))
-    return "family" if who == "school" and not case.with_role("school") else who
+    if who == "school" and not case.with_role("school"):
+        who = "family"
+    if who in ("client", "family"):
+        is_own = who == "client" or (bool(case.people) and not case.with_role("caregiver"))
+        return "client" if is_own and answers_alone(case) else "family"
+    return who
+
+
+def answers_alone(case: Case) -> bool:
+    """Whether what is the client's to say is asked of the client: an adult on the last day recorded, and no deficit of
+    cognition was found. Where the age is not known, whoever is near is asked too."""
+    days = (case.dates.written_on, case.request.requested_on, case.dates.evaluated_on, *(v.on for v in case.visits))
+    born, last = case.client.born_on, max(filter(None, days), default=None)
+    is_adult = born is not None and last is not None and whole_years(born, last) >= _ADULT
+    return is_adult and not any(limit.kind == "cognition" and limit.found for limit in case.limits)

@@ -166,8 +166,8 @@ def _people_of_papers(case: Case) -> Iterator[Naming]:
     yield ("denial", "by"), case.denial.by
     yield ("trial", "few_guard"), case.trial.few_guard
     yield ("trial", "plan", "guard"), case.trial.plan.guard
-    for name in ("signed_by", "completed_by"):
-        yield ("order", name), getattr(case.order, name)
+    yield from ((("order", name), getattr(case.order, name)) for name in ("signed_by", "completed_by"))
+    yield from ((("visits", index, "also"), visit.also) for index, visit in enumerate(case.visits))
     yield ("encounter", "by"), case.encounter.by
     yield ("weight_shift", "by"), case.weight_shift.by
     yield ("attendant", "by"), case.attendant.by

@@ -10,7 +10,7 @@ import json
 import re
 import typing
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from functools import cache
 from typing import Any
 
@@ -117,6 +117,8 @@ def problem(
         case "date_type" if isinstance(value, (str, int)):
             clause, what_to_do = _of_no_day(path, value, form)
             return Problem(at, f"{name} is {shown}, which {clause}", what_to_do)
+        case "tuple_type" if entry := _entry_form(path, field):
+            return Problem(at, f"{name} is {shown}, which is no list", f"{form} {entry}")
         case "string_too_long" | "too_long":
             return Problem(at, f"{name} {_too_long(kind, value, context)}", form)
     clause = _past_bound(kind, path, value, context) if kind in _BOUNDS else _of_wrong_kind(kind, context)
@@ -153,6 +155,16 @@ def _of_name_in_head(path: KeyPath, value: Any) -> str:
     )
 
 
+def _entry_form(path: KeyPath, field: FieldInfo | None) -> str:
+    """How a list of entries without names is written: one with what it cannot do without; "" for any other key."""
+    inner = part_of(field.annotation) if field else None
+    if field is None or inner is None or not _is_table_list(field) or form_of_list(field.annotation) is not None:
+        return ""
+    needed = {name: key for name, key in inner.model_fields.items() if key.is_required()}
+    pairs = ", ".join(f"{name} = {toml_of(key.examples[0])}" for name, key in needed.items() if key.examples)
+    return f"Write it as: {path[-1]} = [{{ {pairs} }}]."
+
+
 def _as_id(value: Any, path: KeyPath) -> str:
     """The nearest that an id can be to a name that is none, in the head where it stands."""
     near = re.sub(r"[^a-z0-9]+", "_", str(value).lower()).strip("_")[:40]
@@ -180,6 +192,10 @@ def _without_day(path: KeyPath, value: str) -> str:
     year = re.search(r"\d{4}", value)
     if "year" in keys and year:
         return f"Leave {path[-1]} out, and write year = {year[0]}, and the month in says."
+    if str(path[-1]).endswith("_by") and year:  # the day by which something was: the last of the year or month is one
+        month = re.search(r"\d{4}-(\d{2})", value)
+        last = date(int(year[0]) + (not month or month[1] == "12"), int(month[1]) % 12 + 1 if month else 1, 1)
+        return f"Write its last day: {path[-1]} = {last - timedelta(days=1)}."
     in_says = f" and tell “{brief(value)}” in says" if "says" in keys else ""
     return f"Leave {path[-1]} out until the day is known{in_says}."
 

@@ -334,11 +334,14 @@ class WeightShift(Part):
 
 
 class Need(Part):
-    """Help outside the activities: counts a day, before and with the device."""
+    """Help outside the activities: counts, a day unless it says of what, before and with the device."""
 
     name: Words = must(Privacy.NEED, "what is counted", "times a day someone is called to turn or move the client")
-    before: float | None = key(Privacy.NEED, "count a day now", 14, ge=0, le=1000)
-    with_device: float | None = key(Privacy.NEED, "count a day with the device", 3, ge=0, le=1000)
+    per: Literal["day", "week", "month", "time"] = key(
+        Privacy.NEED, "what the count is of: a day, a week, a month, or each time", "week", default="day"
+    )
+    before: float | None = key(Privacy.NEED, "count now", 14, ge=0, le=1000)
+    with_device: float | None = key(Privacy.NEED, "count with the device", 3, ge=0, le=1000)
 
 
 class HelpADay(Part):

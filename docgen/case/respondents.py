@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -19,12 +20,14 @@ class Respondent(Struct, frozen=True):
     name     as it stands beside a count
     may_see  classes of privacy that a sheet of questions to them may show; empty where none is written for them
     keys     paths of keys and tables, with dots and without places in lists
+    words    path of a key -> the question as it is put to this one, where that is not what the key is called
     """
 
     id: str
     name: str
     may_see: frozenset[Privacy]
     keys: tuple[str, ...]
+    words: Mapping[str, str]
 
 
 @cache
@@ -32,7 +35,9 @@ def respondents() -> dict[str, Respondent]:
     """Everyone who can be asked, by id, the therapist first."""
     tables = tables_of(Path(__file__).with_name("respondents.toml").read_text(encoding="utf-8"))
     return {
-        name: Respondent(name, table["name"], frozenset(map(Privacy, table["may_see"])), tuple(table["keys"]))
+        name: Respondent(
+            name, table["name"], frozenset(map(Privacy, table["may_see"])), tuple(table["keys"]), table.get("words", {})
+        )
         for name, table in tables.items()
     }
 

@@ -1,9 +1,10 @@
 """Who is near while the client drives, and what holds where nobody is."""
 
+import re
 from datetime import date, time
 from typing import Literal, Self
 
-from pydantic import model_validator
+from pydantic import field_validator, model_validator
 
 from docgen.case import usual
 from docgen.case.base import Id, Minutes, Part, Seconds, Words, key, many, must
@@ -24,6 +25,11 @@ SettledAlone = Literal[
     "toilet_and_drink",
     "night",
 ]
+_AMOUNT = r"(?:\d+(?:[.,]\d+)?|an?|one|two|three|four|five|six|half an?)"
+_HOW_LONG = re.compile(
+    rf"(?:for )?(?:up to|at most|about|under)? ?{_AMOUNT}(?: ?(?:-|to) ?{_AMOUNT})? ?(?:h|hrs?|hours?|min(?:utes?)?)",
+    re.IGNORECASE,
+)
 
 
 class HoursAlone(Part):
@@ -147,6 +153,12 @@ class Supervision(Part):
         usual=Usual(1, 240, usual.PRACTICE),
     )
     hours: tuple[HoursAlone, ...] = many("hours in which the client is alone there")
+    longest_min: Minutes | None = key(
+        Privacy.SUPERVISION,
+        "longest time alone there at a stretch, in minutes, where it has no fixed hours",
+        120,
+        usual=Usual(1, 720, usual.PRACTICE),
+    )
     looks_in: tuple[LooksIn, ...] = many("who comes by in these hours")
     no_answer: Words | None = key(
         Privacy.SUPERVISION, "what the client does when nobody answers the call", "The pendant calls 911."
@@ -178,6 +190,15 @@ class Supervision(Part):
         default=(),
         max_length=10,
     )
+
+    @field_validator("until")
+    @classmethod
+    def _until_when(cls, until: str | None) -> str | None:
+        if until is not None and _HOW_LONG.fullmatch(until.strip(" .")):
+            raise ValueError(
+                "tells how long, not until when; of a client who is alone that is longest_min, in minutes, or hours"
+            )
+        return until
 
     @property
     def is_later(self) -> bool:

@@ -133,6 +133,12 @@ class Method(Part):
         ge=0,
         le=10_000,
     )
+    notes_count: str | None = key(
+        Privacy.TRIAL,
+        "attempts done with it as notes or a summary tell them, where the rows count otherwise, such as 6 of 10",
+        "6 of 10",
+        pattern=r"^[0-9]{1,4} ?(of|/) ?[0-9]{1,4}$",
+    )
     stops_asked: int | None = key(
         Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
     )
@@ -355,6 +361,11 @@ class Chair(Part):
         ge=0.01,
         lt=5,
         usual=Usual(0.08, 2.8, usual.SPEED, bears=True),
+    )
+    braked_how: Words | None = key(
+        Privacy.DEVICE,
+        "how that stop was measured, by whom and when",
+        "by the supplier's specialist on October 13, 2026",
     )
     turn_deceleration_deg_s2: float | None = key(
         Privacy.DEVICE,

@@ -29,6 +29,9 @@ class LaterPayer(Part):
     payer: str = must(Privacy.FUNDING, "payer rules to check against", "medicaid_adult", pattern=r"^[a-z][a-z0-9_]*$")
     payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbor State Medicaid")
     member_id: Words | None = key(Privacy.IDENTITY, "client's member number with this payer", "ABC-0000")
+    plan_holder: Words | None = key(
+        Privacy.IDENTITY, "whose plan it is, where the client is not the subscriber", "his mother, Jo Example"
+    )
 
 
 class Request(Part):
@@ -38,6 +41,9 @@ class Request(Part):
         Privacy.FUNDING, "payer rules to check against", "general", default="general", pattern=r"^[a-z][a-z0-9_]*$"
     )
     payer_name: Words | None = key(Privacy.FUNDING, "name of the payer", "Harbor State Health Plan")
+    plan_holder: Words | None = key(
+        Privacy.IDENTITY, "whose plan it is, where the client is not the subscriber", "his father, Jo Example"
+    )
     requested_on: date | None = key(Privacy.FUNDING, "date of the request", date(2026, 5, 4))
     kind: Literal["new_chair", "control_only", "replacement"] | None = key(
         Privacy.FUNDING, f"kind of request ({KINDS_SAY})", "new_chair"
@@ -174,6 +180,9 @@ class Client(Part):
         Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."
     )
     day: Words | None = key(Privacy.NARRATIVE, "a typical day, in the therapist's words", "Up at seven; ...")
+    works: Words | None = key(
+        Privacy.NARRATIVE, "work or school of the client, as a sentence", "Translates from home, on the phone all day."
+    )
     head: Head = part("head and neck", Head)
     wants_it: bool | None = key(Privacy.NARRATIVE, "whether the client wants the chair", True)
     willing: Words | None = key(
@@ -218,6 +227,9 @@ class Person(Part):
     role: Role = must(Privacy.CIRCLE, "role", "evaluator")
     name: Words | None = key(Privacy.CIRCLE, "name", "Jo Example")
     credential: Words | None = key(Privacy.CREDENTIALS, "credential", "OTR/L")
+    specialty: Words | None = key(
+        Privacy.CREDENTIALS, "medical specialty of a practitioner", "pediatric rehabilitation medicine"
+    )
     license: Words | None = key(Privacy.CREDENTIALS, "license number", "OT-0000")
     experience: Words | None = key(
         Privacy.CREDENTIALS,
@@ -307,6 +319,9 @@ class Visit(Part):
     id: Id = must(Privacy.CLINICAL, "short id", "clinic_1")
     on: date = must(Privacy.CLINICAL, "date of the visit", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who made the visit", "evaluator")
+    also: tuple[Id, ...] = key(
+        Privacy.CLINICAL, "who else was there in person", ["supplier"], default=(), max_length=10
+    )
     place: Words | None = key(Privacy.CLINICAL, "where it was", "clinic")
     mode: Literal["in_person", "telehealth", "phone"] | None = key(
         Privacy.CLINICAL, "how it was held: a phone call is no day of the evaluation", "in_person"

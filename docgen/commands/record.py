@@ -157,7 +157,12 @@ def _new_submission(case: Path) -> None:
 def ask(
     case: OneCase,
     respondent: Annotated[
-        str, typer.Option("--for", help="Who is asked: supplier, practitioner, family, school or payer.", metavar="WHO")
+        str,
+        typer.Option(
+            "--for",
+            help="Who is asked: client, family, supplier, practitioner, hospital, school or payer.",
+            metavar="WHO",
+        ),
     ],
     out: Annotated[
         Path | None, typer.Option(help="Folder the sheet is written to; the case folder itself if not named.")

@@ -14,7 +14,7 @@ from docgen.criteria.criterion import HEADINGS
 from docgen.criteria.sentences import counted
 
 _STATUS = {"met": "met", "not_met": "NOT MET", "cannot_tell": "CANNOT TELL", "does_not_apply": "does not apply"}
-OPEN = {"not_met": "the record contradicts it", "cannot_tell": "not on record"}
+OPEN = {"not_met": "not so as recorded", "cannot_tell": "not on record"}
 _MOST_PLACES = 3
 _MOST_LETTERS = 12
 _WEIGHTS = {"blocks": "Must be settled first", "query": "A reviewer may ask", "advise": "Good practice"}

@@ -45,7 +45,7 @@ def coughs_weakly(case: Case) -> bool:
     """Whether a cough or breath is weak, by what a condition's question was answered or by a finding."""
     answers = (answer for entry in case.conditions for answer in entry.answers)
     by_answer = any(answer.ask == _WEAK_COUGH and answer.says for answer in answers)
-    return by_answer or any(finding.id == "breath_weak" for finding in case.findings)
+    return by_answer or any(finding.id in ("breath_weak", "vital_capacity_low") for finding in case.findings)
 
 
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:

@@ -8,18 +8,20 @@ from typing import Any, Literal, get_args, get_origin
 
 from msgspec import Struct
 
+from docgen.case.asked import ChosenFeature
 from docgen.case.awaited import respondent_at
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
-from docgen.case.lines import KeyPath
+from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
-from docgen.case.respondents import respondents
+from docgen.case.respondents import Respondent, respondents
 from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
 from docgen.criteria.lacking import recorded
 from docgen.criteria.run import Verdict
 from docgen.criteria.settle import unset_keys
+from docgen.fit.feature import features
 
 _NAMES = ("name", "part", "place", "says", "code", "kind", "what")  # what an entry is known by, first that is there
 _NEW = {
@@ -74,14 +76,15 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
         for path in paths:
             if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
                 continue
-            question = _question(case, path, may_see)
+            question = _question(case, path, respondents()[respondent])
             if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked
                 asked[path] = question
     order = list(Case.model_fields)
     return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
 
 
-def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Question:
+def _question(case: Case, path: KeyPath, asked: Respondent) -> Question:
+    may_see = asked.may_see
     name = str(path[-1])
     model = table_at(path[:-1])
     field = model.model_fields[name] if model else None
@@ -91,7 +94,9 @@ def _question(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> Questio
         shown = ((person.id, str(person.name)) for person in able if person.name and person.privacy("name") in may_see)
         form, choices = form if form == "list" else "choice", tuple(shown)
     heading = recorded(Case.model_fields[str(path[0])].description)
-    return Question(path, _about(case, path, may_see), (field and field.description) or name, form, choices, heading)
+    as_called = (field and field.description) or name
+    label = asked.words.get(dotted(tuple(part for part in path if isinstance(part, str))), as_called)
+    return Question(path, _about(case, path, may_see), label, form, choices, heading)
 
 
 def _of_one_role(path: KeyPath) -> bool:
@@ -106,6 +111,8 @@ def _about(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> str:
     entry = value_at(case, path[:-1])
     if not isinstance(entry, Part):
         return _NEW.get(str(path[-3]), "not yet recorded")
+    if isinstance(entry, ChosenFeature) and entry.id in features():
+        return features()[entry.id].name
     for name in _NAMES:
         if name in type(entry).model_fields and entry.privacy(name) in may_see and (word := getattr(entry, name)):
             return str(word)

@@ -22,6 +22,7 @@ _REFERS = {
     "by": ("people",),
     "worn_checked_by": ("people",),
     "who": ("people",),
+    "also": ("people",),
     "coach": ("people",),
     "because": ("findings",),
     "features": ("configuration", "features"),

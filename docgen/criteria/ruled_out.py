@@ -110,6 +110,9 @@ def nothing_recorded(about: str, kind: str) -> Answer:
     )
 
 
+ELSE = (
+    'where something else rules it out, write that: ruled_out_by = "condition", "feature" or "refusal", with its reason'
+)
 FAIR_TRY = (
     "Try it again in its best setup, with the same tasks, as many attempts and the same rests as the requested control"
 )
@@ -124,7 +127,7 @@ def no_fair_try(devices: Sequence[Placed]) -> Answer | None:
     return cannot_tell(
         f"{capital(with_verb(names, 'was'))} tried, and that was not a fair try: how the client would do is not known.",
         *(("alternatives", i) for i, _ in unfair),
-        mend=f"{FAIR_TRY}, or fill in what else rules it out.",
+        mend=f"{FAIR_TRY}; or, {ELSE}.",
     )
 
 

@@ -203,7 +203,17 @@ _MOUNTS = _entries("configuration", "mounting")
 _PICKED: Mapping[str, Picks] = {
     **dict.fromkeys(
         (
-            *("by", "who", "coach", "substitute", "signed_by", "completed_by", "worn_checked_by", "held_press_by"),
+            *(
+                "by",
+                "who",
+                "also",
+                "coach",
+                "substitute",
+                "signed_by",
+                "completed_by",
+                "worn_checked_by",
+                "held_press_by",
+            ),
             *("guard", "few_guard", "restart_by"),
         ),
         Picks(_people, ("people",)),

@@ -90,7 +90,7 @@ MADE_FROM = {
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "trial_places": made_from("trial.methods", place="visits.place"),
-    "seen": made_from(on="visits.on"),
+    "seen": made_from(on="visits.on", supplier_on="visits.also"),
     "taught_people": made_from("taught", name="people.name"),
     "helpers": made_from("taught", name="people.name"),
     "session_totals": made_from("training.totals"),
@@ -197,7 +197,7 @@ def everything(
                 }
                 for n in _stages_named(case)
             ),
-            "seen": {"on": _days_seen(case)},
+            "seen": {"on": _days_seen(case), "supplier_on": _days_of_supplier(case)},
             **asked_besides(case),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_places": tuple(trial_places(case)),
@@ -281,6 +281,13 @@ def _days_seen(case: Case) -> tuple[date, ...]:
         days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
     seen = tuple(sorted(day for day in days - calls if report is None or day <= report))
     return () if seen == (report,) else seen
+
+
+def _days_of_supplier(case: Case) -> tuple[date, ...]:
+    """Days on which the supplier saw the client in person: the one recorded, and visits that name them too."""
+    ids = {person.id for person in case.with_role("supplier")}
+    days = {visit.on for visit in case.visits if ids.intersection(visit.also) and not visit.is_call}
+    return tuple(sorted(days | set(filter(None, [case.dates.supplier_assessed_on]))))
 
 
 def _ordered_by_practitioner(case: Case) -> bool:

@@ -242,7 +242,7 @@ def alone_hours(case: Case, words: Words) -> Iterator[AloneHours]:
         if not place.is_near:
             yield {
                 "place": place.place,
-                "hours": "; ".join(_hours(entry, words) for entry in place.hours),
+                "hours": "; ".join(_hours(entry, words) for entry in place.hours) or _at_a_stretch(place, words),
                 "looks_in": tuple(_looks_in(case, entry, words) for entry in place.looks_in),
             }
 
@@ -255,6 +255,15 @@ def _hours(entry: HoursAlone, words: Words) -> str:
     return str(words[pattern]).format(
         days=days, starts=_clock(entry.starts_at, words), ends=_clock(entry.ends_at, words)
     )
+
+
+def _at_a_stretch(place: Supervision, words: Words) -> str:
+    """How long the client is alone there at most, where no hours are set; "" where that is not recorded."""
+    if place.longest_min is None:
+        return ""
+    hours, rest = divmod(place.longest_min, 60)
+    name = "up_to_hours" if not rest and hours > 1 else "up_to_hour" if not rest and hours else "up_to_minutes"
+    return str(words[name]).format(n=f"{hours if not rest else place.longest_min:g}")
 
 
 def _looks_in(case: Case, entry: LooksIn, words: Words) -> str:

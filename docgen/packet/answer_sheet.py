@@ -65,7 +65,10 @@ def _sheet(
         {"heading": heading[:1].upper() + heading[1:], "questions": [_shown(question) for question in group]}
         for heading, group in groupby(questions, key=lambda question: question.heading)
     ]
-    context = {"reader": reader, "called": called, "evaluator": asker, "parts": parts}
+    title = f"Questions for the {reader} about {called}'s request"
+    if respondent == "client":
+        title = f"{called[:1].upper()}{called[1:]}: questions about your request"
+    context = {"title": title, "called": called, "evaluator": asker, "parts": parts}
     page = Page(f"Questions for the {reader}", f"{called}, questions for the {reader}", NO_DATE)
     files: dict[str, bytes] = {}
     for suffix in tuple(formats) or format_names():
@@ -90,7 +93,7 @@ def _form_page(case_id: str, respondent: str, context: dict[str, Any], questions
     for heading, group in groupby(questions, key=lambda question: question.heading):
         rows = "\n".join(_field(question, next(numbered)) for question in group)
         fields.append(f"<fieldset><legend>{escaped(heading[:1].upper() + heading[1:])}</legend>\n{rows}\n</fieldset>")
-    title = f"Questions for the {context['reader']} about {context['called']}'s request"
+    title = context["title"]
     asker = context["evaluator"]
     to_whom = f"{asker['name']}, {asker['phone']}" if asker["phone"] else asker["name"]
     script = _SCRIPT.replace("HEAD", json.dumps({"format": FORMAT, "case": case_id, "for": respondent}))

@@ -95,7 +95,13 @@ def for_later_payers(assessed: Assessed) -> tuple[Assessed, ...]:
     for later, rules in zip(case.request.later_payers, later_payers(file), strict=True):
         case_of_payer = case.model_copy(
             update={
-                "request": case.request.model_copy(update={"payer": later.payer, "payer_name": later.payer_name}),
+                "request": case.request.model_copy(
+                    update={
+                        "payer": later.payer,
+                        "payer_name": later.payer_name,
+                        "plan_holder": later.plan_holder,
+                    }
+                ),
                 "client": case.client.model_copy(update={"member_id": later.member_id}),
             }
         )

@@ -22,11 +22,17 @@ from docgen.spreadsheet.headings import (
     unit_in,
     unit_words,
     units_for,
+    words_of,
 )
 
 _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
+_OF_LATCH = frozenset(("latched", "latch", "latch on", "held", "maintained", "gehalten", "verriegelt", "enclavado"))
+_LATCHED = (
+    "; where it says whether the drive was latched, the same control latched is another method: name it so in the "
+    "column of the control, or the two are counted as one"
+)
 NOTE = "note"  # the one column that can hold several of the sheet
 CLEARED = "cleared_by"  # the lesson card has a place for the stops, and one for a mark or pain
 _OF_TRIES = frozenset(("method", "task", "stage", "success", "attempts", "done"))  # what no other sheet has
@@ -108,7 +114,7 @@ def _others_told(
             asking.say(
                 f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is, beside the rows; "
                 f"--map 'column.{column.heading}={NOTE}' puts it into the note of each row, or NAME instead of {NOTE} "
-                "names the column it is"
+                f"names the column it is{_LATCHED if words_of(column.heading) in _OF_LATCH else ''}"
             )
 
 

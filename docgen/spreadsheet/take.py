@@ -123,7 +123,7 @@ def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Prob
     shows = ', shows = "?"' if kind == "task" else ""
     keys = {key: f"name = {toml_of(name)}{shows}" for name, key in ids.items()}
     lines = [f"{key} = {{ {rest} }}" if by_name else f'{head} id = "{key}", {rest}' for key, rest in keys.items()]
-    other = ', with "steer", "stop", "place" or "other" for ?' if shows else ""
+    other = ', with "steer", "stop", "place" or, where that is not known, "other" for ?' if shows else ""
     return Problem(
         str(path),
         f"has no {kind} in {head} yet, and the rows name {', '.join(map(repr, names))}",

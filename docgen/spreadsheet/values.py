@@ -9,7 +9,7 @@ from datetime import date, datetime, time, timedelta
 from docgen.case import days_written as dates
 from docgen.case.measures_written import measure_of
 from docgen.case.record import Column
-from docgen.case.session import HELP, MARKS
+from docgen.case.session import HELP, MARKS, SESSIONS
 from docgen.months import day_in_words
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
@@ -176,7 +176,9 @@ class Values(Sifting):
         if not known:
             self.nameless.setdefault(name, {})[text] = None
             return ""
-        answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'?", *known)
+        # one of the case's own is offered and never meant: a name that is none of them is written first
+        elsewhere = f", or is it still to be written below [trial.{name}s]" if self.read.sheet is not SESSIONS else ""
+        answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'{elsewhere}?", *known)
         return answer or ""
 
     def _success(self, value: Cell, line: int) -> str:

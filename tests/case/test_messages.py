@@ -218,3 +218,24 @@ def test_a_slip_in_the_form_of_an_entry_is_told_with_what_to_do(text, line, do):
         read_toml(text, "case.toml")
     (problem,) = refusal.value.problems
     assert problem.where == f"case.toml:{line}" and do in problem.do
+
+
+def test_a_list_without_names_shows_one_entry_and_a_length_of_time_is_no_until():
+    place = {"place": "at home", "level": "alone"}
+    raw = {"format": "docgen case 1", "id": "small", "supervision": [place | {"hours": "8 to 17"}]}
+    [(_, message)] = _said(raw)
+    assert message.endswith("Write it as: hours = [{ starts_at = 11:00:00, ends_at = 14:00:00 }].")
+    for until in ("up to 2 hours", "an hour", "for 45 min", "30-40 minutes"):
+        [(_, message)] = _said(raw | {"supervision": [place | {"until": until}]})
+        assert "how long, not until when" in message and "longest_min" in message
+    read = frozen({"format": "docgen case 2", "id": "small", "supervision": [place | {"until": "2 hours were driven"}]})
+    assert read
+
+
+@pytest.mark.parametrize(
+    ("value", "last"), [("2014", "2014-12-31"), ("2014-12", "2014-12-31"), ("2016-02", "2016-02-29")]
+)
+def test_a_year_alone_is_a_day_by_which_something_was(value, last):
+    raw = _with(("request", "chair_now_delivered_by"), value)
+    [(_, message)] = _said(raw)
+    assert f"Write its last day: chair_now_delivered_by = {last}." in message

@@ -84,19 +84,35 @@ def test_a_sheet_has_at_most_two_pages_and_holds_nothing_for_another_reader(demo
 
 @pytest.mark.parametrize(
     ("who", "document"),
-    [("supplier", "order"), ("practitioner", "letter"), ("family", "guide"), ("school", "plan"), ("payer", "cover")],
+    [
+        ("supplier", "order"),
+        ("practitioner", "letter"),
+        ("family", "guide"),
+        ("client", "guide"),
+        ("school", "plan"),
+        ("payer", "cover"),
+    ],
 )
 def test_a_sheet_shows_no_class_that_the_document_for_its_reader_keeps_back(who, document):
     may_see = wording().documents[document].may_see
     extra = respondents()[who].may_see - may_see
-    # what one is asked for, one knows: an encounter's author, a supplier's specialist, a family about itself; medicine
-    # and limits of an emergency come from the practitioner
+    # what one is asked for, one knows: an encounter's author, a supplier's specialist, a client and a family about
+    # themselves; medicine and limits of an emergency come from the practitioner
     assert (
         extra
         <= {
             "supplier": set(),
             "practitioner": {Privacy.EMERGENCY},
             "family": {
+                Privacy.HOME,
+                Privacy.TRAINING,
+                Privacy.IDENTITY,
+                Privacy.NARRATIVE,
+                Privacy.NEED,
+                Privacy.GOALS,
+                Privacy.FUNDING,
+            },
+            "client": {
                 Privacy.HOME,
                 Privacy.TRAINING,
                 Privacy.IDENTITY,
@@ -247,7 +263,7 @@ def test_a_step_of_training_is_asked_for_by_its_name(path):
     assert form(path).startswith('<"ready", "touch"')
 
 
-@pytest.mark.parametrize("who", ["client", "therapist"])
+@pytest.mark.parametrize("who", ["at_delivery", "therapist"])
 def test_those_for_whom_no_sheet_is_written_are_refused_with_those_who_have_one(case, who):
     status, *texts = run("ask", case, "--for", who)
     said = " ".join(" ".join(texts).split())

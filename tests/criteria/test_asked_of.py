@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 from gathered import of_each
 
 from docgen.case.model import Case
@@ -72,3 +74,25 @@ def test_steps_that_no_key_settles_are_asked_of_whoever_gave_them():
     case = Case.model_validate(given)
     answers = [cannot_tell("Wrong.", ("emergency", "steps", at), mend="Ask.") for at in (0, 1)]
     assert [asked_of(answer, case) for answer in answers] == [("practitioner",), (FIRST_ASKED,)]
+
+
+def test_an_adult_is_asked_what_is_the_clients_to_say_and_a_child_or_whoever_needs_help_is_not_asked_alone():
+    wants = _open(fill_in({"client.wants_it": "", "client.willing": ""}))
+    near = [{"id": "mother", "role": "caregiver", "name": "Ann Example"}]
+
+    def whose(answer, born="1984-07-30", people=near, **more):
+        case = {"format": "docgen case 2", "id": "new", "client": {"born_on": born}, "people": people}
+        return asked_of(
+            answer, Case.model_validate_json(json.dumps(case | {"dates": {"written_on": "2026-10-20"}} | more))
+        )
+
+    assert whose(wants) == ("client",)
+    assert whose(wants, born="2009-07-30") == ("family",)
+    found = [{"kind": "cognition", "found": True}]
+    assert whose(wants, limits=found) == ("family",) and whose(wants, limits=[{"kind": "vision", "found": True}]) == (
+        "client",
+    )
+    # what the family alone knows is theirs, as long as there is one
+    there = _open(fill_in({"transport.vehicle": ""}))
+    assert whose(there) == ("family",)
+    assert whose(there, people=[{"id": "ot", "role": "evaluator", "name": "Jo Example"}]) == ("client",)

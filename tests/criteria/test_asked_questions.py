@@ -162,3 +162,11 @@ def test_each_key_is_asked_once_in_the_order_of_a_case_and_of_nobody_else():
 def test_what_a_reader_may_not_see_is_not_asked_of_them():
     assert not _asked(fill_in({"received_on": ""}), ("order",), of="family")
     assert not _asked("Say so.", ("spaces", 0))
+
+
+def test_a_client_is_asked_in_the_second_person_and_a_feature_goes_by_its_name():
+    adult = {"client.wants_it": None, "client.born_on": date(1980, 1, 1), "limits": []}
+    (question,) = _asked(fill_in({"client.wants_it": ""}), of="client", case=grounds(changed(*adult.items())).case)
+    assert question.words == "Whether you want the chair"
+    (with_base,) = _asked(fill_in({"with_base": ""}), ("configuration", "features", 0))
+    assert with_base.words.startswith("Head array: whether it comes with the base")

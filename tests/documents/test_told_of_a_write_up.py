@@ -4,6 +4,8 @@ of one's own, an assessment nobody made, published coverage of another base, a m
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -13,7 +15,9 @@ from test_asked_of_a_chair import ILMARI, MARISOL, configured, each, page
 
 from docgen.case.awaited import Awaited
 from docgen.case.model import Case
+from docgen.case.need import Need
 from docgen.case.read import read_text
+from docgen.case.supervision import Supervision
 from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage
 from docgen.documents.still_missing import still_missing
@@ -105,6 +109,81 @@ def test_a_stop_that_was_measured_is_told_with_its_speed():
     told = "In the longest stop that was measured, the chair stood after 27 3/4 in (700 mm), from "
     assert told in " ".join(page(ILMARI, "letter", change).split("\xa0"))
     assert "longest stop that was measured" not in page(ILMARI, "letter")
+
+
+def test_who_measured_the_stop_works_specialty_and_each_day_of_the_supplier_are_told():
+    case = ASSESSED[ILMARI].file.case
+    visit, *others = case.visits
+    supplier = case.with_role("supplier")[0].id
+    days = sorted({visit.on, case.dates.supplier_assessed_on})
+
+    def day_range(days: list[date]) -> str:
+        """Two days of one year, as the letter tells them."""
+        first, last = days
+        month = "" if first.month == last.month else f"{last:%B} "
+        return f"{first:%B} {first.day} and {month}{last.day}, {last.year}"
+
+    def change(case: Case) -> Case:
+        chair = case.configuration.chair.model_copy(
+            update={"braked_mm": 700, "braked_from_m_s": 0.9, "braked_how": "by the supplier on October 13"}
+        )
+        doctor = {"specialty": "pediatric rehabilitation medicine"}
+        people = tuple(p.model_copy(update=doctor if p.role == "practitioner" else {}) for p in case.people)
+        client = case.client.model_copy(update={"works": "Goes to second grade."})
+        visits = (visit.model_copy(update={"also": (supplier,)}), *others)
+        return configured(chair=lambda _: chair)(case).model_copy(
+            update={"people": people, "client": client, "visits": visits}
+        )
+
+    letter = " ".join(page(ILMARI, "letter", change).split("\xa0"))
+    for told in (
+        ", measured by the supplier on October 13.",
+        "Goes to second grade.",
+        "(pediatric rehabilitation medicine), held",
+    ):
+        assert told in letter and told not in page(ILMARI, "letter")
+    assert len(days) == 2 and f"saw him in person on {day_range(days)}." in letter
+
+
+def test_a_count_says_what_it_is_of_and_expects_nothing_that_nobody_wrote():
+    def change(case: Case) -> Case:
+        counts = [
+            {"name": "times he gets stuck", "per": "week", "before": 2},
+            {"name": "minutes' wait for the neighbor, on average", "per": "time", "before": 40},
+            {"name": "calls at night", "per": "week", "before": 9, "with_device": 1},
+        ]
+        return case.model_copy(update={"counts": tuple(map(Need.model_validate, counts))})
+
+    letter = page(ILMARI, "letter", change)
+    assert "Times he gets stuck, a week: 2 now. " in letter
+    assert "Minutes' wait for the neighbor, on average: 40 now." in letter.replace("\u2019", "'")
+    assert "Calls at night, a week: 9 now; with the control I expect 1." in letter
+
+
+def test_whose_plan_it_is_stands_beside_the_member_number_of_cover_and_order():
+    def change(case: Case) -> Case:
+        return case.model_copy(update={"request": case.request.model_copy(update={"plan_holder": "his father"})})
+
+    for name in ("cover", "order"):
+        assert ", on the plan of his father. " in page(ILMARI, name, change)
+        assert "on the plan of" not in page(ILMARI, name)
+
+
+def test_how_long_somebody_is_alone_without_fixed_hours_is_told_in_the_guide():
+    def change(minutes: float) -> Callable[[Case], Case]:
+        def changed(case: Case) -> Case:
+            places = (*case.supervision, Supervision(place="in his room", level="alone", longest_min=minutes))
+            return case.model_copy(update={"supervision": places})
+
+        return changed
+
+    told = {
+        45: "Alone for up to 45 minutes at a time.",
+        60: "Alone for up to an hour at a time.",
+        120: "up to 2 hours at a",
+    }
+    for minutes, words in told.items():
+        assert words in page(ILMARI, "guide", change(minutes))
 
 
 def test_the_drivers_own_stop_switch_stands_beside_how_the_driver_stops():

@@ -14,7 +14,7 @@ import docgen
 from docgen.errors import did_you_mean
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.nearest import how_near, nearest
+from docgen.nearest import Entry, how_near, near_words, nearest
 from docgen.shipped import tables_of
 from docgen.vocabulary import keys_of_case, schema, vocabularies
 
@@ -220,6 +220,14 @@ TYPED = {
     "medicine": "emergency.medicine", "valproate": "emergency.medicine", "shoes": "configuration.worn",
     "boot": "configuration.worn", "double vision": "limits.kind", "maintenance log": "request.chair_now_history",
     "photo release": "photos.agreed_by", "objectives": "goals.says", "eyesight": "limits.kind",
+    "subscriber": "request.plan_holder", "father's plan": "request.plan_holder", "employer": "client.works",
+    "occupation": "client.works", "average wait": "counts.before", "neighbor": "people.available",
+    "sleep": "client.function",
+    "specialty": "people.specialty", "up to 2 hours": "supervision.longest_min",
+    "braked on": "configuration.chair.braked_how",
+    "kitchen": "spaces.name", "bath roll in": "spaces.name",
+    "wooden ramp": "spaces.floor", "weight shift": "sitting.leans",
+    "minutes pushing": "counts.before", "reach at tilt": "sitting.after.reached", "not asked yet": "awaited.what",
 }  # fmt: skip
 
 
@@ -251,3 +259,10 @@ def test_each_word_that_people_say_for_a_key_finds_it_and_each_key_is_one():
 
 def test_beside_what_fits_in_whole_no_likeness_is_told():
     assert "surface_cue" not in run("find", "insurance")[1] and "sequence_hard" not in run("find", "stepfather")[1]
+
+
+def test_no_id_is_suggested_that_is_like_a_word_only_in_what_both_have():
+    for wrong, id_ in (("breath_site", "foot_site"), ("arm_contracture", "hand_contracture")):
+        said = near_words(wrong, [Entry("finding", id_, "some name")])
+        assert "Did you mean" not in said and f"Nearest: {id_}" in said
+    assert "Did you mean 'foot_site'" in near_words("fot_site", [Entry("feature", "foot_site", "some name")])

@@ -51,7 +51,7 @@ def test_what_a_later_payer_wants_besides_does_not_read_as_if_it_held(folder):
     path = folder / "case.toml"
     path.write_text(path.read_text(encoding="utf-8").replace("medicaid_under_21 = {", "medicaid_adult = {"), "utf-8")
     page = " ".join(first_page(check_report(docgen.check_case(folder, reading=False)), "docgen check").split())
-    assert "The rules are those for the client's age (the record contradicts it)" in page
+    assert "The rules are those for the client's age (not so as recorded)" in page
 
 
 def test_check_says_what_each_later_payer_wants_besides(folder):

@@ -95,7 +95,7 @@ def test_words_of_the_trade_are_known(heading, column):
 
 @pytest.mark.parametrize(
     ("heading", "column"),
-    [("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after")],
+    [("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after"), ("stop time", "release_s")],
 )
 def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, column):
     (question,) = read(heading, "1").questions
@@ -132,6 +132,8 @@ def test_words_under_help_say_which_prompts_they_are_and_can_stand_in_the_note(r
 def test_a_column_without_a_place_can_stand_in_the_note_of_each_row(read):
     sheet = read("gehalten", "ja", "nein")
     assert not sheet.questions and any("--map 'column.gehalten=note'" in sentence for sentence in sheet.says)
+    assert any("latched is another method" in sentence for sentence in sheet.says)
+    assert not any("latched" in sentence for sentence in read("surface", "tile").says)
     in_note = read("gehalten", "ja", "nein", column__gehalten="note")
     assert [row["note"] for row in in_note.rows] == ["gehalten: ja", "gehalten: nein"] and not in_note.kept
 

@@ -169,6 +169,13 @@ def test_a_column_that_may_be_the_answer_is_not_told_as_none_of_the_case(case, t
     assert "is no column of" not in out + err
 
 
+def test_a_name_that_the_case_does_not_have_may_be_written_first(case, tmp_path):
+    path = tmp_path / "a.csv"
+    path.write_bytes(as_csv([[{"door": "garden gate"}.get(str(cell), cell) for cell in row] for row in cells()]))
+    err = run("rows", case, path)[2]
+    assert "'garden gate', or is it still to be written below [trial.tasks]?" in err
+
+
 @pytest.mark.parametrize(
     ("given", "says"),
     [

@@ -4,8 +4,8 @@ Asks: Where the client is alone: from when until when and on which days; what th
     call; whether whoever comes by meanwhile was taught what they do there.
 Why a payer asks: A payer does not. A neighbor whom nobody has shown anything empties no bag, and a call that only one
     person answers is none when that person is away.
-What settles it: hours, looks_in and no_answer of each place in [[supervision]] at level "on_call" or "alone", and
-    [[taught]].
+What settles it: hours, or longest_min where there are no fixed ones, looks_in and no_answer of each place in
+    [[supervision]] at level "on_call" or "alone", and [[taught]].
 Source: common practice, no source; no published guidance on hours alone was found.
 """
 
@@ -19,6 +19,7 @@ from docgen.criteria.sentences import capital, listed
 HEADING = "safety"
 CLAIM = "Hours alone have their times, and a call that is not answered its way"
 SETTINGS: dict[str, object] = {}
+_OR_LONGEST = "; where there are no fixed hours, longest_min in place of hours"
 _WORDS = {"hours": "from when until when", "no_answer": "what an unanswered call leads to"}
 
 
@@ -36,11 +37,15 @@ def answer(grounds: Grounds) -> Answer:
                 ("taught",),
                 mend="Teach whoever comes by what they do there, and record it in [[taught]].",
             )
-        if missing := [name for name in _WORDS if not getattr(place, name)]:
+        not_asked = {"hours"} if place.longest_min else set()  # up to two hours on any day has no hours to tell
+        if missing := [name for name in _WORDS if name not in not_asked and not getattr(place, name)]:
             return cannot_tell(
                 f"{capital(place.place)}: not recorded is {listed(_WORDS[name] for name in missing)}.",
                 *(("supervision", at, name) for name in missing),
-                mend=fill_in({name: "" for name in missing}, " of the place in [[supervision]]"),
+                mend=fill_in(
+                    {name: "" for name in missing},
+                    f" of the place in [[supervision]]{_OR_LONGEST * ('hours' in missing)}",
+                ),
             )
     return met(
         "Hours alone have their times, and an unanswered call its way.", *(("supervision", at) for at, _ in alone)

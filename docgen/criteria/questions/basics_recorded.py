@@ -92,11 +92,13 @@ def _stops(case: Case) -> Iterator[Lack]:
     for name, words in (("driver", "how the driver stops it"), ("power_off", "where the power switch is")):
         if not getattr(stop, name):
             yield words, (*_STOP, name), f"configuration.stop.{name}", None
+    # told a moment ago, where nobody is asked between the two who reaches another switch
+    told_last = "power_off" if not stop.power_off and (stop.stop_switch_by or not stop.stop_switch) else ""
     for name, words in _BY.items():
         # a power switch is on every chair: who reaches it is asked for with its place
         if (getattr(stop, name) or name == "power_off") and not getattr(stop, f"{name}_by"):
             yield (
-                f"who reaches {words if getattr(stop, name) else 'it'}",
+                f"who reaches {'it' if name == told_last else words}",
                 (*_STOP, f"{name}_by"),
                 f"configuration.stop.{name}_by",
                 None,

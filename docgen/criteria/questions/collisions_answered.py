@@ -25,6 +25,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if case.tried and not case.sessions:  # a request in the writing, whatever its day
+        return does_not_apply("No session is recorded.", ("training",))
     if early := not_delivered(case, "collisions count from the first session"):
         return early
     if not case.sessions:

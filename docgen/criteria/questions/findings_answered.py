@@ -24,7 +24,7 @@ HEADING = "alternatives"
 CLAIM = "Every finding is addressed"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 QUIET = True
-SETTINGS = {"need_no_answer": ["stable"]}
+SETTINGS = {"need_no_answer": ["stable", "transfer_standing", "vital_capacity_low"]}
 
 
 def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:

@@ -53,7 +53,11 @@ def answer(grounds: Grounds, surfaces: list[str], covered: list[str]) -> Answer:
         return cannot_tell(
             f"The transfer or care is not recorded for {named(bare)}.",
             *places(bare, "serves"),
-            mend=fill_in({"serves": '"transfer", "catheter" or "care"'}, " in [[configuration.items]]"),
+            mend=fill_in(
+                {"serves": '"transfer", "catheter" or "care"'},
+                ' in [[configuration.items]]; a mount that swings away for none of these is "other", and is taken out '
+                "or paid for another way",
+            ),
         )
     if both := [(i, item) for i, item in hardware if _purpose_names(item, surfaces)]:
         return cannot_tell(

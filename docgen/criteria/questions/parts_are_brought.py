@@ -154,7 +154,12 @@ def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
             f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
             *(("configuration", "features", index) for index, _ in open_),
             ("configuration", "items"),
-            mend=f"Name {listed(ids, 'or')} in features of the line that brings it, or fill in with_base = true.",
+            # a line or the base: the supplier knows which, and is asked by the key
+            mend=Mend(
+                f"Name {listed(ids, 'or')} in features of the line that brings it, or fill in with_base = true.",
+                fill=("with_base",),
+                work=True,
+            ),
             danger=bool(stops),
         )
     return None

@@ -1,9 +1,10 @@
 """What the record tells in words of a control that was tried is what its rows count.
 
 Asks: Whether a device that is ruled out and was tried is told of by another count of attempts than the rows of its
-    control hold: "6 of 14" beside rows of which 8 of 14 were done. A count of fewer or more tries is of something else.
+    control hold: "6 of 14" beside rows of which 8 of 14 were done. A count of fewer or more tries is of something else;
+    one that notes_count of the control holds is of all its rows.
 Why a payer asks: Two counts of one trial in one letter, and nobody knows which one holds.
-What settles it: The rows looked up on the sheets of the trial, or the count in measure or reason mended.
+What settles it: The rows looked up on the sheets of the trial, or the count in measure, reason or notes_count mended.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
     attempts is common practice, no source.
 """
@@ -37,19 +38,27 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     counts = [*_counts_told(case)]
     if not counts:
-        return does_not_apply("No device ruled out is told of by a count of attempts.", ("alternatives",))
+        return does_not_apply("No control is told of by a count of attempts in words.", ("alternatives",))
     for at, method, k, n in counts:
         success = recorded(grounds.evidence.of("success", method))
         as_written = tally(row for row in case.tried if row.method == method)
-        if (k, n) in (as_written, (success.k, success.n)) or n not in (as_written[1], success.n):
+        of_notes = at[0] == "trial"
+        if (k, n) in (as_written, (success.k, success.n)):
             continue
-        device = case.alternatives[int(at[1])]
+        if not of_notes and n not in (as_written[1], success.n):
+            continue
+        name = case.trial.methods[int(at[2])].name if of_notes else case.alternatives[int(at[1])].name
         return not_met(
-            f"{capital(device.name)} is told of with {k} of {n}, and the rows of its control count {k_of_n(success)}.",
+            f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
+            f"control count {k_of_n(success)}.",
             at,
             ("trial", "rows"),
             facts=(success.id,),
-            mend="Look them up on the sheets of the trial, and mend the words or the rows.",
+            mend=(
+                "Look them up on the sheets of the trial, and mend the rows, or take notes_count out."
+                if of_notes
+                else "Look them up on the sheets of the trial, and mend the words or the rows."
+            ),
         )
     return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in counts))
 
@@ -57,6 +66,9 @@ def answer(grounds: Grounds) -> Answer:
 def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
     """Each count that a text tells of a control with rows: where, the control, done and attempts."""
     driven = {row.method for row in case.tried}
+    for at, method in enumerate(case.trial.methods):
+        if method.notes_count and method.id in driven and (count := _BARE.fullmatch(method.notes_count)):
+            yield ("trial", "methods", at, "notes_count"), method.id, int(count["k"]), int(count["n"])
     for at, device in enumerate(case.alternatives):
         if device.method is None or device.method not in driven:
             continue

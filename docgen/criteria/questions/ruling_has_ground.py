@@ -17,7 +17,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.tried import Alternative
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, add_entry, fill_in
-from docgen.criteria.ruled_out import no_fair_try, too_small
+from docgen.criteria.ruled_out import ELSE, no_fair_try, too_small
 from docgen.criteria.sentences import capital, counted, k_of_n, listed
 from docgen.fit.alternatives import WORSE, Weighed
 
@@ -109,14 +109,14 @@ def _not_by_trial(grounds: Grounds, device: Alternative, at: KeyPath) -> Answer 
             f"{k_of_n(grounds.evidence[f'success.{device.method}'])} attempts successful.",
             at,
             facts=(difference.id,),
-            mend="Add attempts until they can be told apart, or fill in what else rules it out.",
+            mend=f"{capital(ELSE)}; else it is not ruled out by what was tried.",
         )
     if difference and (open_ := too_small(grounds, device.method)):
         return cannot_tell(
             f"{capital(device.name)}: {open_}",
             at,
             facts=(difference.id,),
-            mend="Add attempts with both until they can be told apart, or fill in what else rules it out.",
+            mend=f"Plan how many more attempts with both, and count them all; or, {ELSE}.",
         )
     return None
 

@@ -4,7 +4,8 @@ Asks: Whether a finding behind the joystick gives a force and a distance, to hol
 Why a payer asks: The classes differ by force and travel alone; a smaller one is for a client who cannot push or reach
     what the larger needs.
 What settles it: measure of the finding, such as "35 g, 6 mm"; the finding in because of the line or of a feature it
-    brings. A force or distance is read as present, never judged: two hands and two tries cannot be told apart in words.
+    brings. A force or distance is read as present, never judged: two hands and two tries
+    cannot be told apart in words; where the most grams told are fewer than the class takes, that is said.
 Source: Article A52504: standard about 340 g and 25 mm, compact about 340 g and at most 15 mm, mini about 25 g and at
     most 5 mm.
 """
@@ -35,6 +36,8 @@ _FORCE, _TRAVEL = (
     re.compile(r"\d\s*(?:mm|millimeters?|cm|in|inch(?:es)?)\b", re.I),
 )
 
+_GRAMS = re.compile(r"(\d+(?:\.\d+)?)\s*(?:g|grams?)\b", re.I)
+
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
@@ -52,7 +55,7 @@ def answer(grounds: Grounds) -> Answer:
         ]
         if lacks:
             return cannot_tell(
-                f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}.",
+                f"{_needs(line)}; no finding behind it measures {listed(lacks, 'or')}{_less(line[1], case)}.",
                 *places([line]),
                 *(("findings", i) for i, _ in findings),
                 ("findings",),
@@ -66,6 +69,7 @@ def answer(grounds: Grounds) -> Answer:
             )
     sentences = [
         f"{_needs(line)}; measured: {listed(measure.rstrip('.') for measure in _measures(line[1], case))}"
+        f"{_less(line[1], case)}"
         for line in small
     ]
     return met(
@@ -84,6 +88,14 @@ def _measures(item: Item, case: Case) -> list[str]:
         and is_ability(finding.id)
         and (_FORCE.search(finding.measure) or _TRAVEL.search(finding.measure))
     ]
+
+
+def _less(item: Item, case: Case) -> str:
+    """That the most grams told behind an item are less than its class takes, as the end of a sentence; else empty."""
+    grams_told = [float(g) for measure in _measures(item, case) for g in _GRAMS.findall(measure)]
+    if not grams_told or max(grams_told) >= recorded(code_of(item).force_g):
+        return ""
+    return f"; the most told is {max(grams_told):g} g, which is less: whether more can be pushed is to be said"
 
 
 def _needs(line: Line) -> str:

@@ -26,7 +26,7 @@ from docgen.evidence.fact import Fact
 HEADING = "safety"
 CLAIM = "The client stops on command"
 _THERE = ("hands_on_stop", "arms_length", "same_room", "in_sight")
-_OR_NEAR = " of that place in [[supervision]], or name someone near there"
+_OR_NEAR = " of that place in [[supervision]], or name someone near there, where somebody can be"
 SETTINGS = {"least_stops": 5, "least_share": 0.8, "least_stops_alone": 10}
 
 
@@ -97,7 +97,10 @@ def _with_misses(grounds: Grounds, places: Sequence[Supervision], stops: Fact, s
             if untold
             else add_entry(
                 "supervision",
-                tail=" with someone near; or train, change the setup and test stops anew; or request another control",
+                tail=(
+                    " with someone near, where somebody can be; or train, change the setup and test as many stops "
+                    "anew, all of them counted; or request another control"
+                ),
             ),
             bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
         )

@@ -22,7 +22,10 @@ def visit(who):
 
 RECORDS = Records(
     "alone_hours_told",
-    met=[("hours, and what an unanswered call leads to", [alone()])],
+    met=[
+        ("hours, and what an unanswered call leads to", [alone()]),
+        ("no fixed hours, but how long at most", [alone(hours=GONE, longest_min=120)]),
+    ],
     not_met=[("someone comes by who was shown nothing", [alone(looks_in=visit("doctor"))])],
     cannot_tell=[
         ("not said from when", [alone(hours=GONE)]),

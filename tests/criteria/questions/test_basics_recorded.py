@@ -64,3 +64,11 @@ def test_unlike_things_are_told_apart_and_those_of_one_part_together():
     stop = [(f"configuration.stop.{key}", GONE) for key in ("power_off", "power_off_by")]
     answer = ask("basics_recorded", grounds(changed(*stop), []))
     assert answer.reason == "Not recorded: a row of the trial; where the power switch is and who reaches it."
+
+
+def test_between_two_switches_each_is_named_for_whom_it_is_asked():
+    stop = [(f"configuration.stop.{key}", GONE) for key in ("power_off", "power_off_by", "stop_switch_by")]
+    assert (
+        "who reaches the stop switch and who reaches the power switch"
+        in ask("basics_recorded", grounds(changed(*stop))).reason
+    )

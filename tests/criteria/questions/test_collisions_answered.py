@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from changes import LESSONS
 from records import Records
-from whole_case import DELIVERED
+from whole_case import DELIVERED, ask, changed, grounds
 
 TRIES = ("sessions", [LESSONS[0] | {"contacts": 0}] * 10)
 BUMPED = ("sessions", [LESSONS[0] | {"contacts": contacts, "success": not contacts} for contacts in (1, 1, 0, 0, 0, 0)])
@@ -30,3 +30,8 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_a_request_in_the_writing_is_not_asked_about_lessons_whatever_its_day():
+    undated = [(key, None) for key in ("request.requested_on", "dates.ordered_on", "dates.written_on")]
+    assert ask("collisions_answered", grounds(changed(*undated))).status == "does_not_apply"

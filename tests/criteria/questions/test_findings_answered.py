@@ -18,6 +18,13 @@ RECORDS = Records(
             ],
         ),
         (
+            "a standing transfer and a low vital capacity, which call for no feature",
+            [
+                ("findings.+", {"id": "transfer_standing", "says": "She stands to transfer."}),
+                ("findings.+", {"id": "vital_capacity_low", "says": "48 % of predicted."}),
+            ],
+        ),
+        (
             "a contraindication that an answer was given to",
             [
                 ("findings.+", {"id": "leg_contracture", "says": "Her left foot is stiff."}),

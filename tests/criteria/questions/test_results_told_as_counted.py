@@ -12,12 +12,14 @@ RECORDS = Records(
         ("the whole case, with tries of something else", []),
         ("as the rows count", [(MEASURE, "4 of 16")]),
         ("as the rows count, in a sentence", [(REASON, "She did 4 of 16 attempts, and hit the door.")]),
+        ("notes that hold the count of the rows", [("trial.methods.0.notes_count", "4/16")]),
         ("a count of something else beside one of the attempts", [(MEASURE, "4/16; hand lost in 9 of 16")]),
         ("as many tries of something smaller", [(MEASURE, "2 of 3, push force 0 N")]),
     ],
     not_met=[
         ("another count of the same attempts", [(MEASURE, "6 of 16")]),
         ("another count with a stroke, beside another measure", [(MEASURE, "push force 0 N; 6/16")]),
+        ("notes that hold another count than the rows", [("trial.methods.0.notes_count", "6 of 10")]),
         ("another count of them in a sentence", [(REASON, "She did 6 of 16 attempts.")]),
     ],
     does_not_apply=[
