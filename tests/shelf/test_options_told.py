@@ -20,7 +20,7 @@ from choices import (
 from msgspec.structs import replace
 from support import ASSESSED
 
-from docgen.documents.options import person_today
+from docgen.documents.options import _when, person_today
 from docgen.documents.options_findings import (
     CAN_HURT,
     GOOD,
@@ -207,3 +207,8 @@ def test_what_nothing_changes_means_comes_from_the_goals_of_the_case(given):
     assert "Choose which room I am in while I am alone. Today: stays where she was left." in text
     assert "Good: nothing new to learn, set up or check. Less good: what is hard today stays hard." in text
     assert "not recorded: what the client wants to do" in text_of(options_tree(*given(TADEO, "shelf")))
+
+
+def test_a_speed_that_was_driven_goes_to_the_nearest_mph():
+    """0.7 m/s is 1.566 mph, by 0.44704 m/s in a mph (NIST SP 811, from memory)."""
+    assert _when((date(2026, 3, 3),), 0.7)[-1] == "Top speed: 1.6 mph (0.7 m/s)."
