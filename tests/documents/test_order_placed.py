@@ -111,7 +111,10 @@ def test_the_jacks_of_an_external_device_are_told_or_asked_for():
 
 
 def test_a_part_in_front_of_the_face_says_whether_it_gives_way_and_is_tried():
-    gap = "not recorded: whether it gives way when pushed forward; ask Theodora Wexcombe-Nair, 555-0121, before line 3"
+    gap = (
+        "not recorded: whether it gives way when pushed forward; "
+        "ask Theodora Wexcombe-Nair, 555-0121, before it is ordered"
+    )
     told = page(MARISOL, "order")
     assert told.count(gap) == 1 and "Mouthpiece in a spasm" in told
     assert "whether the mouthpiece gives way when pushed forward: Theodora Wexcombe-Nair" in _asks(MARISOL)
@@ -164,10 +167,10 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
         spaces = (space.model_copy(update={"slope_stop_m": None, "slope_stop_on": None}) for space in case.spaces)
         return case.model_copy(update={"spaces": tuple(spaces)})
 
-    rule = "How the chair comes back up the therapist writes down before it goes down."
-    no_lever = "On the ramp at the front door it is not pushed, and no brake lever is opened."
+    rule = "Before it goes down, the therapist writes down how it comes back up."
+    no_lever = "On the ramp at the front door nobody pushes it or opens a brake lever."
     assert f"{rule} {no_lever}" in page(SAOIRSE, "order", steep)
-    assert "no brake lever is opened" not in page(ILMARI, "order")
+    assert "opens a brake lever" not in page(ILMARI, "order")
 
 
 def test_notes_bar_a_ramp_until_it_was_tried_that_each_switch_holds_there():

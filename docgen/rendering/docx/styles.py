@@ -158,6 +158,9 @@ def _layout(
     )
 
 
+_BESIDE = 0.5  # points: at the sides of a cell whose rows stand close, or columns run together
+
+
 def _plain_table() -> str:
     """A table without lines or space: what a layout box starts from."""
     return f'<w:tblPr><w:tblInd w:w="0" w:type="dxa"/>{_cell_margins(0)}</w:tblPr>'
@@ -180,9 +183,10 @@ def _record_table(style: Style) -> str:
     )
     # Word adds the line between two rows to their height
     above = max(style.cell_padding - thin / 2, 0.0) if style.exact else None
+    beside = style.cell_padding + (_BESIDE if style.exact else 0.0)
     under = border("bottom", (style.rule_heavy + thin) / 2)
     return (
-        f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(style.cell_padding, above)}</w:tblPr>"
+        f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(beside, above)}</w:tblPr>"
         '<w:tblStylePr w:type="firstRow"><w:rPr><w:b/><w:bCs/></w:rPr>'
         f"<w:tcPr><w:tcBorders>{under}</w:tcBorders></w:tcPr></w:tblStylePr>"
     )

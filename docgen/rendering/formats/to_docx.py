@@ -187,7 +187,7 @@ class _Body:
             node,
             place.line - place.left,
             lambda text, bold: arial_width(text, size, bold) * 1.04,
-            pad + 0.5,
+            pad + (1.0 if self.style.exact else 0.5),
             closest=self.style.closest,
         )
         if not widths:
