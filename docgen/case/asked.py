@@ -157,6 +157,9 @@ class Configuration(Part):
         "plugs of the device that the drive control also works, and what each input does on it",
         "two 3.5 mm plugs: left scans, right selects",
     )
+    speech_muted_by_hand: bool | None = key(
+        Privacy.DEVICE, "whether somebody mutes the speech device by hand before each drive", True
+    )
     chair: Chair = Chair.model_construct()
     features: tuple[ChosenFeature, ...] = many("requested features")
     items: tuple[Item, ...] = many("items of the order")

@@ -218,6 +218,11 @@ class Mount(Part):
     wired_to: Words | None = key(
         Privacy.DEVICE, "input or plug that its cable goes to, and what powers it", "rear input of the head array"
     )
+    reaches_speech: bool | None = key(
+        Privacy.DEVICE,
+        "whether a cable of its own reaches the speech device, beside the drive control or instead",
+        True,
+    )
     route: Words | None = key(
         Privacy.DEVICE,
         "how its cable or tube runs: length, ties, slack where the seat moves",

@@ -98,6 +98,15 @@ class SetTo(Part):
         8,
         usual=Usual(1, 1800, usual.PRACTICE),
     )
+    shortest_s: Seconds | None = key(
+        Privacy.DEVICE,
+        "of the hold time: the shortest hold in seconds that passes: whatever is let go sooner starts nothing",
+        1.8,
+        usual=Usual(0.05, 10, usual.PRACTICE),
+    )
+    used: bool | None = key(
+        Privacy.DEVICE, "whether this control uses the setting at all; false where no profile does", False
+    )
     as_delivered: bool | None = key(Privacy.DEVICE, "whether it is left as the chair is delivered", True)
     on_trial_chair: Words | None = key(
         Privacy.DEVICE, "value of the trial chair, where it is left as delivered", "60 of 100 on the programmer"
@@ -122,8 +131,8 @@ class SetTo(Part):
 
     @property
     def is_unused(self) -> bool:
-        """Whether the value says that no profile of this control uses the setting."""
-        return self.profile is None and (self.value or "").lower().startswith(("not used", "not applicable"))
+        """Whether it is recorded that no profile of this control uses the setting."""
+        return self.profile is None and self.used is False
 
 
 Programmable = Literal["speed", "tremor_dampening", "acceleration", "braking", "throw", "dead_zone"]

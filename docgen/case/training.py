@@ -88,6 +88,7 @@ class Lesson(Part):
     )
     totals: tuple[SessionTotal, ...] = many("training sessions recorded as totals only")
     place: Words | None = key(Privacy.TRAINING, "where training takes place", "school hall, then home")
+    starts_at_home: bool | None = key(Privacy.TRAINING, "whether the first lesson is at home", False)
     coach: Id | None = key(Privacy.CIRCLE, "who trains", "aunt")
     substitute: Id | None = key(Privacy.CIRCLE, "who else was taught to train", "aide")
     tries: int | None = key(Privacy.TRAINING, "tries of driving in one session", 8, ge=1, le=60)

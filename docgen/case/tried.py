@@ -289,6 +289,9 @@ class Chair(Part):
     cushion: Words | None = key(
         Privacy.DEVICE, "cushion and back: new or taken over", "His own cushion and back will be reused."
     )
+    cushion_reused: bool | None = key(
+        Privacy.DEVICE, "whether cushion or back are reused from the chair in use now", True
+    )
     width_mm: float | None = key(
         Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500, usual=Usual(480, 850, usual.CHAIRS)
     )

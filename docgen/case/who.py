@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, time
 from typing import Literal
 
 from docgen.case import usual
 from docgen.case.base import Degrees, DiagnosisCode, Id, Language, Part, Words, key, many, must, part
 from docgen.case.privacy import Privacy
+from docgen.case.training import Day
 from docgen.case.usual import Usual
 
 KINDS = {
@@ -71,6 +72,9 @@ class Request(Part):
         Privacy.ORDER,
         "what cushion and back the chair in use now has, once its own have moved to the new one and until it goes back",
         "a cushion and back that the supplier lends, fitted to her first",
+    )
+    chair_now_stays: bool | None = key(
+        Privacy.NEED, "whether the chair in use now stays on for some time after the new one is delivered", True
     )
     chair_now_owned: bool | None = key(
         Privacy.NEED, "whether the client has a chair in use now that is not on loan", True
@@ -176,6 +180,14 @@ class Client(Part):
     not_measured: tuple[Words, ...] = key(
         Privacy.HOME, "rooms and doors of the home that were not measured", ["her bedroom"], default=(), max_length=10
     )
+    way_out_measured: bool | None = key(
+        Privacy.HOME, "whether each door, step and ramp on the way out of the home was measured", False
+    )
+    between_rooms: Literal["adjoin", "measured", "left_out"] | None = key(
+        Privacy.HOME,
+        "what is known of the way between two rooms that were measured, where no corridor is a place of its own",
+        "adjoin",
+    )
     function: Words | None = key(
         Privacy.NARRATIVE, "what the client's body can and cannot do, in the therapist's words", "Robin ..."
     )
@@ -218,6 +230,20 @@ class Diagnosis(Part):
 
 Role = Literal["evaluator", "practitioner", "supplier", "caregiver", "coach", "school", "respiratory", "payer", "other"]
 AT_WORK: tuple[Role, ...] = ("evaluator", "practitioner", "supplier", "payer")  # roles that work on the request
+
+
+class HoursThere(Part):
+    """Hours in which somebody is there; where they end before they start, on the next day."""
+
+    days: tuple[Day, ...] = key(
+        Privacy.CIRCLE,
+        "days of the week; every day where none is named",
+        ["monday", "friday"],
+        default=(),
+        max_length=7,
+    )
+    starts_at: time = must(Privacy.CIRCLE, "from when this person is there", time(8, 0))
+    ends_at: time = must(Privacy.CIRCLE, "until when", time(16, 0))
 
 
 class Person(Part):
@@ -272,7 +298,8 @@ class Person(Part):
         "who goes through what is not in a language of this person's",
         "the clinic's interpreter, by video",
     )
-    available: Words | None = key(Privacy.CIRCLE, "when this person is there", "every day, all day")
+    available: Words | None = key(Privacy.CIRCLE, "when this person is there, in words", "every day, all day")
+    there: tuple[HoursThere, ...] = many("hours in which this person is there, which sessions and places are held to")
     private_note: Words | None = key(Privacy.PRIVATE, "note no document shows", "prefers calls after six")
 
     @property

@@ -1,4 +1,8 @@
-"""Where the words of a record put whoever must be near: which of them stand out of arm's reach of the chair."""
+"""Where the words of a record put whoever must be near: which of them stand out of arm's reach of the chair.
+
+How near somebody must be is a key, `level`. These words are read for one thing alone: the papers print them as they
+stand, and words that put a person out of the reach that the level asks for would be followed.
+"""
 
 from __future__ import annotations
 

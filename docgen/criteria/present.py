@@ -1,32 +1,48 @@
-"""When someone is there, as far as the words of `available` say it in hours: "school days, 08:30 to 15:00"."""
+"""When someone is there, by the hours that the record has of each person."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from datetime import time
 from itertools import combinations
 
 from docgen.case.who import Person
+from docgen.criteria.sentences import listed
 
 DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_SPAN = re.compile(r"\b([01]?\d|2[0-3]):([0-5]\d) to ([01]?\d|2[0-4]):([0-5]\d)\b")
-_WEEK = re.compile(r"\b(work|school|week)[ -]?days\b", re.IGNORECASE)
+_DAY_MIN = 24 * 60
 Spans = tuple[tuple[int, int], ...]  # minutes of the day, from and to
 
 
 def present(person: Person | None) -> Mapping[str, Spans] | None:
-    """Day of the week -> when the person is there; None where the words name no hours or no days that are known."""
-    text = (person.available if person else None) or ""
-    spans = tuple((int(a) * 60 + int(b), int(c) * 60 + int(d)) for a, b, c, d in _SPAN.findall(text))
-    if not spans:
+    """Day of the week -> when the person is there, in order; hours past midnight are of both days. None where no hours
+    are recorded."""
+    if person is None or not person.there:
         return None
-    if _WEEK.search(text):
-        return dict.fromkeys(DAYS[:5], spans)
-    if re.search(r"\bevery day\b", text, re.IGNORECASE):
-        return dict.fromkeys(DAYS, spans)
-    named = [day for day in DAYS if re.search(rf"\b{day}s?\b", text, re.IGNORECASE)]
-    return dict.fromkeys(named, spans) if named else None
+    spans: dict[str, list[tuple[int, int]]] = {}
+    for hours in person.there:
+        start, end = minute_of_day(hours.starts_at), minute_of_day(hours.ends_at)
+        for day in hours.days or DAYS:
+            spans.setdefault(day, []).append((start, end if start < end else _DAY_MIN))
+            if start >= end > 0:
+                spans.setdefault(DAYS[(DAYS.index(day) + 1) % len(DAYS)], []).append((0, end))
+    return {day: tuple(sorted(of_day)) for day, of_day in spans.items()}
+
+
+def in_words_alone(person: Person | None) -> bool:
+    """Whether somebody's hours are told in words and not recorded as hours, so that nothing can be held to them."""
+    return person is not None and bool(person.available) and not person.there
+
+
+def hours_told(person: Person | None) -> str:
+    """When somebody is there as a reason tells it: the words of the record, else its hours."""
+    if person is None:
+        return ""
+    hours = (
+        f"{listed(map(str.capitalize, entry.days)) or 'every day'}, {entry.starts_at:%H:%M} to {entry.ends_at:%H:%M}"
+        for entry in person.there
+    )
+    return person.available or "; ".join(hours)
 
 
 def minute_of_day(at: time) -> int:
@@ -39,7 +55,7 @@ def covers(there: Mapping[str, Spans], day: str, start: int, end: int) -> bool:
 
 
 def together(people: Sequence[Person | None], n: int) -> bool | None:
-    """Whether some n of these people are ever there at one time; None where their words do not say."""
+    """Whether some n of these people are ever there at one time; None where somebody's hours are not recorded."""
     there = [present(person) for person in people]
     if any(all(_meet(a, b) for a, b in combinations(group, 2)) for group in combinations([t for t in there if t], n)):
         return True

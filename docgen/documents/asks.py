@@ -1,4 +1,9 @@
-"""What the order itself sends somebody to ask before it is placed, gathered for whoever works from the rows alone."""
+"""What the order itself sends somebody to ask before it is placed, gathered for whoever works from the rows alone.
+
+What is asked of payer, boxes and cables follows from keys. Of sentences that the case words itself those that ask are
+picked by their words, and only repeated here: each stands in full in the cell of its own part, line, device or growth,
+so that one in other words is missed in this summary and nowhere else.
+"""
 
 from __future__ import annotations
 

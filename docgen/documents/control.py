@@ -24,7 +24,6 @@ MADE_FROM = {
     ),
 }
 _NO_POWER_SWITCH = "where the power switch is that a helper reaches"
-_SECONDS = re.compile(r"(\d+(?:\.\d+)?)(?= (?:s\b|to \d))")
 _TRY_S = 5.0  # a try of the stop test comes at the latest so soon after a stop
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
 
@@ -108,8 +107,8 @@ def _hold_least(case: Case, words: Words) -> str:
     """The shortest hold time that passes, in seconds with their unit: whatever is let go sooner starts nothing; empty
     where none is in use or no figure is recorded."""
     entries = [entry for entry in case.configuration.settings if entry.setting == "hold_time" and not entry.is_unused]
-    figures = [float(figure) for entry in entries for figure in _SECONDS.findall(f"{entry.value} {entry.passes}")]
-    return f"{decimal(f'{min(figures):g}', words)} s" if figures else ""
+    shortest_s = min((entry.shortest_s for entry in entries if entry.shortest_s), default=None)
+    return f"{decimal(f'{shortest_s:g}', words)} s" if shortest_s else ""
 
 
 def _try_s(rests_s: float | None) -> float | None:

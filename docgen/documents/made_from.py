@@ -15,7 +15,7 @@ from functools import cache, lru_cache
 
 from msgspec import Struct, field
 
-from docgen.case.base import Part, part_of
+from docgen.case.base import Part, part_of, parts_in
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
 from docgen.case.who import Person, Role
@@ -49,7 +49,8 @@ def made_from(*sources: Source, **keys: Source | tuple[Source, ...]) -> MadeFrom
 def of_people(*roles: Role, also: Source | None = None) -> MadeFrom:
     """A table of people with one of these roles, whose keys carry the classes they have for any of them."""
     people = [Person(id="someone", role=role) for role in roles]
-    keys = {key: frozenset(person.privacy(key) for person in people) for key in Person.model_fields}
+    own = Person.model_fields.keys() - parts_in(Person)  # what they hold in tables of their own, no document tells
+    keys = {key: frozenset(person.privacy(key) for person in people) for key in own}
     return MadeFrom(_classes([also] if also else []), keys)
 
 

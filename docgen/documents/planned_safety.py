@@ -22,6 +22,9 @@ from docgen.shelf.match import Match
 from docgen.shelf.planned import Control, Planned
 
 _NOT_IN_A_SESSION = ("fire", "night", "bed", "cleaning", "travel", "transfer", "heat", "meal")
+# what these find stands on the same page in the words of the record: a caution of a lift is left out where nobody is
+# lifted; the chair's own words, which are printed, are held against the one speed of the plan; a task told with its
+# meters is held for as long as those take
 _OF_A_LIFT = re.compile(r"\bslings?\b", re.I)
 _SPEED_IN_WORDS = re.compile(r"(\d+(?:\.\d+)?)\s*m/s")
 _METRES_IN_WORDS = re.compile(r"(\d+(?:\.\d+)?)\s*m\b(?!/)")

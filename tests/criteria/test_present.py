@@ -1,49 +1,48 @@
-"""When someone is there by the words of `available`, to the minute."""
+"""When someone is there, by the hours of the record, to the minute."""
 
 from __future__ import annotations
 
 import pytest
 from gathered import of_each
+from hours_there import WEEK, there
 
-from docgen.case.who import Person
-from docgen.criteria.present import DAYS, covers, present, together
-
-
-def _person(available: str | None) -> Person:
-    return Person(id="aunt", role="caregiver", available=available)
+from docgen.case.who import HoursThere, Person
+from docgen.criteria.present import DAYS, covers, hours_told, in_words_alone, present, together
 
 
-WEEK, EVERY = DAYS[:5], DAYS
+def _person(hours: str | None, available: str | None = None) -> Person:
+    entries = (HoursThere(**entry | {"days": tuple(entry["days"])}) for entry in there(hours or ""))
+    return Person(id="aunt", role="caregiver", available=available, there=tuple(entries))
 
 
 @pytest.mark.parametrize(
-    ("words", "days", "spans"),
+    ("hours", "days", "spans"),
     [
-        ("school days, 08:30 to 15:05", WEEK, ((510, 905),)),
-        ("Workdays, 8:00 to 12:00 and 13:00 to 17:30", WEEK, ((480, 720), (780, 1050))),
-        ("weekdays, 0:00 to 24:00", WEEK, ((0, 1440),)),
-        ("every day, 20:00 to 23:59", EVERY, ((1200, 1439),)),
-        ("Mondays and Thursday, 09:00 to 10:00", ("monday", "thursday"), ((540, 600),)),
+        (f"{WEEK} 08:30-15:05", DAYS[:5], ((510, 905),)),
+        (f"{WEEK} 13:00-17:30 08:00-12:00", DAYS[:5], ((480, 720), (780, 1050))),
+        (f"{WEEK} 00:00-00:00", DAYS[:5], ((0, 1440),)),
+        ("20:00-23:59", DAYS, ((1200, 1439),)),
+        ("monday thursday 09:00-10:00", ("monday", "thursday"), ((540, 600),)),
     ],
 )
-def test_days_and_hours_are_read_to_the_minute(words, days, spans):
-    assert present(_person(words)) == dict.fromkeys(days, spans)
+def test_days_and_hours_are_taken_to_the_minute(hours, days, spans):
+    assert present(_person(hours)) == dict.fromkeys(days, spans)
 
 
-@of_each(
-    "words",
-    [
-        "09:00 to 10:00",
-        "09:00 to 10:00, and.",
-        "mornings",
-        "school days",
-        "every day",
-        "in the holidays, 09:00 to 10:00",
-        None,
-    ],
-)
-def test_words_without_hours_or_without_days_say_nothing(words):
-    assert present(_person(words)) is None and present(None) is None
+def test_hours_past_midnight_are_of_both_days():
+    assert present(_person("sunday 21:00-06:30")) == {"sunday": ((1260, 1440),), "monday": ((0, 390),)}
+
+
+def test_without_hours_nobody_knows_when_and_words_alone_are_no_hours():
+    assert present(_person(None)) is None and present(None) is None
+    assert in_words_alone(_person(None, "mornings")) and present(_person(None, "every day, 09:00 to 10:00")) is None
+    assert not in_words_alone(_person("09:00-10:00", "mornings")) and not in_words_alone(None)
+
+
+def test_a_reason_tells_the_words_of_the_record_or_its_hours():
+    assert hours_told(_person("monday 09:00-10:00", "Monday at nine")) == "Monday at nine"
+    assert hours_told(_person("monday 09:00-10:00 12:00-13:00")) == "Monday, 09:00 to 10:00; Monday, 12:00 to 13:00"
+    assert hours_told(_person("09:00-10:00")) == "every day, 09:00 to 10:00" and hours_told(None) == ""
 
 
 @of_each(
@@ -61,15 +60,15 @@ def test_someone_is_there_for_all_of_the_minutes_or_is_not(day, start, end, ther
     assert covers({"monday": ((540, 600), (660, 720))}, day, start, end) is there
 
 
-MORNING, NOON, LATE = (f"Monday, {hours}" for hours in ("09:00 to 12:00", "11:59 to 14:00", "12:00 to 14:00"))
+MORNING, NOON, LATE = (f"monday {hours}" for hours in ("09:00-12:00", "11:59-14:00", "12:00-14:00"))
 
 
 @of_each(
-    ("available", "n", "ever"),
+    ("hours", "n", "ever"),
     [
         ([MORNING, NOON], 2, True),
         ([MORNING, LATE], 2, False),
-        ([MORNING, "Tuesday, 09:00 to 12:00"], 2, False),
+        ([MORNING, "tuesday 09:00-12:00"], 2, False),
         ([MORNING, NOON, LATE], 3, False),
         ([MORNING, MORNING, NOON], 3, True),
         ([MORNING, LATE, NOON], 2, True),
@@ -79,5 +78,5 @@ MORNING, NOON, LATE = (f"Monday, {hours}" for hours in ("09:00 to 12:00", "11:59
         ([MORNING], 1, True),
     ],
 )
-def test_so_many_people_are_together_where_their_hours_overlap(available, n, ever):
-    assert together([_person(words) for words in available], n) is ever
+def test_so_many_people_are_together_where_their_hours_overlap(hours, n, ever):
+    assert together([_person(each) for each in hours], n) is ever

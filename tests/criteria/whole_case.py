@@ -386,6 +386,7 @@ WHOLE["request"] |= {
     "route": "Exception form.",
 }
 WHOLE["client"] |= {"born_on": date(1990, 1, 31), "weight_kg": 61.0, "function": "Moves the head."}
+WHOLE["client"] |= {"between_rooms": "adjoin"}
 WHOLE["diagnoses"][0] |= {"since": "birth", "course": "stable", "group": "neurological"}
 WHOLE["people"].append({"id": "doctor", "role": "practitioner", "name": "Sam Example", "credential": "NP"})
 WHOLE["people"][1] |= {"employment": "employee", "took_part": "in_person", "own_record": "Chose pads: no force."}

@@ -90,9 +90,9 @@ def test_what_is_let_go_before_the_shortest_hold_time_that_passes_starts_nothing
 
     told = "Let go before {} s: nothing starts."
     assert told.format("1.8") in page(MARISOL, "order")  # it passes from 1.8 to 2.2 s
-    assert told.format("2.5") in page(MARISOL, "order", held(value="3 s", passes="2.5 to 3 s"))
-    assert told.format("2") in page(MARISOL, "order", held(passes=None))
-    assert "s: nothing starts" not in page(MARISOL, "order", held(value="not used"))
+    assert told.format("2.5") in page(MARISOL, "order", held(shortest_s=2.5))
+    assert "s: nothing starts" not in page(MARISOL, "order", held(shortest_s=None))
+    assert "s: nothing starts" not in page(MARISOL, "order", held(used=False))
 
 
 @of_each("name", [ILMARI, MARISOL, SAOIRSE])

@@ -158,7 +158,7 @@ def test_a_direction_that_yields_waits_while_the_safe_one_stands(name):
 def test_a_setting_that_the_control_does_not_use_is_not_advised():
     case = case_of(["head_three_way", "grip_release_slow"])
     assert {"maximum reverse speed", "hold time"} <= {advice.setting.name for advice in moved(case, facts())}
-    unused = SetTo(setting="hold_time", value="not used: presses are counted, not timed")
+    unused = SetTo(setting="hold_time", value="presses are counted, not timed", used=False)
     driven = tuple(Command(does=does, input="head") for does in ("forward", "left", "right"))
     asked = case.configuration.model_copy(update={"settings": (unused,), "commands": driven})
     assert asked.backs is False

@@ -3,8 +3,8 @@
 Asks: Whether the number of hours that the name of a place alone tells is that of its hours; and whether, by the hours
     of those who help at home, somebody is there in them, or nobody is there outside of them.
 Why a payer asks: What is claimed or left open for six hours is worth nothing where they are nine.
-What settles it: hours of each place alone in [[supervision]]; available of each caregiver in hours, such as "every day,
-    06:30 to 09:00 and 15:00 to 21:00".
+What settles it: hours of each place alone in [[supervision]]; there of each caregiver, with starts_at and ends_at, and
+    days where it is not every day.
 Source: two sides of one record; the time before the first and after the last helper of a day is its night.
 """
 
@@ -85,8 +85,8 @@ def _wrong(case: Case, at: int, place: Supervision, there: Mapping[str, Spans] |
 
 
 def _helpers(case: Case) -> Mapping[str, Spans] | None:
-    """Day -> when a caregiver is there, in order; None where there is none, or the words of one name no hours."""
-    each = [present(person) for person in case.with_role("caregiver") if person.available]
+    """Day -> when a caregiver is there, in order; None where there is none, or the hours of one are not recorded."""
+    each = [present(person) for person in case.with_role("caregiver") if person.available or person.there]
     if not each or any(hours is None for hours in each):
         return None
     return {day: tuple(sorted(span for hours in each if hours for span in hours.get(day, ()))) for day in DAYS}
@@ -117,7 +117,7 @@ def _told_minutes(place: Supervision) -> int | None:
 
 
 def _where(case: Case) -> tuple[KeyPath, ...]:
-    return tuple(("people", i, "available") for i, person in enumerate(case.people) if person.role == "caregiver")
+    return tuple(("people", i, "there") for i, person in enumerate(case.people) if person.role == "caregiver")
 
 
 def _clock(minute: int) -> str:

@@ -4,15 +4,15 @@ Asks: Whether the home was measured, the way from room to room too, and whether 
     turns there.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
-    inside_width_mm and inside_depth_mm of an elevator, not_measured of the client where a room or a door was left
-    out, the chair's length, width, turning diameter and what it climbs, the date of the visit.
+    inside_width_mm and inside_depth_mm of an elevator, not_measured and between_rooms of the client where a room, a
+    door or the way between rooms was left out, the chair's length, width, turning diameter and what it climbs, the
+    date of the visit.
 Source: US national coverage determination 280.3, question 6; L33789 criterion M and the on-site home report: layout,
     door widths, thresholds, surfaces.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from docgen.case.lines import KeyPath
@@ -35,9 +35,6 @@ SHOWN_IN = (
 )
 NOT_FOR = ("control_only",)
 SETTINGS = {"least_side_mm": 0.0}
-
-# which words tell of a way between rooms: common use, no source
-_BETWEEN = re.compile(r"\b(?:hall|hallway|corridor|passage|opens? into|open plan|one room|between)\b", re.IGNORECASE)
 
 Placed = tuple[int, Space]
 _Lack = tuple[str, list[KeyPath], tuple[str, str]]
@@ -111,8 +108,7 @@ def _between_rooms(case: Case, home: list[Placed]) -> str:
     """A sentence where two rooms of the home are measured and nothing is told of the way from one to the other; or
     empty."""
     rooms = [space for _, space in home if space.kind in ("doorway", "turning")]
-    texts = [*case.client.not_measured, *(f"{space.name} {space.says or ''}" for _, space in home)]
-    if len(rooms) < 2 or any(space.kind == "corridor" for _, space in home) or any(map(_BETWEEN.search, texts)):
+    if len(rooms) < 2 or case.client.between_rooms or any(space.kind == "corridor" for _, space in home):
         return ""
     return " The way from one room to the other is not recorded."
 

@@ -28,7 +28,7 @@ SETTINGS = {"wider_mm": 20.0}
 _SIZE = r"\((\d+) by (\d+) mm\)"
 _SEAT = re.compile(rf"\bseat\b[^.;]*?{_SIZE}", re.I)
 # the words on the chair in use and on an item stand in the letter and on the order: they are held against each other
-MOVES = re.compile(
+_MOVES = re.compile(
     r"\bmoves? (over|across)\b|\btaken over\b|\bfrom the (old|manual|present) chair\b|\bre-?used?\b", re.I
 )
 _OUTGROWN = re.compile(r"\boutgrown\b|\btoo (small|narrow|short|worn)\b|\bworn out\b|\bbroken\b", re.I)
@@ -65,7 +65,7 @@ def _too_large(case: Case, now: str, wider_mm: float) -> Answer | None:
     """Not met where the cushion reused is larger than the seat now by more than cushions overhang; None elsewhere."""
     cushion = case.configuration.chair.cushion or ""
     seat, reused = _SEAT.search(now), re.search(_SIZE, cushion)
-    if not seat or not reused or not MOVES.search(cushion):
+    if not seat or not reused or not _MOVES.search(cushion):
         return None
     sizes = [(float(seat.group(n)), float(reused.group(n))) for n in (1, 2)]
     if all(larger - smaller <= wider_mm for smaller, larger in sizes):
@@ -90,4 +90,4 @@ def _moving(case: Case) -> Iterator[tuple[KeyPath, str]]:
         (("configuration", "chair", "cushion"), case.configuration.chair.cushion)
     ]
     texts += [(("configuration", "items", i, "why"), item.why) for i, item in enumerate(case.configuration.items)]
-    yield from ((where, text) for where, text in texts if text and MOVES.search(text))
+    yield from ((where, text) for where, text in texts if text and _MOVES.search(text))

@@ -4,8 +4,8 @@ Asks: Whether each session lies in hours in which its trainer is there, and whoe
     there at some session; whether a place that needs two people has two who are ever there together; and whether those
     who may be near were taught.
 Why a payer asks: Safety that rests on people who are not there is none.
-What settles it: available of each person in hours, such as "every day, 18:00 to 20:00"; hours of [[training.week]];
-    needs and who of each place in [[supervision]]; [[taught]].
+What settles it: there of each person, with starts_at and ends_at, and days where it is not every day; hours of
+    [[training.week]]; needs and who of each place in [[supervision]]; [[taught]].
 Source: US national coverage determination 280.3, question 3 (a caregiver counts only if reliably present, willing and
     able).
 """
@@ -20,7 +20,7 @@ from docgen.case.supervision import Supervision
 from docgen.case.training import Hours
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
-from docgen.criteria.present import Spans, covers, minute_of_day, present, together
+from docgen.criteria.present import Spans, covers, hours_told, in_words_alone, minute_of_day, present, together
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -28,6 +28,7 @@ CLAIM = "Caregivers relied on are present and trained"
 SHOWN_IN = ("letter: Safety and Home Environment",)
 SETTINGS: dict[str, object] = {}
 
+_HOURS = "<hours, each with days, starts_at and ends_at>"
 _IN_REACH = ("hands_on_stop", "arms_length")
 Wrong = tuple[str, tuple[KeyPath, ...], bool]  # what is wrong, where, and whether someone could be hurt
 
@@ -53,7 +54,14 @@ def answer(grounds: Grounds) -> Answer:
             "and when they are there together, is not recorded.",
             *(("supervision", at) for at, _ in unsaid),
             ("people",),
-            mend=fill_in({"who": "<ids of people>", "available": '"every day, 18:00 to 20:00"'}, " of each of them"),
+            mend=fill_in({"who": "<ids of people>", "there": _HOURS}, " of each of them"),
+        )
+    if in_words := [who for who in _trainers(case) if in_words_alone(case.person(who))]:
+        return cannot_tell(
+            f"When {listed(case.called_by_relation(who) for who in in_words)} can be at the sessions is told in words "
+            "alone, and the hours are not recorded.",
+            *(_of_person(case, who) for who in in_words),
+            mend=fill_in({"there": _HOURS}, " of each of them"),
         )
     return met("Nobody is counted on at an hour or a place where the record has them elsewhere.", ("supervision",))
 
@@ -72,7 +80,7 @@ def _substitute_at_none(case: Case) -> Iterator[Wrong]:
     if second and there is not None and kept and not any(_is_there(there, hours) for hours in kept):
         yield (
             f"{case.called_by_relation(second).capitalize()} can train in place of the coach, and is there at none of "
-            f"the sessions: {(person.available if (person := case.person(second)) else None) or ''}.",
+            f"the sessions: {hours_told(case.person(second))}.",
             (("training", "substitute"), _of_person(case, second)),
             False,
         )
@@ -88,7 +96,7 @@ def _sessions_without_trainer(case: Case) -> Iterator[Wrong]:
         if not _is_there(there, hours):
             yield (
                 f"A session is kept for {hours.day.capitalize()} {hours.starts_at:%H:%M} to {hours.ends_at:%H:%M}, "
-                f"and its trainer is there: {(person.available if (person := case.person(who)) else None) or ''}.",
+                f"and its trainer is there: {hours_told(case.person(who))}.",
                 (("training", "week", at), _of_person(case, who)),
                 False,
             )
@@ -137,4 +145,11 @@ def _n_needed(place: Supervision) -> int:
 
 def _of_person(case: Case, person_id: str | None) -> KeyPath:
     at = next((i for i, person in enumerate(case.people) if person.id == person_id), None)
-    return ("people",) if at is None else ("people", at, "available")
+    return ("people",) if at is None else ("people", at, "there")
+
+
+def _trainers(case: Case) -> list[str]:
+    """Who is counted on at sessions whose hours are recorded, each once."""
+    kept = [hours for hours in case.training.week if hours.free and hours.starts_at]
+    trainers = [hours.who or case.training.coach for hours in kept] + [case.training.substitute] * bool(kept)
+    return [*dict.fromkeys(who for who in trainers if who)]

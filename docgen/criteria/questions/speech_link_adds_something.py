@@ -1,12 +1,12 @@
 """A connection to the speech device says what it adds to a switch that reaches the device already.
 
-Asks: Where a line connects the drive control to the speech device, whether a part of the mounting record is wired to
-    that device by itself; and if so, whether the reason of the line names that part and tells with a number why the
+Asks: Where a line connects the drive control to the speech device, whether a part of the mounting record reaches that
+    device by itself; and if so, whether the reason of the line names that part and tells with a number why the
     part alone does not serve. Where the device is muted by hand for driving, whether the reason tells who turns its
     sound on again.
 Why a payer asks: A switch with a second pair of contacts costs nothing; a connection is paid for what it cannot.
-What settles it: why or without of the line, with the name of the part and how the client speaks by it and by the drive
-    control: messages, entries, seconds.
+What settles it: reaches_speech of each part and speech_muted_by_hand; why or without of the line, with the name of the
+    part and how the client speaks by it and by the drive control: messages, entries, seconds.
 Source: the least costly alternative that serves, LCD L33792 (passage read); that a number is wanted is inference.
 """
 
@@ -24,10 +24,8 @@ HEADING = "order"
 CLAIM = "A connection to the speech device adds to the switch that reaches it already"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 SETTINGS = {"link": "E2351"}
-# the reason of the line is what the payer reads: it must name the part and a count itself
-_DEVICE = re.compile(r"\b(?:SGD|speech|communication device|AAC)\b", re.IGNORECASE)
+# the reason of the line is what the payer reads: it must name the part, a count and the sound itself
 _COUNT = re.compile(r"\d")
-_MUTED = re.compile(r"\bmut(?:e|ed|es)\b[^.]*\b(?:drive|drives|driving|hand|stop)\b", re.IGNORECASE)
 _SOUND = re.compile(r"\bmut(?:e|ed|es)\b|\bsound\b", re.IGNORECASE)
 
 
@@ -36,12 +34,12 @@ def answer(grounds: Grounds, link: str) -> Answer:
     if nothing := no_codes(case):
         return nothing
     links = lines(case, (link,))
-    if links and (muted := _muted_by_hand(case)) and not _SOUND.search(_reason(links)):
+    if links and case.configuration.speech_muted_by_hand and not _SOUND.search(_reason(links)):
         return cannot_tell(
             f"The speech device is muted by hand for driving, and the reason of {named(links)} does not tell who turns "
             "its sound on again: driving and speech are not one control without that.",
             *places(links, "why"),
-            muted,
+            ("configuration", "speech_muted_by_hand"),
             mend=fill_in(
                 {"why": "<who turns the sound off and on, and how the client calls meanwhile>"}, " of that line"
             ),
@@ -72,19 +70,10 @@ def _reason(links: list[Line]) -> str:
     return " ".join(text for _, item in links for text in (item.why, item.without) if text)
 
 
-def _muted_by_hand(case: Case) -> KeyPath | None:
-    """Where the record says that the speech device is muted before a drive; None where it does not."""
-    statements: list[tuple[KeyPath, str | None]] = [
-        (("trial", "after_miss"), case.trial.after_miss),
-        *((("cautions", at, "says"), caution.says) for at, caution in enumerate(case.cautions)),
-    ]
-    return next((at for at, text in statements if _MUTED.search(text or "")), None)
-
-
 def _wired(case: Case) -> list[tuple[KeyPath, str]]:
-    """Parts of the mounting record that are wired to the speech device: where that stands, and the part's name."""
+    """Parts of the mounting record that reach the speech device: where that stands, and the part's name."""
     return [
-        (("configuration", "mounting", at, "wired_to"), mounted.part)
+        (("configuration", "mounting", at, "reaches_speech"), mounted.part)
         for at, mounted in enumerate(case.configuration.mounting)
-        if _DEVICE.search(mounted.wired_to or "")
+        if mounted.reaches_speech
     ]

@@ -5,26 +5,27 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
-DOOR = ("client.not_measured", ["his bedroom", "the entrance of the house"])
-AWAY = ("training.place", "the school hall, then his home")
+LEFT_OUT = ("client.not_measured", ["his bedroom", "the entrance of the house"])
+WAY_OUT, AWAY = ("client.way_out_measured", False), ("training.starts_at_home", False)
+PLACE = ("training.place", "the school hall, then his home")
 TAKEN = ("delivery.to_lessons", "The supplier takes it there, empty, where it stays for the lessons.")
 
 RECORDS = Records(
     "chair_reaches_lessons",
     met=[
-        ("the supplier takes it to the school", [DOOR, AWAY, TAKEN]),
+        ("the supplier takes it to the school", [LEFT_OUT, WAY_OUT, AWAY, TAKEN]),
     ],
     cannot_tell=[
-        ("an entrance not measured, lessons at school first", [DOOR, AWAY]),
-        (
-            "a door to the street not measured, lessons at the clinic first",
-            [("client.not_measured", ["the door to the street"]), ("training.place", "a hall at the clinic, her home")],
-        ),
+        ("an entrance not measured, lessons at school first", [LEFT_OUT, WAY_OUT, AWAY]),
+        ("a way out not measured, and no room named", [WAY_OUT, AWAY]),
+        ("places left out, and not whether they are on the way out", [LEFT_OUT, AWAY]),
+        ("an entrance not measured, and not where lessons begin", [LEFT_OUT, WAY_OUT, PLACE]),
+        ("neither of them", [LEFT_OUT, PLACE]),
     ],
     does_not_apply=[
-        ("only a bedroom not measured", [("client.not_measured", ["his bedroom"]), AWAY]),
-        ("lessons at home first", [DOOR, ("training.place", "the hall at home, then the school")]),
-        ("no place of training", [DOOR, ("training.place", GONE)]),
+        ("a way out that was measured", [LEFT_OUT, ("client.way_out_measured", True), AWAY]),
+        ("lessons at home first", [LEFT_OUT, WAY_OUT, ("training.starts_at_home", True)]),
+        ("no place of training", [LEFT_OUT, ("training.place", GONE)]),
         ("nothing left out", [("client.not_measured", []), AWAY]),
     ],
     only_recorded=True,

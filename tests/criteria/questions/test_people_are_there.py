@@ -5,16 +5,18 @@ from __future__ import annotations
 from datetime import time
 
 import pytest
+from hours_there import WEEK, there
 from records import Records
 from whole_case import GONE, ROWS, ask, changed, grounds
 
-from docgen.case.who import Person
 from docgen.criteria.payer import load
-from docgen.criteria.present import present, together
 from docgen.criteria.run import blocking, verdicts
 
-AIDE = ("people.+", {"id": "aide", "role": "caregiver", "relation": "aide", "available": "work days, 09:00 to 15:00"})
-AUNT = ("people.2.available", "every day, 06:30 to 08:30 and 18:00 to 21:00")
+AIDE = (
+    "people.+",
+    {"id": "aide", "role": "caregiver", "relation": "aide", "there": there(f"{WEEK} 09:00-15:00")},
+)
+AUNT = ("people.2.there", there("06:30-08:30 18:00-21:00"))
 TAUGHT = ("taught.+", {"who": "aide", "what": "stop"})
 TWO = (
     "supervision.+",
@@ -41,8 +43,9 @@ RECORDS = Records(
     met=[
         ("the whole case", []),
         ("a lesson while the coach is there", [AUNT, lesson(18, 20)]),
-        ("two who are there together", [AUNT, AIDE, TAUGHT, TWO, ("people.4.available", "every day, 08:00 to 12:00")]),
-        ("hours in words that name none", [("people.2.available", "mornings"), lesson(15, 16)]),
+        ("two who are there together", [AUNT, AIDE, TAUGHT, TWO, ("people.4.there", there("08:00-12:00"))]),
+        ("a lesson of somebody whose hours nobody told", [lesson(15, 16)]),
+        ("hours in words alone, and no lesson", [("people.2.available", "mornings")]),
         ("a lesson of the coach of the training", [AUNT, *lesson_of_coach(18)]),
         ("a lesson that ends to the minute", [AUNT, lesson_to(time(20, 15), time(21))]),
         ("one needed, and not who", [("supervision.0.needs", 1)]),
@@ -69,10 +72,15 @@ RECORDS = Records(
     cannot_tell=[
         ("no supervision", [("supervision", [])]),
         ("two people, and not who", [("supervision.0.needs", 2)]),
-        ("two people, and not when", [AUNT, AIDE, TAUGHT, TWO, ("people.4.available", GONE)]),
+        ("two people, and not when", [AUNT, AIDE, TAUGHT, TWO, ("people.4.there", GONE)]),
+        ("a lesson of somebody whose hours are told in words", [("people.2.available", "mornings"), lesson(15, 16)]),
+        (
+            "a substitute whose hours are told in words",
+            [AUNT, lesson(18, 20), ("training.substitute", "ot"), ("people.0.available", "at the clinic")],
+        ),
     ],
     rests_on=("supervision.*",),
-    ready={"met": [], "not_met": [(("people", 4, "available"), "school days, 08:30 to 15:00")]},
+    ready={"met": [], "not_met": [(("people", 4, "there"), there(f"{WEEK} 08:30-15:00"))]},
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
@@ -88,26 +96,4 @@ def test_two_people_who_are_never_there_together_hold_the_packet_whoever_pays(ch
 def test_the_people_and_the_rule_are_pointed_to():
     answer = ask("people_are_there", grounds(changed(AUNT, AIDE, TAUGHT, TWO)))
     assert "2 people are needed on the ramp" in answer.reason
-    assert {("supervision", 1), ("people", 2, "available"), ("people", 4, "available")} <= set(answer.where)
-
-
-def person(available: str | None) -> Person:
-    return Person(id="x", role="caregiver", available=available)
-
-
-@pytest.mark.parametrize(
-    ("one", "other", "meet"),
-    [
-        ("every day, 09:00 to 12:00", "work days, 11:00 to 15:00", True),
-        ("every day, 09:00 to 12:00", "every day, 12:00 to 15:00", False),
-        ("school days, 09:00 to 12:00", "saturdays and sundays, 09:00 to 12:00", False),
-        ("every day, 09:00 to 12:00", "mornings and nights", None),
-        ("every day, 09:00 to 12:00", None, None),
-    ],
-)
-def test_hours_are_read_from_words_that_name_them_and_from_no_others(one, other, meet):
-    assert together([person(one), person(other)], 2) is meet
-
-
-def test_a_time_without_a_day_says_nothing():
-    assert present(person("09:00 to 12:00")) is None and present(person(None)) is None
+    assert {("supervision", 1), ("people", 2, "there"), ("people", 4, "there")} <= set(answer.where)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from records import Records
 
 LINK = {"id": "speech", "name": "interface to the SGD", "code": "E2351", "why": "He speaks by it.", "modifier": "KX"}
-MUTED = ("trial.after_miss", "His device is muted before he drives, by hand.")
-BUTTON = ("configuration.mounting.0.wired_to", "the switch input of the SGD")
+MUTED = ("configuration.speech_muted_by_hand", True)
+BUTTON = ("configuration.mounting.0.reaches_speech", True)
 COUNTED = LINK | {"why": "By the back pad alone he makes 2 entries a minute, by the drive control 9."}
 
 RECORDS = Records(
