@@ -10,6 +10,7 @@ from docgen.case.privacy import Privacy
 
 ByHand = Literal[
     "sling",
+    "sling_head",
     "in_arms",
     "by_two",
     "blanket",
@@ -27,6 +28,7 @@ ByHand = Literal[
     "mouthpiece",
     "switch_plug",
     "device_plug",
+    "heel_pendant",
 ]
 
 

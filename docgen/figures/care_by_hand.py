@@ -13,9 +13,9 @@ from docgen.figures.strokes import arrow, moved, oval, right, turned, wrong
 from docgen.figures.switch_ways import pair_of
 from docgen.scene import LETTERS_PT, Circle, Line, Poly, Rect, Scene, Shape, Text
 
-_SCALE, _WIDTH, _USUAL = 0.047, 1.1, 118.0  # the last: room for words
+_SCALE, _WIDTH, _USUAL = 0.043, 1.1, 118.0  # the last: room for words
 _LEAST = {"cuff": 94.0}
-_LEG = 0.85
+_LEG = 0.78
 _SIGNS = ("yes", "no", "stop")
 
 
@@ -134,7 +134,7 @@ def _leg_bag() -> list[Shape]:
     straight = leg([(20, -12), (-10, -14), (-10, 16)], False)
     drops: list[Shape] = [oval(-10, 55 + 6 * i, 1.6, 2.4, 0.2) for i in range(2)]
     left, other = scaled(bent, _LEG), scaled([*straight, *drops], _LEG)
-    return [*left, *wrong(21, 42), *moved(other, 1, 60), *right(81, 42)]
+    return [*left, *wrong(20, 38), *moved(other, 1, 60), *right(80, 38)]
 
 
 def _cuff() -> list[Shape]:
@@ -177,11 +177,20 @@ def _mouthpiece() -> list[Shape]:
     ]
 
 
+def _heel_pendant() -> list[Shape]:
+    """A foot on its plate, the pendant strapped at the heel, and the way that the heel presses."""
+    shoe: list[Shape] = [Poly(((9, -8), (10, 8), (-30, 8), (-32, 4), (-26, 0), (-14, -3), (-8, -9)), fill=0.5)]
+    shin = joined([limb((1, -24), 9, (1, -6), 8)])
+    pendant: list[Shape] = [Rect(12, -6, 8, 16, fill=0.95, radius=2), Circle(16, 2, 2.6, fill=0.1)]
+    return [Line(-34, 10, 24, 10, 3.0, 0.3), *shin, *shoe, *pendant, *arrow([(-8, 20), (12, 20)], 2.2, 8)]
+
+
 _AT_BODY: Mapping[str, Callable[[], list[Shape]]] = {
     "leg_bag": _leg_bag,
     "cuff": _cuff,
     "legs_up": _legs_up,
     "mouthpiece": _mouthpiece,
+    "heel_pendant": _heel_pendant,
 }
 
 
@@ -194,7 +203,7 @@ def _pushed(case: Case) -> list[Shape]:
     floor = size.leg + 90
     helper = moved(standing([(-330, -floor - size.back)], lean_mm=150), 1, 520, floor)
     chair = [*chair_from_left(size), *driver_from_left(size), *armrest_from_left(size)]
-    shapes = scaled([Line(-900, floor, 760, floor, 1.2, 0.3), *chair, *helper], 0.047)
+    shapes = scaled([Line(-900, floor, 760, floor, 1.2, 0.3), *chair, *helper], _SCALE)
     left, top, _, _ = bounds(shapes)
     return [*shapes, *arrow([(left + 34, top + 8), (left + 6, top + 8)], 2.4, 9)]
 

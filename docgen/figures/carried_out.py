@@ -11,7 +11,7 @@ from docgen.figures.rider import scaled
 from docgen.figures.strokes import arrow, moved, ringed, turned
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
 
-_SCALE, _CLOTH, _WIDTH = 0.047, 0.75, 1.1
+_SCALE, _CLOTH, _WIDTH = 0.044, 0.75, 1.1
 
 
 def carried_panels(acts: Sequence[str], words: Mapping[str, str]) -> list[Scene]:
@@ -30,8 +30,11 @@ def _floor(box: Box, y: float) -> Line:
     return Line(box[0] - 60, y, box[2] + 60, y, 1.2, 0.3)
 
 
-def _in_sling() -> list[Shape]:
-    """The sling on the one who sits; beside it, its loops on the hooks of the bar, and the way up."""
+def _in_sling(head_held: bool) -> list[Shape]:
+    """The sling on the one who sits; beside it, its loops on the hooks of the bar, and the way up.
+
+    head_held  a hand of a helper is at the head meanwhile
+    """
     seat: list[Shape] = [
         Rect(-360, 105, 470, 60, fill=0.9, radius=12, width=_WIDTH),
         Poly(((140, 130), (180, -420), (225, -420), (195, 150)), fill=0.9, width=_WIDTH),
@@ -45,7 +48,8 @@ def _in_sling() -> list[Shape]:
         *(Circle(x, -945, 26, fill=1.0, width=1.6) for x in (-330, 60)),
     ]
     straps: list[Shape] = [Line(60, -930, 50, -470, 3.2, 0.1), Line(-330, -930, -310, 50, 3.2, 0.1)]
-    lifted = scaled([*bar, *seated(), *_SLING, *straps, *seated_arm()], _SCALE)
+    hand = arm((430.0, -760.0), (95.0, -640.0)) if head_held else []
+    lifted = scaled([*bar, *seated(), *_SLING, *straps, *seated_arm(), *hand], _SCALE)
     apart = bounds(on)[2] - bounds(lifted)[0] + 24
     low, top = bounds(lifted)[3] - 4, bounds(lifted)[1]
     drawn = [*moved(on, 1, 0, 4), *moved(lifted, 1, apart), *arrow([(apart + 14, low), (apart + 14, low - 24)], 2.2, 8)]
@@ -108,7 +112,8 @@ def _sheet_by_two() -> list[Shape]:
 
 
 _DRAWN = {
-    "sling": _in_sling,
+    "sling": lambda: _in_sling(False),
+    "sling_head": lambda: _in_sling(True),
     "in_arms": _in_arms,
     "by_two": _by_two,
     "blanket": lambda: _dragged(False),

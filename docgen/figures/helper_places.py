@@ -11,7 +11,7 @@ from docgen.figures.panels import bounds, lettered, panel
 from docgen.figures.strokes import arrow, moved, oval, wrong
 from docgen.scene import LETTERS_PT, Line, Scene, Shape, Text
 
-_SCALE, _ROOM = 0.34, 120.0
+_SCALE, _ROOM = 0.31, 120.0
 _SPOTS = {"behind": (40.0, 38.0), "beside": (42.0, 4.0)}  # of the helper from the middle of the chair, in points
 
 

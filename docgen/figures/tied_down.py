@@ -10,7 +10,7 @@ from docgen.figures.panels import LEAD, broken, lettered, panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
-_SCALE, _LABEL, _BELT = 0.056, 92.0, 64.0
+_SCALE, _LABEL, _BELT = 0.051, 92.0, 64.0
 
 
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:

@@ -271,7 +271,7 @@ FORM = replace(_SHEET, cell_padding=7.0, columns=1)
 
 # The same in a language of longer words: nearer to the edges of the sheet, so that a column holds its longest word.
 FORM_LONG = replace(
-    FORM, cell_padding=6.0, edge=20.0, head_gap=8.0, margin_side=26.0, margin_top=44.0, margin_bottom=30.0
+    FORM, cell_padding=5.0, edge=20.0, head_gap=8.0, margin_side=26.0, margin_top=44.0, margin_bottom=30.0
 )
 
 # A sheet filled in beside a chair that drives: each row 12 mm (34 points) high, in large letters.

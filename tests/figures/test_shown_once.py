@@ -70,6 +70,7 @@ def test_each_act_by_hand_has_a_drawing_of_its_own_in_both_languages_and_only_wh
 # what a demo draws is what its rows say that somebody was shown, or what its card and emergency page ask of anyone
 ASKED = {
     "sling": "sling",
+    "sling_head": "head",
     "in_arms": "carry him out",
     "blanket": "drag him on a blanket",
     "sheet": "on the rescue sheet",
@@ -84,6 +85,7 @@ ASKED = {
     "cuff": "Measure the blood pressure",
     "legs_up": "Lift her legs",
     "switch_plug": "Plug the knee switch",
+    "heel_pendant": "try the call for help",
     "device_plug": "unplug that device",
 }
 
