@@ -7,58 +7,12 @@ from datetime import date
 
 import pytest
 from made import MARISOL, assessed
+from safe_pages import BOTH, CREW, PEOPLE, SEEN, SIGN, SIGNS, at_risk, pages, words
 from support import ASSESSED, DEMOS
 
 from docgen.figures.stop_sites import switches_of
-from docgen.packet.assess import Assessed
 from docgen.packet.languages import in_language
 from docgen.packet.trees import trees
-from docgen.packet.wording import wording
-from docgen.rendering.tree import Node
-
-BOTH = pytest.mark.parametrize("lang", ["en", "es"])
-SEEN = {"by": "nurse", "on": date(2026, 3, 3)}
-SIGN = "pounding head, hot cheeks"
-PEOPLE = ({"id": "nurse", "role": "other", "name": "Nim Example", "relation": "nurse line", "phone": "555-0100"},)
-CREW = {"given_by": "Robin", "on": date(2026, 3, 3), "names_medicine": True, "may_hang": "on the chair"}
-
-
-def pages(case: Assessed, lang: str, *names: str) -> list[str]:
-    """The printed pages that documents ask for, as words: those of card, guide and log where none is named."""
-    found: list[list[Node]] = []
-    for tree in trees(case, names or ("card", "guide", "log"), wording(lang)).values():
-        found.append([])
-        for block in tree.children:
-            found.append([]) if block.kind == "page_break" else found[-1].append(block)
-    return [" ".join(" ".join(block.plain() for block in page).split()) for page in found]
-
-
-def words(case: Assessed, lang: str, *names: str) -> str:
-    return " ".join(pages(case, lang, *names))
-
-
-def at_risk(**emergency: object) -> Assessed:
-    """Someone with an injury of the spinal cord at C4, whose emergency page has these keys."""
-    return assessed(
-        client={"called": "Robin", "pronouns": "she"},
-        people=PEOPLE,
-        diagnoses=({"code": "S14.114A", "name": "spinal cord injury at C4"},),
-        weight_shift={"tilt_deg": 30, "hold_min": 2, "every_min": 30, "starts": "driver", "not_when": "After meals."},
-        emergency=emergency,
-    )
-
-
-SIGNS = (
-    {"says": SIGN, "first": "seat up", "moves": "upright", "serves": ("autonomic_dysreflexia.signs",), **SEEN},
-    {
-        "says": "gray and far away",
-        "first": "seat back",
-        "moves": "back",
-        "serves": ("low_pressure_upright.faint",),
-        **SEEN,
-    },
-    {"says": "no breath", "first": "call for help", **SEEN},
-)
 
 # ---- fire: one order, wherever it is told --------------------------------------------------------
 
@@ -270,111 +224,6 @@ def test_who_sets_the_speed_of_a_place_is_told_or_a_gap(lang, by):
     helper = {"en": "Not set yet? Do not drive in.", "es": "¿No está puesto? No entren."}[lang]
     gap = {"en": "ot recorded: who reaches what changes", "es": "in anotar: quién alcanza el cambio"}[lang]
     assert (helper in told) is (by == "helper") and (gap in told) is (by is None)
-
-
-# ---- alone, and at night -------------------------------------------------------------------------
-
-ALONE = {
-    "place": "at home, alone",
-    "level": "alone",
-    "chair_state": "off",
-    "calls_by": "By the pendant.",
-    "call_needs_chair": False,
-    "help_after_min": 5,
-    "fire_plan": "The neighbor comes.",
-    "settled": ("call_without_voice", "call_fails", "fire"),
-}
-
-
-@BOTH
-@pytest.mark.parametrize("given", [True, False])
-def test_the_call_is_tried_each_day_and_what_waits_meanwhile_is_told_or_a_gap(lang, given):
-    place = ALONE | ({"toilet_and_drink": "Before and after."} if given else {})
-    told = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
-    tried = {
-        "en": "try this call once. Whoever it calls answers at once: then it calls nobody else.",
-        "es": "pruebe una vez esta llamada. Quien la recibe contesta enseguida: así no llama a nadie más.",
-    }
-    needs = {"en": "Toilet, drink and medicine: ", "es": "Baño, bebida y medicina: "}[lang]
-    assert tried[lang] in told and (f"{needs}Before and after." in told) is given
-    assert tried[lang] not in words(assessed(client={"called": "Robin"}), lang)
-
-
-@BOTH
-@pytest.mark.parametrize(("state", "told"), [("off", False), ("seat_only", True)])
-def test_a_seat_that_moves_while_alone_has_what_is_done_when_it_stays_back(lang, state, told):
-    place = ALONE | {"chair_state": state, "if_stuck": "Call the neighbor."}
-    label = {"en": "Seat back, and the control out of reach: ", "es": "Asiento atrás y el control lejos: "}[lang]
-    text = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
-    assert (f"{label}Call the neighbor." in text) is told
-
-
-@BOTH
-@pytest.mark.parametrize("given", [True, False])
-def test_who_is_there_at_night_is_told_or_a_gap(lang, given):
-    cautions = ({"about": "night", "says": "Next door."},) if given else ()
-    told = words(assessed(client={"called": "Robin"}, cautions=cautions), lang, "card")
-    label = {"en": "At night. ", "es": "De noche. "}[lang]
-    assert (f"{label}Next door." in told) is given and label in told
-
-
-@BOTH
-def test_yes_no_and_pain_without_a_device_stand_on_page_one(lang):
-    case = assessed(
-        client={"called": "Robin"},
-        people=PEOPLE,
-        findings=({"id": "aac_user", "says": "x"},),
-        conditions=({"id": "no_speech", "answers": ({"ask": "signals", "says": "Yes: eyes up.", **SEEN},)},),
-    )
-    assert {"en": "Yes, no and pain. ", "es": "Sí, no y dolor. "}[lang] + "Yes: eyes up." in pages(case, lang)[0]
-
-
-# ---- slopes --------------------------------------------------------------------------------------
-
-RAMP = {
-    "id": "ramp",
-    "name": "front ramp",
-    "kind": "ramp",
-    "slope_percent": 8.0,
-    "rails": "one_side",
-    "length_mm": 3000,
-}
-ON_IT = {
-    "place": "on the ramp",
-    "level": "arms_length",
-    "stands": "behind",
-    "stops_with": "stop_switch",
-    "covers": ("ramp",),
-    "needs": 2,
-    "by": "two aunts",
-    "driven": "Three runs up.",
-    "pushed": "Not there.",
-}
-
-
-@pytest.mark.parametrize(
-    ("most", "threshold", "beyond"), [(10.0, 20, False), (6.0, 20, True), (10.0, 80, True), (None, None, False)]
-)
-def test_a_slope_stands_beside_what_the_chair_takes_and_how_people_go_there(most, threshold, beyond):
-    chair = {"climbs_mm": 50} | ({"most_slope_percent": most} if most else {})
-    ramp = RAMP | ({"threshold_mm": threshold} if threshold else {})
-    case = assessed(spaces=(ramp,), supervision=(ON_IT,), configuration={"chair": chair})
-    told = words(case, "en", "plan").replace("\u00a0", " ").split("On a ramp or slope.")[1]
-    takes = "10 percent" if most == 10 else "6 percent" if most else "not recorded: steepest slope that the chair takes"
-    assert f"Front ramp: slope 8 percent, the chair takes {takes}" in told and "a handrail on one side" in told
-    assert ("More than the chair takes: not driven, and not pushed there in the chair." in told) is beyond
-    assert ("Driven so far: Three runs up. Being pushed: Not there." in told) is not beyond
-    assert "Never with the brake release levers set to roll." in told
-
-
-@BOTH
-def test_the_guide_says_at_a_ramp_how_many_it_takes_and_what_was_driven(lang):
-    told = words(assessed(client={"called": "Robin"}, spaces=(RAMP,), supervision=(ON_IT,)), lang)
-    takes = {
-        "en": "It takes two people. Driven so far: Three runs up. Being pushed: Not there.",
-        "es": "Hacen falta dos personas. Lo que ya se manejó: Three runs up. Empujar la silla: Not there.",
-    }
-    assert takes[lang] in told
 
 
 # ---- sentences of any record ---------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from records import Records
-from whole_case import GONE, WHOLE, ask, changed, grounds
+from whole_case import GONE, ask, changed, grounds
 
 WRITTEN = date(2026, 4, 1)
 NEAR = {
@@ -86,17 +86,3 @@ def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_
         answer = ask("others_can_stop_it", grounds(changed(("supervision", [place]), ("dates.written_on", WRITTEN))))
         assert (answer.status, answer.stands) == ("met", "in_part")
         assert answer.reason.endswith(said)
-
-
-def test_an_elevator_without_room_for_whoever_must_be_at_the_chair_is_told_and_shown_in_part():
-    car = {"id": "car", "name": "car", "kind": "elevator", "profile": "indoor", "ahead_from": "chair"}
-    near = {"place": "in the car", "level": "arms_length", "covers": ["car"]}
-    for beside_mm, is_told in ((450, True), (610, False)):
-        wide_mm = WHOLE["configuration"]["chair"]["width_mm"] + beside_mm
-        car_here = ("spaces.+", car | {"clear_width_mm": wide_mm, "clear_ahead_mm": 700})
-        answer = ask("others_can_stop_it", grounds(changed(car_here, ("supervision", [near]))))
-        assert (
-            answer.status == "met"
-            and ("Where whoever is near stands, and reaches it from, is not settled: car." in answer.reason) == is_told
-        )
-        assert answer.stands == "in_part" or not is_told

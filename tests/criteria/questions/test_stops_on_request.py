@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from changes import GOOD, STICK
 from records import Records
-from whole_case import WHOLE, ask, attempts, changed, grounds
+from whole_case import ask, attempts, changed, grounds
 
 ONE_STOP_MISSED = STICK + attempts("pads", "1" * 21 + "011")
 NO_STOP = STICK + [row | {"success": row["task"] != "stop"} for row in GOOD]
@@ -111,18 +111,3 @@ def test_a_place_alone_now_is_named_before_one_where_something_else_holds_for_no
 def test_who_has_the_client_in_sight_is_not_called_near(levels, says):
     places = [{"place": f"place {at}", "level": level, "by": "aunt"} for at, level in enumerate(levels)]
     assert says in ask("stops_on_request", grounds(changed(("supervision", places)), ONE_STOP_MISSED)).reason
-
-
-def test_an_elevator_without_room_for_whoever_must_be_at_the_chair_is_told_and_shown_in_part():
-    car = {"id": "car", "name": "car", "kind": "elevator", "profile": "indoor", "ahead_from": "chair"}
-    near = {"place": "in the car", "level": "arms_length", "covers": ["car"]}
-    for beside_mm, is_told in ((450, True), (610, False)):
-        wide_mm = WHOLE["configuration"]["chair"]["width_mm"] + beside_mm
-        car_here = ("spaces.+", car | {"clear_width_mm": wide_mm, "clear_ahead_mm": 700})
-        answer = ask("stops_on_request", grounds(changed(car_here, ("supervision", [near])), ONE_STOP_MISSED))
-        assert (
-            answer.status == "met"
-            and ("someone is near wherever the client drives; where they stand is not settled: car" in answer.reason)
-            == is_told
-        )
-        assert answer.stands == "in_part" or not is_told

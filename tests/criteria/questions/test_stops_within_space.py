@@ -127,24 +127,3 @@ def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not
         yard = RAMP | {"clear_ahead_mm": 9000, "slope_percent": slope}
         answer = ask("stops_within_space", grounds(changed(("spaces.+", yard))))
         assert answer.status == "met" and f"On the slope of the yard {said}." in answer.reason
-
-
-def test_an_elevator_that_has_no_room_for_whoever_must_be_in_reach_is_met_in_part():
-    car = {"id": "car", "name": "car", "kind": "elevator", "profile": "indoor", "ahead_from": "chair"}
-    near = {"place": "in the car", "level": "arms_length", "covers": ["car"]}
-    wide_mm = WHOLE["configuration"]["chair"]["width_mm"]
-    for beside_mm, ahead_mm, level, stands in (
-        (450, 700, "arms_length", "in_part"),
-        (450, 700, "same_room", "worked_out"),  # who waits outside
-        (610, 700, "arms_length", "worked_out"),  # room beside the chair
-        (450, 900, "arms_length", "worked_out"),  # room ahead: it stops in 400 mm, and a person takes 460
-    ):
-        place = car | {"clear_width_mm": wide_mm + beside_mm, "clear_ahead_mm": ahead_mm}
-        case = changed(
-            ("spaces.+", place),
-            ("supervision", [near | {"level": level}]),
-            ("configuration.chair.figures_from", "the clinic's trial chair"),
-        )
-        answer = ask("stops_within_space", grounds(case))
-        assert (answer.status, answer.stands) == ("met", stands), (beside_mm, ahead_mm, level)
-        assert ("In the car whoever stays within arm's reach needs room too" in answer.reason) == (stands == "in_part")
