@@ -106,7 +106,7 @@ class Scene(Struct, frozen=True):
 
 
 LETTERS_PT = 12.0  # size of the letters of a panel; a page in larger print enlarges the panel by as much
-PANELS_APART_PT = 8.0  # between panels that stand side by side, and between rows
+PANELS_APART_PT = 6.0  # between panels that stand side by side, and between rows
 
 
 class Placed(Struct, frozen=True):

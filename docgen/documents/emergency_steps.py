@@ -118,12 +118,10 @@ def columns(case: Case) -> Iterator[SideBySide]:
 
 
 def _acts(step: Step) -> list[Step]:
-    """Each sentence of a step as a step of its own; what two people do stands with the last."""
+    """Each sentence of a step as a step of its own; what two people do comes last, a step of its own too."""
     acts = sentences_apart(step["says"]) if step["says"] else [step["says"]]
-    return [
-        {**step, "says": act, "with_help": step["with_help"] if at == len(acts) - 1 else ""}
-        for at, act in enumerate(acts)
-    ]
+    alone: list[Step] = [{**step, "says": act, "with_help": ""} for act in acts]
+    return alone if step["with_help"] == "" else [*alone, {**step, "says": ""}]
 
 
 def _labels_of(column: str, step: Step) -> dict[str, str]:

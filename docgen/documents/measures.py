@@ -115,16 +115,11 @@ def gap(value: float, *, words: Words) -> str:
     return _in(words, "gap", mm=_bare(value), inches=units.gap_inches(value)) if value else _in(words, "none")
 
 
-def between(low_mm: float, high_mm: float, is_ruled: bool = False, *, words: Words) -> str:
-    """A range on a ruler: 8 to 16 mm; mm alone where both ends have the same mark.
-
-    is_ruled  nothing but a ruler measures it: its inches stand there too, each end rounded into the range
-    """
-    if is_ruled:
-        low, high = units.ruled_inches(low_mm, "up"), units.ruled_inches(high_mm, "down")
-    else:
-        low, high = units.gap_inches(low_mm), units.gap_inches(high_mm)
-    pattern = "between_mm" if low == high else "between_ruled" if is_ruled else "between"
+def between(low_mm: float, high_mm: float, *, words: Words) -> str:
+    """A range on a ruler, its inches rounded into the range: 8 to 16 mm (5/16 to 5/8 in); mm alone where no two marks
+    of a ruler in inches lie within it."""
+    low, high = units.ruled_inches(low_mm, "up"), units.ruled_inches(high_mm, "down")
+    pattern = "between_mm" if low == high else "between"
     return _in(words, pattern, low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
 
 

@@ -199,29 +199,29 @@ CARD = replace(
     ),
     item=TextStyle(12, 13.8, after=0.5),
     action=TextStyle(16, 18, after=0.5, bold=True, keep=True),
-    cell=TextStyle(12, 13.2),
-    cell_padding=0.6,
+    cell=TextStyle(12, 13),
+    cell_padding=0.3,
     gutter=14.0,
     edge=18.0,
-    head_gap=3.0,
-    margin_side=28.0,
-    margin_top=42.0,
+    furniture=TextStyle(12, 12.6),
+    head_gap=2.0,
+    margin_side=24.0,
+    margin_top=34.0,
     margin_bottom=26.0,
 )
 
 # The same in a language of longer words: lines closer together, smaller steps, and no letter under 12 points.
 CARD_LONG = replace(
     CARD,
+    body=TextStyle(12, 13.8, after=0.2),
+    item=TextStyle(12, 13.8, after=0.2),
     headings=(
-        TextStyle(18, 20, after=1.5, bold=True, keep=True),
-        TextStyle(13.5, 15.2, before=2.5, after=0.5, bold=True, keep=True),
+        TextStyle(17, 18.4, after=0.5, bold=True, keep=True),
+        TextStyle(13, 14.6, before=1.5, after=0.5, bold=True, keep=True),
         TextStyle(12.5, 14.2, before=2, after=0.5, bold=True, keep=True),
     ),
-    action=TextStyle(13, 14.9, after=0.5, bold=True, keep=True),
-    cell=TextStyle(12, 13),
-    cell_padding=0.3,
-    margin_side=24.0,
-    margin_top=40.0,
+    action=TextStyle(12.5, 14.2, after=0.2, bold=True, keep=True),
+    cell=TextStyle(12, 12.7),
 )
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
@@ -233,22 +233,22 @@ BOOKLET = Style(
         TextStyle(12.5, 14.5, before=3, after=0.5, bold=True, keep=True),
     ),
     item=TextStyle(12, 13.8, after=1),
-    cell=TextStyle(12, 13.6),
+    cell=TextStyle(12, 13.2),
     caption=TextStyle(12, 13.6, before=1, after=1.5, bold=True, keep=True),
     furniture=TextStyle(12, 12.6),
-    cell_padding=1.2,
+    cell_padding=0.7,
     indent=13.0,
     least_figure=0.6,
-    edge=22.0,
-    head_gap=7.0,
-    margin_side=32.0,
-    margin_top=44.0,
-    margin_bottom=34.0,
+    edge=18.0,
+    head_gap=3.0,
+    margin_side=26.0,
+    margin_top=34.0,
+    margin_bottom=28.0,
     columns=2,
-    gutter=16.0,
+    gutter=14.0,
 )
 
-# The same in a language of longer words: nearer to the edges of the sheet.
+# The same in a language of longer words: headings smaller.
 BOOKLET_LONG = replace(
     BOOKLET,
     headings=(
@@ -256,14 +256,6 @@ BOOKLET_LONG = replace(
         TextStyle(14, 16, before=2, after=0.5, bold=True, keep=True),
         TextStyle(12.5, 14.2, before=1, after=0.5, bold=True, keep=True),
     ),
-    cell=TextStyle(12, 13.2),
-    cell_padding=0.7,
-    edge=18.0,
-    head_gap=5.0,
-    gutter=14.0,
-    margin_side=26.0,
-    margin_top=36.0,
-    margin_bottom=28.0,
 )
 
 # A sheet to fill in by hand: rows as high as a hand needs.

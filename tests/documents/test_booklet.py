@@ -24,7 +24,7 @@ MOST_PAGES, MOST_SPANISH = 6, 7
 # signs of an emergency stand on the card and where the neck is asked about
 FIRST = re.compile(r": first the emergency page\.$")
 MOST_STEPS = 7  # of a list, else it is split under a heading: CDC Simply Put (2009), from memory
-MOST_BLOCK_WORDS = 105  # common practice, no source
+MOST_BLOCK_WORDS = 75  # common practice, no source
 MOST_CHARACTERS = 70  # of a line of the running text: RNIB, clear print
 SECTIONS = (  # in the order of the day
     "What this control does",

@@ -92,7 +92,8 @@ def test_the_steps_of_getting_ready_are_named_in_the_drawing_which_has_no_number
     words = language_words()["figures"]
     picture = ready_card.scene(ASSESSED[DEMOS[0]].file.case, ASSESSED[DEMOS[0]].evidence, words)
     drawn = [shape.text for shape in picture.shapes if isinstance(shape, Text)]
-    steps = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered][1]
+    lists = [block for block in sheet(DEMOS[0], "en").children if block.kind == "list" and block.ordered]
+    steps = next(block for block in lists if block.plain().startswith("Hips"))
     told = [step.plain().lower() for step in steps.children]
     for number, parts in enumerate((("hips",), ("belt",), ("feet",), ("shoulders", "head")), 1):
         assert all(part in told[number - 1] and part in drawn for part in parts)
@@ -135,11 +136,13 @@ def test_that_no_gap_is_set_stands_in_the_warning_of_side_one_and_that_gaps_are_
     """CDC item 10: what forbids to drive at all comes first, on card and booklet."""
     one, two = sheet(name, "en").plain().split("Before each drive")
     told = " ".join(trees(ASSESSED[name], ["guide"])["guide"].plain().split())
-    unset = "No gap is set on this chair yet" in one
-    assert unset == ("No gap is set on this chair yet: no driving without the therapist." in told.split("In short")[0])
+    unset = "No gap (space from body to part) is set yet: no driving without the therapist." in one
+    assert unset == (
+        "No gap (space from body to part) is set on this chair yet." in told.split("What this control does")[0]
+    )
     assert unset == ("a gap is not set on this chair yet, and the therapist is not there." in told)
     if unset:
-        assert one.index("No gap is set") < one.index("Press the stop switch, A.")
+        assert one.index("No gap (space") < one.index("Press the stop switch, A.")
     else:
         assert two.index("As fitted on this chair") < two.index("Hips back")
 
@@ -179,11 +182,11 @@ def test_a_printed_card_in_spanish_has_two_sides_too(name):
 
 @DEMO
 def test_a_spanish_card_has_two_sides_once_its_english_one_is_reviewed(name):
-    """The head then has a line more, which names whoever reviewed it."""
+    """Head or foot then names whoever reviewed it."""
     one = ASSESSED[name]
     evaluator = next(iter(one.file.case.with_role("evaluator")))
     review = Review(f"{evaluator.name}, {evaluator.credential}", date(2026, 9, 21), "docgen 0.3.0", ())
-    head = "Borrador, traducción sin revisar" if one.open else f"Original revisado, traducción no: {evaluator.name}"
+    head = "Borrador, traducción sin revisar" if one.open else f"Solo inglés revisado: {evaluator.name}"
     with pypdfium2.PdfDocument(in_language(one, "es", ["card"]).render(["pdf"], review=review)["card.es.pdf"]) as pdf:
         texts = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
     assert len(texts) == 2 and all(head in text for text in texts)

@@ -169,7 +169,7 @@ def test_the_review_of_the_english_packet_is_no_review_of_the_spanish_guide(tmp_
     assert "Reviewed by" in (folder / "guide.html").read_text(encoding="utf-8")
     spanish = (folder / "guide.es.html").read_text(encoding="utf-8")
     by = re.escape(f"{evaluator.name}, {evaluator.credential}")
-    assert re.search(f"Original revisado, traducción no: {by}, 4 de mayo de 2026", spanish)
+    assert re.search(f"Solo inglés revisado: {by}, 4 de mayo de 2026", spanish)
     assert "Reviewed" not in spanish
 
 

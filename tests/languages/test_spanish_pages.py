@@ -209,12 +209,12 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
     english = " ".join(tree.plain() for tree in trees(assess(source), ["card", "guide"]).values())
     for here, there in (
         (
-            "cada 30 minutos incline hasta juntar marcas, 3 minutos así",
-            "every 30 minutes: tilt until the marks meet, hold 3 minutes",
+            "30 minutos: incline el asiento hasta que coincidan las dos marcas",
+            "30 minutes: tilt the seat until the two marks at the seat meet",
         ),
         ("15 a 25 mm", "15 to 25 mm"),
         ("Un espacio fuera de su rango: que nadie maneje.", "A gap outside its range: do not drive."),
-        ("no deje que Marisol maneje sin su terapeuta", "no driving without the therapist"),
+        ("no se maneja sin el terapeuta", "no driving without the therapist"),
     ):
         assert here in spanish and there in english
     assert "Cuenta cualquier diferencia" not in spanish and "Any difference" not in english

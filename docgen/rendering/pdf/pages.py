@@ -21,7 +21,7 @@ _DATE_GAP = 18.0  # least space between running head and date
 
 
 class Furniture:
-    """The head (running head, date, status) and the foot (page x of y)."""
+    """The head (running head, date, status) and the foot (page x of y; the status where the head has no room)."""
 
     def __init__(self, page: Page, style: Style, labels: Labels) -> None:
         self.style, self.labels = style, labels
@@ -34,6 +34,7 @@ class Furniture:
         self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
         self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
         self.beside = size >= style.body.size and self._in_one_line(room)
+        self.below = size >= style.body.size and not self.beside and self._fits_the_foot()
 
     def _in_one_line(self, room: float) -> bool:
         """Whether the status has room between the running head and the date."""
@@ -43,10 +44,21 @@ class Furniture:
             sum(line_width(line, size) for line in lines) + _DATE_GAP <= room
         )
 
+    def _fits_the_foot(self) -> bool:
+        """Whether the status has room in the foot, before the number of the page, with space for more digits: a sheet
+        loses no line to it."""
+        size = self.style.furniture.size
+        number = broken([Run(self._numbered(8, 8))], self.line, size)
+        lines = (*self.status, *number)
+        return len(lines) == 2 and sum(line_width(line, size) for line in lines) + _DATE_GAP <= self.line
+
+    def _numbered(self, number: int, n_pages: int) -> str:
+        return f"{self.labels.page} {number} {self.labels.of} {n_pages}"
+
     @property
     def top(self) -> float:
         """Height of the upper edge of the text; a head of many lines pushes it down."""
-        n_lines = max(len(self.head), len(self.date)) + (0 if self.beside else len(self.status))
+        n_lines = max(len(self.head), len(self.date)) + (0 if self.beside or self.below else len(self.status))
         head = self.style.edge + n_lines * self.style.furniture.leading + self.style.head_gap
         return self.sheet[1] - max(self.style.margin_top, head)
 
@@ -66,12 +78,13 @@ class Furniture:
             if self.beside:
                 after = left + line_width(self.head[0], furniture.size) + _DATE_GAP
                 self._show(canvas, self.status, after, y, 0.0)
-            else:
+            elif not self.below:
                 below = y - max(len(self.head), len(self.date)) * furniture.leading
                 self._show(canvas, self.status, left, below, 0.0)
-        words = f"{self.labels.page} {number} {self.labels.of} {n_pages}"
         with canvas.artifact("Footer"):
-            lines = broken([Run(words)], self.line, furniture.size)
+            lines = broken([Run(self._numbered(number, n_pages))], self.line, furniture.size)
+            if self.below:
+                self._show(canvas, self.status, left, self.style.edge, 0.0)
             self._show(canvas, lines, right, self.style.edge, furniture.shade, to_the_left=True)
 
     def lead_back(self, canvas: TaggedCanvas, words: str, holder: Element, beside: Sequence[There] = ()) -> None:
@@ -92,8 +105,9 @@ class Furniture:
             link = Link(target, f"{words} {page}", Element("Link"), there=there if there.file else None)
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
         furniture = self.style.furniture
-        lines = broken(runs, self.line / 2, furniture.size)[:1]
-        rows = [(self.style.margin_side, self.style.edge, line) for line in lines]
+        taken = line_width(self.status[0], furniture.size) + _DATE_GAP if self.below else 0.0
+        lines = broken(runs, self.line / 2 - taken / 2, furniture.size)[:1]
+        rows = [(self.style.margin_side + taken, self.style.edge, line) for line in lines]
         canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))
 
     def _show(
