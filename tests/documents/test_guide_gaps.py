@@ -100,7 +100,7 @@ def test_a_gap_in_everyday_words(gap_mm, words):
             ("8 to 16 mm", "A gap outside its range: do not drive."),
             "Any difference",
         ),
-        ({}, ("Any difference that you can see: do not drive.", "12 mm exactly"), "good from"),
+        ({}, ("Any difference that you can see: do not drive.", "12 mm (15/32 in) exactly"), "good from"),
         (
             {"gap_to_mm": 16.0},
             ("Not recorded: smallest gap at which it still works in mm to 16 mm",),
@@ -123,7 +123,7 @@ def test_what_is_worn_every_day_stands_where_the_parts_are_set():
 @pytest.mark.parametrize(
     ("fitted", "told", "not_told"),
     [
-        ((), "No gap is set on this chair yet: no driving without the therapist.", "as fitted"),
+        ((), "No gap (space from body to part) is set on this chair yet.", "as fitted"),
         (({"mount": MOUNT["id"], "gap_mm": 14.0, "on": "2026-08-03"},), "14 mm", "12 mm"),
     ],
 )

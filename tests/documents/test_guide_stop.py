@@ -94,7 +94,7 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     assert last.startswith("F, then B." if shut_off else "B.")
     last = last.split("Set it to drive.")[1]
     shut, switch = ("Turn F: driving is off", "F") if shut_off else ("Turn the power off, B", "B")
-    assert re.match(rf"[\w ]+ drives a little and stops\. {shut}\. [\w ]+ tries {soon}: nothing may move\.", last)
+    assert re.match(rf"[\w ]+ drives a little and stops\. {shut}\.[\w ]+ tries {soon}: nothing may move\.", last)
     assert f"Hand at A, set {switch} back: nothing may move." in last
     assert ("The same with the power, B, in place of F: nothing may move, off or back on." in last) is bool(shut_off)
 

@@ -31,7 +31,8 @@ def test_the_card_gives_the_one_order_at_smoke_or_fire_and_the_guide_leads_there
     told = pages(case, lang)
     after = [text for page in told for text in re.split(re.escape(FIRE[lang]), page)[1:]]
     own = next((caution.says for caution in case.file.case.cautions if caution.about == "fire"), UNTOLD[lang])
-    assert re.sub(r"\b\d\. ", "", after[0]).lower().startswith(own.lower()) and FIRE[lang] in told[0]
+    spaced = re.sub(r"(?<=\.)(?=\w)", " ", re.sub(r"\b\d\. ", "", after[0]).strip())  # one step a line
+    assert spaced.lower().startswith(own.lower()) and FIRE[lang] in told[0]
     leads = {"en": "the card. Unplug the chair only", "es": "vea la tarjeta. Desconecte la silla solo"}[lang]
     assert len(after) == 2 and after[1].startswith(leads)
     assert not [old for old in OLD_ORDERS if old in " ".join(told).lower()]
