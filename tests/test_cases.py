@@ -158,8 +158,11 @@ def test_a_complete_case_lacks_none_of_what_a_reviewer_asks_first(name):
     case = CASES[name]
     absent = {field for field in type(case.client).model_fields if getattr(case.client, field) is None}
     absent |= {field for field in type(case.dates).model_fields if getattr(case.dates, field) is None}
-    # no demo person needs the last three
-    assert absent <= {"delivered_on", "name_in_own_script", "name_language", "interpreter"}
+    # no demo person needs the others
+    assert absent <= {
+        *("delivered_on", "home_report_on", "interpreter", "member_id_with"),
+        *("name_in_own_script", "name_language", "works", "between_rooms", "way_out_measured"),
+    }
     (evaluator,) = case.with_role("evaluator")
     assert evaluator.license and evaluator.statement_on and evaluator.employed_by_supplier is False
     assert case.with_role("practitioner") and case.with_role("supplier") and case.with_role("caregiver")

@@ -13,6 +13,8 @@ from docgen.case.totals import COLUMNS as OF_TOTALS
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem
 
+OF_EACH = ("prompted",)  # told of each attempt of a block, and never once for all of it
+
 
 def of_sheet(sheet: Sheet, rows: Sequence[Any], where: Callable[[int], str]) -> Iterator[Problem]:
     """What the rows of one sheet contradict of each other; `where` names the place of a line."""
@@ -72,9 +74,9 @@ def _once_or_always(
     """An amount stands once for the block, or on every row of it."""
     for column in (c.name for c in columns if c.per_block):
         filled = [row for row in rows if getattr(row, column) is not None]
-        if 1 < len(filled) < len(rows):
+        if (0 if column in OF_EACH else 1) < len(filled) < len(rows):
             yield Problem(
                 where(filled[1].line),
                 f"{column} stands on {len(filled)} of the {len(rows)} rows of {shown}",
-                "Write it once for the block, or on every row.",
+                "Write it on every row." if column in OF_EACH else "Write it once for the block, or on every row.",
             )

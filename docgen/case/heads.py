@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import InlineTable
 
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath, dotted
@@ -17,6 +23,9 @@ _ID_IN = re.compile(r"not an id in \[\[([a-z_.]+)\]\]")
 _WITH_KEY = re.compile(r"\[\[([a-z_.]+)\]\] with ([a-z_]+)(?:, | and )")
 _ID_TOO = re.compile(r"(\.NAME\]) with id(?=[.;])|(?<=\.NAME\] with )id, ")  # NAME says it
 _ENTRY = re.compile(r"(?<!Add )(?<!of a room in )\[([a-z_.]+)\.NAME\]")
+_NAME = r'(?:[A-Za-z0-9_-]+|"[^"]*")'
+_NAMES = re.compile(_NAME)
+_HEAD = re.compile(rf"(?<!\[)\[{_NAME}(?:\.{_NAME})+\](?!\])")
 _MOST_NAMES = 3
 
 
@@ -87,4 +96,29 @@ def with_names(text: str, file: CaseFile, where: Iterable[KeyPath]) -> str:
         shown = ", ".join(names[:_MOST_NAMES])
         return f"[{of[1]}] {shown}" + (f" and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else "")
 
-    return _ENTRY.sub(named, as_written(text, file.by_name))
+    return _HEAD.sub(lambda of: in_braces(of[0], file.text), _ENTRY.sub(named, as_written(text, file.by_name)))
+
+
+def in_braces(head: str, text: str) -> str:
+    """Head of a table, or, where an entry on its way stands in braces, which no head may open again, what is to be
+    written within them.
+
+    text  the case as it is written
+    """
+    names = _NAMES.findall(head.strip("[]"))
+    node: Any = tree_of(text)
+    for at, name in enumerate(names):
+        node = node.get(name.strip('"')) if isinstance(node, Mapping) else None
+        if isinstance(node, InlineTable) and at + 1 < len(names):
+            place = f"[{'.'.join(names[:at])}] " if at else ""
+            return f"{place}{name} = {{ ... }}, within its braces as {'.'.join(names[at + 1 :])} = {{ ... }}"
+    return head
+
+
+@lru_cache(4)
+def tree_of(text: str) -> tomlkit.TOMLDocument:
+    """A case as the tree of its text; empty where it is no TOML."""
+    try:
+        return tomlkit.parse(text)
+    except TOMLKitError:
+        return tomlkit.document()

@@ -85,6 +85,9 @@ class Activity(Part):
         Privacy.NEED, "how the limitation shows", "prevents"
     )
     before: HelpLevel | None = key(Privacy.NEED, "help needed now", "done_for")
+    before_when: Words | None = key(
+        Privacy.NEED, "on which days or how often that help is needed, where it is not each time", "at 2 of 3 meals"
+    )
     with_device: HelpLevel | None = key(Privacy.NEED, "help needed with the device", "watched")
     minutes_before: Minutes | None = key(
         Privacy.NEED,

@@ -148,6 +148,14 @@ COLUMNS: tuple[Column, ...] = (
         usual=Usual(0.05, 2.8, usual.SPEED, bears=True),
     ),
     Column(Privacy.TRIAL, "prompts_verbal", "count", "verbal prompts", per_block=True),
+    Column(
+        Privacy.TRIAL,
+        "prompted",
+        "yes_no",
+        "whether a verbal prompt was given in the attempt, where how many is not known",
+        per_block=True,
+        printed=False,
+    ),
     Column(Privacy.TRIAL, "prompts_gesture", "count", "prompts by gesture", per_block=True),
     Column(Privacy.TRIAL, "prompts_physical", "count", "prompts by touch", per_block=True),
     Column(Privacy.TRIAL, "took_over", "count", "times the helper took over", per_block=True),
@@ -212,6 +220,7 @@ class Row(ObservedInTrial, frozen=True):
     seconds: float | None = None
     release_s: float | None = None
     hold_s: float | None = None
+    prompted: bool | None = None
 
     @property
     def n_attempts(self) -> int:

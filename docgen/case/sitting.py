@@ -47,6 +47,11 @@ class Sitting(Part):
         "how the client shifts the weight without the seat, and how often, where the body alone does it",
         "Leans forward and to each side by herself, every half hour.",
     )
+    rests: Words | None = key(
+        Privacy.DEVICE,
+        "how the seat rests the client, where that is no weight shift: how far, how long, when and by whom",
+        "Tilted 30 degrees for 15 minutes, after school and before supper, by her father.",
+    )
     effect: Words | None = key(
         Privacy.DEVICE, "what the seat does to the control", "When the hips slide, the head misses the pads."
     )

@@ -89,6 +89,11 @@ class Method(Part):
         Privacy.TRIAL, "whether it is a standard joystick used by hand or chin", False, default=False
     )
     setup: Words | None = key(Privacy.TRIAL, "how it was set", "side pads at ear height, indoor profile")
+    chair: Words | None = key(
+        Privacy.TRIAL,
+        "chair that it was tried on, where not every method had the same",
+        "the clinic's mid-wheel-drive chair",
+    )
     footwear: Words | None = key(Privacy.TRIAL, "what was worn on the foot in the trial", "the thick winter boot")
     features: tuple[FeatureId, ...] = key(
         Privacy.TRIAL,

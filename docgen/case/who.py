@@ -168,6 +168,9 @@ class Client(Part):
     pronouns: Literal["she", "he", "they"] | None = key(Privacy.NAME, "client's pronouns", "they")
     born_on: date | None = key(Privacy.IDENTITY, "client's date of birth", date(1990, 1, 31))
     member_id: Words | None = key(Privacy.IDENTITY, "client's member number with the payer", "ABC-0000")
+    member_id_with: Words | None = key(
+        Privacy.IDENTITY, "who has the member number, while it is not recorded here", "the biller of the clinic"
+    )
     height_mm: float | None = key(
         Privacy.IDENTITY, "client's height in mm", 1650, gt=200, lt=2600, usual=Usual(600, 2150, usual.GROWTH)
     )
@@ -336,6 +339,9 @@ class Dates(Part):
     )
     ordered_on: date | None = key(Privacy.FUNDING, "date of the practitioner's order for the chair", date(2026, 4, 10))
     home_visit_on: date | None = key(Privacy.FUNDING, "date of the home visit", date(2026, 4, 1))
+    home_report_on: date | None = key(
+        Privacy.FUNDING, "date of the report of the home visit, where that is another day", date(2026, 4, 3)
+    )
     written_on: date | None = key(Privacy.FUNDING, "date on the documents", date(2026, 4, 14))
     delivered_on: date | None = key(Privacy.FUNDING, "date of delivery", date(2026, 8, 1))
 

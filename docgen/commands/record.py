@@ -34,7 +34,14 @@ def new(
         list[str] | None,
         typer.Option(help="Payer of the request, by id or as a payer file; each in the order in which it is asked."),
     ] = None,
-    kind: Annotated[str, typer.Option(help="Kind of request, such as new_chair.")] = "",
+    kind: Annotated[
+        str,
+        typer.Option(  # as docgen/case/who.py says it, which no command waits for
+            help="Kind of request. new_chair: a chair with its control; control_only: another control on a chair "
+            "already there, which stays; replacement: a chair in place of one that was lost or cannot be repaired, not "
+            "a control alone."
+        ),
+    ] = "",
     control: Annotated[
         str, typer.Option(help="The control to be requested, by the id of its feature, such as head_array.")
     ] = "",

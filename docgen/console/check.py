@@ -7,7 +7,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from docgen.case.heads import with_names
+from docgen.case.heads import in_braces, with_names
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath
 from docgen.case.read import CaseFile
@@ -169,7 +169,7 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
     return {
         "kind": step.kind,
         "new": step.kind == "add" or (step.kind == "fill" and step.table not in file.lines),
-        "table": place.head or None,
+        "table": in_braces(place.head, file.text) or None,
         "entry": (place.entry or None if is_named else entry) if step.kind == "fill" and of_list else None,
         "keys": {f"{place.prefix}{key}": form for key, form in keys.items()},
         "says": with_names(step.says, file, step.where or (step.table,)),

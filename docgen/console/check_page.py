@@ -304,9 +304,15 @@ def _written(step: Mapping[str, Any], forms: bool = True) -> str:
 def write_lines(steps: list[dict[str, Any]]) -> list[str]:
     """The steps in brief: what to do, or the keys to write, each with its place."""
     return [
-        "  ".join((step["says"] if step["kind"] == "do" else _written(step, forms=False), place_of(step["where"])))
+        "  ".join((_in_words(step) or _written(step, forms=False), place_of(step["where"])))
         for step in _by_table(steps)
     ]
+
+
+def _in_words(step: Mapping[str, Any]) -> str:
+    """The words of a step that no key settles, or of a new entry of which they say more than the keys that settle one
+    finding: what it needs for the others too."""
+    return str(step["says"]) if step["kind"] in ("do", "add") else ""
 
 
 def _by_table(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -148,6 +148,8 @@ _SAFELY: Mapping[str, Cell] = {
 }
 _HELP: Mapping[str, Cell] = {
     "verbal prompts": _fact("prompts_verbal"),
+    "with a verbal prompt": _fact("prompted"),
+    "done, with a prompt": _fact("prompted_done"),
     "hands-on prompts": _fact("prompts_physical"),
 }
 _CHANGE: Mapping[str, Cell] = {

@@ -77,6 +77,15 @@ def part_for(report: Mapping[str, Any], respondent: str) -> str:
     return "\n".join(lines)
 
 
+_ALSO = {
+    **dict.fromkeys(("delivery", "delivered", "before_delivery", "on_delivery"), "at_delivery"),
+    **dict.fromkeys(("doctor", "physician", "prescriber"), "practitioner"),
+    **dict.fromkeys(("vendor", "dealer", "atp"), "supplier"),
+    **dict.fromkeys(("parents", "parent", "relatives"), "family"),
+    **dict.fromkeys(("insurance", "insurer", "plan"), "payer"),
+    **dict.fromkeys(("me", "us", "evaluator"), "therapist"),
+    **dict.fromkeys(("teacher", "classroom"), "school"),
+}
 _AWAITED = {"awaited_answers_in": True, "side_questions_answered": False}  # criterion -> whether the request waits
 
 
@@ -95,6 +104,7 @@ def respondent_named(word: str, by_sheet: bool = False) -> str:
     Raises UserError when nobody has that name."""
     known = [name for name, each in respondents().items() if each.may_see or not by_sheet]
     name = word.strip().lower().replace("-", "_").replace(" ", "_").removeprefix("the_")
+    name = _ALSO.get(name, name)
     if name not in known:
         what = (
             f"no sheet is written for '{brief(word)}'"

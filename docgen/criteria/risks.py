@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec.structs import replace
 
 from docgen.case.lines import KeyPath
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
@@ -30,7 +31,8 @@ _RECORDED_IN = {
 }
 
 
-_UNSEEN = "; no answer will do where the trial, not recorded so far, shows "
+OF_A_LINE = "Where a line brings it, name it in features of that line in place of with_base."
+_UNSEEN = "; no answer will do where the trial shows what it does not record so far: "
 
 
 def nothing_to_compare() -> Answer:
@@ -73,13 +75,22 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
         for need in (need for need in chosen.lacking if need.safety is safety):
             names = listed((features()[other].name for other in need.any_of), "or")
             say = not_met if need.safety else cannot_tell
-            or_gap = f", or record the gap_mm at {need.or_gap}" if need.or_gap else ""
+            needs = dict.fromkeys(filter(None, (what_it_needs(grounds.case, other) for other in need.any_of)))
+            keys = listed([*needs, "with_base = true"])
+            or_gap = f" Or record the gap_mm at {need.or_gap}." if need.or_gap else ""
             answer = say(
                 f"{capital(chosen.feature.name)} is requested without {names}: {need.risk}",
                 ("configuration", "features", index),
-                mend=f"Add the feature {listed(need.any_of, 'or')}{or_gap}.",
+                mend=f"Add the feature {listed(need.any_of, 'or')}, and for it {keys}. {OF_A_LINE}{or_gap}",
             )
             yield replace(answer, names=(f"{chosen.feature.name} without {names}",))
+
+
+def what_it_needs(case: Case, feature: str) -> str:
+    """What a feature that is added needs at once where a finding of the case makes it a danger; "" where none does."""
+    recorded = {finding.id for finding in case.findings}
+    against = [finding_name(risk.finding) for risk in features()[feature].spoken_against_by if risk.finding in recorded]
+    return f"answer <what holds despite {listed(dict.fromkeys(against))}>" if against else ""
 
 
 def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:

@@ -178,11 +178,11 @@ def _told_apart(rows: Sequence[Tried | SessionRow], column: str) -> list[Tried |
     """The rows that have to fill in a column themselves: not those of a day for which it is told as a whole, and no
     line of a whole day that leaves it to the tasks."""
     of_days = [row for row in rows if of_whole_day(row)]
-    told = {(row.date, row.method) for row in of_days if isinstance(row, DayTotal) and _says(row, column)}
+    whole_days = {(row.date, row.method) for row in of_days if isinstance(row, DayTotal) and _says(row, column)}
     return [
         row
         for row in rows
-        if (_says(row, column) if row in of_days else (row.date, getattr(row, "method", "")) not in told)
+        if (_says(row, column) if row in of_days else (row.date, getattr(row, "method", "")) not in whole_days)
     ]
 
 

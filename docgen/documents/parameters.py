@@ -240,7 +240,10 @@ def _of_setting(case: Case, name: str, words: Words) -> Iterator[Setting]:
     """The rows of one setting by its id, and why where it does not apply."""
     shown, wording = drive_settings()[name].name, words["parameter"]
     if name == "reverse_speed" and case.configuration.backs is False:
-        yield _row(shown, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
+        if case.configuration.has_reverse:  # not the driver, and somebody: off would take it from them
+            yield _row(shown, wording["all"], None, wording["reverse_by_other"])
+        else:
+            yield _row(shown, wording["all"], wording["no_reverse"], wording["no_reverse_why"])
     elif name == "latch" and stays_unlatched(case):
         yield _row(shown, wording["all"], wording["off"], wording["unlatched_why"])
     elif why := not_applicable(case, name, words):

@@ -135,6 +135,9 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
                 "inside_width_mm": f"width inside the {space.name}",
                 "inside_depth_mm": f"depth inside the {space.name}",
                 "floor": f"floor of the {space.name}",
+                "slope_percent": f"slope of the {space.name}",
+                "length_mm": f"length of the {space.name}",
+                "stop_mm": f"stopping distance at the {space.name}",
             },
         }
 

@@ -81,6 +81,9 @@ def _works_with(case: Case, item: Item, words: Words) -> str:
 
 
 def _findings(item: Item, fit: Fit) -> str:
-    """Clinical names of the first findings that the line answers, itself or by what it brings."""
-    ids = [*item.because, *(f for chosen in fit.chosen if chosen.feature.id in item.features for f in chosen.because)]
+    """Clinical names of the first findings that the line answers, itself or by what it brings; what makes a part of it
+    a danger is no reason for it."""
+    brought = [chosen for chosen in fit.chosen if chosen.feature.id in item.features]
+    dangers = {against.finding for chosen in brought for against in chosen.at_odds if against.safety}
+    ids = [*item.because, *(finding for chosen in brought for finding in chosen.because if finding not in dangers)]
     return "; ".join(map(finding_name, [*dict.fromkeys(ids)][:_MOST_FINDINGS]))

@@ -7,7 +7,7 @@ from typing import Any, TypedDict
 
 from docgen.case.awaited import respondent_at
 from docgen.case.model import Case
-from docgen.case.respondents import respondents
+from docgen.case.respondents import FIRST_ASKED, respondents
 from docgen.documents.phrase import Words
 from docgen.rendering.tree import Node
 
@@ -25,6 +25,7 @@ _LAID_OUT_FROM = {
     "visits_planned": "follow_up",
     "who": "client",
 }
+_MEMBER_ID = "client.member_id"
 _PEOPLE = {"evaluator": "therapist", "practitioner": "practitioner", "supplier": "supplier"}
 
 
@@ -74,6 +75,8 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
         path, who = _path(gap.name, case)
         if path not in asked_keys:
             says = _label(gap, words)
+            if path == _MEMBER_ID and (holder := case.client.member_id_with):
+                who, says = FIRST_ASKED, words["missing"]["held_by"].format(label=says, holder=holder)
             place = heading or words["missing"]["nowhere"]
             of_respondent[who].setdefault(says, {"says": says, "where": place, "blocks": False})
     return tuple(

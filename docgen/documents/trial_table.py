@@ -48,6 +48,8 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "done_recorded",
         "done_strict",
         "from_totals",
+        "prompted",
+        "prompted_done",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     for name in ("contacts", "unintended"):  # all by attempts where the rate of one does not hold them all
@@ -61,6 +63,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "id": method.id,
         "name": method.name,
         "setup": _setup(method, words),
+        "chair": method.chair or "",
         "speed_m_s": method.speed_m_s,
         "asked_for": method.id == case.configuration.method,
         "role": "chosen" if method.id == case.configuration.method else "",
@@ -196,16 +199,17 @@ def trial_sessions(case: Case, evidence: Evidence, shown: InWords) -> Iterator[d
 
 
 def trial_places(case: Case) -> Iterator[dict[str, Any]]:
-    """The places of the trial, each with its days in their order, as the visits of these days name them; nothing where
-    the trial itself names its place, or the visit of a day does not."""
+    """The places of the trial, each with its days in their order, as the visits of these days name them; None of days
+    whose visit names none. Nothing where the trial itself names its place, or no visit does."""
     days = sorted({row.date for row in case.tried})
     place_on = {visit.on: visit.place for visit in case.visits if visit.place and not visit.is_call}
     places: dict[str, list[date]] = {}
-    if case.trial.place is None and all(day in place_on for day in days):
+    unplaced = [day for day in days if day not in place_on]
+    if case.trial.place is None and len(unplaced) < len(days):
         for day in days:
-            places.setdefault(place_on[day], []).append(day)
+            places.setdefault(place_on.get(day, ""), []).append(day)
     for place, on in places.items():
-        yield {"place": place, "on": tuple(on)}
+        yield {"place": place or None, "on": tuple(on), "_labels": {"place": "where it was held then"}}
 
 
 def unfair(case: Case, evidence: Evidence, words: Words) -> Iterator[dict[str, Any]]:

@@ -16,6 +16,7 @@ from pydantic import BaseModel
 
 from docgen.case.base import fields_of
 from docgen.case.privacy import Privacy
+from docgen.case.usual import unit_of
 from docgen.documents.classed import Classed
 from docgen.documents.made_from import ALL
 from docgen.rendering.template import Gap, Number, Place, Shown
@@ -108,7 +109,15 @@ def _table(
 def _label(value: Any, key: str) -> str:
     if isinstance(value, BaseModel):
         return fields_of(type(value))[key].description or key
-    return value.get("_labels", {}).get(key, key) if isinstance(value, (dict, Mapping)) else key
+    label = value.get("_labels", {}).get(key) if isinstance(value, (dict, Mapping)) else None
+    return label or _in_words(key)
+
+
+def _in_words(key: str) -> str:
+    """A key as words, without the unit that it ends with: no page prints the name of a key."""
+    unit = unit_of(key)
+    bare = key if unit is None else key.rpartition("_")[0] or key
+    return bare.replace("_", " ")
 
 
 def _leaf(value: Any, name: str, label: str, missing: Callable[[str], str]) -> Any:

@@ -52,7 +52,7 @@ def who(case: Case, words: Words) -> dict[str, Any]:
         "has": pronoun.get("has", words["pronoun"]["she"]["has"]),
         "_labels": {
             "called": "client's name",
-            "age": "day on which the age is told" if born else "client's age",
+            "age": "day of the request or the letter, by which the age is told" if born else "client's age",
             "subject": "client's name",
             "object": "client's name",
             "possessive": "client's name",

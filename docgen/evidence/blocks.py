@@ -162,11 +162,11 @@ def exposure_in(groups: Iterable[Sequence[Any]], events: str, amount: str) -> Ex
         filled = recorded(group, amount)
         tasks = [row for row in group if not of_whole_day(row)]
         if len(tasks) < len(group):
-            told = any(
+            is_counted = any(
                 len(recorded(rows, events)) == len(rows)
                 for rows in (tasks, [row for row in group if of_whole_day(row)])
             )
-            counted = list(group) if filled and told else []
+            counted = list(group) if filled and is_counted else []
         elif filled and len(filled) == len(group):
             counted = recorded(group, events)
         else:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 
+from docgen.case.consistency_of_rows import OF_EACH
 from docgen.case.record import Sheet
 from docgen.case.session import MARKS, SESSIONS
 from docgen.case.stage import STOP_TASKS
@@ -186,7 +187,7 @@ class _Reading(Values):
         in_part = {
             block: of_block
             for block, of_block in blocks.items()
-            if 1 < sum(name in row for _, row in of_block) < len(of_block)
+            if (0 if name in OF_EACH else 1) < sum(name in row for _, row in of_block) < len(of_block)
         }
         if not in_part:
             return

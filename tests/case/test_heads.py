@@ -6,6 +6,7 @@ import pytest
 
 from docgen.case.heads import as_written, with_names
 from docgen.case.read import read_text
+from docgen.errors import UserError
 
 TEXT = """\
 format = "docgen case 2"
@@ -71,3 +72,23 @@ def test_a_sentence_names_what_the_case_would_write(file, says, written):
 )
 def test_a_sentence_names_the_entries_that_it_is_about(file, says, where, written):
     assert with_names(says, file, where) == written
+
+
+def test_what_stands_in_braces_is_not_told_to_be_opened_again_by_a_head(tmp_path):
+    (tmp_path / "robin-example").mkdir()
+    (tmp_path / "robin-example" / "trial.csv").write_text("date,method,task,success\n", encoding="utf-8")
+    text = 'format = "docgen case 2"\nid = "robin-example"\n[conditions]\nepilepsy = { present = true }\n'
+    file = read_text(text, tmp_path / "robin-example")
+    says = "Answer, with by and on, in [[conditions.answers]] of epilepsy: kind."
+    written = "[conditions] epilepsy = { ... }, within its braces as answers = { ... }"
+    assert with_names(says, file, ()) == f"Answer, with by and on, in {written}: kind."
+    # what is told can be written so, and a head below the braces cannot
+    within = text.replace(
+        "true }", 'true, answers = { kind = { says = "Falls.", by = "evaluator", on = 2026-03-03 } } }'
+    )
+    assert read_text(f"{within}[people]\nevaluator = {{}}\n", tmp_path / "robin-example").case.conditions[0].answers
+    with pytest.raises(UserError):
+        read_text(f'{text}[conditions.epilepsy.answers]\nkind = "x"\n', tmp_path / "robin-example")
+    headed = text.replace("[conditions]\nepilepsy = { present = true }", "[conditions.epilepsy]\npresent = true")
+    file = read_text(headed, tmp_path / "robin-example")
+    assert with_names(says, file, ()) == "Answer, with by and on, in [conditions.epilepsy.answers]: kind."

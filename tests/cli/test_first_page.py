@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 
 import pytest
 from gathered import of_each
@@ -14,7 +15,7 @@ from docgen.case.base import part_of
 from docgen.case.keys import class_at, entries_at
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
-from docgen.console.first_page import LINES, _named
+from docgen.console.first_page import LINES, _named, respondent_named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
 from docgen.vocabulary import keys_of_case
@@ -223,3 +224,33 @@ def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty)
     assert "TO SETTLE FIRST" not in pages["school"] and "[awaited] bus." in pages["school"]
     assert whole.count("whether pads may stay on") == 1 and "In all 2" not in whole
     assert "the width of the bus lift" not in whole  # nothing waits for it
+
+
+def test_a_feature_that_nothing_asks_for_is_told_with_all_that_it_needs_at_once(tmp_path):
+    folder = shutil.copytree(BOHDAN, tmp_path / BOHDAN.name)
+    text = (folder / "case.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^attendant_stop.*\n", "", text)
+    text = text.replace("[findings]", '[findings]\nalone_hours = "Alone at noon."', 1)
+    stop = 'helper_switch = "behind on the left"\nhelper_stops_by = "own_switch"'
+    text = text.replace("[configuration.stop]", f"[configuration.stop]\n{stop}")
+    (folder / "case.toml").write_text(text, encoding="utf-8")
+    page = " ".join(run("check", folder, *TODAY)[1].split())
+    assert (
+        "Add [configuration.features.attendant_stop] with answer <what holds despite time without caregiver> "
+        "and with_base = true." in page
+    )
+
+
+@pytest.mark.parametrize(
+    ("word", "name"), [("delivery", "at_delivery"), ("Doctor", "practitioner"), ("vendor", "supplier")]
+)
+def test_who_is_asked_is_known_by_other_words(word, name):
+    assert respondent_named(word) == name
+
+
+def test_the_help_of_new_explains_each_kind():
+    from docgen.case.who import KINDS_SAY
+
+    says = " ".join(re.sub(r"[^\w:;,.]", " ", run("new", "--help")[1]).split())
+    assert all(" ".join(re.sub(r"[^\w:;,.]", " ", kind).split()) in says for kind in KINDS_SAY.split("; "))
+    assert "request.kind" in run("find", "replacement chair")[1]

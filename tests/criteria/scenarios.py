@@ -7,7 +7,7 @@ rule that is not about one case; NOT_MODELLED says why a rule has none.
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from whole_case import GONE, WHOLE, attempts, changed
@@ -658,6 +658,7 @@ SCENARIOS: dict[str, dict[str, Any]] = {
             ("dates.evaluated_on", date(2026, 2, 12)),
             ("dates.supplier_assessed_on", date(2026, 2, 12)),
         ),
+        "rows": [row | {"date": row["date"] - timedelta(days=35)} for row in FIRST_ROWS],
         "expected": {"F2F-1": MET, "T-1": MET, "T-4": MET, "T-5": MET},
     },
 }

@@ -255,6 +255,13 @@ def test_reverse_that_no_command_works_is_told_once_as_off_and_stands_in_no_othe
     assert order.count("off: speed 0") == 1 and order.lower().count("maximum reverse speed") == 1
 
 
+def test_reverse_that_somebody_but_the_driver_has_is_not_ordered_off():
+    all_but_back = [{"does": does, "input": does} for does in ("forward", "left", "right")]
+    [(profile, value, how)] = _rows("reverse_speed", commands=all_but_back, has_reverse=True)
+    assert (profile, value) == ("all", None) and "recorded with reverse: ask who has it" in (how or "")
+    assert "stays off" not in how
+
+
 def test_a_caution_of_a_setting_stands_under_the_table_in_words_of_its_own():
     order = trees(ASSESSED["marisol-quenneville-tran"], ["order"])["order"]
     [caution] = [node.plain() for node in order.walk() if node.kind == "item" and "Caution" in node.plain()]

@@ -441,3 +441,18 @@ def test_added_rows_that_contradict_those_that_are_there_are_not_written(case, t
     before = files(case)
     code, _, err = run("rows", case, path, "--add", "--yes")
     assert code == 2 and "attempt 1 of 'hand_joystick' on 2026-09-22 is there twice" in err and files(case) == before
+
+
+def test_verbal_help_without_its_number_is_taken_as_given_or_not(case, tmp_path):
+    path = tmp_path / "sheet.csv"
+    lines = ["2026-09-22,hand joystick,stop at the line,yes,verbal", "2026-09-22,hand joystick,stop at the line,yes,"]
+    path.write_text("\n".join(["date,method,task,success,help", *lines]) + "\n", encoding="utf-8")
+    answers = ["--map", "column.help=prompted"]
+    code, _, err = run("rows", case, path, "--yes", *answers)
+    assert code == 2 and "Is 'verbal' under 'prompted' a yes?" in err
+    answers += ["--map", "prompted.verbal=yes"]
+    code, _, err = run("rows", case, path, "--yes", *answers)
+    assert code == 2 and "Does a blank there mean none, or that it was not recorded?" in err
+    answers += ["--map", "blank.help=0"]
+    assert run("rows", case, path, "--yes", *answers)[0] == 0
+    assert [row.prompted for row in read_case(case).case.records] == [True, False]

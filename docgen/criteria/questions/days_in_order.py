@@ -17,7 +17,6 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend
-from docgen.criteria.seen import seen_days, seen_in_words
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -34,7 +33,7 @@ _AFTER_REPORT = (
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    seen, report, written = [*seen_days(case)], case.dates.evaluated_on, case.dates.written_on
+    seen, report, written = [*_seen(case)], case.dates.evaluated_on, case.dates.written_on
     dated = [*seen, *((on, ("dates", name)) for name, on in (("evaluated_on", report), ("written_on", written)) if on)]
     if wrong := [*_wrong(case, seen, dated)]:
         return not_met(
@@ -78,14 +77,14 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
         if written and seen and written < (last := max(seen))[0]:
             yield (
                 f"The documents, of {day(written)}, are older than what they rest on: "
-                f"{_lowered(seen_in_words(case, last[1]))}, of {day(last[0])}.",
+                f"{_lowered(_in_words(case, last[1]))}, of {day(last[0])}.",
                 [("dates", "written_on"), last[1]],
             )
         return
     for at, on in latest.items():
         if on > report:
             yield (
-                f"{seen_in_words(case, at)}, of {day(on)}, is later than the report of {day(report)} that rests on it.",
+                f"{_in_words(case, at)}, of {day(on)}, is later than the report of {day(report)} that rests on it.",
                 [at, _AT_REPORT],
             )
     if written and written < report:
@@ -97,3 +96,19 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
 
 def _lowered(words: str) -> str:
     return words[:1].lower() + words[1:]
+
+
+def _seen(case: Case) -> Iterator[tuple[date, KeyPath]]:
+    """The first and last day of the trial and each day that something was found, with its place."""
+    days = [row.date for row in case.tried]
+    yield from ((on, ("trial", "rows")) for on in sorted({min(days), max(days)} if days else ()))
+    for table in ("findings", "limits"):
+        yield from ((entry.on, (table, at, "on")) for at, entry in enumerate(getattr(case, table)) if entry.on)
+
+
+def _in_words(case: Case, at: KeyPath) -> str:
+    """What was seen at a place that `seen_days` gives, at the head of a sentence."""
+    if at[0] == "trial":
+        return "The last row of the trial"
+    entry = getattr(case, str(at[0]))[at[1]]
+    return f"The finding '{entry.id}'" if at[0] == "findings" else f"The screening of {entry.kind}"

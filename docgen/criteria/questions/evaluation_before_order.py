@@ -4,7 +4,7 @@ Asks: Whether the therapist's report and the practitioner's acceptance of it are
     whether what the report rests on, the last day of the trial, came before both. Two days that are recorded out of
     order decide it, whatever the third would be.
 Why a payer asks: The order is to rest on the evaluation; a report that was never accepted is only extra information.
-What settles it: dates.evaluated_on, dates.accepted_on and dates.ordered_on; the days of the trial and findings.
+What settles it: dates.evaluated_on, dates.accepted_on and dates.ordered_on; the days of the trial.
 Source: L33789 documentation part; contractor article of 2008 on acceptance (passage read); current A52498 from memory.
 """
 
@@ -13,11 +13,9 @@ from __future__ import annotations
 from datetime import date
 from itertools import pairwise
 
-from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
-from docgen.criteria.seen import seen_days
 from docgen.criteria.sentences import day, listed
 
 HEADING = "people"
@@ -30,7 +28,6 @@ SETTINGS: dict[str, object] = {}
 
 
 _STEPS = (("evaluated_on", "evaluation"), ("accepted_on", "concurrence"), ("ordered_on", "order"))
-_SEEN = {"trial": "last day of the trial", "findings": "finding of", "limits": "screening of"}
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -38,15 +35,15 @@ def answer(grounds: Grounds) -> Answer:
     at = tuple(("dates", key) for key, _ in _STEPS)
     recorded = [(words, on) for key, words in _STEPS if (on := getattr(case.dates, key))]
     missing = {f"dates.{key}": words for key, words in _STEPS if getattr(case.dates, key) is None}
-    early, last = _before_the_last_seen(case, recorded)
+    early, last = _before_the_last_trial(case, recorded)
     if early or any(later < former for (_, former), (_, later) in pairwise(recorded)):
-        told = [*([(_SEEN[str(last[1][0])], last[0])] if early and last else []), *recorded]
-        days = listed(f"{words} {day(on)}" for words, on in told)
+        steps = [*([("last day of the trial", last)] if early and last else []), *recorded]
+        days = listed(f"{words} {day(on)}" for words, on in steps)
         lacks = f", whatever the day of the {listed(missing.values(), 'and')} was" if missing else ""
         return not_met(
             f"Out of order: {days}{lacks}.",
             *at,
-            *([last[1]] if early and last else []),
+            *([("trial", "rows")] if early else []),
             mend="The concurrence must follow the evaluation with its trial, and the order both: get a concurrence, "
             "and then an order, of a later day, or correct the day that was written wrong.",
         )
@@ -59,12 +56,10 @@ def answer(grounds: Grounds) -> Answer:
     return met(f"In order: {listed(f'{words} {day(on)}' for words, on in recorded)}.", *at)
 
 
-def _before_the_last_seen(
-    case: Case, recorded: list[tuple[str, date]]
-) -> tuple[list[str], tuple[date, KeyPath] | None]:
-    """The steps after the evaluation that are older than the last day of what it rests on, and that day with its
-    place. A report older than that day is told by the order of all days of the record."""
-    last = max(seen_days(case), default=None)
+def _before_the_last_trial(case: Case, recorded: list[tuple[str, date]]) -> tuple[list[str], date | None]:
+    """The steps after the evaluation that are older than the last day of the trial that it rests on, and that day. A
+    report older than that day is told by the order of all days of the record."""
+    last = max((row.date for row in case.tried), default=None)
     if last is None:
         return [], None
-    return [words for words, on in recorded if words != "evaluation" and on < last[0]], last
+    return [words for words, on in recorded if words != "evaluation" and on < last], last

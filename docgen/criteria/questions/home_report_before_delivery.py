@@ -2,7 +2,8 @@
 
 Asks: When the home was visited, who measured, and whether that came before or at delivery.
 Why a payer asks: A chair that was delivered without a look at the home is denied.
-What settles it: dates.home_visit_on; [[spaces]] at home with by; dates.delivered_on.
+What settles it: dates.home_visit_on, home_report_on where the report is of another day; [[spaces]] at home with by;
+    dates.delivered_on.
 Source: L33789 documentation part: on-site evaluation by supplier or practitioner, with a written report.
 """
 
@@ -26,6 +27,14 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    report, delivered = case.dates.home_report_on, case.dates.delivered_on
+    if delivered and report and report > delivered:
+        return not_met(
+            f"The report of the home visit is of {day(report)}, after delivery on {day(delivered)}.",
+            ("dates", "home_report_on"),
+            STEPS["delivery"],
+            mend="This cannot be put right later; ask the payer what it takes instead.",
+        )
     if missing := undated(case, "home visit"):
         return missing
     at, measured = (
@@ -38,7 +47,7 @@ def answer(grounds: Grounds) -> Answer:
             ("spaces",),
             mend=add_entry("spaces", "id", "name", "kind", "clear_width_mm", "on", "by"),
         )
-    visited, delivered = recorded(case.dates.home_visit_on), case.dates.delivered_on
+    visited = recorded(case.dates.home_visit_on)
     if delivered and visited > delivered:
         return not_met(
             f"The home was visited on {day(visited)}, after delivery on {day(delivered)}.",

@@ -18,9 +18,8 @@ from docgen.case.asked import Configuration
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
+from docgen.criteria.risks import OF_A_LINE, what_it_needs
 from docgen.criteria.sentences import capital, listed
-from docgen.fit.feature import features
-from docgen.fit.finding import finding_name
 from docgen.fit.match import Fit
 from docgen.fit.stopping_means import unanswered_means
 
@@ -119,17 +118,15 @@ def _means(grounds: Grounds) -> Answer | None:
 
 def _stop_asked_for(case: Case) -> Mend:
     """Everything that a helper's stop needs, at once: what brings it, and what holds where its risk does."""
-    recorded = {finding.id for finding in case.findings}
-    against = [risk for risk in features()["attendant_stop"].spoken_against_by if risk.finding in recorded]
-    answer = f", answer <what holds although {finding_name(against[0].finding)} is recorded>" if against else ""
+    answer = what_it_needs(case, "attendant_stop")
+    keys = f"{answer} and with_base = true" if answer else "with_base = true"
     return Mend(
-        'Add [[configuration.features]] with id = "attendant_stop", with_base = true where it comes with the base, '
-        f"else its name in features of the line that brings it{answer}; it needs no finding. "
-        "Or take helper_switch out.",
+        f'Add [[configuration.features]] with id = "attendant_stop", {keys}. {OF_A_LINE} It needs no finding. Or take '
+        "helper_switch out.",
         add=(
             NewEntry(
                 "configuration.features",
-                ("with_base", *(["answer"] if against else [])),
+                ("with_base", *(["answer"] if answer else [])),
                 (("id", '"attendant_stop"'),),
             ),
         ),

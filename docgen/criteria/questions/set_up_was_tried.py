@@ -20,6 +20,7 @@ from msgspec import Struct
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.case.tried import Method
+from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.sentences import capital, listed
@@ -44,6 +45,7 @@ _IMPLIED = {
     ),
     "proportional_control": ("compact_joystick", "mini_joystick", "isometric_joystick", "head_angle_proportional"),
 }
+_NATURES = {True: "proportional_control", False: "nonproportional_control"}
 _ASKED: KeyPath = ("configuration",)
 
 
@@ -130,6 +132,14 @@ def _same_control(case: Case, method: Method) -> list[Method]:
     ]
 
 
+def _implied(case: Case) -> set[str]:
+    """What the request is without saying so: by what senses or drives it, or by the code of a line of the order."""
+    asked = {feature.id for feature in case.configuration.features}
+    codes = [code for item in case.configuration.items if (code := hcpcs.code(item.code)) and code.kind == "control"]
+    by_code = {_NATURES[code.proportional] for code in codes if code.proportional is not None}
+    return by_code | {control for control, by in _IMPLIED.items() if asked.intersection(by)}
+
+
 def _had(case: Case, method: Method) -> set[str]:
     """Features that the control had in the trial, in one set-up of it or another."""
     named = {*method.features, *(f for other in _same_control(case, method) for f in other.features)}
@@ -160,8 +170,9 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
                 "features",
                 known[feature].part in _HURTS,
             )
+    implied = _implied(case)
     for feature in method.features:
-        if feature in replaced:
+        if feature in replaced or feature in implied:
             continue
         if feature not in asked and known[feature].part in _DRIVING and feature not in (_LATCH, _HELD):
             yield _Apart(

@@ -57,11 +57,15 @@ def answer(grounds: Grounds) -> Answer:
             *places,
             mend=add_entry("configuration.commands", "input", does="back"),
         )
+    others = case.configuration.has_reverse is True
+    how = "<how it comes out, and who drives it backward by what>" if others else "<how it comes out>"
     return not_met(
-        f"No command on record backs the chair up, which is needed for {uses}.",
+        f"No command on record backs the chair up, which is needed for {uses}."
+        + (" It is recorded that somebody can drive it backward, and not by what." if others else ""),
         ("configuration", "commands"),
+        *([("configuration", "has_reverse")] if others else []),
         *places,
-        mend=fill_in({"configuration.without_reverse": "<how it comes out>"}, lead="Request reverse, or fill in"),
+        mend=fill_in({"configuration.without_reverse": how}, lead="Request reverse, or fill in"),
     )
 
 

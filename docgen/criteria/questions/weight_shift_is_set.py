@@ -14,7 +14,7 @@ from __future__ import annotations
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.emergency_signs import alarm_pressure, signs_left_out, upright_signs
-from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import of_case
 
@@ -41,6 +41,21 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.findings:
         return cannot_tell("No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says"))
+    if (
+        "pressure_injury" not in of_case(case)
+        and case.weight_shift.every_min is None
+        and not case.weight_shift.is_empty
+    ):
+        return cannot_tell(
+            "A weight shift is recorded without how often, and nothing says that the skin is at risk.",
+            ("weight_shift",),
+            mend=Mend(
+                "Where the seat only rests the client, write it in sitting.rests in place of [weight_shift]; else fill "
+                "in weight_shift.every_min, and add the finding that calls for it.",
+                fill=("weight_shift.every_min",),
+                work=True,
+            ),
+        )
     if "pressure_injury" not in of_case(case):
         return does_not_apply("No risk of the skin from sitting is recorded.", ("findings",))
     if case.weight_shift.is_empty and case.sitting.leans:

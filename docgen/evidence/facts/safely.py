@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from docgen.case.model import Case
+from docgen.case.record import Row
 from docgen.case.totals import Tried
 from docgen.case.tried import Method
 from docgen.evidence.blocks import (
@@ -25,13 +26,15 @@ from docgen.evidence.rate import GARWOOD, garwood_interval
 from docgen.evidence.share import share_of
 
 ORDER = 20
+_PROMPTED = "attempts with a prompt / attempts of which it is told; Wilson score interval"
 QUESTION = "Is the driving safe: collisions, unintended activations, help?"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """contacts, person_contacts, unintended, missed and prompts of each method; contacts_counted, unintended_counted
-    and missed_counted where their rate or share does not hold them all; contacts_in_attempts and unintended_in_attempts
-    of the other methods then, so that all can be told in one measure."""
+    """contacts, person_contacts, unintended, missed and prompts of each method, prompted and prompted_done where they
+    are told without their number; contacts_counted, unintended_counted and missed_counted where their rate or share
+    does not hold them all; contacts_in_attempts and unintended_in_attempts of the other methods then, so that all can
+    be told in one measure."""
     rows_of = by_method(case.tried)
     by_attempts: dict[str, set[str]] = {"contacts": set(), "unintended": set()}  # methods told by attempts
     for at, method in enumerate(case.trial.methods):
@@ -57,6 +60,7 @@ def facts(case: Case) -> Iterator[Fact]:
         yield from _counted(
             f"missed_counted.{method.id}", f"missed activations, {name}", rows, "missed", share[0] if share else None
         )
+        yield from _prompted(method.id, name, [row for row in rows if isinstance(row, Row)])
         for column, label in (
             ("person_contacts", "collisions with a person"),
             ("prompts_verbal", "verbal prompts"),
@@ -161,6 +165,24 @@ def _counted(fact_id: str, label: str, rows: Sequence[Tried], events: str, rate:
             formula="sum over the attempts that record it",
             note=f"{left_out} of {n_attempts(rows)} attempts do not record it" if left_out else "",
         )
+
+
+def _prompted(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
+    """Attempts with a verbal prompt among those of which it is told, and those done among them."""
+    recorded_rows = [row for row in rows if row.prompted is not None]
+    with_prompt = [row for row in recorded_rows if row.prompted]
+    for fact_id, label, k, n, of in (
+        ("prompted", "attempts with a verbal prompt", len(with_prompt), len(recorded_rows), recorded_rows),
+        (
+            "prompted_done",
+            "of the attempts done, with a verbal prompt",
+            sum(row.success for row in with_prompt),
+            sum(row.success for row in recorded_rows),
+            [row for row in recorded_rows if row.success],
+        ),
+    ):
+        if n:
+            yield share_of(f"{fact_id}.{method}", "safely", f"{label}, {name}", k, n, _PROMPTED, rows=lines(of))
 
 
 def _missed(method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:

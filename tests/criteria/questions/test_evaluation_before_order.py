@@ -30,17 +30,17 @@ RECORDS = Records(
         ("a trial day after the acceptance", [("dates.evaluated_on", GONE)], _LATE),
         ("a trial day after the acceptance, the report before both", [], _LATE),
         (
-            "a finding of a day after the order, which alone is recorded",
-            [
-                ("dates.evaluated_on", GONE),
-                ("dates.accepted_on", GONE),
-                ("findings.0.on", date(2026, 4, 12)),
-            ],
+            "an order before the last trial day, which alone is recorded",
+            [("dates.evaluated_on", GONE), ("dates.accepted_on", GONE), ("dates.ordered_on", date(2026, 3, 1))],
         ),
     ],
     cannot_tell=[
         ("no evaluation", [("dates.evaluated_on", GONE)]),
         ("no acceptance", [("dates.accepted_on", GONE)]),
+        (
+            "a screening after the acceptance, which another may have done",
+            [("dates.evaluated_on", GONE), ("limits.0.on", date(2026, 4, 9))],
+        ),
     ],
     ready={
         "met": [],

@@ -14,6 +14,10 @@ RECORDS = Records(
         ("a visit at delivery", [*DELIVERED, ("dates.home_visit_on", date(2026, 8, 3))]),
     ],
     not_met=[
+        (
+            "a report after delivery, whenever the visit was",
+            [*DELIVERED, ("dates.home_visit_on", GONE), ("dates.home_report_on", date(2026, 8, 4))],
+        ),
         ("a visit after delivery", [*DELIVERED, ("dates.home_visit_on", date(2026, 8, 4))]),
     ],
     cannot_tell=[

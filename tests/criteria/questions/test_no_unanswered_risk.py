@@ -80,5 +80,5 @@ def _mend_with(rows):
 def test_before_the_trial_the_advice_says_what_would_make_an_answer_too_little_and_after_it_what_did():
     before, after = _mend_with([]), _mend_with([row | {"release_s": 1.5} for row in ROWS])
     shows = "release, or stopping, takes 1 s or more"
-    assert "Fill in answer" in before and f"where the trial, not recorded so far, shows {shows}" in before
+    assert "Fill in answer" in before and f"where the trial shows what it does not record so far: {shows}" in before
     assert "another feature than head_array" in after and f"{shows} (1.5 s)" in after

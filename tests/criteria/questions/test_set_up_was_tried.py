@@ -59,6 +59,20 @@ RECORDS = Records(
                 (f"{PADS}.features", [*TRIED, "momentary_drive", "contact_switch_sensing"]),
             ],
         ),
+        (
+            "a compact joystick, which is proportional without a word",
+            [
+                (FEATURES, {"id": "compact_joystick", "because": ["head_three_way"]}),
+                (f"{PADS}.features", [*TRIED, "momentary_drive", "compact_joystick", "proportional_control"]),
+            ],
+        ),
+        (
+            "a code that is proportional by its words",
+            [
+                ("configuration.items.+", {"name": "stick", "code": "E2373", "features": ["chin_site"]}),
+                (f"{PADS}.features", [*TRIED, "momentary_drive", "proportional_control"]),
+            ],
+        ),
         ("the speed timed in the rows, above the one recorded", [(f"{PADS}.speed_m_s", 0.2)], TIMED),
         ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
         ("no tilt asked for", [("configuration.seat_deg", GONE)]),

@@ -34,6 +34,7 @@ RECORDS = Records(
     ],
     not_met=[
         ("an elevator to back out of", [LIFT, FORWARD]),
+        ("an elevator, and somebody else backs up", [LIFT, FORWARD, ("configuration.has_reverse", True)]),
         (
             "an elevator without its depth",
             [("spaces.+", {key: value for key, value in ELEVATOR.items() if key != "clear_ahead_mm"}), FORWARD],

@@ -44,6 +44,10 @@ RECORDS = Records(
         ("a helper who cannot see how far", [("weight_shift.helper", "The aunt.")]),
         ("not said how far the chair goes", [("configuration.chair.most_tilt_deg", GONE)]),
         ("no finding", [("findings", [])]),
+        (
+            "no risk of the skin, and not said how often: it may be a rest",
+            [("findings.2.id", "transfer_slide"), ("conditions", []), ("weight_shift.every_min", GONE)],
+        ),
     ],
     does_not_apply=[("no risk of the skin", [("findings.2.id", "transfer_slide"), ("conditions", [])])],
     ready={"does_not_apply": [], "cannot_tell": [(("findings",), [])]},
