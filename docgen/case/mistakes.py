@@ -23,6 +23,7 @@ from docgen.case.forgiving import days_of
 from docgen.case.keys import bare_kind, choices_in
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.measures_written import EXAMPLES, unit_of_key
+from docgen.case.mistaken_lists import code_at, entry_form
 from docgen.case.model import Case
 from docgen.case.usual import slip, unit_of
 from docgen.case.who import KINDS_SAY
@@ -106,6 +107,11 @@ def problem(
             return Problem(at, f"{name} is {shown}, which is no entry above this one", "Name one that is.")
         case "extra_forbidden":
             return Problem(at, f"unknown key '{brief(path[-1])}'", _of_unknown_key(path, value, raw))
+        case "missing" if (
+            path[:2] == ("configuration", "items") and path[-1] == "name" and (code := code_at(path, raw))
+        ):
+            says = f"{name} is missing, for {code} is on no list of docgen's"
+            return Problem(at, says, f'Write what the line is, as the supplier calls it, beside {code}: name = "...".')
         case "missing":
             return Problem(at, f"{name} is missing", _SAID_BY_NAMES.get(_without_places(path), form))
         case "literal_error":
@@ -117,7 +123,7 @@ def problem(
         case "date_type" if isinstance(value, (str, int)):
             clause, what_to_do = _of_no_day(path, value, form)
             return Problem(at, f"{name} is {shown}, which {clause}", what_to_do)
-        case "tuple_type" if entry := _entry_form(path, field):
+        case "tuple_type" if entry := entry_form(path, field, toml_of):
             return Problem(at, f"{name} is {shown}, which is no list", f"{form} {entry}")
         case "string_too_long" | "too_long":
             return Problem(at, f"{name} {_too_long(kind, value, context)}", form)
@@ -143,7 +149,8 @@ def _of_no_day(path: KeyPath, value: str | int, form: str) -> tuple[str, str]:
         readings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in days)
         return f"may be {readings}", f"Write it as {path[-1]} = {days[0]}, if that is meant."
     without_day = f"{_without_day(path, str(value))} " if _YEAR_OR_MONTH.match(str(value)) else ""
-    return _KINDS["date_type"], f"{without_day}{form}"
+    # a day that follows from the value stands alone: the example is another
+    return _KINDS["date_type"], without_day.strip() if "Write its last day" in without_day else f"{without_day}{form}"
 
 
 def _of_name_in_head(path: KeyPath, value: Any) -> str:
@@ -153,16 +160,6 @@ def _of_name_in_head(path: KeyPath, value: Any) -> str:
         f"The name in [{named}] is the {path[-1]} in this form: write {_as_id(value, path)}, or the {path[-1]} as "
         "a key below the head. "
     )
-
-
-def _entry_form(path: KeyPath, field: FieldInfo | None) -> str:
-    """How a list of entries without names is written: one with what it cannot do without; "" for any other key."""
-    inner = part_of(field.annotation) if field else None
-    if field is None or inner is None or not _is_table_list(field) or form_of_list(field.annotation) is not None:
-        return ""
-    needed = {name: key for name, key in inner.model_fields.items() if key.is_required()}
-    pairs = ", ".join(f"{name} = {toml_of(key.examples[0])}" for name, key in needed.items() if key.examples)
-    return f"Write it as: {path[-1]} = [{{ {pairs} }}]."
 
 
 def _as_id(value: Any, path: KeyPath) -> str:

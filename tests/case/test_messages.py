@@ -239,3 +239,11 @@ def test_a_year_alone_is_a_day_by_which_something_was(value, last):
     raw = _with(("request", "chair_now_delivered_by"), value)
     [(_, message)] = _said(raw)
     assert f"Write its last day: chair_now_delivered_by = {last}." in message
+
+
+def test_a_line_whose_code_is_on_no_list_is_asked_what_it_is():
+    raw = {"format": "docgen case 1", "id": "small", "configuration": {"items": [{"id": "e9999", "code": "E9999"}]}}
+    [(_, message)] = _said(raw)
+    assert "E9999 is on no list of docgen's" in message and message.endswith('beside E9999: name = "...".')
+    raw["configuration"]["items"] = [{"id": "tray"}]
+    assert "is on no list" not in _said(raw)[0][1]
