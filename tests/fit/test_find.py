@@ -181,7 +181,7 @@ def test_a_key_is_told_with_an_example_and_a_base_with_its_driver():
 
 
 def test_a_code_on_no_list_is_said_to_be_and_no_other_stands_in_its_place():
-    status, out = run("find", "e1030")[:2]
+    status, out = run("find", "e9999")[:2]
     assert status == 0 and out.startswith("E9999 is on no list") and "E1002" not in out
     assert 'E9999 = { name = "<what it is>" } under [configuration.items]' in out
     assert [line.split()[0] for line in run("find", "E2330")[1].rstrip().split("\n")[1:2]] == ["E2330"]
