@@ -77,6 +77,8 @@ def test_a_key_that_is_taken_away_can_be_written_again(folder):
             continue
         try:
             gone = with_key(file, path, None)
+            if gone.file.case == file.case:  # the name of its entry says it too: grandmother
+                continue
             there = _where_it_stands_now(file, gone.file, path)
             again = with_key(gone.file, there, value).file.case
         except UserError:

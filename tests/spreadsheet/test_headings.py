@@ -111,7 +111,7 @@ def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, colu
         ("Anstoss", ("contacts", "prompts_verbal", "prompts_physical")),
         ("Berührungen", ("contacts", "activations")),
         ("Spastik", ("spasms", "tone_before", "tone_after")),
-        ("help", ("prompts_verbal", "prompts_gesture", "prompts_physical")),
+        ("help", ("prompts_verbal", "prompted", "prompts_gesture", "prompts_physical")),
     ],
 )
 def test_a_heading_that_can_be_several_columns_is_asked_with_each(read, heading, columns):
