@@ -62,7 +62,7 @@ def test_a_place_of_which_nothing_was_measured_has_a_floor_alone(tmp_path):
 def test_where_the_birth_date_is_there_the_day_is_what_an_age_lacks(tmp_path):
     days = re.compile(r"^(written_on|requested_on|evaluated_on) = .*\n", re.MULTILINE)
     words = letter(tmp_path, lambda text: days.sub("", text))
-    assert "Day on which the age is told" in words and "Client's age" not in words
+    assert "Day of the request or the letter, by which the age is told" in words and "Client's age" not in words
 
 
 AWAITED = """
