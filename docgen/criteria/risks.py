@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import Against, features
@@ -45,6 +45,21 @@ def nothing_to_compare() -> Answer:
             add=(NewEntry("findings"), NewEntry("configuration.features")),
         ),
     )
+
+
+def weighed(grounds: Grounds, against: Iterable[Answer], *, safety: bool, none: str, answered: str) -> Answer:
+    """The worst of what speaks against the requested features; met where each is answered in the record, or none is.
+
+    safety    whether it is a risk of injury, or another doubt
+    none      what is said where no finding speaks against a feature
+    answered  the same where each is answered, with {features} for the names
+    """
+    if not grounds.case.configuration.features or not grounds.case.findings:
+        return nothing_to_compare()
+    if unanswered := worst(against):
+        return unanswered
+    names = [chosen.feature.name for chosen in grounds.fit.chosen if any(no.safety is safety for no in chosen.at_odds)]
+    return met(answered.format(features=listed(names)) if names else none, ("configuration", "features"))
 
 
 def worst(answers: Iterable[Answer]) -> Answer | None:

@@ -8,7 +8,8 @@ from whole_case import ROWS, WHOLE, ask, attempts, changed, grounds
 CAR = {"id": "car", "name": "car", "kind": "elevator", "profile": "indoor", "ahead_from": "chair"}
 NEAR = {"place": "in the car", "covers": ["car"]}
 ONE_STOP_MISSED = attempts("stick", "0001" * 4) + attempts("pads", "1" * 21 + "011")
-# criterion -> what it says where there is no room, how it may stand where there is (other points may be open), and the rows that it is asked on
+# criterion -> what it says where there is no room, how it may stand where there is room and other points are open, and
+# the rows that it is asked on
 ASKED = {
     "others_can_stop_it": (
         "Where whoever is near stands, and reaches it from, is not settled: car.",

@@ -9,9 +9,8 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, met
-from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
-from docgen.criteria.sentences import listed
+from docgen.criteria.criterion import Answer, Grounds
+from docgen.criteria.risks import at_odds, lacking, weighed
 
 HEADING = "safety"
 CLAIM = "Other concerns about a feature are addressed"
@@ -20,15 +19,10 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    case, fit = grounds.case, grounds.fit
-    if not case.configuration.features or not case.findings:
-        return nothing_to_compare()
-    if doubt := worst((*lacking(grounds, safety=False), *at_odds(grounds, safety=False))):
-        return doubt
-    answered = [c.feature.name for c in fit.chosen if any(not no.safety for no in c.at_odds)]
-    return met(
-        "No finding is a contraindication to a requested feature."
-        if not answered
-        else f"The contraindication to {listed(answered)} is answered in the record.",
-        ("configuration", "features"),
+    return weighed(
+        grounds,
+        (*lacking(grounds, safety=False), *at_odds(grounds, safety=False)),
+        safety=False,
+        none="No finding is a contraindication to a requested feature.",
+        answered="The contraindication to {features} is answered in the record.",
     )

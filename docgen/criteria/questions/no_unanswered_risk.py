@@ -14,9 +14,8 @@ from collections.abc import Iterator
 
 from msgspec.structs import replace
 
-from docgen.criteria.criterion import Answer, Grounds, met, not_met
-from docgen.criteria.risks import at_odds, lacking, nothing_to_compare, worst
-from docgen.criteria.sentences import listed
+from docgen.criteria.criterion import Answer, Grounds, not_met
+from docgen.criteria.risks import at_odds, lacking, weighed
 
 HEADING = "safety"
 CLAIM = "No risk of injury is left unaddressed"
@@ -27,17 +26,12 @@ SETTINGS: dict[str, object] = {}
 
 
 def answer(grounds: Grounds) -> Answer:
-    case, fit = grounds.case, grounds.fit
-    if not case.configuration.features or not case.findings:
-        return nothing_to_compare()
-    if risk := worst((*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True))):
-        return risk
-    answered = [c.feature.name for c in fit.chosen if any(no.safety for no in c.at_odds)]
-    return met(
-        "No requested feature is made a risk of injury by a finding."
-        if not answered
-        else f"What could make {listed(answered)} a risk is answered in the record.",
-        ("configuration", "features"),
+    return weighed(
+        grounds,
+        (*_latched(grounds), *lacking(grounds, safety=True), *at_odds(grounds, safety=True)),
+        safety=True,
+        none="No requested feature is made a risk of injury by a finding.",
+        answered="What could make {features} a risk is answered in the record.",
     )
 
 

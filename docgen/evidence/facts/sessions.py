@@ -12,7 +12,7 @@ from docgen.evidence.blocks import Block, blocks, by_method, exposure, lines, re
 from docgen.evidence.fact import RATES, Fact
 from docgen.evidence.facts.driving import share
 from docgen.evidence.facts.safely import rate_fact
-from docgen.evidence.time import CONOVER, median_interval
+from docgen.evidence.median_of import median_of
 
 ORDER = 80
 QUESTION = "What did each session show?"
@@ -63,19 +63,5 @@ def _time(fact_id: str, label: str, rows: Sequence[Row]) -> Iterator[Fact]:
 def _median(fact_id: str, label: str, column: str, rows: Sequence[Row]) -> Iterator[Fact]:
     if not rows:
         return
-    interval = median_interval([getattr(row, column) for row in rows])
-    yield Fact(
-        fact_id,
-        "sessions",
-        label,
-        "seconds",
-        interval.median,
-        len(rows),
-        None,
-        interval.low,
-        interval.high,
-        rows=lines(rows),
-        formula="median; order-statistic interval",
-        source=CONOVER,
-        note="" if interval.low is not None else "fewer than the 6 an interval needs",
-    )
+    seconds = [getattr(row, column) for row in rows]
+    yield median_of(fact_id, "sessions", label, seconds, "median", rows=lines(rows))

@@ -9,6 +9,7 @@ from docgen.case.record import Row
 from docgen.case.tried import Chair
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
+from docgen.evidence.median_of import median_of
 from docgen.evidence.spaces import pivot_circle_mm, public_space
 from docgen.evidence.steering import (
     doorway_heading_error_deg,
@@ -17,7 +18,6 @@ from docgen.evidence.steering import (
     turn_rate_for_heading_deg_s,
     veer_radius_m,
 )
-from docgen.evidence.time import CONOVER, median_interval
 from docgen.units import MM_PER_INCH
 
 ORDER = 62
@@ -41,21 +41,14 @@ def facts(case: Case) -> Iterator[Fact]:
 
 
 def _hold(method: str, name: str, rows: list[Row]) -> Fact:
-    touch = median_interval([row.hold_s for row in rows if row.hold_s is not None])
-    return Fact(
+    return median_of(
         f"hold.{method}",
         "steering",
         f"shortest touch that works, {name}",
-        "seconds",
-        touch.median,
-        len(rows),
-        None,
-        touch.low,
-        touch.high,
+        [row.hold_s for row in rows if row.hold_s is not None],
+        "median of the shortest touches",
         rows=lines(rows),
-        formula="median of the shortest touches; order-statistic interval",
-        source=CONOVER,
-        note="" if touch.high is not None else "fewer than the 6 touches an interval needs",
+        what="touches",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -232,21 +233,47 @@ def _on_level(rule: Stopping) -> Iterator[Fact]:
                 note=rule.lacking or f"speed of the {profile.name} profile",
             )
             continue
-        yield Fact(
+        yield _by_the_rule(
+            rule,
             name,
-            "stopping",
             label,
-            "metres",
-            distance_m,
-            n_releases(rule.rows),
-            side="up",
-            rows=lines(rule.rows),
-            totals=total_lines(rule.rows),
-            keys=keys,
+            (distance_m, "metres", "up"),
+            keys,
             formula=_STOPPING,
-            source=_UNIFORM,
             note=f"at {profile.speed_m_s:g} m/s, release {two_digits(rule.braking.release_s, 'up')} s",
         )
+
+
+def _by_the_rule(
+    rule: Stopping,
+    name: str,
+    label: str,
+    worked_out: tuple[float, Literal["metres", "speed"], Literal["up", "down"]],
+    keys: tuple[str, ...],
+    *,
+    formula: str,
+    note: str,
+) -> Fact:
+    """A distance or a speed that follows from the releases of the trial and the braking of the chair.
+
+    worked_out  its value, its kind, and the way it is rounded to be safe
+    """
+    value, kind, side = worked_out
+    return Fact(
+        name,
+        "stopping",
+        label,
+        kind,
+        value,
+        n_releases(rule.rows),
+        side=side,
+        rows=lines(rule.rows),
+        totals=total_lines(rule.rows),
+        keys=keys,
+        formula=formula,
+        source=_UNIFORM,
+        note=note,
+    )
 
 
 def _in_places(rule: Stopping) -> Iterator[Fact]:
@@ -295,19 +322,13 @@ def _downhill(rule: Stopping, there: StopThere, speed_m_s: float, index: int) ->
             source=_MEASURED,
             note=note,
         )
-    return Fact(
+    return _by_the_rule(
+        rule,
         name,
-        "stopping",
         label,
-        "metres",
-        there.distance_m,
-        n_releases(rule.rows),
-        side="up",
-        rows=lines(rule.rows),
-        totals=total_lines(rule.rows),
-        keys=keys,
+        (there.distance_m, "metres", "up"),
+        keys,
         formula=f"{_STOPPING}, deceleration minus the part of gravity along the slope",
-        source=_UNIFORM,
         note=f"at {speed_m_s:g} m/s, down {space.slope_percent:g}%",
     )
 
@@ -338,18 +359,12 @@ def _speed(rule: Stopping, there: StopThere, room_m: float, index: int) -> Fact:
         f"held to the {there.held_to.name} profile" if there.held_to else "",
         "the sum does not cover a missed stop",
     )
-    return Fact(
+    return _by_the_rule(
+        rule,
         name,
-        "stopping",
         label,
-        "speed",
-        there.fastest_m_s,
-        n_releases(rule.rows),
-        side="down",
-        rows=lines(rule.rows),
-        totals=total_lines(rule.rows),
-        keys=keys,
+        (there.fastest_m_s, "speed", "down"),
+        keys,
         formula=f"{_STOPPING} solved for v, rounded down to the step of the setting",
-        source=_UNIFORM,
         note="; ".join(filter(None, notes)),
     )
