@@ -62,9 +62,14 @@ def _by_text(
     if not closest:
         return shared
     rows = [[(shown(cell), _bold(row, cell)) for cell in row.children] for row in table.children]
-    to_fill = [2 * sum(at >= len(row) or not row[at][0] for row in rows) >= len(rows) for at in range(n_columns)]
-    kept = [width if empty else word for width, word, empty in zip(shared, least, to_fill, strict=True)]
-    return fewest_lines(shared, kept, rows, measure, padding)  # a column to write in gives up nothing
+    return fewest_lines(shared, _given_up_to(shared, least, rows), rows, measure, padding)
+
+
+def _given_up_to(shared: list[float], least: list[float], rows: list[list[tuple[str, bool]]]) -> list[float]:
+    """How narrow each column may become so that rows take fewer lines: as its longest word; a column to write in, of
+    which half the cells or more are empty, gives up nothing."""
+    to_fill = [2 * sum(at >= len(row) or not row[at][0] for row in rows) >= len(rows) for at in range(len(shared))]
+    return [width if empty else word for width, word, empty in zip(shared, least, to_fill, strict=True)]
 
 
 def _texts(table: Node, shown: Callable[[Node], str]) -> list[set[tuple[str, bool]]]:
