@@ -41,7 +41,7 @@ def test_a_stop_in_reverse_is_no_surprise_before_the_therapist_has_passed_one():
     cards = MADE[MARISOL]["lesson"].plain().split("Beside the chair: ")[1:]
     reverse = [card for card in cards if "drive in reverse" in card.split("One mark a try")[0]]
     assert len(reverse) == 1 and len(cards) > 1
-    never, drawn = "No surprise stops on this card: leave their boxes empty.", "before which tries carry a stop"
+    never, drawn = "No surprise stops on this card: leave their boxes empty.", "for the tries that carry a stop"
     assert all((never in card, drawn in card) == (card in reverse, card not in reverse) for card in cards)
     assert "never in reverse, until Theodora Wexcombe-Nair has passed a stop there" in MADE[MARISOL]["plan"].plain()
     assert "never in reverse" not in MADE[ILMARI]["plan"].plain()  # the chair has none
