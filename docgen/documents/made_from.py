@@ -47,10 +47,12 @@ def made_from(*sources: Source, **keys: Source | tuple[Source, ...]) -> MadeFrom
 
 
 def of_people(*roles: Role, also: Source | None = None) -> MadeFrom:
-    """A table of people with one of these roles, whose keys carry the classes they have for any of them."""
-    people = [Person(id="someone", role=role) for role in roles]
-    own = Person.model_fields.keys() - parts_in(Person)  # what they hold in tables of their own, no document tells
-    keys = {key: frozenset(person.privacy(key) for person in people) for key in own}
+    """A table of people with one of these roles, whose keys carry the classes they have for any of them; what a person
+    holds in a table of its own carries those of that table, whatever the role."""
+    people, inner = [Person(id="someone", role=role) for role in roles], parts_in(Person)
+    keys = {name: _of_part(part) for name, part in inner.items()}
+    keys |= {name: frozenset([part.privacy_of(name)]) for part in inner.values() for name in part.model_fields}
+    keys |= {name: frozenset(each.privacy(name) for each in people) for name in Person.model_fields.keys() - inner}
     return MadeFrom(_classes([also] if also else []), keys)
 
 

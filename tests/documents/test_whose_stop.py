@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from made import assessed
-from test_safe_in_use import pages
+from safe_pages import pages
 
 from docgen.case.stop import Stop
 from docgen.figures.stop_sites import switches_of
