@@ -75,8 +75,7 @@ CASES = {
             "en": (
                 ("weight shift is taught last",),
                 (
-                    "own task:",
-                    "every 40 minutes: tilt back 30 degrees, hold 2 minutes",
+                    "own task, every 40 minutes: as the guide says.",
                     "After a meal.",
                     "Shift the weight",
                     "After a meal.",
@@ -85,7 +84,7 @@ CASES = {
             "es": (
                 ("se enseña al final",),
                 (
-                    "cada 40 minutos incline 30 grados, 2 minutos así",
+                    "Cambio de peso cada 40 minutos, de",
                     "After a meal.",
                     "Cambie el peso",
                     "After a meal.",
