@@ -10,9 +10,9 @@ from datetime import date
 from functools import cache
 from typing import Any
 
+from criteria.whole_papers import AUTHORIZED, CAREGIVER_DRIVES, DELIVERED
+from criteria.whole_record import GONE, ROWS, TASKS, WHOLE, attempts
 from pydantic import ValidationError
-from whole_papers import AUTHORIZED, CAREGIVER_DRIVES, DELIVERED
-from whole_record import GONE, ROWS, TASKS, WHOLE, attempts
 
 from docgen.case.model import Case
 from docgen.case.record import Row

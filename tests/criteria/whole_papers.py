@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from whole_record import GONE, WHOLE
+from criteria.whole_record import GONE, WHOLE
 
 # the paper trail
 _CODES = ["K0856", *(item["code"] for item in WHOLE["configuration"]["items"])]
