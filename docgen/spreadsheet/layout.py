@@ -29,10 +29,9 @@ _SEARCHED = 20  # rows in which a heading is looked for
 _FEWEST = 2  # headings known that make a row the heading
 _KEEP = "keep"
 _OF_LATCH = frozenset(("latched", "latch", "latch on", "held", "maintained", "gehalten", "verriegelt", "enclavado"))
-_LATCHED = (
-    "; where it says whether the drive was latched, the same control latched is another method: name it so in the "
-    "column of the control, or the two are counted as one"
-)
+_LATCHED = "; where it says whether the drive was latched, the same control latched is another method"
+_PROMPTED = "prompted"
+_WHETHER = " (whether there was any, where how many is not known)"
 NOTE = "note"  # the one column that can hold several of the sheet
 CLEARED = "cleared_by"  # the lesson card has a place for the stops, and one for a mark or pain
 _OF_TRIES = frozenset(("method", "task", "stage", "success", "attempts", "done"))  # what no other sheet has
@@ -92,6 +91,11 @@ def layout(grids: Sequence[Grid], asking: Asking, lessons: bool = False) -> Layo
     return Layout(sheet, placed, grid.rows[at + 1 :], headings)
 
 
+def of_latch(heading: str) -> bool:
+    """Whether a heading asks if the drive was latched."""
+    return words_of(heading) in _OF_LATCH
+
+
 def _others_told(
     placed: Sequence[Placed], sheet: Sheet, rows: Sequence[tuple[int, tuple[Cell, ...]]], asking: Asking
 ) -> None:
@@ -107,14 +111,15 @@ def _others_told(
         if f"column.{column.heading}" not in asking.answers and (near := _may_be(column, cells, sheet, placed)):
             words = next((cell for cell in cells if _is_words(cell)), None)
             in_note = (NOTE,) if words else ()
-            numbers = f" (a number, which is then asked for '{words}')" if words and _are_counts(near) else ""
-            asks = f"Is '{column.heading}' {' or '.join(near)}{numbers}?"
+            counts = f" (a number, which is then asked for '{words}')" if words else ""
+            told = [f"{name}{counts if _is_count(name) else _WHETHER if name == _PROMPTED else ''}" for name in near]
+            asks = f"Is '{column.heading}' {' or '.join(told)}?"
             asking.ask(f"column.{column.heading}", asks, *near, *in_note, _KEEP, fits=lambda _: False)
         elif is_whole:
             asking.say(
                 f"'{column.heading}' is no column of {_file(sheet)} and is kept as it is, beside the rows; "
                 f"--map 'column.{column.heading}={NOTE}' puts it into the note of each row, or NAME instead of {NOTE} "
-                f"names the column it is{_LATCHED if words_of(column.heading) in _OF_LATCH else ''}"
+                f"names the column it is{_LATCHED if of_latch(column.heading) else ''}"
             )
 
 
@@ -124,12 +129,13 @@ def _may_be(column: Placed, cells: Sequence[Cell], sheet: Sheet, placed: Sequenc
     taken = {other.column for other in placed}
     near = [name for name in perhaps(column.heading) if name in sheet.by_name and name not in taken]
     named = {meant.column for cell in cells if _is_words(cell) and (meant := meant_by(f"{cell} prompts"))}
-    return [name for name in near if name in named] or near
+    fitting = [name for name in near if name in named]
+    return [name for name in near if name in named or name == _PROMPTED] if fitting else near
 
 
-def _are_counts(names: Sequence[str]) -> bool:
-    """Whether each of these columns holds a number of something."""
-    return all(COLUMNS[name].kind == "count" for name in names)
+def _is_count(name: str) -> bool:
+    """Whether a column holds a number of something."""
+    return COLUMNS[name].kind == "count"
 
 
 def _is_words(cell: Cell) -> bool:

@@ -108,6 +108,7 @@ class _Reading(Values):
         self._lacking()
         rows: list[tuple[int, dict[str, str]]] = []
         before: dict[str, Cell] = {}
+        latched = {} if self.read.sheet is SESSIONS else self.latched()
         beside: dict[int, Cell] = {}  # surprise stops that stand beside a try of driving
         for line, cells in self.data:
             row: dict[str, str] = {}
@@ -131,7 +132,7 @@ class _Reading(Values):
                     out = True
                 elif text:
                     row[name] = text
-            row = self._others(cells, line) | row
+            row = self._others(cells, line) | row | ({"method": latched[line]} if line in latched else {})
             if out:
                 self.keep(line, cells)
             else:

@@ -14,7 +14,7 @@ from docgen.months import day_in_words
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.headings import COLUMNS, factor, units_for
-from docgen.spreadsheet.layout import NOTE, Layout
+from docgen.spreadsheet.layout import NOTE, Layout, of_latch
 from docgen.spreadsheet.numbers import Mark, mark_of, no_event, number, yes_or_no
 from docgen.spreadsheet.sifting import Ids, Sifting
 
@@ -179,7 +179,37 @@ class Values(Sifting):
         # one of the case's own is offered and never meant: a name that is none of them is written first
         elsewhere = f", or is it still to be written below [trial.{name}s]" if self.read.sheet is not SESSIONS else ""
         answer = self.asking.ask(f"{name}.{text}", f"Which {name} of the case is '{text}'{elsewhere}?", *known)
+        if answer:
+            self.asking.say(f"'{text}' is the {name} {answer}, as answered")
         return answer or ""
+
+    def latched(self) -> dict[int, str]:
+        """Row -> the method that its latched drive is, of each control of which some rows are latched and some are not;
+        asked, for one control latched is another than the same one unlatched."""
+        column = next((c for c in self.read.placed if of_latch(c.heading)), None)
+        if column is None or self.read.column("method") is None or not self.ids.get("method"):
+            return {}
+        marked: dict[str, dict[int, bool]] = {}
+        for line, cells in self.data:
+            mark, name = (cells[column.at] if column.at < len(cells) else None), self.cell(cells, "method")
+            if name is not None:
+                is_latched = mark is not None and yes_or_no(_text_of(mark)) is not False
+                marked.setdefault(_text_of(name), {})[line] = is_latched
+        of_row: dict[int, str] = {}
+        for text, rows in marked.items():
+            lines = [line for line, is_latched in rows.items() if is_latched]
+            if not 0 < len(lines) < len(rows):
+                continue
+            answer = self.asking.ask(
+                f"latched.{text}",
+                f"'{column.heading}' marks {len(lines)} of the {len(rows)} rows of '{text}' as latched. Which method "
+                "of the case is the latched drive, or is it still to be written below [trial.methods]?",
+                *self.ids["method"],
+            )
+            if answer:
+                self.asking.say(f"the {len(lines)} latched rows of '{text}' are the method {answer}")
+                of_row |= dict.fromkeys(lines, answer)
+        return of_row
 
     def _success(self, value: Cell, line: int) -> str:
         if self.read.column("success") is None:
@@ -241,17 +271,19 @@ class Values(Sifting):
         if shown is None and (measure := _measure(value, column.unit)):  # 33 ft 6 in, 20'
             return measure
         if shown is None or (column.kind == "count" and (shown[0] != int(shown[0]) or shown[0] < 0)):
-            return self._asked_number(heading, value, "whole number" if column.kind == "count" else "number")
+            return self._asked_number(name, heading, value, "whole number" if column.kind == "count" else "number")
         amount, behind = shown
         return self._in_unit_of_column(name, value, amount, behind or (placed.unit if placed else ""))
 
-    def _asked_number(self, heading: str, value: Cell, kind: str) -> str:
+    def _asked_number(self, name: str, heading: str, value: Cell, kind: str) -> str:
         """What a cell that is no number is meant to be; "" while that is asked, or where it is blank."""
         asks = f"'{value}' under '{heading}' is no {kind}. What is it? A number, or blank:"
         if not re.search(r"\d", str(value)):
+            prompted = f"--map 'column.{heading}=prompted' counts in how many rows there was any, and "
             asks = (
-                f"'{value}' under '{heading}' is no {kind}. Where the number is not known, --map 'column.{heading}="
-                f"{NOTE}' keeps the words in the note of each row, not counted. Else what is it? A number, or blank:"
+                f"'{value}' under '{heading}' is no {kind}. Where the number is not known, "
+                f"{prompted if name.startswith('prompts_') else ''}--map 'column.{heading}={NOTE}' keeps the words in "
+                "the note of each row, not counted. Else what is it? A number, or blank:"
             )
         answer = self.asking.ask(f"cell.{heading}.{value}", asks, fits=_is_plain)
         return "" if answer in (None, "blank") else answer or ""

@@ -11,7 +11,7 @@ from docgen.spreadsheet.headings import meant_by
 from docgen.spreadsheet.layout import layout
 from docgen.spreadsheet.understand import understood
 
-IDS = {"hand_stick": "hand stick"}
+IDS = {"hand_stick": "hand stick", "held_stick": "stick, held"}
 TASKS = {"hall": "hall"}
 FOOT_M = 0.3048  # exact, by the definition of the international foot of 1959
 
@@ -123,19 +123,34 @@ def test_a_heading_that_can_be_several_columns_is_asked_with_each(read, heading,
 
 def test_words_under_help_say_which_prompts_they_are_and_can_stand_in_the_note(read):
     (question,) = read("help", "verbal", "").questions
-    assert question.options == ("prompts_verbal", "note", "keep")
+    assert question.options == ("prompts_verbal", "prompted", "note", "keep")
+    assert "prompted (whether there was any" in question.asks and "(a number" in question.asks
     (number,) = read("help", "verbal", "", column__help="prompts_verbal").questions
     assert number.key == "cell.help.verbal" and "--map 'column.help=note'" in number.asks
+    assert "--map 'column.help=prompted'" in number.asks
+    in_words = read("help", "verbal", "", column__help="prompted", prompted__verbal="yes", blank__help="0")
+    assert [row["prompted"] for row in in_words.rows] == ["1", "0"]
     assert [row.get("note") for row in read("help", "verbal", "", column__help="note").rows] == ["help: verbal", None]
 
 
 def test_a_column_without_a_place_can_stand_in_the_note_of_each_row(read):
-    sheet = read("gehalten", "ja", "nein")
+    sheet = read("gehalten", "ja", "ja")
     assert not sheet.questions and any("--map 'column.gehalten=note'" in sentence for sentence in sheet.says)
     assert any("latched is another method" in sentence for sentence in sheet.says)
     assert not any("latched" in sentence for sentence in read("surface", "tile").says)
-    in_note = read("gehalten", "ja", "nein", column__gehalten="note")
+    in_note = read("gehalten", "ja", "nein", column__gehalten="note", latched__hand_stick="hand_stick")
     assert [row["note"] for row in in_note.rows] == ["gehalten: ja", "gehalten: nein"] and not in_note.kept
+
+
+@pytest.mark.parametrize(("mark", "other"), [("ja", "nein"), ("x", "")])
+@pytest.mark.parametrize("column", ["", "note"])
+def test_one_control_latched_and_not_is_asked_which_method_each_is(read, mark, other, column):
+    answers = {"column__gehalten": column} if column else {}
+    (question,) = read("gehalten", mark, other, mark, **answers).questions
+    assert question.key == "latched.hand_stick" and "2 of the 3 rows of 'hand_stick'" in question.asks
+    sheet = read("gehalten", mark, other, **answers, latched__hand_stick="held_stick")
+    assert [row["method"] for row in sheet.rows] == ["held_stick", "hand_stick"] and not sheet.questions
+    assert "the 1 latched rows of 'hand_stick' are the method held_stick" in sheet.says
 
 
 @pytest.mark.parametrize(("answer", "amounts"), [("0", ["1", "0", "2"]), ("not recorded", [None, None, None])])
