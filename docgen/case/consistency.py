@@ -106,7 +106,10 @@ def _dangling(case: Case, where: Where) -> Iterator[Problem]:
         for entry in (value,) if isinstance(value, str) else value or ():
             if entry not in ids[target]:
                 near = did_you_mean(entry, ids[target])
-                do = f"{near}{' Or add' if near else 'Add'} [[{target}]] of {entry}, or take '{entry}' out here."
+                no_one = " or give a phone here, of nobody of the case," if path[:2] == ("emergency", "calls") else ""
+                do = (
+                    f"{near}{' Or add' if near else 'Add'} [[{target}]] of {entry},{no_one} or take '{entry}' out here."
+                )
                 yield Problem(where(*path), f"'{entry}' is not an id in [[{target}]]", do)
     yield from (*_confirmed_keys(case, where), *_supervised_places(case, where))
 

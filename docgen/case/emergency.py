@@ -106,7 +106,9 @@ class EmergencyStep(Part):
 class EmergencyCall(Part):
     """Whom to call, and when they answer."""
 
-    who: Id | None = key(Privacy.EMERGENCY, "person whose number it is", "practitioner")
+    who: Id | None = key(
+        Privacy.EMERGENCY, "person whose number it is, or who answers of nobody of the case", "practitioner"
+    )
     name: Words | None = key(Privacy.EMERGENCY, "who answers, where it is nobody of the case", "Nurse line")
     phone: Words | None = key(Privacy.EMERGENCY, "the number, where it is nobody of the case", "555-0100")
     answers: Words | None = key(Privacy.EMERGENCY, "when they answer", "day and night")

@@ -5,6 +5,7 @@ What two entries could be meant by stays as it is written, and is told as a name
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from functools import cache
@@ -16,6 +17,7 @@ from docgen.case.base import Id, Part, fields_of, parts_in
 from docgen.case.lists import entries_in, is_list
 from docgen.case.names_that_say import role_of
 
+_AN_ID = r"[a-z][a-z0-9_]*"
 _OF_PEOPLE = ("who", "coach", "substitute")  # keys that name somebody, beside those that end in "by"
 
 
@@ -33,7 +35,20 @@ def with_ids(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
             if is_list(configuration.get(key))
         }
         written["configuration"] = {**configuration, **of_items}
+    emergency = written.get("emergency")
+    if isinstance(emergency, Mapping) and is_list(emergency.get("calls")):
+        ids = {_id(entry) for entry in entries_in(raw.get("people"))}
+        written["emergency"] = {**emergency, "calls": tuple(_of_nobody(call, ids) for call in emergency["calls"])}
     return written
+
+
+def _of_nobody(call: Any, ids: set[str]) -> Any:
+    """A call whose name is no entry of people and has a number, or can be no id: who answers is nobody of the case."""
+    who = call.get("who") if isinstance(call, (dict, Mapping)) else None
+    if not isinstance(who, str) or who in ids or not ({"phone", "name"} & {*call} or not re.fullmatch(_AN_ID, who)):
+        return call
+    number = {"phone": who} if re.fullmatch(r"[0-9][0-9 .-]*", who) else {}
+    return {"name": who.replace("_", " "), **number, **{key: value for key, value in call.items() if key != "who"}}
 
 
 def _with_people(

@@ -115,8 +115,22 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
             lines += _block(head, repeated, plain, filled, entries)
     within = f"{head}.{NAME}" if form else head
     for n, f in inner.items():
-        lines += _table(f"{path}.{n}", f, asked, f"{within}.{n}")
+        lines += _in_braces(path, n, f, asked) if form and asked else _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
+
+
+def _in_braces(path: str, name: str, field: FieldInfo, asked: Asked) -> list[str]:
+    """What an entry in braces holds of its own tables, as it stands within these braces: no head can follow them."""
+    model, repeated = part_of(field.annotation), typing.get_origin(field.annotation) is tuple
+    if model is None or not (asked_keys := _keys_asked(f"{path}.{name}", model.model_fields, repeated, asked)):
+        return []
+    form = form_of_list(field.annotation)
+    keys = f"{{ {', '.join(f'{n} =' for n in asked_keys if not (form and n == form.key))} }}"
+    value = f"{{ {NAME} = {keys} }}" if form else f"[{keys}]" if repeated else keys
+    lines = [f"# {field.description or name}; within the braces of the entry:", f"#   {name} = {value}"]
+    for n, f in asked_keys.items():
+        lines += explained(f"#   {n}", f, 22)
+    return [*lines, ""]
 
 
 def _keys_asked(path: str, keys: Mapping[str, FieldInfo], repeated: bool, asked: Asked) -> dict[str, FieldInfo]:

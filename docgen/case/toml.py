@@ -129,13 +129,14 @@ def _message_and_line(failure: str, text: str) -> tuple[str, int]:
 
 def _below_braces(text: str, written: str) -> str:
     """What to do about a head that goes on with an entry written in braces; "" for any other."""
-    head = re.match(r"\s*\[\s*([^\]\s]+)\.([\w-]+)\s*\]", written)
-    name = head[1].rpartition(".")[2] if head else ""
+    head = re.match(r"\s*\[(\[?)\s*([^\]\s]+)\.([\w-]+)\s*\]", written)
+    name = head[2].rpartition(".")[2] if head else ""
     if not head or not re.search(rf"^\s*{re.escape(name)}\s*=\s*\{{", text, re.M):
         return ""
+    inner, within = (f"[[{head[2]}.{head[3]}]]", "[{ ... }]") if head[1] else (f"[{head[2]}.{head[3]}]", "{ ... }")
     return (
-        f"An entry in braces ends at its }}: write [{head[1]}] with its keys below it, before [{head[1]}.{head[2]}], "
-        f"or {head[2]} = {{ ... }} within the braces."
+        f"An entry in braces ends at its }}: write [{head[2]}] with its keys below it, before {inner}, or "
+        f"{head[3]} = {within} within the braces."
     )
 
 
@@ -153,7 +154,7 @@ def _advice(message: str, written: str, text: str) -> str:
     lower = message.lower()
     if "inline table" in lower:
         return "Between the keys of an entry in braces stands a comma, text stands in quotes, and } stands at its end."
-    if "declare" in lower and (braces := _below_braces(text, written)):
+    if ("declare" in lower or "immutable" in lower) and (braces := _below_braces(text, written)):
         return braces
     if "immutable" in lower or (("overwrite" in lower or "twice" in lower or "declare" in lower) and "." in written):
         return "The same entry is there twice: put all of its keys in one place."

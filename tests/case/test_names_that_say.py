@@ -110,12 +110,30 @@ def test_an_answer_of_which_the_month_alone_is_known_is_one(tmp_path):
 
     assert "last seizure" not in left(people + known).reason
     mend = left(people).mend
-    assert mend and "last (day; says, where only its month or year is known)" in mend.say
+    assert mend and "last (day; says, where only its month or year is known: “When was the last seizure?”)" in mend.say
 
 
 def test_an_answer_in_the_wrong_table_is_shown_its_own(tmp_path):
     said = mistake(tmp_path, '[conditions.epilepsy]\nlast = "In January 2025."\n')
     assert '[conditions.epilepsy.answers]: last = "In January 2025."' in said
+
+
+def test_hours_below_an_entry_in_braces_are_told_where_they_go(tmp_path):
+    said = mistake(tmp_path, '[people]\naide = { name = "Jo" }\n[[people.aide.there]]\nstarts_at = 08:00:00\n')
+    assert "write [people.aide] with its keys below it, before [[people.aide.there]]" in said
+    assert "there = [{ ... }] within the braces" in said
+
+
+def test_a_call_by_the_name_of_nobody_of_the_case_is_one_to_that_name(tmp_path):
+    calls = '[emergency.calls]\n911 = "day and night"\nnurse_line = { phone = "555-0100" }\naide = { phone = "5" }\n'
+    read = read_case(case(tmp_path, f'[people]\naide = "Jo"\n{calls}')).case.emergency.calls
+    assert [(call.who, call.name, call.phone) for call in read] == [
+        (None, "911", "911"),
+        (None, "nurse line", "555-0100"),
+        ("aide", None, "5"),
+    ]
+    said = mistake(tmp_path, '[emergency.calls]\ncrew = "by day"\n')
+    assert "'crew' is no" in said and "or give a phone here, of nobody of the case" in said
 
 
 def test_answers_below_an_entry_in_braces_are_told_where_they_go(tmp_path):

@@ -44,7 +44,10 @@ def shown(text):
                 keys |= {f"{table}.{key}" for key in (form.words, "name" if known else "") if key}
         elif in_lines and (entry := re.match(r"#? *([a-z_]+) +=", line)) and entry[1] in KIND_NAMES:
             keys.add(f"{table}.name")
-        if in_lines and (key := re.match(r"#   ([a-z_0-9]+) +# ", line)):
+        if in_lines and (within := re.match(r"#   ([a-z_]+) = \[?\{", line)):
+            part = part_of(part.model_fields[within[1]].annotation)
+            table = f"{table}.{within[1]}"
+        elif in_lines and (key := re.match(r"#   ([a-z_0-9]+) +# ", line)):
             keys |= with_visit(table, key[1], part)
         elif in_lines:
             keys |= {f"{table}.{key}" for key in re.findall(r"[{,] (\w+) = [^{]", line)}
@@ -250,3 +253,10 @@ def test_a_former_case_that_is_none_is_refused(tmp_path):
     (tmp_path / "other").mkdir()
     status, _, err = run("new", tmp_path / "robin-example", "--from", tmp_path / "other")
     assert status == 2 and "holds no case.toml" in " ".join(err.split())
+
+
+@pytest.mark.parametrize("control", ["pneumatic_four_command", "head_array"])
+def test_no_head_of_a_starter_goes_on_with_an_entry_in_braces(control, tmp_path):
+    text = starter("new", asked([PAYERS["medicare_part_b"]], "new_chair", control))
+    assert not re.search(r"^#? ?\[\[?[a-z_.]+\.NAME\.", text, re.MULTILINE)
+    assert "#   there = [{ starts_at =, ends_at = }]" in text
