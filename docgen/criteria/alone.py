@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import time
 from typing import get_args
 
 from docgen.case.model import Case
@@ -15,6 +16,7 @@ _MEASURED_AFTER = _SETTLED_BY_NAME.index("weight_shifts") + 1
 UNSETTLED = (*_SETTLED_BY_NAME[:_MEASURED_AFTER], "reach_tilted", *_SETTLED_BY_NAME[_MEASURED_AFTER:])
 _FAINTS, _DYSREFLEXIA, _WEAK_COUGH = "faints_on_sitting_up", "dysreflexia_ever", "weak_cough"
 _AT_THE_HEAD = ("head_back", "skull_base", "head_left", "head_right", "mouth", "chin", "cheek")
+_MORNING, _EVENING, _NO_NIGHT_MIN = time(6), time(22), 240  # common practice, no source
 HOURS_ALONE = "alone_hours"  # the finding
 _ASKED = ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")
 
@@ -67,6 +69,16 @@ def ruled_out_by(case: Case, place: Supervision) -> tuple[str, ...]:
     return (*(name for name, holds in against.items() if holds), *unsettled(case, place))
 
 
+def _may_be_at_night(place: Supervision) -> bool:
+    """Whether hours alone may hold a night: by their times, or where none are recorded by how long they last."""
+    if place.hours:
+        return any(
+            alone.starts_at > alone.ends_at or alone.starts_at < _MORNING or alone.ends_at > _EVENING
+            for alone in place.hours
+        )
+    return place.longest_min is None or place.longest_min > _NO_NIGHT_MIN
+
+
 def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
     """What of `UNSETTLED` keeps the client from being alone there: what is written of it and not named in `settled`,
     a call that fails once it needs no voice, the faint of somebody who has them, dysreflexia, for which the client
@@ -85,7 +97,7 @@ def unsettled(case: Case, place: Supervision) -> tuple[str, ...]:
         "weight_shifts": place.chair_state == "seat_only" and case.weight_shift.starts == "driver",
         "no_answer": place.no_answer is not None or place.if_stuck is not None,
         "toilet_and_drink": place.toilet_and_drink is not None,
-        "night": any(caution.about in ("night", "bed") for caution in case.cautions),
+        "night": _may_be_at_night(place) and any(caution.about in ("night", "bed") for caution in case.cautions),
         "reach_tilted": place.chair_state == "seat_only"
         and case.weight_shift.starts == "driver"
         and any(not mount.gap_moved for mount in case.configuration.mounting if mount.site in _AT_THE_HEAD),

@@ -23,11 +23,11 @@ def _doubtful(case: Case, left: Sequence[tuple[Condition, Question]]) -> dict[st
 
 def where_to_answer(case: Case, left: Sequence[tuple[Condition, Question]]) -> str:
     """What to write to answer these questions, condition by condition; a question that is not answered in words is
-    told with the key that holds its answer."""
+    told with the key that holds its answer, and what it asks."""
     of_condition: dict[str, dict[str, None]] = {}
     for condition, question in left:
         holds = "day; says, where only its month or year is known" if question.form == "day" else question.key
-        name = question.id + (f" ({holds})" if question.key != "says" else "")
+        name = question.id + (f" ({holds}: “{question.asks}”)" if question.key != "says" else "")
         of_condition.setdefault(condition.id, {})[name] = None
     denied = "".join(
         f"Only by code {code}? {name} = {{ present = false }} with says and by under [conditions] takes it away. "

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 import pytest
 from whole_case import changed, grounds
 
@@ -46,6 +48,24 @@ def test_what_speaks_against_being_alone_there_is_told_by_name(keys, ruled_out):
 def test_a_night_that_is_not_settled_keeps_hours_alone_open(about, settled, ruled_out):
     night = {"about": about, "says": "Her aunt sleeps next door."}
     case = grounds(changed(("supervision.+", ALONE | {"settled": settled}), ("cautions", [night]))).case
+    [(_, place)] = places_alone(case)
+    assert ruled_out_by(case, place) == ruled_out
+
+
+@pytest.mark.parametrize(
+    ("when", "ruled_out"),
+    [
+        ({"longest_min": 45}, ()),
+        ({"longest_min": 480}, ("night",)),
+        ({"hours": [{"starts_at": "11:00", "ends_at": "14:00"}]}, ()),
+        ({"hours": [{"starts_at": "21:00", "ends_at": "06:00"}]}, ("night",)),
+        ({"hours": [{"starts_at": "19:00", "ends_at": "23:00"}], "longest_min": 60}, ("night",)),
+    ],
+)
+def test_a_night_is_open_in_hours_alone_that_may_hold_one(when, ruled_out):
+    hours = [{key: time.fromisoformat(at) for key, at in hour.items()} for hour in when.get("hours", ())]
+    night = {"about": "night", "says": "Her aunt sleeps next door."}
+    case = grounds(changed(("supervision.+", ALONE | when | {"hours": hours}), ("cautions", [night]))).case
     [(_, place)] = places_alone(case)
     assert ruled_out_by(case, place) == ruled_out
 

@@ -47,8 +47,8 @@ def test_toilet_and_night_that_are_not_settled_are_no_yes_to_leave(lang):
     place = ALONE | {"toilet_and_drink": "Before and after.", "for_now": "An uncle stays."}
     page = told("card", lang, supervision=(place,), cautions=({"about": "bed", "says": "Flat, one pillow."},))
     no, yes = {
-        "en": ("no, not yet. Still open: toilet and drink, the night. For now: An uncle stays.", "Then yes"),
-        "es": ("no, todavía no. Sin resolver: baño y bebida, la noche. Por ahora: An uncle stays.", "Entonces sí"),
+        "en": ("no, not yet. Still open: toilet and drink, who stays at night. For now: An uncle stays.", "Then yes"),
+        "es": ("no, todavía no. Sin resolver: baño y bebida, quién está de noche. Por ahora: An uncle stays.", "Entonces sí"),
     }[lang]
     assert no in page.replace("An uncle stays.»]", "An uncle stays.") and yes not in page
 

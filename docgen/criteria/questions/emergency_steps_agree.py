@@ -88,10 +88,17 @@ def _drive_off_first(case: Case) -> Answer | None:
     steps = case.emergency.steps
     if not steps or steps[0].moves == "drive_off":
         return None
+    giver = case.person(steps[0].by)
+    given_by = giver.name if giver else None
     return not_met(
         "The first step of the emergency page does not turn the drive off.",
         ("emergency", "steps", 0, "moves"),
-        mend='Begin with the step by which the drive goes off, with moves = "drive_off".',
+        mend=(
+            f"Leave the words of {given_by} as they are, ask {given_by} how the drive goes off before them, and write "
+            'that as a step of its own above them, with moves = "drive_off", says, by and on.'
+            if given_by
+            else 'Begin with the step by which the drive goes off, with moves = "drive_off".'
+        ),
     )
 
 

@@ -18,8 +18,9 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
-from docgen.criteria.sentences import capital, k_of_n
+from docgen.criteria.sentences import capital, k_of_n, listed
 from docgen.evidence.blocks import tally
+from docgen.evidence.fact import Fact
 
 HEADING = "record"
 CLAIM = "Counts told in words are those of the rows"
@@ -39,6 +40,7 @@ def answer(grounds: Grounds) -> Answer:
     counts = [*_counts_told(case)]
     if not counts:
         return does_not_apply("No control is told of by a count of attempts in words.", ("alternatives",))
+    wrong: list[tuple[KeyPath, str, Fact]] = []
     for at, method, k, n in counts:
         success = recorded(grounds.evidence.of("success", method))
         as_written = tally(row for row in case.tried if row.method == method)
@@ -48,17 +50,16 @@ def answer(grounds: Grounds) -> Answer:
         if not of_notes and n not in (as_written[1], success.n):
             continue
         name = case.trial.methods[int(at[2])].name if of_notes else case.alternatives[int(at[1])].name
+        told = f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
+        wrong.append((at, f"{told}control count {k_of_n(success)}.", success))
+    if wrong:
+        ways = {"take notes_count out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
         return not_met(
-            f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
-            f"control count {k_of_n(success)}.",
-            at,
+            " ".join(says for _, says, _ in wrong),
+            *(at for at, _, _ in wrong),
             ("trial", "rows"),
-            facts=(success.id,),
-            mend=(
-                "Look them up on the sheets of the trial, and mend the rows, or take notes_count out."
-                if of_notes
-                else "Look them up on the sheets of the trial, and mend the words or the rows."
-            ),
+            facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
+            mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
         )
     return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in counts))
 
