@@ -198,6 +198,21 @@ class Space(Part):
     turning_mm: Millimetres | None = key(
         Privacy.HOME, "diameter of the free floor to turn on, in mm", 1525, gt=300, usual=Usual(800, 6000, usual.DOORS)
     )
+    hall_mm: Millimetres | None = key(
+        Privacy.HOME,
+        "width of the hall in front of a door, from the door to what is across from it, in mm",
+        1200,
+        gt=300,
+        usual=Usual(700, 4000, usual.DOORS),
+    )
+    across: Literal["door", "wall"] | None = key(
+        Privacy.HOME, "what is straight across that hall: another door, or the wall", "door"
+    )
+    across_tried: Words | None = key(
+        Privacy.HOME,
+        "how the way straight across to that door was tried, in a sentence",
+        "On April 1 the supplier pushed the empty chair straight across.",
+    )
     pushed_out: bool | None = key(
         Privacy.HOME,
         "whether the chair is pushed out of the room there, power off, until the client comes out of it reliably",

@@ -108,6 +108,11 @@ class Supervision(Part):
         1.5,
         usual=Usual(0.2, 15, usual.PRACTICE),
     )
+    stands_clear: Words | None = key(
+        Privacy.SUPERVISION,
+        "where they stand so that the chair keeps the floor that it turns on",
+        "against the wall beside the door, outside the circle",
+    )
     no_stop_from: Words | None = key(
         Privacy.SUPERVISION,
         "from where, of those who may be near, nobody reaches a stop",

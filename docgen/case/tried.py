@@ -138,6 +138,12 @@ class Method(Part):
         ge=0,
         le=10_000,
     )
+    changed: Words | None = key(
+        Privacy.TRIAL, "what of it as requested was added or changed during the trial, in a few words", "the heel stop"
+    )
+    changed_on: date | None = key(
+        Privacy.TRIAL, "first day of the trial on which it was driven with that", date(2026, 3, 10)
+    )
     notes_count: str | None = key(
         Privacy.TRIAL,
         "attempts done with it as notes or a summary tell them, where the rows count otherwise, such as 6 of 10",

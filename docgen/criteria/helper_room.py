@@ -28,6 +28,36 @@ def places_crowded(grounds: Grounds) -> list[StopThere]:
     return [there for there in grounds.evidence.stopping.places if _is_crowded(grounds.case, there)]
 
 
+def rooms_without_a_stand(grounds: Grounds) -> list[StopThere]:
+    """The level rooms in which someone must be near, with less floor left beside the circle that the chair turns in
+    than a person takes, and of which nobody wrote where they stand."""
+    case = grounds.case
+    return [there for there in _rooms_shared(grounds) if not _stands_clear(case, there.space.id)]
+
+
+def stands_told(grounds: Grounds) -> list[str]:
+    """Where whoever is near stands in such rooms, in the words of the record, each once."""
+    words = [_stands_clear(grounds.case, there.space.id) for there in _rooms_shared(grounds)]
+    return [*dict.fromkeys(filter(None, words))]
+
+
+def _rooms_shared(grounds: Grounds) -> list[StopThere]:
+    case, circle_mm = grounds.case, grounds.case.configuration.chair.turning_mm
+    return [
+        there
+        for there in grounds.evidence.stopping.places
+        if circle_mm
+        and there.space.turning_mm
+        and not there.space.is_sloping
+        and there.space.turning_mm - circle_mm < STANDER_MM
+        and any(there.space.id in place.covers and place.is_near for place in case.supervision)
+    ]
+
+
+def _stands_clear(case: Case, space: str) -> str:
+    return next((p.stands_clear for p in case.supervision if space in p.covers and p.is_near and p.stands_clear), "")
+
+
 def _is_crowded(case: Case, there: StopThere) -> bool:
     space, chair_mm, spare_m = there.space, case.configuration.chair.width_mm, there.margin_m
     if space.kind != "elevator" or not chair_mm or not space.clear_width_mm or spare_m is None:

@@ -39,6 +39,19 @@ def cannot_turn(case: Case, space: Space) -> bool:
     return is_entered(space) and (floor is None or circle_mm is None or floor < circle_mm)
 
 
+def is_shut_in(case: Case, space: Space) -> bool:
+    """Whether the hall in front of a door is measured, and the chair can neither turn there nor go on straight across
+    to another door by a way that was tried."""
+    circle_mm = case.configuration.chair.turning_mm
+    small = space.hall_mm is not None and circle_mm is not None and space.hall_mm < circle_mm
+    return small and not goes_straight_across(space)
+
+
+def goes_straight_across(space: Space) -> bool:
+    """Whether another door is straight across the hall from it, and that way was tried."""
+    return space.across == "door" and bool(space.across_tried)
+
+
 def backing_tried(case: Case) -> bool:
     """Whether a task of the trial has the requested control back the chair up."""
     return any(task.backs for task in _tasks_driven(case))

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
+from docgen.case.need import Space
 from docgen.criteria.ways_out import BACKING, cannot_turn
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal, mm
@@ -43,6 +44,9 @@ class PlaceRow(TypedDict):
     stop_mm     it in mm, up to the next cm, as the cover tells it; None where it is not worked out
     backs_out   no floor to turn on is recorded there that holds the chair, its control has reverse, and `says` does not
                 tell it
+    hall_mm, across, across_tried  the hall in front of a door, what is straight across it (door, wall or empty) and how
+                that way was tried
+    turns_in_hall  the chair turns in that hall; None where either is not measured
     pushed_out  the chair is pushed out of the room there until the client comes out of it reliably
     """
 
@@ -78,6 +82,10 @@ class PlaceRow(TypedDict):
     stop_mm: int | None
     backs_out: bool
     pushed_out: bool
+    hall_mm: float | None
+    across: str
+    across_tried: str
+    turns_in_hall: bool | None
     _labels: dict[str, str]
 
 
@@ -123,6 +131,10 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             and cannot_turn(case, space)
             and not (space.at_home and BACKING.search(space.says or "")),
             "pushed_out": bool(space.pushed_out),
+            "hall_mm": space.hall_mm,
+            "across": space.across or "",
+            "across_tried": space.across_tried or "",
+            "turns_in_hall": _turns_in_hall(case, space),
             "_labels": {
                 "at_home": f"whether the {space.name} is in the home",
                 "speed_m_s": f"speed at the {space.name}",
@@ -140,6 +152,11 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
                 "stop_mm": f"stopping distance at the {space.name}",
             },
         }
+
+
+def _turns_in_hall(case: Case, space: Space) -> bool | None:
+    circle_mm = case.configuration.chair.turning_mm
+    return None if space.hall_mm is None or circle_mm is None else space.hall_mm >= circle_mm
 
 
 def tightest(evidence: Evidence) -> tuple[StopThere, ...]:
@@ -180,6 +197,7 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             "length": space.length_mm,
             "inside_width": space.inside_width_mm,
             "inside_depth": space.inside_depth_mm,
+            "hall": space.hall_mm,
         }
         left = evidence.of("room_left", space.id) if space.ahead_from == "way_in" else None
         measures = [
@@ -195,6 +213,8 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             measures.append(phrases["slope"].format(percent=decimal(f"{space.slope_percent:g}", words)))
         if space.rails:
             measures.append(words["rails"][space.rails])
+        if space.across:
+            measures.append(phrases[f"across_{space.across}"])
         if space.doors:
             measures.append(phrases["doors"].format(says=space.doors.rstrip(".")))
         yield {"name": space.name, "measures": tuple(measures), "threshold_mm": space.threshold_mm or 0}

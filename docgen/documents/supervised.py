@@ -44,6 +44,7 @@ class SupervisedRow(TypedDict):
     against   of hours alone: in words, what the record holds against them
     reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or not
              by the day of the letter
+    stands_clear  where they stand so that the chair keeps the floor that it turns on; empty where that is not told
     no_stop_from  from where nobody reaches a stop; empty where that is not told
     """
 
@@ -58,6 +59,7 @@ class SupervisedRow(TypedDict):
     against: tuple[str, ...]
     reach_s: float | None
     reach_on: date | None
+    stands_clear: str
     no_stop_from: str
     _labels: dict[str, str]
 
@@ -80,6 +82,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "against": alone_against(case, place, words),
             "reach_s": place.reach_s if timed else None,
             "reach_on": place.reach_on if timed else None,
+            "stands_clear": place.stands_clear or "",
             "no_stop_from": place.no_stop_from or "",
             "_labels": {"who": "how many people" if apart else "who is near"},
         }

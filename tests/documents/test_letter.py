@@ -41,7 +41,7 @@ FIXED = (
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",
     r"Attempts are not independent, so the \d+% intervals in brackets are too narrow"
-    r"( and the chances too small)?, by an unknown amount\.",
+    r"( and the chances \(Fisher's exact test\) too small)?, by an unknown amount\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
     r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
@@ -274,21 +274,27 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         (
             "marisol-quenneville-tran",
             "On two days she completed 6 of 16 attempts with it, fewer than the 25 of 28 with the requested control, a "
-            "difference of 52 percentage points (23 to 72), which chance alone would seldom bring (Fisher's exact "
-            "test, less than 1%). The sip-and-puff, momentary came first on the day they share (fatigue favors it) and "
-            "had more days, so I read this cautiously. On the day they share, she completed "
-            "3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, which chance alone could still bring (31%).",
+            "difference of 52 percentage points (23 to 72). The sip-and-puff, momentary came first on the day they "
+            "share (fatigue favors it) and had more days, so I read this cautiously. On the day they share, she "
+            "completed 3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, too few to tell them apart by this "
+            "day alone (chance 31%).",
         ),
         (
             "ilmari-okonjo-vale",
             "completed 2 of 20 attempts with it, clearly fewer than the 38 of 46 with the requested control, a "
-            "difference of 73 percentage points (48 to 84), which chance alone would seldom bring (Fisher's exact "
-            "test, less than 1%). The proximity head array had more days, so I read this cautiously.",
+            "difference of 73 percentage points (48 to 84). The proximity head array had more days, so I read this "
+            "cautiously. On the days they share, he completed 2 of 20 with it and 16 of 22 with the proximity head "
+            "array, more than chance would bring (less than 1%).",
+        ),
+        (
+            "saoirse-villalobos-ng",
+            "a difference of 66 percentage points (28 to 85), which two equal controls would show in less than 1% of "
+            "such trials. The compact joystick at the left foot was never driven on the same day",
         ),
         (
             "pilar-nakashima-holt",
             "more than the 13 of 20 with the requested control, for which the difference is -25 percentage points (-48 "
-            "to 1), which chance alone could still bring (Fisher's exact test, 13%).",
+            "to 1), which two equal controls would show in 13% of such trials.",
         ),
         (
             "anselm-kirawira-boone",
@@ -301,3 +307,29 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
     words = " ".join(_tree(name).plain().split())
     assert says in words
     assert "(see Limitations)" not in words and "The requested control came before" not in words  # told once, there
+
+
+@of_each(
+    ("name", "says"),
+    [
+        # three ways on from a bathroom door whose hall is too narrow to turn in
+        (
+            "ilmari-okonjo-vale",
+            "wide, too narrow to turn in; another door is straight across. On March 26 the supplier",
+        ),
+        ("marisol-quenneville-tran", "wide, too narrow to turn in; the way to the door straight across was not tried."),
+        ("saoirse-villalobos-ng", "wide, too narrow to turn in; whether a door is straight across is not recorded."),
+        # the judgment hangs on the physician's word
+        (
+            "marisol-quenneville-tran",
+            "Nothing of this section begins before Lorcan Adeyemi-Holt has answered on driving with "
+            "fainting and autonomic dysreflexia. I judge that",
+        ),
+        ("marisol-quenneville-tran", "delivered and fitted and Lorcan Adeyemi-Holt has answered by then,"),
+        # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
+        ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),
+        ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands behind the chair, out of its circle;"),
+    ],
+)
+def test_what_a_judgment_hangs_on_stands_beside_it(name, says):
+    assert says in " ".join(_tree(name).plain().split())

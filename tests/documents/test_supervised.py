@@ -73,3 +73,7 @@ def test_what_holds_in_a_place_that_is_not_released_is_told_as_of_the_day_it_is(
     assert "In class, only once I let him drive there, a trained classroom aide will stay within arm's reach" in letter
     assert "In hallways, a trained classroom aide will stay" in letter
     assert "Not before the therapist has released it: in class." in cover
+
+
+def test_where_a_helper_stands_while_the_chair_turns_is_told_as_written():
+    assert row(stands_clear="in the doorway")["stands_clear"] == "in the doorway" and row()["stands_clear"] == ""

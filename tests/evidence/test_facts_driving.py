@@ -40,3 +40,22 @@ def test_what_a_total_does_not_tell_is_said(totals, slowest_alone):
         + (", of releases only the slowest of a day" if slowest_alone else "")
         + "; their order is not known, so no change within a day"
     )
+
+
+def test_attempts_are_counted_apart_before_and_since_a_change_of_the_control():
+    rows = [attempt(2), attempt(3, done=False, day=4), attempt(4, day=5), attempt(5, "b", day=5)]
+    methods = [{"id": "a", "name": "pads", "changed_on": "2026-03-05"}, {"id": "b", "name": "stick"}]
+
+    def counted(rows):
+        facts = known(
+            driving.facts, small_case(rows, trial={"methods": methods, "tasks": [{"id": "door", "name": "door"}]})
+        )
+        return {name: (fact.k, fact.n) for name, fact in facts.items() if name.startswith(("success_", "success.a"))}
+
+    assert counted(rows) == {
+        "success.a": (2, 3),
+        "success.a.door": (2, 3),
+        "success_until.a": (1, 2),
+        "success_since.a": (1, 1),
+    }
+    assert not any(name.startswith("success_") for name in counted(rows[:2]))  # nothing was driven since

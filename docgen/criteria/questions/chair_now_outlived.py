@@ -1,7 +1,8 @@
 """A chair is five years old or older when it is replaced, or is replaced for a reason that was measured.
 
 Asks: Where the chair in use was delivered less than five years before the request, whether the words on it say with a
-    measure why it does not serve: what has changed, or what the client cannot do with it.
+    measure why it does not serve: what has changed, or what the client cannot do with it. Until the five years are over
+    that is met in part.
 Why a payer asks: A chair inside its useful lifetime is replaced only when it no longer serves; "outgrown" without a
     measure is denied as same or similar equipment.
 What settles it: chair_now_delivered_by and chair_now_owned under [request]; chair_now and chair_now_history there, with
@@ -64,12 +65,16 @@ def answer(grounds: Grounds, years: int) -> Answer:
             *at,
         )
     if measured := _measured(case):
-        since = f"The chair in use now is at least {_age(delivered_by, asked_on)} old on {day(asked_on)}."
+        since = (
+            f"The chair in use now is at least {_age(delivered_by, asked_on)} old on {day(asked_on)}, and {years} "
+            f"years old on {day(old_on)}."
+        )
         of_chair = f"Of it this was measured: “{measured.rstrip('. ')}”."
         for i, other in enumerate(case.alternatives):
             if other.kind == "manual_chair" and other.measure:
-                return met(f"{since} {of_chair} With a manual chair: {other.measure}.", ("alternatives", i), *at)
-        return met(f"{since} {of_chair}", *at)
+                unable = f"With a manual chair: {other.measure}."
+                return met(f"{unable} {of_chair} {since}", ("alternatives", i), *at, limit="in_part")
+        return met(f"{of_chair} {since}", *at, limit="in_part")
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",

@@ -31,6 +31,16 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
         )
     facts = (success.id, days.id)
     seen = f"{k_of_n(success)} attempts successful over {counted(int(recorded(days.value)), 'day', 'days')}"
+    until, since = (grounds.evidence.of(name, asked) for name in ("success_until", "success_since"))
+    if until and since:
+        changed = next((method.changed for method in grounds.case.trial.methods if method.id == asked), None)
+        of_it = (
+            f"without {changed} {k_of_n(until)}, with it"
+            if changed
+            else f"before it was changed {k_of_n(until)}, since"
+        )
+        seen += f" ({of_it} {k_of_n(since)})"
+        facts = (*facts, until.id, since.id)
     if success.n < least_attempts or recorded(days.value) < least_days:
         return cannot_tell(
             f"{seen} are too few to tell.",

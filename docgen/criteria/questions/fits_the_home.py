@@ -1,12 +1,12 @@
 """The chair passes the doors and thresholds and turns in the rooms of the home, as measured.
 
 Asks: Whether the home was measured, the way from room to room too, and whether this chair with this control passes and
-    turns there.
+    turns there; where the hall in front of a door is too narrow to turn in, whether it goes straight on from that door.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
-    inside_width_mm and inside_depth_mm of an elevator, not_measured and between_rooms of the client where a room, a
-    door or the way between rooms was left out, the chair's length, width, turning diameter and what it climbs, the
-    date of the visit.
+    hall_mm, across and across_tried of a door, inside_width_mm and inside_depth_mm of an elevator, not_measured and
+    between_rooms of the client where a room, a door or the way between rooms was left out, the chair's length, width,
+    turning diameter and what it climbs, the date of the visit.
 Source: US national coverage determination 280.3, question 6; L33789 criterion M and the on-site home report: layout,
     door widths, thresholds, surfaces.
 """
@@ -22,7 +22,15 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import day, listed
-from docgen.criteria.ways_out import backing_tried, cannot_turn, floor_mm, is_entered, turning_tried
+from docgen.criteria.ways_out import (
+    backing_tried,
+    cannot_turn,
+    floor_mm,
+    goes_straight_across,
+    is_entered,
+    is_shut_in,
+    turning_tried,
+)
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.units import length, spare
@@ -57,7 +65,8 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
-    open_ = _backing_open(case, home) + _unmeasured(case) + _between_rooms(case, home)
+    shut_in = "".join(_shut_in(case, space) for _, space in home if is_shut_in(case, space))
+    open_ = _backing_open(case, home) + shut_in + _unmeasured(case) + _between_rooms(case, home)
     turns = _turns_to_come_out(case, home)
     if turns and not turning_tried(case):
         open_ = f" Turning in place was not tried.{open_}"
@@ -67,7 +76,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
         f"The home visit was on {day(recorded(case.dates.home_visit_on))}; the tightest place measured is the "
         f"{space.name}, {length(recorded(space.clear_width_mm), 'down')} clear, "
         f"with {spare(margin_mm / 2)} on each side."
-        f"{turns}{open_}",
+        f"{turns}{_straight_across(home)}{open_}",
         ("spaces", index),
         facts=tuple(fact.id for _, _, fact, _ in margins),
         limit="in_part" if open_ else "worked_out" if turns else "",
@@ -96,6 +105,29 @@ def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
     floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
     turned = [f"behind the {name} with {spare(floor - circle_mm)} to spare" for name, floor in floors if floor]
     return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
+
+
+def _straight_across(home: list[Placed]) -> str:
+    """Sentences on the doors from which the way straight across the hall was tried; or empty."""
+    ways = [space for _, space in home if space.hall_mm and goes_straight_across(space)]
+    return "".join(
+        f" Across the hall of {length(recorded(space.hall_mm), 'down')} a door is opposite the {space.name}: "
+        f"“{recorded(space.across_tried).rstrip('. ')}”."
+        for space in ways
+    )
+
+
+def _shut_in(case: Case, space: Space) -> str:
+    """A sentence on a door from which the chair cannot turn in the hall, and is not known to go straight on."""
+    why = {
+        "door": "the way straight across to the door there was not tried",
+        "wall": "no door is straight across",
+        None: "whether a door is straight across is not recorded",
+    }[space.across]
+    return (
+        f" The hall in front of the {space.name} is {length(recorded(space.hall_mm), 'down')} wide and the chair turns "
+        f"in {length(recorded(case.configuration.chair.turning_mm), 'up')}, and {why}."
+    )
 
 
 def _unmeasured(case: Case) -> str:

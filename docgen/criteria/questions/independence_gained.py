@@ -152,11 +152,11 @@ def _but_left_out(case: Case, home: Iterable[_Numbered]) -> str:
 
 
 def _in_levels(eased: Sequence[Activity], rated: int, home: Sequence[Activity]) -> list[str]:
-    """That help to get there falls in level, where it does, and in how many activities at home help by hand stays,
+    """That help falls in level, where it does, and in how many activities at home help by hand stays,
     those that nobody does now among them."""
     if not eased:
         return []
-    falls = f"help to get there falls in level in {counted(len(eased), 'activity', 'activities')} of {rated} at home"
+    falls = f"help falls in level in {counted(len(eased), 'activity', 'activities')} of {rated} at home"
     by_hand = sum(bool(activity.left) for activity in home)
     stays = f"help by hand with the activity itself stays in {by_hand} of {len(home)}"
     return [falls, *([stays] if by_hand else [])]

@@ -2,10 +2,12 @@
 
 Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where
     that profile is used; on a slope a distance too long counts, one short enough is not taken as met. The room is
-    counted with nobody in it: in an elevator that leaves none for whoever must be within arm's reach it is met in part.
+    counted with nobody in it: in an elevator that leaves none for whoever must be within arm's reach, and in a room of
+    which nobody wrote where they stand while the chair turns, it is met in part.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
 What settles it: release_s in the rows, delay and deceleration of the chair and figures_from, which says where they
-    were measured, speed of each profile, and clear_ahead_mm of each space.
+    were measured, speed of each profile, and clear_ahead_mm of each space; stands_clear of
+    [[supervision]].
 Source: US national coverage determination 280.3, questions 4 and 6; the sum is uniform deceleration after a delay. Room
     of a person: as in stop_in_reach.
 """
@@ -14,7 +16,7 @@ from __future__ import annotations
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.helper_room import STANDER_MM, WALKER_MM, places_crowded
+from docgen.criteria.helper_room import STANDER_MM, WALKER_MM, places_crowded, rooms_without_a_stand, stands_told
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
 from docgen.criteria.sentences import listed
@@ -52,10 +54,11 @@ def answer(grounds: Grounds) -> Answer:
         return untold
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
-    crowded = "".join(_crowded(case, there) for there in places_crowded(grounds))
+    crowded = "".join(_crowded(case, there) for there in places_crowded(grounds)) + _standing(grounds)
+    stands = "".join(f" Whoever is near stands {words.rstrip('. ')}." for words in stands_told(grounds))
     return met(
         f"The least room is in the {least.space.name}: {_room(least)}. It is counted with nobody standing in it."
-        f"{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
+        f"{stands}{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
         limit="worked_out" if case.configuration.chair.figures_from and not crowded else "in_part",
@@ -70,6 +73,20 @@ def _crowded(case: Case, there: StopThere) -> str:
         f" In the {there.space.name} whoever stays within arm's reach needs room too: beside the chair "
         f"{length(beside_mm, 'down')} are left, and a person takes {length(WALKER_MM, 'up')} across or "
         f"{length(STANDER_MM, 'up')} of the room ahead. Where they stand as it drives in is not settled."
+    )
+
+
+def _standing(grounds: Grounds) -> str:
+    """That it is not settled where whoever is near stands in rooms where the chair turns, as a sentence after others;
+    or empty."""
+    rooms = rooms_without_a_stand(grounds)
+    if not rooms:
+        return ""
+    circle_mm = recorded(grounds.case.configuration.chair.turning_mm)
+    floors = listed(f"{length(recorded(there.space.turning_mm), 'down')} in the {there.space.name}" for there in rooms)
+    return (
+        f" Where whoever is near stands while the chair turns in its {length(circle_mm, 'up')} is not settled: the "
+        f"free floor is {floors}."
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from docgen.case.model import Case
 from docgen.case.totals import DayTotal, Tried
@@ -16,8 +17,9 @@ _FORMULA = "successful attempts / attempts; Wilson score interval"
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """success.<method>, success.<method>.<task>, days.<method>, attempts.<method>; from_totals.<method> where there are
-    totals."""
+    """success.<method>, success.<method>.<task>, days.<method>, attempts.<method>; success_until.<method> and
+    success_since.<method> where it was changed during the trial; from_totals.<method> where there are totals."""
+    changed_on = {method.id: method.changed_on for method in case.trial.methods}
     names = {method.id: method.name for method in case.trial.methods}
     tasks = {task.id: task.name for task in case.trial.tasks}
     rows_of = by_method(case.tried)
@@ -29,6 +31,7 @@ def facts(case: Case) -> Iterator[Fact]:
         for task, task_name in tasks.items():
             if of_task := tuple(row for row in rows if row.task == task):
                 yield share(f"success.{method}.{task}", "driving", f"successful attempts, {name}, {task_name}", of_task)
+        yield from _before_and_since(changed_on.get(method), method, name, rows)
         days = {row.date for row in rows}
         yield Fact(
             f"days.{method}",
@@ -57,6 +60,16 @@ def facts(case: Case) -> Iterator[Fact]:
         )
         if totals := tuple(row for row in rows if isinstance(row, DayTotal)):
             yield _from_totals(method, name, totals, n_attempts(rows))
+
+
+def _before_and_since(on: date | None, method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:
+    """success_until.<method> and success_since.<method>: the days before a change of the control and those with it;
+    nothing where it was not changed, or one of the two has no attempt."""
+    until = [row for row in rows if on is not None and row.date < on]
+    since = [row for row in rows if on is not None and row.date >= on]
+    if until and since:
+        yield share(f"success_until.{method}", "driving", f"successful attempts, {name}, before it was changed", until)
+        yield share(f"success_since.{method}", "driving", f"successful attempts, {name}, since it was changed", since)
 
 
 def _from_totals(method: str, name: str, totals: tuple[DayTotal, ...], n: int) -> Fact:

@@ -124,6 +124,26 @@ def test_a_room_that_the_chair_must_back_out_of_is_shown_in_part_until_backing_u
     assert tried.stands == turns.stands == ask("fits_the_home", grounds(WHOLE)).stands == "met"
 
 
+def test_a_hall_too_narrow_to_turn_in_is_open_until_the_way_straight_across_it_was_tried():
+    """The chair turns in 1220 mm."""
+
+    def with_hall(hall_mm, **more):
+        told = {"hall_mm": hall_mm, **more}
+        return ask("fits_the_home", grounds(changed(*((f"spaces.0.{name}", value) for name, value in told.items()))))
+
+    for more, why in (
+        ({}, "whether a door is straight across is not recorded"),
+        ({"across": "wall"}, "no door is straight across"),
+        ({"across": "door"}, "the way straight across to the door there was not tried"),
+    ):
+        shut_in = with_hall(1200, **more)
+        assert shut_in.stands == "in_part"
+        assert f"is 47 1/4 in (1200 mm) wide and the chair turns in 48 1/4 in (1220 mm), and {why}." in shut_in.reason
+    tried = with_hall(1200, across="door", across_tried="The supplier pushed the empty chair straight across.")
+    assert tried.stands == with_hall(1220).stands == "met"
+    assert "“The supplier pushed the empty chair straight across”." in tried.reason
+
+
 def test_a_narrow_door_away_from_home_does_not_fail_the_home():
     assert ask("fits_the_home", grounds(changed(("spaces.+", GATE)))).status == "met"
 

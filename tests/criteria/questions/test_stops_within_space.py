@@ -127,3 +127,22 @@ def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not
         yard = RAMP | {"clear_ahead_mm": 9000, "slope_percent": slope}
         answer = ask("stops_within_space", grounds(changed(("spaces.+", yard))))
         assert answer.status == "met" and f"On the slope of the yard {said}." in answer.reason
+
+
+def test_a_room_with_no_floor_left_for_whoever_must_be_near_is_met_in_part_until_their_place_is_written():
+    """The chair turns in 1220 mm; whoever is near takes 460 mm from front to back."""
+    kitchen = ("spaces.1.turning_mm", 1600)
+    near = {"place": "at home", "level": "same_room", "by": "an aunt", "covers": [WHOLE["spaces"][1]["id"]]}
+
+    def asked(floor, *places):
+        return ask("stops_within_space", grounds(changed(floor, ("supervision", [*places]))))
+
+    open_ = asked(kitchen, near)
+    assert (
+        open_.stands == "in_part"
+        and "is not settled: the free floor is 63 in (1600 mm) in the kitchen." in open_.reason
+    )
+    told = asked(kitchen, near | {"stands_clear": "in the doorway."})
+    assert "Whoever is near stands in the doorway." in told.reason and "is not settled" not in told.reason
+    for other in (asked(kitchen, near | {"level": "alone"}), asked(("spaces.1.turning_mm", 1680), near)):
+        assert "Whoever is near" not in other.reason and "whoever is near" not in other.reason
