@@ -29,7 +29,7 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
             ("configuration", "method"),
             mend=fill_in({"configuration.method": ""}, " and add its rows to the CSV file"),
         )
-    facts = (success.id, days.id)
+    facts: tuple[str, ...] = (success.id, days.id)
     seen = f"{k_of_n(success)} attempts successful over {counted(int(recorded(days.value)), 'day', 'days')}"
     until, since = (grounds.evidence.of(name, asked) for name in ("success_until", "success_since"))
     if until and since:
