@@ -73,7 +73,7 @@ def test_each_page_is_made_and_says_what_the_english_one_says(spoken, tag):
         ("card", "No one drives it"),
         ("guide", "Set up in the morning"),
         ("emergency", "Who to call"),
-        ("log", "Fill in one line for each check"),
+        ("log", "One line a check"),
     ):
         assert turned(phrase) in _words(spoken[tag][f"{name}.{tag}.html"]), (name, phrase)
     for name in PAGES:
