@@ -71,6 +71,11 @@ class MeasuredFrom(Part):
         "the seat",
         "prolonged",
     )
+    depth_above: Literal["at_part", "at_pan"] | None = key(
+        Privacy.DEVICE,
+        "where on the posts the depth of a standard part above the seat pan begins, if parts at a foot are measured",
+        "at_part",
+    )
     back_mm: Millimetres | None = key(
         Privacy.DEVICE,
         "how far the face of the loaded back stands in front of the back posts, in mm",
@@ -225,8 +230,9 @@ class Mount(Part):
     )
     route: Words | None = key(
         Privacy.DEVICE,
-        "how its cable or tube runs: length, ties, slack where the seat moves",
-        "900 mm, down the left post in three clips, 100 mm of slack at the pivot of the back",
+        "how its cable or tube runs: length and from where to where, ties, slack where the seat moves; of a plug "
+        "with two sockets how far it reaches free, and what holds it",
+        "900 mm from the clamp on, three clips down the left post, 100 mm of slack at the pivot of the back",
     )
     tool: Words | None = key(Privacy.DEVICE, "tool that moves it", "4 mm hex key, supplier only")
     gives_way: Words | None = key(

@@ -8,6 +8,7 @@ from typing import Literal, TypedDict
 
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
+from docgen.case.privacy import Privacy
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words
 from docgen.documents.parameters import in_words
@@ -15,7 +16,11 @@ from docgen.fit.in_force import changes
 from docgen.fit.settings import drive_settings
 
 MADE_FROM = {
-    "as_fitted": made_from("fitted", changed=("fitted_settings", "configuration.stop.passed_on", "follow_up")),
+    "as_fitted": made_from(
+        "fitted",
+        changed=("fitted_settings", "configuration.stop.passed_on", "follow_up"),
+        untested_on=("fitted", Privacy.TRAINING),
+    ),
     "fitted_otherwise": made_from("fitted", "configuration.mounting"),
     "settings_otherwise": made_from("fitted_settings", "configuration.profiles"),
 }
@@ -28,6 +33,8 @@ class AsFitted(TypedDict):
     stop_passed  the stop test was passed with each of them
     changed      the last change of the chair is later than the day on which every stop was tried again, or of that day,
                  and then nobody knows which came first; empty where it is earlier, or neither is recorded
+    untested_on  first day of a change between the fitting and the day on which every stop was tried again, of which no
+                 test is recorded; None where there is none
     """
 
     complete: bool
@@ -35,6 +42,7 @@ class AsFitted(TypedDict):
     open: tuple[str, ...]
     stop_passed: bool
     changed: Literal["later", "same_day", ""]
+    untested_on: date | None
 
 
 class FittedOtherwise(TypedDict):
@@ -60,6 +68,7 @@ def as_fitted(case: Case) -> AsFitted:
         "open": tuple(open_parts) if there else (),
         "stop_passed": bool(there) and not open_parts and all(entry.stop_passed for entry in case.fitted),
         "changed": _changed(case),
+        "untested_on": _untested_on(case, max(days, default=None)),
     }
 
 
@@ -69,6 +78,14 @@ def _changed(case: Case) -> Literal["later", "same_day", ""]:
     if passed_on is None or last_on is None or last_on < passed_on:
         return ""
     return "later" if last_on > passed_on else "same_day"
+
+
+def _untested_on(case: Case, fitted_on: date | None) -> date | None:
+    """First day of a change that was driven before the day on which every stop was tried again."""
+    passed_on = case.configuration.stop.passed_on
+    if passed_on is None or fitted_on is None:
+        return None
+    return min((change.on for change in changes(case) if fitted_on < change.on < passed_on), default=None)
 
 
 def fitted_otherwise(case: Case) -> Iterator[FittedOtherwise]:

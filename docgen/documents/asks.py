@@ -73,6 +73,8 @@ def _of_payer(
     lines = [str(line["number"]) for line in tables["order_lines"] if not line["payer_says"]]
     if payer and lines and not request.payer_says:
         yield wording["ask_payer"].format(lines=", ".join(lines), payer=payer)
+    if payer and tables["authorized"]["waits"] and "waits" in shows.get("authorized", ()) and not after["decided"]:
+        yield wording["ask_decision"].format(payer=payer)
     if payer and after["decided"]:
         yield wording["ask_number"].format(payer=payer)
 

@@ -1,12 +1,12 @@
 """What a row of the file of lines says beside its line: what the part must do, what comes with it and what it goes
-with."""
+with; the sizes of its parts, and the whole of where the order is delivered."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from docgen.documents.phrase import Words
+from docgen.documents.phrase import Words, joined
 
 EXTERNAL = "external_device_control"
 _SWINGS = "swing_away_mount"
@@ -58,3 +58,47 @@ def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -
         return []
     mounts = [mount for mount in tables["mounting"] if mount["swings"] and mount["bracket"]]
     return ["; ".join(filter(None, (f"{mount['part']}: {mount['bracket']}", mount["swing"]))) for mount in mounts]
+
+
+def sized(
+    lines: Iterable[dict[str, Any]], tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words
+) -> list[dict[str, Any]]:
+    """The lines, each that has no size of its own with those of the parts that it brings."""
+    sizes = _sizes(tables, shows, words)
+    return [line if line["size_mm"] != "" else {**line, "size_mm": sizes.get(line["number"], "")} for line in lines]
+
+
+def _sizes(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> dict[int, str]:
+    """Number of a line -> the size of each part that it brings, in mm, as the order tells them apart from the lines; of
+    its standard parts, that they are told with these."""
+    if not {"part", "line", "size_mm", "thick_mm", "runs"} <= {*shows.get("mounting", ())}:
+        return {}
+    wording, sizes = words["base_asked"], dict[int, list[str]]()
+    for mount in tables["mounting"]:
+        if mount["line"] and mount["size_mm"]:
+            runs = f" ({words['runs'][mount['runs']]})" if mount["runs"] else ""
+            thick = [wording["thick"].format(mm=f"{mount['thick_mm']:g}")] if mount["thick_mm"] else []
+            size = ", ".join([f"{mount['size_mm']}{runs}", *thick])
+            sizes.setdefault(mount["line"], []).append(wording["sized"].format(part=mount["part"], size=size))
+    measured = {mount["part"] for mount in tables["mounting"]}
+    parts = tables["standard_parts"] if {"part", "line"} <= {*shows.get("standard_parts", ())} else ()
+    for line, told in sizes.items():
+        others = [part["part"] for part in parts if part["line"] == line and part["part"] not in measured]
+        if others:
+            told.append(wording["see_parts"].format(parts=joined(others, words)))
+    return {line: "; ".join(told) for line, told in sizes.items()}
+
+
+def delivered_to(place: str, tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
+    """The place of delivery with all that the order says beside it: who takes the chair to lessons, what is measured
+    first and who settles the hour, as far as it shows them."""
+    wording, evaluator, told = words["base_asked"], tables["evaluator"], [place]
+    if "to_lessons" in shows.get("delivery", ()) and tables["delivery"].to_lessons:
+        told.append(tables["delivery"].to_lessons)
+    rooms = tables["client"].not_measured if "not_measured" in shows.get("client", ()) else ()
+    if rooms and tables["base_asked"]["has"]:
+        told.append(wording["measure_first"].format(rooms=", ".join(rooms)))
+    if {"name", "phone"} <= {*shows.get("evaluator", ())}:
+        who = ", ".join(filter(None, (getattr(evaluator, "name", None), getattr(evaluator, "phone", None))))
+        told.append(wording["by_hour"].format(therapist=who or wording["the_therapist"]))
+    return " ".join(f"{sentence.rstrip('.')}." for sentence in told)

@@ -23,7 +23,7 @@ from typing import Any
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
 from docgen.documents.asks import asks_of_parts
-from docgen.documents.beside_lines import EXTERNAL, beside_lines
+from docgen.documents.beside_lines import EXTERNAL, beside_lines, delivered_to, sized
 from docgen.documents.phrase import Words
 from docgen.documents.view import project
 from docgen.documents.written_out import in_full
@@ -117,7 +117,9 @@ def lines_of_order(
     heads: Mapping[str, str] = words["lines_file"]
     whole = order_told(tables, shows, may_see, day, words) | {"standard_parts": parts_told(tables, shows, words)}
     whole |= base_told(tables, shows, words) | ask_told(tables, shows, day, words)
-    lines = tables["order_lines"]
+    if whole.get("deliver_to"):
+        whole["deliver_to"] = delivered_to(whole["deliver_to"], tables, shows, words)
+    lines = sized(tables["order_lines"], tables, shows, words)
     if whole.get("payer_says_of_all"):
         of_all = dict.fromkeys(("payer_says", "payer_said_on"), heads["as_of_all"])
         lines = [line if line["payer_says"] else line | of_all for line in lines]

@@ -51,6 +51,7 @@ class MountRow(TypedDict):
     line                   number of the line of the order that brings it
     measured               height, depth, side and angle are all recorded or do not apply
     worked                 a force or a travel at which it worked in the trial is recorded
+    holds_head             it holds up the head at the base of the skull
     faces                  it stands in front of the mouth or the chin, where a driver who is thrown forward meets it
     runs                   which way the two sizes of a flat pad run, as the drawing has them; empty where not known
     not_<measure>          why a measure does not apply; empty where it does
@@ -82,6 +83,7 @@ class MountRow(TypedDict):
     wired_to: str | None
     line: int | None
     faces: bool
+    holds_head: bool
     gives_way: str | None
     gap_moved: str | None
     route: str | None
@@ -143,6 +145,7 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "wired_to": mount.wired_to,
             "line": numbers.get(mount.item or ""),
             "faces": mount.site in _FACE,
+            "holds_head": mount.site == "skull_base",
             "gives_way": mount.gives_way,
             "gap_moved": mount.gap_moved,
             "route": mount.route,
@@ -195,6 +198,7 @@ class Zero(TypedDict):
     point: str | None
     cushion_mm: float | None
     depth_along: str | None
+    depth_above: str | None
     back_deg: float | None
     back_mm: float | None
     beyond_posts: str | None
@@ -212,6 +216,7 @@ def zero(case: Case) -> Zero:
         "point": measured_from.point,
         "cushion_mm": measured_from.cushion_mm,
         "depth_along": measured_from.depth_along,
+        "depth_above": measured_from.depth_above,
         "back_deg": measured_from.back_deg,
         "back_mm": measured_from.back_mm,
         "beyond_posts": measured_from.beyond_posts,
@@ -222,7 +227,11 @@ def zero(case: Case) -> Zero:
 
 
 def _ends_below(case: Case) -> bool:
-    """Whether a part above the seat stands higher than the back is high: posts end no lower than their back."""
+    """Whether a part above the seat stands higher than the back is high: posts end no lower than their back. Where
+    all parts are at a foot, the place of a headrest counts, which is told in words."""
     back_mm = case.configuration.chair.back_height_mm
     above = [mount.height_mm for mount in case.configuration.mounting if mount.site != "foot" and mount.height_mm]
+    in_words = [part.set_at or part.mounted for part in case.configuration.standard_parts if part.part == "headrest"]
+    if heights(case)["above"] == "plate":
+        return any(in_words)
     return back_mm is not None and any(height_mm > back_mm for height_mm in above)

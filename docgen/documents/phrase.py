@@ -24,6 +24,7 @@ _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0
 Words = Mapping[str, Any]
 InWords = Callable[[Fact | None], Number | Gap | None]  # a fact as a template takes it; None where there is none
 _ISO_DAY = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
+_AT_REST = re.compile(r"\bin rest\b")
 
 
 def sentences_apart(text: str) -> list[str]:
@@ -215,6 +216,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         name or an abbreviation begins it."""
         return inside(text, called if isinstance(called, str) else "")
 
+    def in_trade(text: str) -> str:
+        """A text of the case in which the state that helpers call rest has the name that technicians give it."""
+        return _AT_REST.sub("in standby", text)
+
     def spoken(count: int | str | Number) -> str | Markup:
         """A small count as a word: of the case, or of the evidence with the record it comes from; words as they are."""
         if isinstance(count, str):
@@ -307,6 +312,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         over,
         sentence,
         within,
+        in_trade,
         spoken,
         about_seconds,
         times,

@@ -205,6 +205,8 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             for name, size in sizes.items()
             if size
         ]
+        if space.profile and not space.clear_ahead_mm:
+            measures.append(phrases["no_ahead"])
         if left is not None and left.value is not None:
             at = [name for name, size in sizes.items() if size].index("ahead")
             room = phrases["left"].format(mm=mm(left.value, "down", words=words))

@@ -104,9 +104,19 @@ def test_a_turn_is_held_to_the_delay_and_its_own_deceleration(name, limit):
     assert not [id_ for id_ in ids if id_.startswith("braking_turn_s")] and "braking.training" in ids
 
 
-def test_a_switch_that_waits_is_set_back_at_the_lowest_speed_first_and_its_test_has_an_end():
-    ends = "at the lowest speed first, the hand still at it. It ends in this order: command off, power off."
-    assert ends in page(MARISOL, "order") and ends not in page(ILMARI, "order")
+@of_each(
+    ("name", "by"),
+    [
+        (ILMARI, "the driver presses the mode switch, the therapist the attendant stop switch, at full speed"),
+        (MARISOL, "the driver presses the stop switch, the therapist the attendant stop switch, at full speed"),
+        ("bohdan-lacroix-mbeki", "the therapist presses the attendant stop switch at full speed"),
+    ],
+)
+def test_it_is_told_who_presses_each_switch_at_full_speed_and_how_its_test_ends(name, by):
+    """Nobody else has to lean in front of a moving wheel; and no switch is set back while the power is on."""
+    words = page(name, "order")
+    assert f"Switch test: {by} in each profile" in words
+    assert "It ends in this order: command off, power off, switch set back." in words
 
 
 def test_the_code_list_that_was_not_checked_stands_on_the_order_and_in_the_rows():

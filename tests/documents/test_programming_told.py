@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 import pytest
 from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS
-from test_asked_of_a_chair import page
+from test_asked_of_a_chair import configured, page
 
 from docgen.case.model import Case
 from docgen.figures import room_plans
@@ -126,8 +127,15 @@ def test_torque_names_no_missed_stop_as_its_ground_and_the_slowest_profile_comes
 
 def test_notes_of_a_delivered_chair_tell_what_is_known_of_its_stop_tests():
     name = "saoirse-villalobos-ng"
-    told = "passed with each part as fitted, July 6, 2026; every stop tried again and passed, August 24, 2026"
+    told = (
+        "passed with each part as fitted, July 6, 2026; every stop on the level tried again and passed, August 24, 2026"
+    )
     assert f"Stop tests of the delivered chair: {told}" in _words(name, "programming")
+
+    between = " (no test between the change of July 31, 2026 and that day is recorded: ask Tobiah Renwick-Suarez)"
+    assert f"{told}{between}" in _words(name, "programming")
+    passed = configured(stop=lambda stop: stop.model_copy(update={"passed_on": date(2026, 7, 31)}))
+    assert "no test between" not in page(name, "programming", passed)
 
     def untested(case: Case) -> Case:
         return case.model_copy(update={"fitted": case.fitted[1:]})
