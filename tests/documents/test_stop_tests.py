@@ -56,14 +56,18 @@ def test_a_slope_that_the_level_braking_does_not_hold_is_a_gap_with_who_measures
     """On the day of the request nobody had driven the ramp: 0.8 m/s2 is less than g sin(atan(0.083)) = 0.811."""
     words = trees(ASSESSED[SAOIRSE], ["order"])["order"].plain().replace("\xa0", " ")
     assert (
-        "the supplier measure the stop going down it, in the ramp profile, first at the lowest speed the device "
-        "offers, then in steps to its full speed. The driver is seated, a hand is at the attendant stop switch" in words
+        "the supplier measure the stop going down, in the ramp profile, from that speed in steps to full speed: the "
+        "driver seated, a hand at the attendant stop switch, the supplier on its right" in words
     )
     assert "shorter than the 2500 mm (98 1/4 in) that are free there" in words
     assert "Ramp, down the ramp at the front door, 0.35 m/s, stands within: not recorded: longest stop on it." in words
     assert "As fitted: ____ mm; by each switch, down and up: ____." in words
-    first = "the attendant stop switch is worked there before the driver's own stop counts, and power off at the lowest"
-    assert first in words
+    first = (
+        "at the lowest speed the device offers, the attendant stop switch and power off each have to stop and hold it."
+    )
+    assert f"First, without the driver, down and then up, {first}" in words
+    each = "At each speed the attendant stop switch has to stop and hold it before the driver's own stop counts."
+    assert each in words and words.find(first) < words.find(each)
 
 
 @EVERY
