@@ -82,23 +82,23 @@ def _sizes(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], word
             sizes.setdefault(mount["line"], []).append(wording["sized"].format(part=mount["part"], size=size))
     measured = {mount["part"] for mount in tables["mounting"]}
     parts = tables["standard_parts"] if {"part", "line"} <= {*shows.get("standard_parts", ())} else ()
-    for line, told in sizes.items():
+    for line, of_parts in sizes.items():
         others = [part["part"] for part in parts if part["line"] == line and part["part"] not in measured]
         if others:
-            told.append(wording["see_parts"].format(parts=joined(others, words)))
-    return {line: "; ".join(told) for line, told in sizes.items()}
+            of_parts.append(wording["see_parts"].format(parts=joined(others, words)))
+    return {line: "; ".join(of_parts) for line, of_parts in sizes.items()}
 
 
 def delivered_to(place: str, tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> str:
     """The place of delivery with all that the order says beside it: who takes the chair to lessons, what is measured
     first and who settles the hour, as far as it shows them."""
-    wording, evaluator, told = words["base_asked"], tables["evaluator"], [place]
+    wording, evaluator, sentences = words["base_asked"], tables["evaluator"], [place]
     if "to_lessons" in shows.get("delivery", ()) and tables["delivery"].to_lessons:
-        told.append(tables["delivery"].to_lessons)
+        sentences.append(tables["delivery"].to_lessons)
     rooms = tables["client"].not_measured if "not_measured" in shows.get("client", ()) else ()
     if rooms and tables["base_asked"]["has"]:
-        told.append(wording["measure_first"].format(rooms=", ".join(rooms)))
+        sentences.append(wording["measure_first"].format(rooms=", ".join(rooms)))
     if {"name", "phone"} <= {*shows.get("evaluator", ())}:
         who = ", ".join(filter(None, (getattr(evaluator, "name", None), getattr(evaluator, "phone", None))))
-        told.append(wording["by_hour"].format(therapist=who or wording["the_therapist"]))
-    return " ".join(f"{sentence.rstrip('.')}." for sentence in told)
+        sentences.append(wording["by_hour"].format(therapist=who or wording["the_therapist"]))
+    return " ".join(f"{sentence.rstrip('.')}." for sentence in sentences)
