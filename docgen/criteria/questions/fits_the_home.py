@@ -65,7 +65,7 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
-    shut_in = "".join(_shut_in(case, space) for _, space in home if is_shut_in(case, space))
+    shut_in = "".join(_shut_in(space) for _, space in home if is_shut_in(case, space))
     open_ = _backing_open(case, home) + shut_in + _unmeasured(case) + _between_rooms(case, home)
     turns = _turns_to_come_out(case, home)
     if turns and not turning_tried(case):
@@ -117,17 +117,15 @@ def _straight_across(home: list[Placed]) -> str:
     )
 
 
-def _shut_in(case: Case, space: Space) -> str:
+def _shut_in(space: Space) -> str:
     """A sentence on a door from which the chair cannot turn in the hall, and is not known to go straight on."""
     why = {
         "door": "the way straight across to the door there was not tried",
         "wall": "no door is straight across",
         None: "whether a door is straight across is not recorded",
     }[space.across]
-    return (
-        f" The hall in front of the {space.name} is {length(recorded(space.hall_mm), 'down')} wide and the chair turns "
-        f"in {length(recorded(case.configuration.chair.turning_mm), 'up')}, and {why}."
-    )
+    wide = length(recorded(space.hall_mm), "down")
+    return f" The hall at the {space.name} is {wide} wide, too narrow to turn in, and {why}."
 
 
 def _unmeasured(case: Case) -> str:

@@ -138,7 +138,10 @@ def test_a_hall_too_narrow_to_turn_in_is_open_until_the_way_straight_across_it_w
     ):
         shut_in = with_hall(1200, **more)
         assert shut_in.stands == "in_part"
-        assert f"is 47 1/4 in (1200 mm) wide and the chair turns in 48 1/4 in (1220 mm), and {why}." in shut_in.reason
+        assert (
+            f"The hall at the bathroom door is 47 1/4 in (1200 mm) wide, too narrow to turn in, and {why}."
+            in shut_in.reason
+        )
     tried = with_hall(1200, across="door", across_tried="The supplier pushed the empty chair straight across.")
     assert tried.stands == with_hall(1220).stands == "met"
     assert "“The supplier pushed the empty chair straight across”." in tried.reason
