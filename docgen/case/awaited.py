@@ -54,11 +54,17 @@ class Awaited(Part):
         return not (self.answer and self.answered_on)
 
 
+_SAY_THEIR_OWN = ("practitioner", "supplier")  # roles that are asked for their own credential
+
+
 def respondent_at(case: Case, path: KeyPath) -> str:
     """Id of who can answer for a key of this case: of an open question whoever it names; the family where nobody of a
     school is recorded, and for a client who does not answer alone; such a client for a family of whom nobody is."""
     if path[0] == "awaited" and len(path) > 1 and isinstance(path[1], int) and path[1] < len(case.awaited):
         return case.awaited[path[1]].of
+    if path[0] == "people" and len(path) == 3 and path[2] == "credential" and isinstance(path[1], int):
+        role = case.people[path[1]].role if path[1] < len(case.people) else ""
+        return role if role in _SAY_THEIR_OWN else respondent_of(dotted(path))
     who = respondent_of(dotted(path))
     if who == "school" and not case.with_role("school"):
         who = "family"

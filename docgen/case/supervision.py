@@ -138,9 +138,10 @@ class Supervision(Part):
     )
     reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
     # where the client is alone
-    chair_state: Literal["off", "seat_only", "rests", "drives"] | None = key(
+    chair_state: Literal["off", "seat_only", "rests", "drives", "in_bed"] | None = key(
         Privacy.SUPERVISION,
-        "the chair while the client is alone: off, the seat alone moves, it rests and a command wakes it, it drives",
+        "the chair while the client is alone: off, the seat alone moves, it rests and a command wakes it, it drives; "
+        "or the client is in bed and not in it",
         "off",
     )
     calls_by: Words | None = key(
@@ -218,4 +219,4 @@ class Supervision(Part):
     @property
     def drives_unwatched(self) -> bool:
         """Whether the client may drive there with nobody near; not where the chair is off or its drive locked."""
-        return not self.is_near and self.chair_state not in ("off", "seat_only")
+        return not self.is_near and self.chair_state not in ("off", "seat_only", "in_bed")

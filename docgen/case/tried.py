@@ -150,6 +150,12 @@ class Method(Part):
         "6 of 10",
         pattern=r"^[0-9]{1,4} ?(of|/) ?[0-9]{1,4}$",
     )
+    notes_stops: str | None = key(
+        Privacy.TRIAL,
+        "stops made of those asked with it as notes tell them, where the rows count otherwise, such as 3 of 4",
+        "3 of 4",
+        pattern=r"^[0-9]{1,4} ?(of|/) ?[0-9]{1,4}$",
+    )
     stops_asked: int | None = key(
         Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
     )

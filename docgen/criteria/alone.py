@@ -47,14 +47,18 @@ def coughs_weakly(case: Case) -> bool:
     """Whether a cough or breath is weak, by what a condition's question was answered or by a finding."""
     answers = (answer for entry in case.conditions for answer in entry.answers)
     by_answer = any(answer.ask == _WEAK_COUGH and answer.says for answer in answers)
-    return by_answer or any(finding.id in ("breath_weak", "vital_capacity_low") for finding in case.findings)
+    return by_answer or any(
+        finding.id in ("breath_weak", "cough_weak", "vital_capacity_low") for finding in case.findings
+    )
 
 
 def not_settled(case: Case, place: Supervision) -> tuple[str, ...]:
     """Keys of a place alone that are not recorded; where the seat alone moves, "if_stuck" and "drive_off" of the stop
     among them."""
     seat_moves = place.chair_state == "seat_only"
-    asked = (*_ASKED, "if_stuck") if seat_moves else _ASKED
+    asked: tuple[str, ...] = (*_ASKED, "if_stuck") if seat_moves else _ASKED
+    if place.chair_state == "in_bed":  # no call is made through a chair in which nobody sits
+        asked = tuple(name for name in asked if name != "call_needs_chair")
     missing = tuple(name for name in asked if getattr(place, name) is None)
     return (*missing, "drive_off") if seat_moves and not case.configuration.stop.drive_off else missing
 

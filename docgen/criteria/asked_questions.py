@@ -79,6 +79,10 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
             question = _question(case, path, respondents()[respondent])
             if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked
                 asked[path] = question
+    for at, person in enumerate(case.people):
+        own: KeyPath = ("people", at, "credential")
+        if person.credential is None and respondent_at(case, own) == respondent and respondent == person.role:
+            asked.setdefault(own, _question(case, own, respondents()[respondent]))
     order = list(Case.model_fields)
     return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
 

@@ -67,7 +67,8 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
             _share_out(of_respondent, case, words)
             asked_keys.update(answer["keys"])
         elif answer["blocks"]:
-            who = answer["asked_of"] or next(iter(of_respondent))
+            # what no key settles stands on no sheet of questions: the therapist takes it up with whoever it is of
+            who = (answer["asked_of"] if answer["keys"] else "") or FIRST_ASKED
             reason = str(answer["reason"])
             of_respondent[who].setdefault(reason, {"says": reason, "where": words["missing"]["blocks"], "blocks": True})
             asked_keys.update(answer["keys"])

@@ -205,7 +205,7 @@ def step_away(case: Case, words: Words) -> Iterator[StepAwayRow]:
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
             "alone": alone,
-            "state": place.chair_state if alone and place.chair_state in ("off", "seat_only") else "",
+            "state": place.chair_state if alone and place.chair_state in ("off", "seat_only", "in_bed") else "",
             "seen": place.level == "in_sight",
             "reach_s": place.reach_s,
             "away": place.level in ("same_room", "in_sight"),

@@ -112,8 +112,10 @@ def _others_told(
             words = next((cell for cell in cells if _is_words(cell)), None)
             in_note = (NOTE,) if words else ()
             counts = f" (a number, which is then asked for '{words}')" if words else ""
-            told = [f"{name}{counts if _is_count(name) else _WHETHER if name == _PROMPTED else ''}" for name in near]
-            asks = f"Is '{column.heading}' {' or '.join(told)}?"
+            meanings = [
+                f"{name}{counts if _is_count(name) else _WHETHER if name == _PROMPTED else ''}" for name in near
+            ]
+            asks = f"Is '{column.heading}' {' or '.join(meanings)}?"
             asking.ask(f"column.{column.heading}", asks, *near, *in_note, _KEEP, fits=lambda _: False)
         elif is_whole:
             asking.say(

@@ -75,6 +75,11 @@ def test_a_night_is_open_in_hours_alone_that_may_hold_one(when, ruled_out):
     [
         ({}, {}, ("chair_state", "calls_by", "call_needs_chair", "help_after_min", "fire_plan")),
         (SETTLED | {"chair_state": "off"}, {}, ()),
+        (
+            {key: value for key, value in SETTLED.items() if key != "call_needs_chair"} | {"chair_state": "in_bed"},
+            {},
+            (),
+        ),
         (SETTLED | {"chair_state": "seat_only"}, {}, ("if_stuck", "drive_off")),
         (SETTLED | {"chair_state": "seat_only"}, {"drive_off": "a green lever"}, ("if_stuck",)),
         (SETTLED | {"chair_state": "seat_only", "if_stuck": "Calls."}, {"drive_off": "a green lever"}, ()),

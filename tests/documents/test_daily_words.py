@@ -48,7 +48,10 @@ def test_toilet_and_night_that_are_not_settled_are_no_yes_to_leave(lang):
     page = told("card", lang, supervision=(place,), cautions=({"about": "bed", "says": "Flat, one pillow."},))
     no, yes = {
         "en": ("no, not yet. Still open: toilet and drink, who stays at night. For now: An uncle stays.", "Then yes"),
-        "es": ("no, todavía no. Sin resolver: baño y bebida, quién está de noche. Por ahora: An uncle stays.", "Entonces sí"),
+        "es": (
+            "no, todavía no. Sin resolver: baño y bebida, quién está de noche. Por ahora: An uncle stays.",
+            "Entonces sí",
+        ),
     }[lang]
     assert no in page.replace("An uncle stays.»]", "An uncle stays.") and yes not in page
 

@@ -1,7 +1,8 @@
 """The dates of the record are in order: born, tried, reported, written.
 
 Asks: Whether a day stands before one that must come first: a birth after the trial, rows or findings later than the
-    report that rests on them, documents older than the report.
+    report that rests on them, documents older than the report; a finding that tells of a
+    weight shift as prescribed, on a day before it was.
 Why a payer asks: A day that cannot be right makes a reviewer doubt the others; most are a slip of the pen.
 What settles it: The days of [dates], client.born_on, the rows of the trial, and on of each of [[findings]] and
     [[limits]].
@@ -10,6 +11,7 @@ Source: article A55426, records of the time; which day comes first is common pra
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 
@@ -22,6 +24,7 @@ from docgen.criteria.sentences import day, listed
 HEADING = "people"
 CLAIM = "The dates of the record are in order"
 SHOWN_IN = ("letter: Equipment Requested",)
+_PRESCRIBED = re.compile(r"\bweight[ -]shift\b[^.;]*\bprescribed\b|\bprescribed\b[^.;]*\bweight[ -]shift\b", re.I)
 SETTINGS: dict[str, object] = {}
 _AT_REPORT: KeyPath = ("dates", "evaluated_on")
 _LOOK_UP = "Look up each of these days and correct what was written wrong."
@@ -72,6 +75,14 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
             f"The client's birth, {day(born)}, is later than the first day of the record, {day(first[0])}.",
             [("client", "born_on"), first[1]],
         )
+    set_on = case.weight_shift.on
+    for index, entry in enumerate(case.findings):
+        if set_on and entry.on and entry.on < set_on and _PRESCRIBED.search(f"{entry.says} {entry.measure or ''}"):
+            yield (
+                f"The finding '{entry.id}', of {day(entry.on)}, tells of a weight shift that is prescribed, and the "
+                f"one recorded was set on {day(set_on)}.",
+                [("findings", index, "on"), ("weight_shift", "on")],
+            )
     latest = {at: on for on, at in seen}  # of the trial its last day
     if report is None:
         if written and seen and written < (last := max(seen))[0]:

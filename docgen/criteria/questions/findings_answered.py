@@ -2,7 +2,8 @@
 
 Asks: Whether a recorded finding is left without a feature or an item that answers it, is no contraindication that an
     answer was given to, and rules out no simpler device either; one about a site of the body that does not drive rules
-    out the control there that the condition is recorded to rule out. Hours alone that are not settled are no reason of
+    out the control there that the condition is recorded to rule out. One of the therapist's own that calls for no
+    feature needs no answer. Hours alone that are not settled are no reason of
     anything yet.
 Why a payer asks: A problem that is named and not answered makes a reviewer doubt that the device will do.
 What settles it: Name the finding in because of a feature or an item, or take a finding out that does not bear on the
@@ -24,7 +25,17 @@ HEADING = "alternatives"
 CLAIM = "Every finding is addressed"
 SHOWN_IN = ("letter: Recommended Equipment and Justification of Each Item",)
 QUIET = True
-SETTINGS = {"need_no_answer": ["stable", "transfer_standing", "vital_capacity_low"]}
+SETTINGS = {
+    "need_no_answer": [
+        "stable",
+        "transfer_standing",
+        "vital_capacity_low",
+        "foot_none",
+        "cough_weak",
+        "swallow_slow",
+        "headache_morning",
+    ]
+}
 
 
 def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
@@ -41,6 +52,7 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         (i, f)
         for i, f in enumerate(findings)
         if f.id in grounds.fit.unanswered
+        and (not f.own or f.calls_for)
         and f.id not in (*need_no_answer, *used)
         and (is_ability(f.id) or site_of(f.id) not in ruled_out)
     ]

@@ -35,6 +35,7 @@ _STATES = {
     "off": "the chair is off then",
     "seat_only": "only the seat moves then",
     "rests": "the chair is in standby then",
+    "in_bed": "the client is in bed then",
 }
 
 
@@ -89,7 +90,7 @@ def _claimed_against(
             f"and whether the chair is on then is not recorded: {listed(dict.fromkeys(p.place for *_, p in false))}.",
             *dict.fromkeys(("activities", at, "when_alone") for at, _, _, _ in false),
             *dict.fromkeys(("supervision", i, "chair_state") for _, _, i, _ in false),
-            mend=fill_in({"chair_state": '"off", "seat_only", "rests" or "drives"'}, " of each place alone"),
+            mend=fill_in({"chair_state": '"off", "seat_only", "rests", "drives" or "in_bed"'}, " of each place alone"),
         )
     return None
 

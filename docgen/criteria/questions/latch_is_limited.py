@@ -1,6 +1,7 @@
 """A latched drive ends by itself after a set time, and the record says whether it is on now.
 
-Asks: Whether each latched profile has a time after which it ends, and who turns the latch on.
+Asks: Whether the driver's stop is told as that of a latched drive where nothing requested is latched. Whether each
+    latched profile has a time after which it ends, and who turns the latch on.
     A joystick springs back when it is let go, but its electronics may latch its drive: it is asked of one too.
 Why a payer asks: A chair that goes on without a command must stop when its driver cannot say so.
 What settles it: latch_timeout_s of each profile with latched = true; latched_now under [configuration].
@@ -9,7 +10,10 @@ Source: article A52504, stop switch of latched controls (definition); the time l
 
 from __future__ import annotations
 
+import re
+
 from docgen.case.asked import Configuration
+from docgen.case.lines import KeyPath
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.lacking import lacking
 from docgen.criteria.mend import Mend, NewEntry, fill_in
@@ -17,6 +21,7 @@ from docgen.criteria.sentences import listed
 
 HEADING = "safety"
 CLAIM = "A latched drive ends by itself"
+_LATCH, _NO_LATCH = re.compile(r"\blatch", re.IGNORECASE), re.compile(r"\b(?:not|no|un)[ -]?latch", re.IGNORECASE)
 SETTINGS: dict[str, object] = {}
 
 
@@ -31,6 +36,15 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.profiles")),
             ),
         )
+    if not configuration.is_latched and (latched_stops := _stops_a_latch(configuration)):
+        words = listed(dict.fromkeys(f"“{words.rstrip('. ')}”" for _, words in latched_stops))
+        return cannot_tell(
+            f"{words} tells of the stop of a latched drive, and nothing requested is latched.",
+            *(at for at, _ in latched_stops),
+            mend="Write the stop of the control that is requested in driver under [configuration.stop], and in input "
+            "of stop in [[configuration.commands]], or request latched_drive.",
+            bare="A stop that is told is that of a latched drive, and nothing requested is latched.",
+        )
     if not configuration.is_latched and not configuration.is_held:
         return cannot_tell(
             "Whether anything keeps the chair going after the signal ends is not recorded.",
@@ -40,6 +54,18 @@ def answer(grounds: Grounds) -> Answer:
     if not configuration.is_latched:
         return does_not_apply("Nothing keeps the chair going after the signal ends.", ("configuration",))
     return _latches_end(configuration)
+
+
+def _stops_a_latch(configuration: Configuration) -> list[tuple[KeyPath, str]]:
+    """The words of the driver's stop that tell of a latch, and where they stand."""
+    stop: KeyPath = ("configuration", "stop", "driver")
+    stops = [(stop, configuration.stop.driver or "")]
+    stops += [
+        (("configuration", "commands", at, "input"), command.input or "")
+        for at, command in enumerate(configuration.commands)
+        if command.does == "stop"
+    ]
+    return [(at, words) for at, words in stops if _LATCH.search(words) and not _NO_LATCH.search(words)]
 
 
 def _latches_end(configuration: Configuration) -> Answer:

@@ -2,9 +2,10 @@
 
 Asks: Whether a device that is ruled out and was tried is told of by another count of attempts than the rows of its
     control hold: "6 of 14" beside rows of which 8 of 14 were done. A count of fewer or more tries is of something else;
-    one that notes_count of the control holds is of all its rows.
+    one that notes_count of the control holds is of all its rows, and notes_stops of all its stops on command.
 Why a payer asks: Two counts of one trial in one letter, and nobody knows which one holds.
-What settles it: The rows looked up on the sheets of the trial, or the count in measure, reason or notes_count mended.
+What settles it: The rows looked up on the sheets of the trial, or the count in measure, reason, notes_count or
+    notes_stops mended.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
     attempts is common practice, no source.
 """
@@ -38,7 +39,9 @@ def answer(grounds: Grounds) -> Answer:
     if not case.tried:
         return cannot_tell("No row of a trial is recorded.", ("trial", "rows"), mend="Add the rows of the trial.")
     counts = [*_counts_told(case)]
-    if not counts:
+    methods = enumerate(case.trial.methods)
+    in_notes: list[KeyPath] = [("trial", "methods", at, "notes_stops") for at, of in methods if of.notes_stops]
+    if not counts and not in_notes:
         return does_not_apply("No control is told of by a count of attempts in words.", ("alternatives",))
     wrong: list[tuple[KeyPath, str, Fact]] = []
     for at, method, k, n in counts:
@@ -50,10 +53,13 @@ def answer(grounds: Grounds) -> Answer:
         if not of_notes and n not in (as_written[1], success.n):
             continue
         name = case.trial.methods[int(at[2])].name if of_notes else case.alternatives[int(at[1])].name
-        told = f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
-        wrong.append((at, f"{told}control count {k_of_n(success)}.", success))
+        as_told = (
+            f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
+        )
+        wrong.append((at, f"{as_told}control count {k_of_n(success)}.", success))
+    wrong += _stops_told(grounds)
     if wrong:
-        ways = {"take notes_count out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
+        ways = {f"take {at[-1]} out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
         return not_met(
             " ".join(says for _, says, _ in wrong),
             *(at for at, _, _ in wrong),
@@ -61,7 +67,26 @@ def answer(grounds: Grounds) -> Answer:
             facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
             mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
         )
-    return met("Each count of attempts told in words is that of its rows.", *(at for at, _, _, _ in counts))
+    return met(
+        "Each count of attempts told in words is that of its rows.",
+        *(at for at, _, _, _ in counts),
+        *in_notes,
+    )
+
+
+def _stops_told(grounds: Grounds) -> Iterator[tuple[KeyPath, str, Fact]]:
+    """Each count of stops that notes tell of a control with rows otherwise than these count them."""
+    driven = {row.method for row in grounds.case.tried}
+    for at, method in enumerate(grounds.case.trial.methods):
+        if not method.notes_stops or method.id not in driven:
+            continue
+        count, stops = _BARE.fullmatch(method.notes_stops), recorded(grounds.evidence.of("stop_request", method.id))
+        if count and (int(count["k"]), int(count["n"])) != (stops.k, stops.n):
+            says = (
+                f"The notes tell of {method.notes_stops} stops made with the {method.name}, and its rows count "
+                f"{k_of_n(stops)}."
+            )
+            yield ("trial", "methods", at, "notes_stops"), says, stops
 
 
 def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:

@@ -91,9 +91,7 @@ def _with_misses(grounds: Grounds, places: Sequence[Supervision], stops: Fact, s
             f"{seen}, {counted(missed, 'was', 'were')} missed, and{where}.",
             ("supervision", case.supervision.index(alone[0])) if untold else ("supervision",),
             facts=(stops.id,),
-            mend=fill_in(
-                {"chair_state": '"off", where the client is not in it too, "seat_only", "rests" or "drives"'}, _OR_NEAR
-            )
+            mend=fill_in({"chair_state": '"off", "seat_only", "rests", "drives" or "in_bed"'}, _OR_NEAR)
             if untold
             else add_entry(
                 "supervision",
@@ -137,6 +135,8 @@ def _while_alone(case: Case) -> str:
     states = {place.chair_state for place in alone}
     if not states:
         return ""
-    return (
-        "; where nobody is near, the chair is off" if states == {"off"} else "; where nobody is near, its drive is off"
-    )
+    if states <= {"off", "in_bed"}:
+        bed = "the client is in bed" if "in_bed" in states else ""
+        off = "the chair is off" if "off" in states else ""
+        return f"; where nobody is near, {listed(filter(None, [off, bed]), 'or')}"
+    return "; where nobody is near, its drive is off"

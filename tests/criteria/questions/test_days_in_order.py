@@ -33,6 +33,14 @@ RECORDS = Records(
             "documents older than the trial, whatever the day of the report",
             [("dates.evaluated_on", GONE), ("dates.written_on", date(2026, 3, 1))],
         ),
+        (
+            "a weight shift told as prescribed before it was",
+            [
+                ("findings.0.measure", "weight shift every 60 min prescribed"),
+                ("findings.0.on", date(2026, 3, 9)),
+                ("weight_shift.on", date(2026, 3, 10)),
+            ],
+        ),
         ("documents older than the report", [("dates.written_on", date(2026, 4, 1))]),
     ],
     cannot_tell=[

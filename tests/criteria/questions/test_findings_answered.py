@@ -25,6 +25,13 @@ RECORDS = Records(
             ],
         ),
         (
+            "one of the therapist's own that calls for no feature, and a weak cough",
+            [
+                ("findings.+", {"id": "hums", "own": True, "says": "She hums while she waits."}),
+                ("findings.+", {"id": "cough_weak", "says": "The cough clears no phlegm."}),
+            ],
+        ),
+        (
             "a contraindication that an answer was given to",
             [
                 ("findings.+", {"id": "leg_contracture", "says": "Her left foot is stiff."}),
@@ -33,6 +40,10 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        (
+            "one of the therapist's own that calls for a feature",
+            [("findings.+", {"id": "hums", "own": True, "says": "She hums.", "calls_for": ["foot_site"]})],
+        ),
         (
             "a movement at a site whose control the condition rules out",
             [

@@ -23,6 +23,7 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        ("the stop of a latched drive", [("configuration.stop.driver", "gives a soft sip in the latched mode")]),
         ("neither feature nor profile", [("configuration.features", []), *NO_PROFILE]),
         ("a latch and no profile", [*WHOLE_LATCHED, *NO_PROFILE]),
         ("a profile that does not say", WHOLE_LATCHED),
@@ -34,6 +35,10 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("a drive that is held", [("configuration.latched", False)]),
+        (
+            "a drive that is held, and a stop that is not latched",
+            [("configuration.latched", False), ("configuration.stop.driver", "lets go: it is not latched")],
+        ),
     ],
     ready={
         "met": [

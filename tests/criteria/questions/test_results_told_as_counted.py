@@ -13,6 +13,7 @@ RECORDS = Records(
         ("as the rows count", [(MEASURE, "4 of 16")]),
         ("as the rows count, in a sentence", [(REASON, "She did 4 of 16 attempts, and hit the door.")]),
         ("notes that hold the count of the rows", [("trial.methods.0.notes_count", "4/16")]),
+        ("notes that hold the stops of the rows", [("trial.methods.0.notes_stops", "0 of 4")]),
         ("a count of something else beside one of the attempts", [(MEASURE, "4/16; hand lost in 9 of 16")]),
         ("as many tries of something smaller", [(MEASURE, "2 of 3, push force 0 N")]),
     ],
@@ -20,6 +21,7 @@ RECORDS = Records(
         ("another count of the same attempts", [(MEASURE, "6 of 16")]),
         ("another count with a stroke, beside another measure", [(MEASURE, "push force 0 N; 6/16")]),
         ("notes that hold another count than the rows", [("trial.methods.0.notes_count", "6 of 10")]),
+        ("notes that hold another count of stops", [("trial.methods.0.notes_stops", "1 of 9")]),
         ("another count of them in a sentence", [(REASON, "She did 6 of 16 attempts.")]),
     ],
     does_not_apply=[
