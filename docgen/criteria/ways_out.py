@@ -52,6 +52,13 @@ def goes_straight_across(space: Space) -> bool:
     return space.across == "door" and bool(space.across_tried)
 
 
+def may_not_turn(case: Case, space: Space) -> bool:
+    """Whether the chair cannot turn there, or would not if the length were measured from the way in, which nobody
+    says."""
+    entered = space.model_copy(update={"ahead_from": "way_in"}) if space.ahead_from is None else space
+    return cannot_turn(case, entered)
+
+
 def backing_tried(case: Case) -> bool:
     """Whether a task of the trial has the requested control back the chair up."""
     return any(task.backs for task in _tasks_driven(case))

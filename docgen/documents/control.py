@@ -72,7 +72,8 @@ def _mode_switch(case: Case) -> dict[str, Any]:
     return {
         "mode_stop": "" if has_two else _set_to(case, "press_driving"),
         "mode_switch": next((command.input for command in aside if command.input), ""),
-        "mode_sound": next((command.hear for command in aside if command.hear), "") or "",
+        # of a control that can be put in rest no other answer stands for that of its rest
+        "mode_sound": _heard(case, "rest") if case.configuration.rests else next((c.hear for c in aside if c.hear), ""),
         "drive_sound": _heard(case, "drive"),
         "aside_sound": _heard(case, "external_device") if case.configuration.rests else "",
     }

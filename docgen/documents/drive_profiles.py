@@ -9,7 +9,7 @@ from typing import Any, Literal, TypedDict
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile
-from docgen.criteria.ways_out import backing_tried, cannot_turn
+from docgen.criteria.ways_out import backing_tried, may_not_turn
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
 from docgen.documents.stages import stage_name, step_aim
@@ -30,7 +30,7 @@ class ProfileRow(TypedDict):
 
     backs          whether a reverse speed can be set at all
     latched        whether forward keeps going after the signal; None where neither the profile nor the control tells
-    waits          places of the profile that the chair leaves only backward, while backing up was not tried
+    waits          places of the profile that the chair may leave only backward, while backing up was not tried
     waits_alone    whether these are all places of the profile
     ends_after_s   of a latch, when it ends by itself; 0 where it does not, or nothing keeps going
     """
@@ -84,10 +84,10 @@ def profiles(case: Case) -> Iterator[ProfileRow]:
 
 
 def _waits(case: Case, profile: Profile) -> tuple[str, ...]:
-    """Places of a profile that the chair can leave only backward, where no task of the trial was to back up."""
+    """Places of a profile that the chair may have to leave backward, where no task of the trial was to back up."""
     if case.configuration.backs is not True or backing_tried(case):
         return ()
-    return tuple(space.name for space in case.spaces if space.profile == profile.id and cannot_turn(case, space))
+    return tuple(space.name for space in case.spaces if space.profile == profile.id and may_not_turn(case, space))
 
 
 def _waits_alone(case: Case, profile: Profile) -> bool:

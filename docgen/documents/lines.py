@@ -103,7 +103,7 @@ class StandardPartRow(TypedDict):
     comes    None where nobody has said; "line" too where the code of a line already includes the part
     line     number of the line that brings it, or 0
     is_headrest  whether it is the headrest, on whose post other parts may hang
-    set_first    whether it is mounted, and not by the item that holds the measured parts: it is then set before them
+    set_first    whether it is mounted, by something else than the item of the measured parts: it is set before them
     by_code      whether nobody recorded that line for the part, and its code includes it by the list of codes
     over_pads    whether it is a headrest that the line of a head control brings: it then sits over what drives
     """
@@ -247,10 +247,11 @@ def standard_parts(case: Case, words: Words) -> Iterator[StandardPartRow]:
     for part in sorted([*_asked_parts(case), *recorded], key=lambda entry: ranks[entry.part]):
         brought = part.item or (None if part.comes else _brings(case, part.part))
         number, item = items.get(brought or "", (0, None))
+        is_apart = bool(part.mounted and (brought or part.comes not in (None, "line"))) and brought not in of_mounting
         yield {
             "by_code": bool(brought) and not part.item,
             "is_headrest": part.part == "headrest",
-            "set_first": part.part == "headrest" and bool(part.mounted) and brought not in of_mounting,
+            "set_first": part.part == "headrest" and is_apart,
             "over_pads": part.part == "headrest" and _is_of_head(item),
             "mounted": _mounted(part, brought, in_mounting),
             "set_at": _set_at(part, brought, in_mounting),

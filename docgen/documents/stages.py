@@ -8,7 +8,7 @@ from typing import Any
 from docgen.case.model import Case
 from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
 from docgen.criteria.near import IN_REACH, parted
-from docgen.criteria.ways_out import backing_tried, cannot_turn
+from docgen.criteria.ways_out import backing_tried, may_not_turn
 from docgen.documents.phrase import Words, missing, number
 from docgen.documents.supervised import is_barred
 from docgen.evidence.fact import Evidence
@@ -33,12 +33,12 @@ def task_name(case: Case, task: str, words: Words) -> str:
 def task_with_one_try(case: Case, task: str, words: Words) -> str:
     """A task with what one try of it is, where it is one of the client's own places.
 
-    Where the chair can only back out of it, and that was never tried, a hand stays at the stop on the way out.
+    Where the chair may have to back out of it, and that was never tried, a hand stays at the stop on the way out.
     """
     name, space = task_name(case, task, words), next((space for space in case.spaces if space.id == task), None)
     if space is None:
         return name
-    way = "untried_back" if _backing_untried(case) and cannot_turn(case, space) else space.kind
+    way = "untried_back" if _backing_untried(case) and may_not_turn(case, space) else space.kind
     return f"{name} ({words['one_try'][way]})"
 
 
@@ -136,7 +136,7 @@ def _hand_stays(case: Case, stage: Stage, tasks: Collection[str]) -> bool:
     walk = walked(case)
     if stage.number == stage_now(case) and walk and any(judged.stop for judged in _waiting(walk)):
         return True
-    return _backing_untried(case) and any(cannot_turn(case, space) for space in case.spaces if space.id in tasks)
+    return _backing_untried(case) and any(may_not_turn(case, space) for space in case.spaces if space.id in tasks)
 
 
 def _nearest(case: Case, stage: Stage, tasks: Collection[str]) -> str:

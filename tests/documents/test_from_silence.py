@@ -189,6 +189,60 @@ def test_who_is_near_in_the_clients_day_is_told_by_the_record_alone():
     assert "you, line of sight" not in words and "you, same room" not in words
 
 
+@pytest.mark.parametrize(
+    ("document", "bars"),
+    [
+        ("guide", "no driving without the therapist"),
+        ("card", "no driving without the therapist"),
+        ("log", "only with the therapist"),
+    ],
+)
+def test_a_chair_of_which_no_part_is_recorded_is_not_driven_without_the_therapist(document, bars):
+    """Where no part has a place, none is set on this chair either."""
+    configuration = ASSESSED[MARISOL.name].file.case.configuration.model_copy(update={"mounting": ()})
+    words = words_of(document, MARISOL, configuration=configuration, fitted=())
+    assert bars in words and "So Marisol does it:" not in words
+
+
+def test_a_stop_that_was_timed_is_told_as_on_another_chair_by_what_is_recorded():
+    words = plan_of(SAOIRSE, fitted=())
+    assert "and no fitting of the chair is recorded before that day: first a hand on the stop" in words
+    assert "not on the chair as fitted" not in words
+
+
+def test_a_headrest_is_set_first_where_what_brings_it_is_recorded():
+    parts = ASSESSED[ILMARI.name].file.case.configuration.standard_parts
+    headrest = next(part for part in parts if part.part == "headrest")
+    for brings, is_set_first in ({"item": None}, False), ({"item": None, "comes": "moves_over"}, True):
+        others = tuple(part.model_copy(update=brings) if part is headrest else part for part in parts)
+        assert ("The headrest is set first" in order_of(ILMARI, standard_parts=others)) is is_set_first, brings
+
+
+def test_no_sound_of_another_command_stands_for_that_of_rest():
+    commands = ASSESSED[ILMARI.name].file.case.configuration.commands
+    [at_rest] = [command for command in commands if command.does == "rest"]
+    assert f"without {at_rest.hear}" in order_of(ILMARI)
+    assert "without its answer" in order_of(ILMARI, commands=tuple(c for c in commands if c is not at_rest))
+
+
+@pytest.mark.parametrize("at", [0, 3])
+def test_a_place_that_may_only_be_backed_out_of_waits_until_its_room_is_known(at):
+    spaces = ASSESSED[MARISOL.name].file.case.spaces
+    less = tuple(space.model_copy(update={"ahead_from": None}) if i == at else space for i, space in enumerate(spaces))
+    words = words_of("order", MARISOL, spaces=less)
+    assert "; only once Theodora Wexcombe-Nair has decided who stands where" in words
+
+
+def test_a_control_of_which_nobody_says_that_it_was_set_again_is_named():
+    methods = ASSESSED[MARISOL.name].file.case.trial.methods
+    latched = methods[3]
+    less = tuple(m.model_copy(update={"help_before_start": None}) if m is latched else m for m in methods)
+    trial = ASSESSED[MARISOL.name].file.case.trial.model_copy(update={"methods": less})
+    assessed = assess_file(replace(ASSESSED[MARISOL.name].file, case=case_with(MARISOL, trial=trial)))
+    [compared] = [v for v in assessed.verdicts if v.criterion.id == "simpler_controls_compared"]
+    assert f"of the {latched.name} it is not recorded whether it was set again" in str(compared.answer.reason)
+
+
 def test_lessons_that_do_not_say_where_they_began_are_not_told_as_none():
     training = ASSESSED[SAOIRSE.name].file.case.training
     words = plan_of(SAOIRSE, training=training.model_copy(update={"stage": None}))
@@ -208,9 +262,19 @@ def case_with(source, **changed):
 
 def plan_of(source=ANSELM, **changed):
     """The plan of a demo with tables of its case replaced."""
-    file = ASSESSED[source.name].file
-    less = assess_file(replace(file, case=case_with(source, **changed)))
-    return " ".join(trees(less, ["plan"])["plan"].plain().split())
+    return words_of("plan", source, **changed)
+
+
+def order_of(source, **changed):
+    """The order of a demo with keys of its configuration replaced."""
+    configuration = ASSESSED[source.name].file.case.configuration.model_copy(update=changed)
+    return words_of("order", source, configuration=configuration)
+
+
+def words_of(document, source, **changed):
+    """The words of one document of a demo with tables of its case replaced."""
+    less = assess_file(replace(ASSESSED[source.name].file, case=case_with(source, **changed)))
+    return " ".join(trees(less, [document])[document].plain().split())
 
 
 def test_help_that_was_not_written_down_is_not_told_as_none(tmp_path):

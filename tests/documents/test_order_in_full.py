@@ -342,7 +342,7 @@ def test_a_line_that_no_feature_names_says_so_before_how_its_parts_were_tried():
         items = (first.model_copy(update={"features": ()}), *others)
         return case.model_copy(update={"configuration": case.configuration.model_copy(update={"items": items})})
 
-    assert "no special feature: as described above; foot joystick as tried: 340 g" in page(SAOIRSE, "order", change)
+    assert "no feature named: as described above; foot joystick as tried: 340 g" in page(SAOIRSE, "order", change)
 
 
 def test_the_rows_of_a_chair_that_is_not_decided_name_no_day_and_an_answer_for_all_lines_is_that_of_each():
