@@ -23,7 +23,7 @@ _CELL = re.compile(
 class Miss(Struct, frozen=True):
     """A row or total with stops on command that were not made.
 
-    what     what happened, as noted; empty where nothing is
+    what     what happened, as noted or as a contact is counted; empty where nothing is
     release  the release time of the missed stop, as it goes on after what happened; empty where none is known
     """
 
@@ -43,13 +43,21 @@ def misses(case: Case, rows: Sequence[Tried]) -> list[Miss]:
     missed = sorted(
         stops_on_request(case, rows).missed, key=lambda miss: (miss[0].date, _number(miss[0]), miss[0].note or "")
     )
-    return [Miss(row, n_made, n_asked, _account(row.note or ""), _its_release(row)) for row, n_made, n_asked in missed]
+    return [
+        Miss(row, n_made, n_asked, _account(row.note or "") or _hit(row), _its_release(row))
+        for row, n_made, n_asked in missed
+    ]
 
 
 def _account(note: str) -> str:
     """What a note tells of what happened: a cell of the clinic's sheet that stands there behind its heading, and is no
     more than a yes, a no, a number or the kind of help, tells nothing of it."""
     return "; ".join(part for part in note.split("; ") if not _CELL.fullmatch(part.strip()))
+
+
+def _hit(row: Tried) -> str:
+    """What the columns of a row tell of what happened, where its note tells nothing."""
+    return "a collision" if isinstance(row, Row) and row.contacts else ""
 
 
 def _its_release(row: Tried) -> str:

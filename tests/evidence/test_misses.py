@@ -47,3 +47,9 @@ def test_a_cell_of_the_sheet_that_is_a_yes_a_number_or_the_kind_of_help_is_no_ac
     notes += ["help: verbal", "prompts given: by hand"]
     missed = [halt(2 + at, 3, number=at, note=note) for at, note in enumerate(notes)]
     assert [miss.what for miss in misses(CASE, missed)] == ["", "a cough", "", "remarks: the foot slipped", "", ""]
+
+
+def test_a_contact_counted_at_a_missed_stop_is_what_happened_where_no_note_tells_it():
+    missed = [halt(2, 3, number=1, contacts=1), halt(3, 3, number=2, contacts=1, note="the foot slipped")]
+    missed.append(halt(4, 3, number=3, contacts=0))
+    assert [miss.what for miss in misses(CASE, missed)] == ["a collision", "the foot slipped", ""]

@@ -38,7 +38,7 @@ def answer(grounds: Grounds) -> Answer:
         fill = tuple(dict.fromkeys(key for _, _, key, _ in lacks if key))
         rows = any(where == _ROWS for _, where, _, _ in lacks)
         missing_words = [
-            *(["trial.csv or totals.csv, which docgen rows takes from a sheet"] if rows else []),
+            *(["trial.csv or totals.csv (docgen rows takes either from a sheet)"] if rows else []),
             *fill,
             *(f"[[{entry.table}]]" for entry in add),
         ]
