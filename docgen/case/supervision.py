@@ -60,8 +60,8 @@ class Supervision(Part):
     """Who is near while the client drives, place by place."""
 
     place: Words = must(Privacy.SUPERVISION, "place", "at home")
-    level: Literal["hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone"] = must(
-        Privacy.SUPERVISION, "how near", "same_room"
+    level: Literal["hands_on_stop", "arms_length", "same_room", "in_sight", "never_alone", "on_call", "alone"] = must(
+        Privacy.SUPERVISION, "how near; never_alone where no more is known than that somebody is there", "same_room"
     )
     by: Words | None = key(Privacy.SUPERVISION, "who", "a family member")
     needs: int | None = key(Privacy.SUPERVISION, "how many people it takes there", 2, ge=1, le=5)
@@ -214,7 +214,7 @@ class Supervision(Part):
     @property
     def is_near(self) -> bool:
         """Whether someone must be near enough to step in."""
-        return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight")
+        return self.level in ("hands_on_stop", "arms_length", "same_room", "in_sight", "never_alone")
 
     @property
     def drives_unwatched(self) -> bool:

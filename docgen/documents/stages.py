@@ -19,7 +19,7 @@ from docgen.rendering.template import Gap, Number
 
 # beyond the lessons, in rooms and days of the client's own, the record alone can say who is near
 _IN_THE_DAY = ("tight", "real_day", "out")
-_NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "on_call", "alone")
+_NEAREST = ("hands_on_stop", "arms_length", "same_room", "in_sight", "never_alone", "on_call", "alone")
 
 
 def task_name(case: Case, task: str, words: Words) -> str:

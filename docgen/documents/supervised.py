@@ -26,7 +26,7 @@ MADE_FROM = {
 }
 
 DAYS: tuple[str, ...] = get_args(Day)
-_STAYS = ("hands_on_stop", "arms_length", "same_room")  # levels at which nobody steps away
+_STAYS = ("hands_on_stop", "arms_length", "same_room", "never_alone")  # levels at which nobody steps away
 
 # what cannot stand between a person and a verb: a list, an aside, where somebody is or by what they are called
 _BREAKS = re.compile(r"[,;:()]| (?:from|by|with|at|on|in|away)\b")

@@ -177,5 +177,7 @@ def test_the_places_of_the_trial_are_those_of_its_visits_where_it_names_none():
         "on February 5 and 12, 2026 in the corridor of the clinic, and on February 19 and 26 and March 3 and 6, 2026 "
         "in her home."
     ) in page(MARISOL, "letter", change)
-    assert "and on March 6, 2026 (missing: where it was held then)" in page(MARISOL, "letter", lambda case: change(case, known=5))
+    assert "and on March 6, 2026 (missing: where it was held then)" in page(
+        MARISOL, "letter", lambda case: change(case, known=5)
+    )
     assert "in her home. Attempts" not in page(MARISOL, "letter", lambda case: change(case, known=5))

@@ -36,6 +36,13 @@ def answer(grounds: Grounds) -> Answer:
             *(("supervision", i) for i, _ in bare),
             mend=fill_in({"by": "<who is near>"}, " in [[supervision]]"),
         )
+    if unsaid := [(at, place) for at, place in enumerate(places) if place.level == "never_alone"]:
+        return cannot_tell(
+            f"Somebody is always there, and how near is not recorded: {listed(p.place for _, p in unsaid)}.",
+            *(("supervision", at, "level") for at, _ in unsaid),
+            mend='Write in place of "never_alone" how near they stay, as the therapist says: level = "hands_on_stop", '
+            '"arms_length", "same_room" or "in_sight".',
+        )
     if is_open := [(at, place) for at, place in places_alone(case) if not_settled(case, place)]:
         return cannot_tell(
             f"Who is near is stated, and hours alone are not provided for yet: {listed(p.place for _, p in is_open)}.",

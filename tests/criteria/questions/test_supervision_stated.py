@@ -55,6 +55,10 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[
+        (
+            "somebody always, and not how near",
+            [("supervision.+", {"place": "outdoors", "level": "never_alone", "by": "the staff"})],
+        ),
         ("no place", [("supervision", [])]),
         ("hours alone of which nothing else is recorded", [("supervision.+", ALONE)]),
         ("nobody named", [("supervision.0.by", GONE)]),
