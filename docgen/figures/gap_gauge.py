@@ -17,7 +17,7 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel, text_width
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH, gap_inches
+from docgen.units import MM_PER_INCH
 
 MADE_FROM = ("configuration.mounting",)
 
@@ -113,7 +113,7 @@ def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) 
         Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
         *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    lines = [Told(part.part, True), Told(unbroken(gap_words(part.gap_mm or 0, words)))]  # the card has its range
+    lines = [Told(part.part, True), Told(gap_words(part.gap_mm or 0, words))]  # the card has its range
     shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
     return [
         panel(drawn, shown, true_size=True, leads=True, w=w),
@@ -135,14 +135,9 @@ def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
     return words["gauge_said"].format(number=number, part=part.part, gap=gap)
 
 
-def unbroken(text: str) -> str:
-    """The text with a line's end only after a comma."""
-    return ", ".join(part.replace(" ", "\u00a0") for part in text.split(", "))
-
-
 def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
-    """The gap in inches and mm, to the same mark as the card has it."""
-    return words["gap"].format(**in_both(gap_mm, words)) if gap_mm else words["touches"]
+    """The gap in mm: a bar at true size stands beside it, and no household ruler shows thirty-seconds of an inch."""
+    return in_mm(gap_mm, words) if gap_mm else words["touches"]
 
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
@@ -153,8 +148,3 @@ def in_mm(size_mm: float, words: Mapping[str, str]) -> str:
 def number_mm(size_mm: float, words: Mapping[str, str]) -> str:
     """The number of a size in mm, with the decimal sign of the language."""
     return f"{size_mm:g}".replace(".", words["decimal"])
-
-
-def in_both(size_mm: float, words: Mapping[str, str]) -> dict[str, str]:
-    """A size in mm, with the decimal sign of the language, and in inches."""
-    return {"mm": number_mm(size_mm, words), "inches": gap_inches(size_mm)}

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from docgen.case.model import Case
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import bounds, lettered, panel
-from docgen.figures.strokes import arrow, moved, oval, wrong
+from docgen.figures.strokes import arrow, moved, oval, right, wrong
 from docgen.scene import LETTERS_PT, Line, Scene, Shape, Text
 
 _SCALE, _ROOM = 0.31, 120.0
@@ -31,7 +31,7 @@ def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
     if where := [place for place in driven if place.backs_out_stands]:
         panels.append(
             _plan(
-                [*_backing(side), *_person(side * 54, 34, words)],
+                [*_backing(side), *_person(side * 54, 39, words), *right(side * 54, 21)],
                 words["stand_backing"],
                 [place.place for place in where],
             )
@@ -55,14 +55,15 @@ def _chair_driving() -> list[Shape]:
 
 
 def _backing(side: int) -> list[Shape]:
-    """The chair half through a door, backwards; the sign that no hand is between chair and door frame.
+    """The chair half through a door, backwards; the signs that no hand is between chair and door frame.
 
     side  1 where the helper is at its right, -1 at its left: the wall is longer there
     """
     chair = chair_from_above(0, 0, _SCALE)
     bottom = bounds(chair)[3]
     walls: list[Shape] = [Line(-side * 58, 8, -side * 32, 8, 5.0), Line(side * 32, 8, side * 74, 8, 5.0)]
-    return [*walls, *chair, *arrow([(0, bottom + 2), (0, bottom + 20)], 2.4, 9), *wrong(-24, bottom + 11)]
+    never = [*wrong(-29, 8), *wrong(29, 8)]
+    return [*walls, *chair, *arrow([(0, bottom + 2), (0, bottom + 20)], 2.4, 9), *never]
 
 
 def _person(x: float, y: float, words: Mapping[str, str]) -> list[Shape]:

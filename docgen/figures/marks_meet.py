@@ -23,6 +23,7 @@ _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off
 _SHORT = 48.0  # a word beside its sign
 _ROOM, _SHARE, _SIGN_Y = 120.0, 0.62, 45.0  # two kinds stand in a column; of the size drawn here; of right and wrong
+_SWUNG = 0.78  # of the size drawn here, head and arms that swing
 _HINGE_OFF_DEG = 20.0  # how far the arm of a hinge is turned where its marks are apart
 
 Numbered = tuple[int, Mount]
@@ -174,17 +175,18 @@ def _swing(swinging: Sequence[Numbered], words: Mapping[str, str]) -> list[Scene
     drawn = [(number, mount, arms) for number, mount in swinging if (arms := _arms(mount))]
     if not drawn:
         return ways or [listed("", [Told(words["swing_unknown"], True)], words["swing_unknown"])]
-    shapes: list[Shape] = [
+    head: list[Shape] = [
         Poly(((-6, -24), (0, -33), (6, -24)), fill=0.95),
         oval(-28, 4, 4, 6),
         oval(28, 4, 4, 6),
         oval(0, 0, 27, 28, fill=0.95),
-        Text(0, 4, words["head"], LETTERS_PT, anchor="middle"),
     ]
+    shapes = [*scaled(head, _SWUNG), Text(0, 4, words["head"], LETTERS_PT, anchor="middle")]
     for number, mount, (hinge, end, out) in drawn:
         sign = 1 if mount.swings == "left" else -1
         tube = mount.site in ("mouth", "chin")
-        shapes += moved([*_arm(hinge, end, out, tube), *ringed(hinge[0], hinge[1] + 20, str(number))], sign)
+        arm = scaled(_arm(hinge, end, out, tube), _SWUNG)
+        shapes += moved([*arm, *ringed(hinge[0] * _SWUNG, hinge[1] * _SWUNG + 18, str(number))], sign)
     left, _, _, bottom = bounds(shapes)
     shapes += [
         Line(left, bottom + 12, left + 24, bottom + 12, 4.0, 0.0, (5.0, 3.0)),

@@ -22,7 +22,7 @@ from docgen.scene import Scene, Shape
 
 MADE_FROM = ("configuration.chair.seat_depth_mm", "configuration.chair.back_height_mm", "configuration.mounting")
 
-_ROOM, _BETWEEN, _HIGH = 120.0, 8.0, 64.0  # so that two pairs stand in a column; between right and wrong; the tallest
+_ROOM, _BETWEEN, _HIGH = 120.0, 8.0, 52.0  # so that two pairs stand in a column; between right and wrong; the tallest
 _WRONG = {
     "hips": Sits(slid_mm=150),
     "belt": Sits(belt_mm=105),

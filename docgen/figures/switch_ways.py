@@ -16,7 +16,7 @@ from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 _ROOM, _BESIDE, _HIGH = 120.0, 62.0, 46.0  # two pairs stand in a column; from one drawing to the other; its height
 _BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 69.0  # the same, where a word of a label is wider than its half
 _NAME, _MARK = 140.0, 116.0  # widest line of the name of a switch, of a setting
-_PUSHED_OUT, _FORWARD_SHOWN = "push_out", ("flip_back", "slide_back")
+_PUSHED_OUT, _KEY, _FORWARD_SHOWN = "push_out", "key_upright", ("flip_back", "slide_back")
 
 
 def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
@@ -24,19 +24,29 @@ def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
     stop = case.configuration.stop
     pairs: list[Scene] = []
     if stop.stop_looks and stop.at_hand[0]:
-        drawn = [_stop(stop.stop_looks), _set_back(stop)]
-        name = words.get(f"stop_{stop.stop_looks}", words["stop_switch"])
-        pairs.append(pair_of("A", name, drawn, (words["way_stops"], words["way_set_back"])))
+        pairs.append(stop_pair(stop, words))
     if stop.off_looks and stop.power_for_helpers:
         pairs.append(power_pair(stop, words))
     if stop.levers_roll and stop.freewheel:
-        drawn = [_lever(points_down) for points_down in (stop.levers_roll != "down", stop.levers_roll == "down")]
-        pairs.append(pair_of("C", words["roll_levers"], drawn, (words["way_locks"], words["way_rolls"])))
+        pairs.append(levers_pair(stop, words))
     if stop.other_way_looks and stop.other_way:
         pairs.append(_other_pair(stop.other_way_looks, words))
     if stop.drive_off_looks and stop.drive_off:
         pairs.append(lock_pair(stop, words))
     return pairs
+
+
+def stop_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
+    """The stop switch pressed and set back, for a record that says what it is."""
+    drawn = [_stop(str(stop.stop_looks)), _set_back(stop)]
+    name = words.get(f"stop_{stop.stop_looks}", words["stop_switch"])
+    return pair_of("A", name, drawn, (words["way_stops"], words["way_set_back"]))
+
+
+def levers_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
+    """A brake release lever that locks and one that rolls, for a record that says which way they point."""
+    drawn = [_lever(points_down) for points_down in (stop.levers_roll != "down", stop.levers_roll == "down")]
+    return pair_of("C", words["roll_levers"], drawn, (words["way_locks"], words["way_rolls"]))
 
 
 def power_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
@@ -47,6 +57,8 @@ def power_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
         named = (words["way_on_pushed"], words["way_off_out"])
         return pair_of("B", words["power_off"], [_push(False), _push(True)], named)
     drawn = [_POWER[looks](off) for off in (True, False)]
+    if looks == _KEY:
+        return pair_of("B", words["power_off"], drawn, (words["way_key_off"], words["way_key_on"]))
     front = words["front"] if looks in _FORWARD_SHOWN else ""
     return pair_of("B", words["power_off"], drawn, (words["way_off"], words["way_on"]), front)
 
@@ -174,8 +186,9 @@ def _hub(sign: int) -> list[Shape]:
 
 
 def _key(off: bool) -> list[Shape]:
+    """A key as it stands, without an arrow: which way it turns is not on record."""
     bow = turned([Rect(-3.5, -15, 7, 30, fill=0.25, radius=3)], 0.0 if off else 90.0)
-    return [Circle(25, 25, 20, fill=0.9), *moved(bow, 1, 25, 25), *(round_arrow(25, 25, 17, 15, 75) if off else [])]
+    return [Circle(25, 25, 20, fill=0.9), *moved(bow, 1, 25, 25)]
 
 
 def _push(off: bool) -> list[Shape]:

@@ -10,7 +10,7 @@ from docgen.figures.panels import LEAD, broken, lettered, panel
 from docgen.figures.rider import armrest_from_left, chair_from_left, driver_from_left, scaled, sizes_of
 from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
-_SCALE, _LABEL, _BELT = 0.051, 92.0, 64.0
+_SCALE, _LABEL, _BELT = 0.045, 92.0, 64.0
 
 
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
@@ -51,4 +51,6 @@ def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
             *lettered(26 * _SCALE, at - above, label, _LABEL, True, "middle")[0],
             Line(26 * _SCALE, at + 3, 26 * _SCALE, (top - 300) * _SCALE, 0.9),
         ]
-    return panel([*drawn, *names], words["ride_alt"] + (f" {words['ride_clipped_alt']}" if clipped else ""))
+    return panel(
+        [*drawn, *names], words["ride_alt"] + (f" {words['ride_clipped_alt']}" if clipped else ""), words["ride_title"]
+    )

@@ -248,9 +248,11 @@ BOOKLET = Style(
     gutter=14.0,
 )
 
-# The same in a language of longer words: headings smaller.
+# The same in a language of longer words: headings smaller, lines a little nearer.
 BOOKLET_LONG = replace(
     BOOKLET,
+    body=TextStyle(12, 13.3, after=1.5),
+    item=TextStyle(12, 13.3, after=0.5),
     headings=(
         TextStyle(18, 20, after=2, bold=True, keep=True),
         TextStyle(14, 16, before=2, after=0.5, bold=True, keep=True),

@@ -114,7 +114,7 @@ def without(source, *lines, under=""):
             "guide",
             "weight_shift",
             "starts = ",
-            "Who does it, or helps: Whoever has it in their row does it. Both levers C up, lever F left, switch A out.",
+            "Who does it, or helps: Whoever has it in their row does it. Mouthpiece out, both levers C up,",
         ),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "log", "people", "call_for = ", "not recorded: what to call this person for"),

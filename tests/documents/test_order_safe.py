@@ -223,7 +223,7 @@ def test_a_cable_of_a_stop_switch_that_also_wakes_the_drive_is_pulled_in_standby
     assert rule in page(MARISOL, "order") and rule in page(MARISOL, "order", _stop(held_press=None))
     assert "pulled in standby" not in page(MARISOL, "order", _stop(stop_switch_by="helper"))
     assert "pulled in standby" not in page(ILMARI, "order")
-    assert "in standby, press the cheek switch anew and hold it for two seconds" in page(MARISOL, "order")
+    assert "in standby, press the cheek switch again and hold it for two seconds" in page(MARISOL, "order")
 
 
 @of_each(("site", "handle"), [("push_handle_right", "right"), ("push_handle_left", "left"), ("back_left", "")])
