@@ -317,7 +317,7 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
             "ilmari-okonjo-vale",
             "wide, too narrow to turn in; another door is straight across. On March 26 the supplier",
         ),
-        ("marisol-quenneville-tran", "to turn in; another door is straight across. The way to it was not tried."),
+        ("marisol-quenneville-tran", "to turn in; another door is straight across. No try of that way is recorded."),
         ("saoirse-villalobos-ng", "wide, too narrow to turn in; whether a door is straight across is not recorded."),
         # the judgment hangs on the physician's word
         (

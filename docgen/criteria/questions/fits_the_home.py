@@ -120,7 +120,7 @@ def _straight_across(home: list[Placed]) -> str:
 def _shut_in(space: Space) -> str:
     """A sentence on a door from which the chair cannot turn in the hall, and is not known to go straight on."""
     why = {
-        "door": "the way straight across to the door there was not tried",
+        "door": "no try of the way straight across to the door there is recorded",
         "wall": "no door is straight across",
         None: "whether a door is straight across is not recorded",
     }[space.across]

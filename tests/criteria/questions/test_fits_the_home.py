@@ -134,7 +134,7 @@ def test_a_hall_too_narrow_to_turn_in_is_open_until_the_way_straight_across_it_w
     for more, why in (
         ({}, "whether a door is straight across is not recorded"),
         ({"across": "wall"}, "no door is straight across"),
-        ({"across": "door"}, "the way straight across to the door there was not tried"),
+        ({"across": "door"}, "no try of the way straight across to the door there is recorded"),
     ):
         shut_in = with_hall(1200, **more)
         assert shut_in.stands == "in_part"
