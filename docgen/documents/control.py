@@ -20,6 +20,7 @@ MADE_FROM = {
     "control": made_from(
         "configuration.stop",
         "configuration.profiles",
+        at_mouth=("configuration.mounting",),
         seat_reclines=("weight_shift.recline_deg", "configuration.items.code"),
     ),
 }
@@ -53,6 +54,8 @@ def control(case: Case, words: Words) -> dict[str, Any]:
             "standby_s": standby_s(case),
             "try_s": _try_s(standby_s(case)),
             "slowest": slow.name if slow else "",
+            # a breath is a command from power-on: what stands at the lips is swung out before it
+            "at_mouth": next((m.part for m in case.configuration.mounting if m.site == "mouth" and m.swings), ""),
             "_labels": {
                 "stop": "where the stop switch is",
                 "power_off": _NO_POWER_SWITCH

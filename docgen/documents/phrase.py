@@ -264,6 +264,14 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         each = sentences_apart(text.removeprefix(before).removesuffix(after))
         return [f"{before}{sentence(point)}{after}" for point in each]
 
+    def by_place(text: str) -> tuple[str, str]:
+        """A point as where, or in which case, it holds, and what to do then; all of it the latter where nothing is told
+        apart by a colon."""
+        other_language = str(words.get("original", "")).partition("{text}")[0]
+        is_own = not (other_language and text.startswith(other_language))
+        where, colon, act = text.partition(": ")
+        return (where, act) if colon and is_own else ("", text)
+
     verb_of = re.compile(rf"\b(?:{'|'.join(words['verbs'])}) ", re.IGNORECASE) if words.get("verbs") else None
 
     def by_verb(text: str) -> list[tuple[str, str, str]]:
@@ -327,6 +335,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         "everyday": _past_gaps(everyday, ""),
         "points": lambda text: [text] if isinstance(text, Gap) else points(text or ""),
         "by_verb": lambda text: [("", "", text)] if isinstance(text, Gap) else by_verb(text or ""),
+        "by_place": lambda text: ("", text) if isinstance(text, Gap) else by_place(text or ""),
     }
 
     def whole(value: Any) -> Any:

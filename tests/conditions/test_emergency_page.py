@@ -165,7 +165,7 @@ def test_whoever_does_not_breathe_is_called_for_before_the_lever(sign, is_first)
     case = case_of("autonomic_dysreflexia", steps=STEPS, signs=[NO_BREATH | sign])
     case = case.model_copy(update={"client": case.client.model_copy(update={"emergency_number": "911"})})
     text = pages(case, ("emergency",))["emergency"].replace("\n", " ")
-    told = "Blue lips, and the chair stands: call 911 first."
+    told = "Blue lips, and the chair is not moving: call 911 first."
     assert (told in text) is is_first
     assert not is_first or text.index(told) < text.index("Wheels off.") < text.index("What do you see?")
 

@@ -90,13 +90,16 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))
     text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
     assert re.search(r"Press the stop switch, A, while it moves: it must stop\. [\w ]+ keeps trying: nothing may", text)
-    last = text.split("Last, ")[1]
-    assert last.startswith("F, then B." if shut_off else "B.")
-    last = last.split("Set it to drive.")[1]
+    last = text.split("Last, test ")[1]
+    assert last.startswith("F (8 to 10), B (11)." if shut_off else "B (8 to 10).")
+    assert " first sets it to drive, as in 7." in last
+    last = last.split("sets it to drive, as in 7.")[1]
     shut, switch = ("Turn F: driving is off", "F") if shut_off else ("Turn the power off, B", "B")
     assert re.match(rf"[\w ]+ drives a little and stops\. {shut}\.[\w ]+ tries {soon}: nothing may move\.", last)
     assert f"Hand at A, set {switch} back: nothing may move." in last
-    assert ("The same with the power, B, in place of F: nothing may move, off or back on." in last) is bool(shut_off)
+    assert ("Hand at A, turn B on: nothing may move." in last.replace("hand at A, turn", "Hand at A, turn")) is bool(
+        shut_off
+    )
 
 
 @pytest.mark.parametrize("has_switch", [True, False])
@@ -184,5 +187,5 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch, A.A: red box on the handle." in text_of(one).replace("\n", "")
-    assert "presses the driver's stop switch (E): left knee." in text_of(one)
+    assert "presses E: left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown

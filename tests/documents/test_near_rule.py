@@ -63,7 +63,9 @@ def test_a_reach_time_of_another_chair_says_so(reach_on, before):
     card = trees(case, ["card"])["card"].plain()
     time = 'Have your hand on the stop within about one second ("one thousand one").'
     # one distance alone: the hand stays on the stop until the time is measured with this chair
-    untimed = "no. Keep a hand on the stop (an aunt). Time to it with this chair: ____ seconds."
+    untimed = (
+        "a hand on the stop (an aunt). You reach it on this chair in ____ seconds. Soon enough? Ask the therapist."
+    )
     assert (time in card) is not before and (untimed in card) is before
     assert ("hand on the stop until signed on the card" in trees(case, ["guide"])["guide"].plain()) is before
 

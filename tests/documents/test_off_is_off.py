@@ -189,10 +189,15 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
         (
             "ilmari-okonjo-vale",
             "card",
-            "anyone pushes; up when he stands still.",
+            "anyone pushes; levers up once the chair has stopped.",
             "cualquiera empuja; arriba al parar.",
         ),
-        ("saoirse-villalobos-ng", "card", "levers up when she stands still.", "cualquiera empuja; arriba al parar."),
+        (
+            "saoirse-villalobos-ng",
+            "card",
+            "levers up once the chair has stopped.",
+            "cualquiera empuja; arriba al parar.",
+        ),
         ("marisol-quenneville-tran", "card", "Not settled: how she calls from bed", "Sin resolver: cómo llama ahí"),
         (
             "marisol-quenneville-tran",
@@ -200,7 +205,7 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
             "any sign of the left column",
             "con una señal de la columna izquierda",
         ),
-        ("marisol-quenneville-tran", "emergency", "in the sling: set her down sitting", "arnés: bájela sentada"),
+        ("marisol-quenneville-tran", "emergency", "from the sling: sitting, to the chair", "del arnés: sentada"),
         ("marisol-quenneville-tran", "emergency", "she stays up, go on measuring", "déjela sentada, siga midiendo"),
     ],
 )

@@ -75,7 +75,7 @@ CASES = {
             "en": (
                 ("weight shift is taught last",),
                 (
-                    "own task, every 40 minutes: as the guide says.",
+                    "own task, every 40 minutes: guide.",
                     "After a meal.",
                     "Shift the weight",
                     "After a meal.",

@@ -155,7 +155,7 @@ def test_the_date_of_birth_stands_on_the_page_that_hangs_where_that_was_agreed(l
 
 # ---- the stop test -------------------------------------------------------------------------------
 
-OWN = {"en": "presses the driver's stop switch (E)", "es": "oprime el paro de Robin (E)"}
+OWN = {"en": "presses E", "es": "oprime E"}
 
 
 @BOTH
