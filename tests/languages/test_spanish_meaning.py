@@ -71,7 +71,7 @@ TERMS = {
     r"nurse line": r"línea de enfermería",
     r"your row": r"renglón",
     r"shuts? off driving|locks out driving|drive is locked|driving is off": (
-        r"no (?:deja manejar|maneja|se pued[ae] manejar)"
+        r"no (?:deja|se deja|maneja|se maneja|se pued[ae] manejar|puede andar)"
     ),
     r"blood pressure": r"presión",
     r"on the cuff": r"presión|número de arriba",
