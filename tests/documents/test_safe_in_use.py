@@ -199,8 +199,8 @@ def test_a_second_switch_of_helpers_is_pressed_by_helpers_and_by_no_driver(lang,
 def test_the_log_has_a_column_for_each_stop(lang):
     told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang, "log")
     assert {
-        "en": "Own stop, when asked (step 3)Stop switch, from step 4",
-        "es": "Paró al pedirlo (paso 3)Botón de paro, desde el paso 4",
+        "en": "Own stop, when asked (step three)Stop switch (from step four)",
+        "es": "Paró al pedirlo (paso tres)Botón de paro (desde el paso cuatro)",
     }[lang] in told
 
 
