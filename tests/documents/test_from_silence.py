@@ -192,7 +192,7 @@ def test_who_is_near_in_the_clients_day_is_told_by_the_record_alone():
 @pytest.mark.parametrize(
     ("document", "bars"),
     [
-        ("guide", "no driving without the therapist"),
+        ("guide", "no driving, gap check or stop test without the therapist"),
         ("card", "no driving without the therapist"),
         ("log", "only with the therapist"),
     ],
@@ -202,6 +202,13 @@ def test_a_chair_of_which_no_part_is_recorded_is_not_driven_without_the_therapis
     configuration = ASSESSED[MARISOL.name].file.case.configuration.model_copy(update={"mounting": ()})
     words = words_of(document, MARISOL, configuration=configuration, fitted=())
     assert bars in words and "So Marisol does it:" not in words
+
+
+def test_a_seat_that_the_control_moves_is_left_to_a_helper_until_the_gaps_are_set():
+    """Whether or not a helper's switch for it is on record."""
+    less = ASSESSED[MARISOL.name].file.case.sitting.model_copy(update={"seat_switch": None})
+    words = words_of("guide", MARISOL, sitting=less)
+    assert "Until the gaps are set a helper does it" in words and "Later Marisol does it" in words
 
 
 def test_a_stop_that_was_timed_is_told_as_on_another_chair_by_what_is_recorded():
