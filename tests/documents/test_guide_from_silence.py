@@ -74,7 +74,7 @@ def test_levers_that_are_recorded_are_shown_and_set_back():
     told = guide(configuration={"stop": {"freewheel": "below the seat"}})
     assert (
         "brake release levers (C): below the seat" in told
-        and "If it rolls, a brake release lever (C) is set to roll." in told
+        and "It rolls? Lever C is set to roll." in told
     )
 
 

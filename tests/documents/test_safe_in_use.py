@@ -92,8 +92,8 @@ def test_no_page_of_the_demo_sends_a_headache_elsewhere_first(lang):
 
 def test_a_lesson_stops_at_every_sign_of_the_emergency_page():
     told = words(at_risk(signs=SIGNS, cannot="move"), "en", "plan")
-    stops = told.split("Stop the session at once when")[1].split("Training Sessions")[0]
-    assert "Stop the chair, then do as the emergency page" in stops
+    stops = told.split("end the session at once when")[1].split("Training Sessions")[0]
+    assert "Then do as the emergency page" in stops
     assert all(f"{sign['says']}: {sign['first']}" in stops for sign in SIGNS)
     assert "not recorded: the signs at which a session ends" in words(at_risk(cannot="move"), "en", "plan")
 

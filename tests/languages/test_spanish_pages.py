@@ -213,7 +213,7 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
             "30 minutes: tilt the seat until the two marks at the seat meet",
         ),
         ("15 a 25 mm", "15 to 25 mm"),
-        ("Un espacio fuera de su rango: que nadie maneje.", "A gap outside its range: do not drive."),
+        ("Más chico o más grande que en la tarjeta: que nadie maneje.", "A gap outside its range: do not drive."),
         ("no se maneja sin el terapeuta", "no driving without the therapist"),
     ):
         assert here in spanish and there in english
@@ -225,5 +225,5 @@ def test_the_bar_that_checks_the_print_stands_on_the_page_of_the_gaps_that_it_ch
     pdf = pypdfium2.PdfDocument(guide(assess(source)).render(["pdf"], large_print=False)["guide.es.pdf"])
     pages = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
     bar = [at for at, text in enumerate(pages) if "Mida primero esta barra" in text]
-    captions = [at for at, text in enumerate(pages) if "Cada espacio en tamaño real:" in text]
+    captions = [at for at, text in enumerate(pages) if "Tamaño real: blanco, cuerpo" in text]
     assert len(bar) == 1 and bar == captions
