@@ -120,7 +120,15 @@ UNCOUNTED = (
         ("ruling_has_ground", [("alternatives.0.measure", GONE)], "in_part"),
         ("independence_gained", [], "met"),
         ("independence_gained", [UNCOUNTED], "in_part"),
-        ("stops_within_space", [("configuration.chair.figures_from", "The supplier's test sheet.")], "worked_out"),
+        (
+            "stops_within_space",
+            [
+                ("configuration.chair.figures_from", "The supplier's test sheet."),
+                ("supervision.0.stands_clear", "behind the chair"),
+            ],
+            "worked_out",
+        ),
+        ("stops_within_space", [("configuration.chair.figures_from", "The supplier's test sheet.")], "in_part"),
         ("stops_within_space", [], "in_part"),
         ("stops_within_space", [("spaces.0.clear_ahead_mm", 100)], "not_met"),
     ],

@@ -72,10 +72,7 @@ def test_no_catch_sound_mark_or_lever_is_spoken_of_that_nothing_records(word):
 
 def test_levers_that_are_recorded_are_shown_and_set_back():
     told = guide(configuration={"stop": {"freewheel": "below the seat"}})
-    assert (
-        "brake release levers (C): below the seat" in told
-        and "It rolls? Lever C is set to roll." in told
-    )
+    assert "brake release levers (C): below the seat" in told and "It rolls? Lever C is set to roll." in told
 
 
 # ---- the day in the head -----------------------------------------------------------------------------
