@@ -3,7 +3,8 @@
 Asks: Whether the stopping distance at each profile's speed is shorter than the clear space ahead, in every place where
     that profile is used; on a slope a distance too long counts, one short enough is not taken as met. The room is
     counted with nobody in it: in an elevator that leaves none for whoever must be within arm's reach, and in a room of
-    which nobody wrote where they stand while the chair turns, it is met in part.
+    which nobody wrote where they stand while the chair turns, it is met in part; so it is where a profile is used in
+    a place and the room ahead there was not measured.
 Why a payer asks: Safe use in the places of daily life, shown in plain numbers.
 What settles it: release_s in the rows, delay and deceleration of the chair and figures_from, which says where they
     were measured, speed of each profile, and clear_ahead_mm of each space; stands_clear of
@@ -55,14 +56,26 @@ def answer(grounds: Grounds) -> Answer:
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
     slopes = [there for _, there in measured if there.space.is_sloping]
     crowded = "".join(_crowded(case, there) for there in places_crowded(grounds)) + _standing(grounds)
+    unseen = _unmeasured(rule)
     stands = "".join(f" Whoever is near stands {words.rstrip('. ')}." for words in stands_told(grounds))
     return met(
-        f"The least room is in the {least.space.name}: {_room(least)}. It is counted with nobody standing in it."
-        f"{stands}{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
+        f"Of what was measured, the least room is in the {least.space.name}: {_room(least)}. It is counted with nobody "
+        f"standing in it.{unseen}{stands}{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
-        limit="worked_out" if case.configuration.chair.figures_from and not crowded else "in_part",
+        limit="worked_out" if case.configuration.chair.figures_from and not crowded and not unseen else "in_part",
     )
+
+
+def _unmeasured(rule: Stopping) -> str:
+    """In which level places a profile is used though the room ahead was not measured, as a sentence after others; or
+    empty."""
+    names = [
+        there.space.name
+        for there in rule.places
+        if there.profile and not there.space.clear_ahead_mm and not there.space.is_sloping
+    ]
+    return f" The room ahead in the {listed(names)} was not measured." if names else ""
 
 
 def _crowded(case: Case, there: StopThere) -> str:

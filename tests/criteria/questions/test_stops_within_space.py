@@ -129,6 +129,17 @@ def test_a_slope_with_room_enough_is_named_as_not_measured_and_one_that_does_not
         assert answer.status == "met" and f"On the slope of the yard {said}." in answer.reason
 
 
+def test_a_place_of_a_profile_whose_room_ahead_was_not_measured_is_named_and_the_answer_is_met_in_part():
+    bedroom = {"id": "bedroom", "name": "bedroom", "kind": "turning", "turning_mm": 2000, "profile": "indoor"}
+
+    def asked(**more):
+        return ask("stops_within_space", grounds(changed(("spaces.+", bedroom | more))))
+
+    assert asked().stands == "in_part" and "The room ahead in the bedroom was not measured." in asked().reason
+    for more in ({"clear_ahead_mm": 3000}, {"profile": None}, {"kind": "ramp"}):
+        assert "room ahead in the bedroom" not in asked(**more).reason
+
+
 def test_a_room_with_no_floor_left_for_whoever_must_be_near_is_met_in_part_until_their_place_is_written():
     """The chair turns in 1220 mm; whoever is near takes 460 mm from front to back."""
     kitchen = ("spaces.1.turning_mm", 1600)
