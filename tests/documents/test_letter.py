@@ -328,7 +328,7 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         ("marisol-quenneville-tran", "delivered and fitted and Lorcan Adeyemi-Holt has answered by then,"),
         # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
         ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),
-        ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands behind the chair, out of its circle;"),
+        ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),
     ],
 )
 def test_what_a_judgment_hangs_on_stands_beside_it(name, says):
