@@ -39,8 +39,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     """The data of a case without short forms; what has another form than it should is left as it is.
 
     - an entry that names a `visit` has its day and who made it, where it has none of its own
-    - the visit named `encounter` gives the day of the encounter, who held it and how; the one named `home` that of the
-      home visit
+    - the visit named `encounter` gives the day of the encounter, how, and who held it: the practitioner, where nobody
+      else is named and the case has one alone; the one named `home` that of the home visit
     - an open question whose key is whoever answers it, `ride = { supplier = "..." }`, is a question of theirs
     - a line of the order that is a code alone has the code's name, and its id
     - a person whose role is a word for one, `role = "therapist"`, has the role and the relation that it says
@@ -71,6 +71,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         written["outside_records"] = tuple(map(_with_year, written["outside_records"]))
     if is_list(written.get("people")):
         written["people"] = _with_ids(tuple(map(_with_role, written["people"])))
+    if "encounter" in visits:
+        written |= _held_by_practitioner(written)
     return with_ids(written, model)
 
 
@@ -102,6 +104,15 @@ def _with_days(raw: dict[str, Any], visits: Mapping[str, Any]) -> dict[str, Any]
         if given and isinstance(stands, Mapping):
             written[table] = {**given, **stands}
     return written
+
+
+def _held_by_practitioner(written: Mapping[str, Any]) -> dict[str, Any]:
+    """Who held the visit named `encounter`, where nobody says: the practitioner, if the case has one alone."""
+    encounter = written.get("encounter", {})
+    alone = [person.get("id") for person in entries_in(written.get("people")) if person.get("role") == "practitioner"]
+    if not isinstance(encounter, Mapping) or encounter.get("by") or len(alone) != 1 or not alone[0]:
+        return {}
+    return {"encounter": {"by": alone[0], **encounter}}
 
 
 def _question(awaited: Any) -> Any:

@@ -96,7 +96,11 @@ class Sitting(Part):
     chosen_held_on: date | None = key(Privacy.DEVICE, "date that was tried", date(2026, 3, 6))
     commands: tuple[SeatCommand, ...] = many("commands that move the seat, in the order in which they are given")
     moved_by: int | None = key(
-        Privacy.CARE, "how many people it takes to move the client in or out of the chair", 2, ge=1, le=5
+        Privacy.CARE,
+        "how many people it takes to move the client in or out of the chair; 0 where the client moves alone",
+        2,
+        ge=0,
+        le=5,
     )
     moving: tuple[Words, ...] = key(
         Privacy.CARE,

@@ -53,11 +53,12 @@ def folders_of(paths: list[Path]) -> list[Path]:
 
 
 def agreed(question: str) -> bool:
-    """Whether a person at the terminal says yes; nobody there is a no."""
+    """Whether a person at the terminal says yes; where nobody answers, the command ends with status 2."""
     try:
         return typer.confirm(question, err=True)
     except typer.Abort:
-        return False
+        typer.echo("\nNothing was written. Nobody answered at the terminal: say yes beforehand with --yes.", err=True)
+        raise typer.Exit(UNREADABLE) from None
 
 
 def write_answers(file: CaseFile, sheet: Sheet, yes: bool, day: date | None) -> None:

@@ -68,7 +68,7 @@ def coverage(case: Case, verdicts: Sequence[Verdict]) -> str:
 
 
 def _reason(case: Case, item: Item, fit: Fit, words: Words) -> str:
-    return item.brief or _works_with(case, item, words) or _findings(item, fit)
+    return item.brief or _works_with(case, item, words) or _findings(case, item, fit)
 
 
 def _works_with(case: Case, item: Item, words: Words) -> str:
@@ -80,10 +80,11 @@ def _works_with(case: Case, item: Item, words: Words) -> str:
     return str(words["requested"]["needed_by"].format(name=controls[0])) if controls else ""
 
 
-def _findings(item: Item, fit: Fit) -> str:
-    """Clinical names of the first findings that the line answers, itself or by what it brings; what makes a part of it
-    a danger is no reason for it."""
+def _findings(case: Case, item: Item, fit: Fit) -> str:
+    """Names of the first findings that the line answers, itself or by what it brings, one's own in its words; what
+    makes a part of it a danger is no reason for it."""
     brought = [chosen for chosen in fit.chosen if chosen.feature.id in item.features]
     dangers = {against.finding for chosen in brought for against in chosen.at_odds if against.safety}
     ids = [*item.because, *(finding for chosen in brought for finding in chosen.because if finding not in dangers)]
-    return "; ".join(map(finding_name, [*dict.fromkeys(ids)][:_MOST_FINDINGS]))
+    own = {finding.id: finding.says.rstrip(".") for finding in case.findings if finding.own}
+    return "; ".join(own.get(name) or finding_name(name) for name in [*dict.fromkeys(ids)][:_MOST_FINDINGS])

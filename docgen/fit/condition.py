@@ -18,6 +18,7 @@ from docgen.case.emergency import ConditionAnswer, NamedCondition
 from docgen.case.files import text_of
 from docgen.case.model import Case
 from docgen.case.toml import read_toml
+from docgen.codes import hcpcs
 from docgen.errors import Problem, UserError, did_you_mean
 from docgen.fit.feature import Where, problems_of
 from docgen.months import whole_years
@@ -72,6 +73,7 @@ class Question(BaseModel):
     rows         the facts behind it
     holds        whether no packet goes out before it is answered
     answered_by  key of the case that answers it too, where it is recorded
+    powered_seat whether it is asked only where the base may have power seating
     where        features of the control of which one must be requested, so that it is asked at all
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
@@ -88,6 +90,7 @@ class Question(BaseModel):
     rows: tuple[str, ...] = ()
     holds: bool = False
     answered_by: str = ""
+    powered_seat: bool = False
     where: tuple[str, ...] = ()
     in_lessons: bool = False
     on_page: str = ""
@@ -352,11 +355,13 @@ def _age(case: Case) -> int | None:
 def asked_of(case: Case) -> list[tuple[Condition, Question]]:
     """Every question that the conditions of a person raise, each with its condition."""
     asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
+    base = hcpcs.base(case.configuration.chair.base_code)
+    still_seat = base is not None and base.options == "none"
     return [
         (condition, question)
         for condition in of_case(case).values()
         for question in condition.asks
-        if not question.where or asked.intersection(question.where)
+        if not (question.powered_seat and still_seat) and (not question.where or asked.intersection(question.where))
     ]
 
 

@@ -217,3 +217,14 @@ def test_a_part_can_name_its_line_by_the_one_code(codes_of_lines, item):
     parts = ({"id": "rear", "part": "rear pad", "item": "E2330"},)
     raw = written_out({"configuration": {"items": lines, "mounting": parts}}, Case)
     assert raw["configuration"]["mounting"][0]["item"] == item
+
+
+DOCTORS = ({"id": "doctor", "role": "practitioner"}, {"id": "nurse", "role": "practitioner"})
+
+
+@pytest.mark.parametrize(("people", "held_by"), [(DOCTORS[:1], "doctor"), (DOCTORS, None), ((), None)])
+def test_the_visit_named_encounter_is_of_the_practitioner_where_the_case_has_one_alone(people, held_by):
+    people = tuple({"name": f"Dr. {person['id']}", **person} for person in people)
+    case = _case(visits=({"id": "encounter", "on": date(2026, 3, 3)},), people=people)
+    assert (case.encounter.by, case.dates.encounter_on) == (held_by, date(2026, 3, 3))
+    assert _case(visits=({"id": "clinic_1", "on": date(2026, 3, 3)},), people=people).encounter.by is None

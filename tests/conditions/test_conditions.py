@@ -115,3 +115,12 @@ def test_two_conditions_have_one_list_of_steps():
     assert text.count("o this, in this order") == 1
     first, bone, seizure = (text.index(words) for words in ("Wheels off, slowly.", "Do not move", "A hand under"))
     assert first < bone < seizure
+
+
+@pytest.mark.parametrize(("base_code", "asked"), [("K0848", False), ("K0861", True), (None, True)])
+def test_limits_of_a_power_seat_are_not_asked_of_a_base_that_has_none(base_code, asked):
+    bare = case_of("arthrogryposis", answered=False)
+    chair = bare.configuration.chair.model_copy(update={"base_code": base_code})
+    configuration = bare.configuration.model_copy(update={"chair": chair})
+    questions = {question.id for _, question in asked_of(bare.model_copy(update={"configuration": configuration}))}
+    assert ("seat_limits" in questions) is asked and "site" in questions

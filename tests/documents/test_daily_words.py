@@ -146,6 +146,33 @@ def test_how_many_move_the_client_and_in_which_order(lang):
 
 
 @BOTH
+def test_nobody_lifts_a_client_who_moves_alone(lang):
+    page = told("guide", lang, sitting={"moved_by": 0, "moving": ("Brace on.",)})
+    assert {"en": "nobody lifts", "es": "nadie levanta"}[lang] in page
+    assert {"en": "It takes", "es": "Hace"}[lang] not in page[: page.index("Brace on.")].rsplit("Robin", 1)[-1]
+
+
+@BOTH
+@pytest.mark.parametrize("paper", ["card", "guide"])
+def test_what_is_worn_is_said_to_be_of_the_check_only_where_somebody_checked(lang, paper):
+    worn = {
+        "worn": "a thin slipper",
+        "mounting": ({"id": "plate", "part": "plate", "site": "foot", "at": "under the toe"},),
+    }
+    checked = {
+        "card": {"en": "Worn at the check", "es": "En la revisión"},
+        "guide": {"en": "when checked", "es": "al medir"},
+    }
+    words = checked[paper][lang]
+    assert words in told(paper, lang, configuration=worn | {"worn_checked_by": "therapist"})
+    open_yet = told(paper, lang, configuration=worn | {"worn_checked_by": None})
+    assert words not in open_yet and "a thin slipper" in open_yet
+    assert {"en": "who checked the parts with that on", "es": "quién revisó las piezas con eso puesto"}[
+        lang
+    ] in open_yet
+
+
+@BOTH
 def test_what_the_brakes_do_and_how_reverse_is_stopped_is_told_where_it_is_recorded(lang):
     stop = {"stop": {"brakes": "They lock.", "backing": "Foot out."}}
     assert "They lock." in told("card", lang, configuration=stop)

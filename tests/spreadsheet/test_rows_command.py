@@ -44,11 +44,9 @@ def files(folder):
 
 def test_all_is_shown_and_nothing_written_without_a_yes(case, sheet):
     before = files(case)
-    code, out, _ = run("rows", case, sheet)
-    assert (
-        code == 0 and "'hand joystick' is the method hand_joystick" in out and "8 rows on 2 days for trial.csv" in out
-    )
-    assert "Nothing was written." in out and files(case) == before
+    code, out, err = run("rows", case, sheet)
+    assert "'hand joystick' is the method hand_joystick" in out and "8 rows on 2 days for trial.csv" in out
+    assert code == 2 and "Nothing was written." in err and "--yes" in err and files(case) == before
 
 
 def test_the_case_reads_what_was_written(case, sheet):
@@ -356,7 +354,7 @@ def test_the_marks_of_lesson_cards_are_taken_in_without_a_question(case, tmp_pat
 def test_a_sheet_that_names_steps_and_no_control_is_one_of_lessons_whatever_its_days(case, tmp_path):
     log = tmp_path / "lessons.csv"
     log.write_text(LESSONS.replace("the corner", "corner"), encoding="utf-8")
-    code, out, _ = run("rows", case, log)
+    code, out, _ = run("rows", case, log, "--yes")
     assert code == 0 and "2 rows on 2 days for sessions.csv" in out
 
 

@@ -29,7 +29,7 @@ def answer(grounds: Grounds) -> Answer:
         "moved_by": ("how many people it takes", case.sitting.moved_by),
         "moving": ("the order of straps, sling and head", case.sitting.moving),
     }
-    if missing := [name for name, (_, value) in wanted.items() if not value]:
+    if missing := [name for name, (_, value) in wanted.items() if value in (None, ())]:
         return cannot_tell(
             f"Of moving in and out is not recorded: {listed(wanted[name][0] for name in missing)}.",
             *(("sitting", name) for name in missing),

@@ -7,7 +7,7 @@ from whole_case import GONE
 
 RECORDS = Records(
     "moving_in_and_out_told",
-    met=[("the whole case", [])],
+    met=[("the whole case", []), ("the client moves alone", [("sitting.moved_by", 0)])],
     cannot_tell=[
         ("not said how many it takes", [("sitting.moved_by", GONE)]),
         ("not said in which order", [("sitting.moving", GONE)]),
