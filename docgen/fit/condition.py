@@ -73,13 +73,12 @@ class Question(BaseModel):
     rows         the facts behind it
     holds        whether no packet goes out before it is answered
     answered_by  key of the case that answers it too, where it is recorded
-    powered_seat whether it is asked only where the base may have power seating
+    powered_seat  whether it is asked only where the base may have power seating
     where        features of the control of which one must be requested, so that it is asked at all
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
                  not shown there. [emergency_labels] of another language's words.toml has it in that language
-    on_card      how the card for daily use calls its answer in words; likewise
-    """
+    on_card      how the card for daily use calls its answer in words; likewise"""
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
@@ -355,8 +354,7 @@ def _age(case: Case) -> int | None:
 def asked_of(case: Case) -> list[tuple[Condition, Question]]:
     """Every question that the conditions of a person raise, each with its condition."""
     asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
-    base = hcpcs.base(case.configuration.chair.base_code)
-    still_seat = base is not None and base.options == "none"
+    still_seat = (base := hcpcs.base(case.configuration.chair.base_code)) is not None and base.options == "none"
     return [
         (condition, question)
         for condition in of_case(case).values()
