@@ -309,6 +309,11 @@ class Chair(Part):
     cushion_reused: bool | None = key(
         Privacy.DEVICE, "whether cushion or back are reused from the chair in use now", True
     )
+    back_hung: Words | None = key(
+        Privacy.DEVICE,
+        "how high above the pan a back of the client's own hangs, and on what",
+        "Its lower edge is 90 mm above the pan; its hardware is on the posts.",
+    )
     width_mm: float | None = key(
         Privacy.DEVICE, "overall width in mm", 640, gt=200, lt=1500, usual=Usual(480, 850, usual.CHAIRS)
     )

@@ -56,10 +56,15 @@ def _of_places(
             if row["set_at"] is None:
                 name, lacks = row["part"] or wording["a_part"], row["_labels"]["set_at"]
                 yield wording["ask_set"].format(part=name, lacks=lacks, therapist=therapist)
+    chair = tables["configuration"].chair
+    if "back_hung" in shows.get("configuration.chair", ()) and chair.cushion_reused and not chair.back_hung:
+        yield wording["ask_back"].format(therapist=therapist)
     if "gives_way" in shows.get("mounting", ()):
         for row in tables["mounting"]:
             if row["faces"] and not row["gives_way"]:
-                yield wording["ask_gives_way"].format(part=row["part"] or wording["a_part"], therapist=therapist)
+                part, line = row["part"] or wording["a_part"], row["arm_line"]
+                ordered = wording["ask_line"].format(line=line) if line else wording["ask_part_itself"]
+                yield wording["ask_gives_way"].format(part=part, therapist=therapist, ordered=ordered)
 
 
 def _of_payer(
@@ -89,6 +94,9 @@ def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], word
         yield from ((name, text) for text in statements_of(part["set_at"]))
     for item in tables["items"] if "fitted" in shows.get("items", ()) else ():
         yield from ((item["code"] or "", text) for text in sentences_of(item["fitted"]))
+    if "back_hung" in shows.get("configuration.chair", ()) and tables["configuration"].chair.cushion_reused:
+        name = words["base_asked"]["own_back"]
+        yield from ((name, text) for text in sentences_of(tables["configuration"].chair.back_hung))
     if "external_device" in shows.get("configuration", ()):
         name = words["does"]["external_device"]
         yield from ((name, text) for text in sentences_of(tables["configuration"].external_device))

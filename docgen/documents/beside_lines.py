@@ -46,18 +46,32 @@ def _functions(
     yield from item["speeds"]
     yield from item["tried"]
     if _SWINGS in carried:
-        yield from _swinging(tables, shows)
+        yield from _swinging(tables, shows, words)
     if EXTERNAL in carried and "external_device" in shows.get("configuration", ()):
         yield (tables["configuration"].external_device or words["lines_file"]["not_recorded"]).rstrip(".")
         yield from filter(None, (tables["configuration"].external_jacks,))
 
 
-def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]]) -> list[str]:
-    """The bracket of each part that swings, which decides what is bought, as far as the order shows it."""
+def _swinging(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> list[str]:
+    """The bracket of each part that swings, which decides what is bought, as far as the order shows it; of one in front
+    of the face, that nobody has said whether it gives way."""
     if not {"part", "bracket", "swings", "swing"} <= {*shows.get("mounting", ())}:
         return []
     mounts = [mount for mount in tables["mounting"] if mount["swings"] and mount["bracket"]]
-    return ["; ".join(filter(None, (f"{mount['part']}: {mount['bracket']}", mount["swing"]))) for mount in mounts]
+    asks = words["base_asked"]["arm_gives_way"] if "gives_way" in shows["mounting"] else ""
+    return [
+        "; ".join(
+            filter(
+                None,
+                (
+                    f"{mount['part']}: {mount['bracket']}",
+                    mount["swing"],
+                    asks if mount["faces"] and not mount["gives_way"] else "",
+                ),
+            )
+        )
+        for mount in mounts
+    ]
 
 
 def sized(

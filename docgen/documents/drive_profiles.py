@@ -115,6 +115,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
     ]
     bumped_in = {row.task for row in bumped}
+    for_now = {place for supervised in case.supervision if supervised.for_now for place in supervised.covers}
     return {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
@@ -128,7 +129,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "unvalued": tuple(map(_is_unvalued, force.changes)),
         "bumps_since": since if force.changes else "",
         "bumps": sum(row.contacts or 0 for row in bumped),
-        "undecided": any(place.for_now and bumped_in & {*place.covers} for place in case.supervision),
+        "undecided": tuple(name for place, name in places.items() if place in bumped_in & for_now),
         "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
         "_labels": {
             key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"

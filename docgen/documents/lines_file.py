@@ -220,7 +220,8 @@ def parts_told(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], 
     if answers and tables["base_asked"]["has"]:
         answers.append(heads["switches_of_base"])
     if answers and "cushion" in shows.get("configuration.chair", ()) and tables["base_asked"]["has"]:
-        cushion = tables["configuration"].chair.cushion
+        chair = tables["configuration"].chair
+        cushion = ". ".join(filter(None, (chair.cushion and chair.cushion.rstrip("."), chair.back_hung)))
         answers.append(
             words["base_asked"]["cushion"].format(says=cushion.rstrip(".") if cushion else heads["not_recorded"])
         )

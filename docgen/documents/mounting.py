@@ -14,7 +14,11 @@ from docgen.documents.measures import numbers_in
 from docgen.figures.placing import PLACES
 
 MADE_FROM = {
-    "mounting": made_from("configuration.mounting", line="configuration.mounting.item"),
+    "mounting": made_from(
+        "configuration.mounting",
+        line="configuration.mounting.item",
+        arm_line=("configuration.mounting.item", "configuration.items.features"),
+    ),
     "heights": made_from("configuration.mounting"),
     "zero": made_from("configuration.measured_from", ends_below=("configuration.mounting", "configuration.chair")),
 }
@@ -36,11 +40,13 @@ _LABELS = {name: field.description or name for name, field in Mount.model_fields
     "wired_to": "where its cable goes",
     "swing": "how far it swings",
     "line": "line that brings it",
+    "arm_line": "line that brings its arm",
     "gives_way": "whether it gives way when pushed forward",
     "gap_moved": "gap at full tilt and recline",
     "route": "length, route and slack",
 }
 _FACE = ("mouth", "chin")
+_SWINGS = "swing_away_mount"
 _PLACED = ("height_mm", "depth_mm", "midline_mm", "angle_deg")  # without one of these a part is not measured
 
 
@@ -49,6 +55,7 @@ class MountRow(TypedDict):
 
     depth_mm, midline_mm   without their signs: the ways say which way, empty where the length is 0 or lacking
     line                   number of the line of the order that brings it
+    arm_line               that of the line that brings the arm on which it swings, or its own where it does not swing
     measured               height, depth, side and angle are all recorded or do not apply
     worked                 a force or a travel at which it worked in the trial is recorded
     holds_head             it holds up the head at the base of the skull
@@ -82,6 +89,7 @@ class MountRow(TypedDict):
     swing: str | None
     wired_to: str | None
     line: int | None
+    arm_line: int | None
     faces: bool
     holds_head: bool
     gives_way: str | None
@@ -115,6 +123,7 @@ class Heights(TypedDict):
 def mounting(case: Case) -> Iterator[MountRow]:
     """Each part of the mounting record, in its order."""
     numbers = line_numbers(case)
+    arm = next((numbers[item.id] for item in case.configuration.items if _SWINGS in item.features), None)
     for mount in case.configuration.mounting:
         without = {lacks.of: lacks.because for lacks in mount.not_applicable}
         depth, midline = mount.depth_mm, mount.midline_mm
@@ -144,6 +153,7 @@ def mounting(case: Case) -> Iterator[MountRow]:
             "swing": mount.swing,
             "wired_to": mount.wired_to,
             "line": numbers.get(mount.item or ""),
+            "arm_line": arm if mount.swings and arm else numbers.get(mount.item or ""),
             "faces": mount.site in _FACE,
             "holds_head": mount.site == "skull_base",
             "gives_way": mount.gives_way,

@@ -9,7 +9,7 @@ value.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import groupby
 from typing import TypedDict
 
@@ -37,6 +37,7 @@ MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOUR
 
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
+_SOUND_ON = re.compile(r"on\b")
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
 _OF_PROFILES = LATCH | VALUE_OF.keys()
@@ -319,13 +320,22 @@ def _entered(entry: SetTo | None, words: Words) -> str | None:
 
 def _how(entry: SetTo | None, words: Words) -> str | None:
     """As recorded; of what stays as delivered, with the value of the trial chair."""
+    wording = words["parameter"]
     if entry is None or entry.value or not entry.as_delivered:
-        return entry.how if entry else None
-    wording, of_trial = words["parameter"], entry.on_trial_chair
+        return _with_loudness(entry, wording) if entry else None
+    of_trial = entry.on_trial_chair
     if of_trial:
         known: str = wording["trial_value"].format(value=of_trial)
         return f"{entry.how}; {known}" if entry.how else known
     return f"{entry.how or wording['delivered_why']}; {wording['no_trial_value']}"
+
+
+def _with_loudness(entry: SetTo, wording: Mapping[str, str]) -> str | None:
+    """How a setting was measured; of a sound that is on, who sets how loud it is, where the case does not say."""
+    told = f"{entry.value or ''} {entry.how or ''}".lower()
+    if entry.setting != "sound" or not _SOUND_ON.match(told) or "loud" in told:
+        return entry.how
+    return "; ".join(filter(None, (entry.how, wording["loudness"])))
 
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:

@@ -32,6 +32,10 @@ def test_drive_does_not_come_back_under_a_command_on_the_delivered_chair(source)
     words = page(source.name, "order")
     rests = any(command.does == "rest" for command in ASSESSED[source.name].file.case.configuration.commands)
     how = f"each drive command kept up: from power-on, {'standby, ' if rests else ''}each mode"
+    case = ASSESSED[source.name].file.case
+    how += "; drive set back on" if case.configuration.stop.drive_off else ""
+    if any(entry.setting in ("tilt_limit", "recline_limit") and entry.value for entry in case.configuration.settings):
+        how += "; seat brought below each angle by its switch"
     assert f"Back to drive{how}nothing moves until it is let go and begun anew; else nobody drives" in words
     assert words.index("Then back to drive.") < words.index("Then, as it begins to move")
 

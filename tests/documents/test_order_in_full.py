@@ -194,7 +194,9 @@ def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_pas
         "each stop switch once",
     )
     in_order = [words.index(step) for step in (*steps, "threshold last; a profile in which anything is changed there")]
-    assert "Braking is read from video throughout: above what passes, or where a stop throws the driver" in words
+    assert (
+        "Braking is judged at full forward speed: above what passes there, or where any stop throws the driver" in words
+    )
     assert in_order == sorted(in_order)
 
 
@@ -259,7 +261,10 @@ def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_w
 
 
 def test_braking_is_held_to_its_lowest_and_its_highest_stop():
-    legend = "Braking: the lowest of ten stops is Value or above, and the highest no more than what passes."
+    legend = (
+        "Braking: at full forward speed the lowest of ten stops is Value or above, "
+        "and the highest no more than what passes."
+    )
     for name in (ILMARI, MARISOL, SAOIRSE):
         assert legend in page(name, "order")
 

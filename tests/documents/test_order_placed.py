@@ -113,11 +113,14 @@ def test_the_jacks_of_an_external_device_are_told_or_asked_for():
 def test_a_part_in_front_of_the_face_says_whether_it_gives_way_and_is_tried():
     gap = (
         "not recorded: whether it gives way when pushed forward; "
-        "ask Theodora Wexcombe-Nair, 555-0121, before it is ordered"
+        "ask Theodora Wexcombe-Nair, 555-0121, before line 2 is ordered"
     )
     told = page(MARISOL, "order")
     assert told.count(gap) == 1 and "Mouthpiece in a spasm" in told
-    assert "whether the mouthpiece gives way when pushed forward: Theodora Wexcombe-Nair" in _asks(MARISOL)
+    assert "; mouthpiece gives way: ask first" in told
+    asks = _asks(MARISOL)
+    assert "whether the mouthpiece gives way when pushed forward: Theodora Wexcombe-Nair" in asks
+    assert "before line 2 is ordered" in asks
     recorded = page(MARISOL, "order", configured(mounting=each(gives_way="its clamp slips at a push of the hand")))
     assert "; its clamp slips at a push of the hand" in recorded and gap not in recorded
     assert "in a spasm" not in page(ILMARI, "order").partition("Table 11")[2]
@@ -129,11 +132,36 @@ def test_a_chair_that_goes_to_standby_by_itself_has_its_time_tried(name, rests):
     assert (row in page(name, "order")) is rests
 
 
+@of_each("name", [ILMARI, MARISOL, SAOIRSE])
+def test_a_back_of_her_own_is_hung_by_a_figure_or_its_gap_is_named(name):
+    assert f"Own back: {ASSESSED[name].file.case.configuration.chair.back_hung}" in page(name, "order")
+    unhung = configured(chair=lambda chair: chair.model_copy(update={"back_hung": None}))
+    assert "not recorded: how high above the pan it hangs, and on what; ask" in page(name, "order", unhung)
+    assert ("own back: Lower edge 90 mm" in _asks(name)) is (name == MARISOL)
+    assert ("Where it slides, a cable" in page(name, "order")) is (name == MARISOL)
+
+
+def test_a_sound_that_is_on_says_who_sets_how_loud_it_is():
+    said = "loudness: by the therapist with the driver"
+    assert said in page(MARISOL, "order") and said in page(SAOIRSE, "order")
+    assert said not in page(ILMARI, "order") and "loudness set in class with him" in page(ILMARI, "order")
+
+
+def test_a_speed_is_timed_once_it_is_reached():
+    for name in (ILMARI, MARISOL, SAOIRSE):
+        told = page(name, "order")
+        assert "90 degrees at full turning speed, timed" in told and "in place, timed" not in told
+        assert "a speed is timed once reached" in told and "3 m backward, timed" not in told
+
+
 def test_two_ways_back_to_drive_are_told_apart_where_power_on_is_silent():
     told = page(MARISOL, "order")
     assert "To drive again, from standby: With no puff or sip" in told
     assert "in drive at once, without a rising tone: the mouthpiece is swung out before power is on" in told
-    assert "The attendant stop switch is set back with power or drive off." in told
+    assert (
+        "before power is on, except in the test Back to drive, a hand at the attendant stop switch, "
+        "which is set back with the power off."
+    ) in told
     in_standby = page(MARISOL, "order", lambda case: _started(case, "standby"))
     assert "To drive again: With no puff or sip" in in_standby and "in drive at once" not in in_standby
     assert "in drive at once, without a rising tone: the driver is off the control" in page(ILMARI, "order")

@@ -192,7 +192,7 @@ def test_a_headrest_that_a_head_array_brings_is_tried_after_the_stop_switches():
 def test_a_mode_switch_whose_plug_was_moved_answers_before_anyone_drives(name, sound):
     words = page(name, "order")
     assert f"one press of that switch, a hand at the attendant stop switch; without {sound} nobody drives" in words
-    assert "Plug out, lowest speed: note what it does" in words
+    assert "Plug out, lowest speed: nothing moves; else the therapist decides before anyone drives" in words
     assert "a plug of the mode switch" not in page(MARISOL, "order")
 
 

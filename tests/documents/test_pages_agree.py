@@ -67,12 +67,13 @@ def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
 def test_a_profile_is_told_with_what_the_lessons_in_its_places_ran_into():
     """Since delivery; of a profile that was changed, since its last change."""
     words = text(SAOIRSE, "programming")
-    open_yet = "decides what is changed, and whether it is driven there until then."
-    unknown = "Not recorded: in which profile, and a decision to drive there."
+    open_yet = "decides what is changed; until then nobody drives there."
+    unknown = "Not recorded: in which profile, and a decision to drive at {}."
     decides = f"{unknown} Emeka Strand-Whitlock, 555-0112, {open_yet}"
+    assert 'nobody drives in "indoor" before it is tested again' in words
     since = 'Places of "{}", in the sessions since {}: two collisions, at {}. ' + decides
-    assert since.format("outdoor", "delivery", "archive yard") in words
-    assert since.format("indoor", "August 24, 2026", "kitchen and archive aisle") in words
+    assert since.format("outdoor", "delivery", "archive yard", "archive yard") in words
+    assert since.format("indoor", "August 24, 2026", "kitchen and archive aisle", "archive aisle") in words
 
 
 def test_a_setting_to_look_at_is_told_with_what_the_order_records_of_it():
