@@ -115,7 +115,12 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
     ]
     bumped_in = {row.task for row in bumped}
-    for_now = {place for supervised in case.supervision if supervised.for_now for place in supervised.covers}
+    not_released = {
+        place
+        for watched in case.supervision
+        if watched.for_now and watched.released is False
+        for place in watched.covers
+    }
     return {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
@@ -129,7 +134,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "unvalued": tuple(map(_is_unvalued, force.changes)),
         "bumps_since": since if force.changes else "",
         "bumps": sum(row.contacts or 0 for row in bumped),
-        "undecided": tuple(name for place, name in places.items() if place in bumped_in & for_now),
+        "undecided": tuple(name for place, name in places.items() if place in bumped_in & not_released),
         "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
         "_labels": {
             key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"

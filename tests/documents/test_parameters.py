@@ -236,7 +236,7 @@ def _entered(*entered: Any, **configuration: Any) -> list[tuple[str, str | None,
         ),
         (
             {"setting": "sound", "value": "on (a tone; then a word)"},
-            [("all", "on (a tone; then a word)", None)],
+            [("all", "on (a tone; then a word)", "loudness: by the therapist with the driver")],
         ),
     ],
 )
