@@ -216,7 +216,8 @@ def _unused(case: Case) -> set[str]:
         unused.add("reverse_speed")
     asked = case.configuration  # what a profile does not say of itself, the whole control says of it
     latches = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
-    if not asked.is_latched and all(latched is False for latched in latches):  # nothing there for it to end
+    springs_back = any(feature.id.partition(".")[0] == "proportional_control" for feature in asked.features)
+    if not asked.is_latched and (springs_back or all(latched is False for latched in latches)):  # nothing to end
         unused.add("latch_timeout")
     return unused
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from whole_case import WHOLE, ask, changed, grounds
 
+from docgen.documents.requested import requested
 from docgen.documents.telling import finding_sentences
 from docgen.errors import UserError
 from docgen.fit.match import features_of
@@ -34,6 +35,17 @@ def test_it_calls_for_features_and_speaks_against_others():
         "Yawns throw the head back against the rear pad.",
     )
     assert features_of(grounds(WHOLE).case)["standby"].called_for_by == known["standby"].called_for_by[:-1]
+
+
+def test_the_table_of_the_request_tells_it_in_its_words_and_not_by_its_id():
+    made = with_own()
+    line = made.case.configuration.items[0].model_copy(
+        update={"because": ("yawns_wide",), "brief": None, "features": ()}
+    )
+    asked = made.case.configuration.model_copy(update={"items": (line,)})
+    case = made.case.model_copy(update={"configuration": asked})
+    reasons = [row["reason"] for row in requested(case, made.fit, (), wording("en").words)]
+    assert reasons[-1] == "Yawns throw the head back against the rear pad"
 
 
 def test_it_is_a_reason_like_any_other_finding():

@@ -166,6 +166,20 @@ def test_a_setting_that_the_control_does_not_use_is_not_advised():
     assert left and not {"maximum reverse speed", "hold time"} & left
 
 
+def test_a_control_that_springs_back_has_no_latch_to_end_unless_one_is_asked_for():
+    """A stop switch brings the time-out of a latch, which a control that springs back has not."""
+    timed = {
+        control: "latched-drive time-out"
+        in {entry.setting.name for entry in moved(case_of(["release_late"], control), facts())}
+        for control in (
+            ("proportional_control", "stop_switch"),
+            ("nonproportional_control", "stop_switch"),
+            ("proportional_control", "latched_drive"),
+        )
+    }
+    assert list(timed.values()) == [False, True, True]
+
+
 def test_a_setting_of_features_not_asked_for_is_left_out():
     latched = {one.setting.name for one in moved(case_of(["breath_graded"], ["latched_drive"]), facts())}
     momentary = {one.setting.name for one in moved(case_of(["breath_graded"], ["momentary_drive"]), facts())}

@@ -45,6 +45,7 @@ _OPEN = {
     "toilet_and_drink": "toilet, drink and medicine in these hours",
     "night": "the night in bed",
 }
+_SAFE_STATES = {"chair_state": '"off", "seat_only", "drives" or "in_bed"'}  # one in standby is woken by a command
 _WORDS = {
     "chair_state": "whether the client is in the chair then, and what state it is in",
     "calls_by": "how help is called",
@@ -88,7 +89,7 @@ def answer(grounds: Grounds) -> Answer:
             return cannot_tell(
                 f"{capital(place.place)}: {who}not recorded is {listed(words for _, words in missing)}.",
                 ("supervision", at),
-                mend=fill_in({name: "" for name, _ in missing}, _of_the_place(missing)),
+                mend=fill_in({name: _SAFE_STATES.get(name, "") for name, _ in missing}, _of_the_place(missing)),
             )
         if (is_open := unsettled(case, place)) and not place.for_now:
             return not_met(

@@ -37,10 +37,7 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             ),
             ("configuration", "method"),
             ("trial", "tasks"),
-            mend=Mend(
-                'Fill in configuration.method, and add its rows with a task that shows = "stop".',
-                fill=("configuration.method",),
-            ),
+            mend=_mend(asked),
         )
     reason = f"{k_of_n(done)} attempts successful, {k_of_n(stops)} stops"
     facts = [done.id, stops.id]
@@ -56,3 +53,11 @@ def answer(grounds: Grounds, least_share: float) -> Answer:
             mend="Train, change the setup, and repeat the trial.",
         )
     return met(f"{reason}.", ("configuration", "method"), facts=tuple(facts))
+
+
+def _mend(asked: str | None) -> Mend:
+    """The method, where none is named, and rows of it that show a stop."""
+    if asked is None:
+        words = 'Fill in configuration.method, and add its rows with a task that shows = "stop".'
+        return Mend(words, fill=("configuration.method",))
+    return Mend(f'Add rows of the method {asked} with a task that shows = "stop".')
