@@ -114,7 +114,7 @@ def test_the_delay_of_the_electronics_says_how_it_was_measured():
 
 
 def test_the_tilt_for_driving_is_told_in_degrees_from_level():
-    assert "Back to seat, for driving and when measured: 95 degrees." in page(ILMARI, "order").replace("\xa0", " ")
+    assert "Back to seat, then and when measured: 95 degrees." in page(ILMARI, "order").replace("\xa0", " ")
     assert "Tilt of the seat for driving, from level: 5 degrees." in " ".join(page(ILMARI, "order").split("\xa0"))
 
 

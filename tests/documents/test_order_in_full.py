@@ -194,9 +194,7 @@ def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_pas
         "each stop switch once",
     )
     in_order = [words.index(step) for step in (*steps, "threshold last; a profile in which anything is changed there")]
-    assert (
-        "Braking is judged at full forward speed: above what passes there, or where any stop throws the driver" in words
-    )
+    assert "Where braking at full forward speed is above what passes, or any stop throws the driver" in words
     assert in_order == sorted(in_order)
 
 
