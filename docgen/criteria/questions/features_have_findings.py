@@ -105,7 +105,8 @@ def _instead(chosen: Chosen) -> str:
     if chosen.calling:
         named = listed(chosen.calling, "or")
         if chosen.because:
-            return f"Name {named}, which does."
+            own = f'own = true and calls_for = ["{chosen.feature.id.partition(".")[0]}"]'
+            return f"Name {named}, which does, if that is why; else record the reason as a finding with {own}."
         return f"Fill in because with {named}, which calls for it, or leave the feature out."
     calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
     do = "Name" if chosen.because else "Fill in because with"
