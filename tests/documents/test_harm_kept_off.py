@@ -71,8 +71,8 @@ def test_boxes_of_stops_that_wait_say_so():
 @pytest.mark.parametrize(("name", "page"), [(ILMARI, False), (MARISOL, True)])
 def test_a_lesson_names_the_emergency_page_only_where_there_is_one(name, page):
     card = MADE[name]["lesson"].plain()
-    assert ("Unwell: the emergency page." in card) is page
-    assert ("Unwell: power off and call as the card says." in card) is not page
+    assert ("Unwell: then the emergency page." in card) is page
+    assert ("Unwell: then call as the card says." in card) is not page
 
 
 def test_stops_made_alone_are_told_before_those_with_help():
@@ -104,15 +104,15 @@ def test_a_lever_that_holds_the_control_is_turned_back_and_a_catch_is_not(lang):
 def test_a_chair_that_does_not_drive_may_rest_and_only_what_the_row_names_is_set_back():
     for name, rests in ((ILMARI, True), (MARISOL, True), (SAOIRSE, False)):
         row = re.search(r"It does not drive at all.*?(?=A part was pushed)", told(ASSESSED[name], "guide"))[0]
-        assert "Set back only what your row names." in row
+        assert "power off, set back only what your row names." in row
         assert ("In rest." in row) is rests and ("Wake it." in row) is rests
 
 
 @BOTH
 def test_a_stop_has_the_name_of_what_it_looks_like(lang):
     bar = {
-        "en": ("After you press the stop bar.", "Stop bar, other steps"),
-        "es": ("oprimir la barra de paro", "Barra de paro,"),
+        "en": ("After you press the stop bar.", "Stop bar (from step four)"),
+        "es": ("oprimir la barra de paro", "Barra de paro (desde el paso cuatro)"),
     }
     guide, log = (told(ASSESSED[SAOIRSE], paper, lang) for paper in ("guide", "log"))
     assert bar[lang][0] in guide and bar[lang][1] in log

@@ -131,7 +131,7 @@ CASES = {
             "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range: do not drive.")),
             "es": (
                 ("ualquier diferencia que se vea",),
-                ("8 a 16 mm", "Un espacio fuera de su rango: que nadie maneje."),
+                ("8 a 16 mm", "Más chico o más grande que en la tarjeta: que nadie maneje."),
             ),
         },
     ),
@@ -155,4 +155,4 @@ def test_the_old_words_are_gone_and_the_new_stand_there_in_order(name, lang):
 
 def test_the_weight_shift_is_taught_before_any_driving():
     text = trees(assessed(client=ROBIN, weight_shift=SHIFT), ["plan"])["plan"].plain()
-    assert text.index("before any driving: the weight shift") < text.index("Stop the session at once when")
+    assert text.index("before any driving: the weight shift") < text.index("end the session at once when")

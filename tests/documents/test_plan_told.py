@@ -201,18 +201,18 @@ def test_the_open_counts_are_those_of_the_file_and_the_nearer_rule_wins():
         told = stage_table(ASSESSED[SAOIRSE].file.case, ASSESSED[SAOIRSE].evidence, step, None, WORDS)
         for task, near in zip(told["counted"], told["task_near"], strict=True):
             rows[task.split(" (")[0]] = near
-    # stage and record both ask for arm's reach, so the record says who; on the ramp two people are named
+    # stage and record both ask for the same nearness, so the record says who; on the ramp two people are named
     near, _, now = rows["archive aisle"].partition(". For now, at the archive: ")
-    assert near == "within arm's reach: her job coach" and now.startswith("No driving until her therapist")
+    assert near == "hand at the stop: her job coach" and now.startswith("No driving until her therapist")
     assert rows["ramp at the front door"] == (
-        "within arm's reach: her aide at the stop; out of reach, the neighbor at the top. "
+        "hand at the stop: her aide at the stop; out of reach, the neighbor at the top. "
         "For now, on the ramp at the front door: Do not use it. She is pushed through the level garden door, power off."
     )
     real = next(stage for stage in STAGES if stage.id == "real_day")
     ilmari = ASSESSED[ILMARI]
     day = stage_table(ilmari.file.case, ilmari.evidence, real, None, WORDS)
     assert str(day["task_near"][0]).startswith(
-        "within arm's reach: a trained classroom aide"
+        "hand at the stop: a trained classroom aide"
     )  # the step would ask for "in sight"
 
 
