@@ -88,7 +88,7 @@ def test_seconds_to_the_stop_are_a_sentence_with_room_for_those_of_this_chair(la
     near = {"place": "at home", "level": "same_room", "by": "an aunt", "reach_s": 1.5}
     page = told("card", lang, supervision=(near,))
     here = {
-        "en": "no. Once driving is allowed, keep a hand on the stop (an aunt). You reach it on this chair in ____ sec",
+        "en": "no. Once driving is allowed: a hand on the stop (an aunt). You reach it on this chair in ____ sec",
         "es": "no. Cuando se pueda manejar, deje una mano en el botón de paro (an aunt). Usted llega en ____ seg",
     }[lang]
     assert here in page.replace("[en inglés: «an aunt»]", "an aunt")

@@ -57,7 +57,7 @@ def test_the_range_of_a_gap_is_told_in_coins():
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
     assert filters["fitting"](3.0, 2.0) == "2 dimes, stacked"  # 2.70 mm: the set value lets it in
-    assert (filters["fitting"](9.4, 9.3), filters["fitting"](10.0, 5.0, True)) == ("by ruler", "no coin")
+    assert (filters["fitting"](9.4, 9.3), filters["fitting"](10.0, 5.0, True)) == ("by ruler", "ruler, no coin")
 
 
 @pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])
@@ -97,10 +97,10 @@ def test_a_gap_in_everyday_words(gap_mm, words):
     [
         (
             {"gap_from_mm": 8.0, "gap_to_mm": 16.0},
-            ("8 to 16 mm", "A gap outside its range: do not drive."),
+            ("3/8 to 5/8 in (8 to 16 mm)", "A gap outside its range: do not drive."),
             "Any difference",
         ),
-        ({}, ("Any difference that you can see: do not drive.", "12 mm (15/32 in) exactly"), "good from"),
+        ({}, ("Any difference that you can see: do not drive.", "15/32 in (12 mm) exactly"), "good from"),
         (
             {"gap_to_mm": 16.0},
             ("Not recorded: smallest gap at which it still works in mm to 16 mm",),

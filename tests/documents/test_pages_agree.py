@@ -36,7 +36,7 @@ def test_the_order_gives_the_room_of_the_letter_beside_the_length_from_the_way_i
 
 
 def test_who_may_be_elsewhere_in_the_room_is_told_the_seconds_to_the_stop_on_the_card_alone_and_on_which_chair():
-    near = "no. Once driving is allowed, keep a hand on the stop (his grandmother). "
+    near = "no. Once driving is allowed: a hand on the stop (his grandmother). "
     near += "You reach it on this chair in ____ seconds. Soon enough? Ask the therapist."
     assert f"{near} Once the therapist signs here: stay in the same room." in text(ILMARI, "card")
     guide = text(ILMARI, "guide")

@@ -50,9 +50,8 @@ def test_a_day_that_everyone_can_read():
 def test_millimetres_of_a_gap_are_written_as_the_locale_data_has_numbers(locale, tenths):
     mm = tenths / 10
     shown = f"{format_decimal(mm, locale=locale)} mm"
-    assert (
-        gap_words(mm, ES.words["figures"]) == ES.environment.filters["gap"](mm) == f"{shown} ({gap_inches(mm)} pulg.)"
-    )
+    assert gap_words(mm, ES.words["figures"]) == shown  # beside a bar at true size
+    assert ES.environment.filters["gap"](mm) == f"{shown} ({gap_inches(mm)} pulg.)"
 
 
 @pytest.mark.parametrize("locale", [Locale("es", "ES"), Locale("fr"), Locale("de"), Locale("pt", "BR")], ids=str)
@@ -63,9 +62,7 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     changed = filters(words)
     assert changed["gap"](12.5).startswith(f"{format_decimal(12.5, locale=locale)} mm (")
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
-    assert gap_words(12.5, {**words["figures"], "decimal": sign}).startswith(
-        f"{format_decimal(12.5, locale=locale)} mm ("
-    )
+    assert gap_words(12.5, {**words["figures"], "decimal": sign}) == f"{format_decimal(12.5, locale=locale)} mm"
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
