@@ -131,7 +131,7 @@ CASES = {
             "en": (("ny difference that you can see",), ("8 to 16 mm", "A gap outside its range: do not drive.")),
             "es": (
                 ("ualquier diferencia que se vea",),
-                ("8 a 16 mm", "Más chico o más grande que en la tarjeta: que nadie maneje."),
+                ("8 a 16 mm", "Un espacio fuera de su rango: que nadie maneje."),
             ),
         },
     ),

@@ -213,7 +213,7 @@ def test_the_spanish_guide_tells_range_weight_shift_and_whose_gap_it_is_as_the_e
             "30 minutes: tilt the seat until the two marks at the seat meet",
         ),
         ("15 a 25 mm", "15 to 25 mm"),
-        ("Más chico o más grande que en la tarjeta: que nadie maneje.", "A gap outside its range: do not drive."),
+        ("Un espacio fuera de su rango: que nadie maneje.", "A gap outside its range: do not drive."),
         ("no se maneja sin el terapeuta", "no driving without the therapist"),
     ):
         assert here in spanish and there in english
