@@ -260,8 +260,8 @@ def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_w
 
 def test_braking_is_held_to_its_lowest_and_its_highest_stop():
     legend = (
-        "Braking: at full forward speed the lowest of ten stops is Value or above, "
-        "and the highest no more than what passes."
+        "Braking, at full forward speed: the lowest of ten stops is Value or above, "
+        "the highest no more than what passes."
     )
     for name in (ILMARI, MARISOL, SAOIRSE):
         assert legend in page(name, "order")
