@@ -52,11 +52,16 @@ def folders_of(paths: list[Path]) -> list[Path]:
         return case_folders(paths)
 
 
-def agreed(question: str) -> bool:
-    """Whether a person at the terminal says yes; where nobody answers, the command ends with status 2."""
+def agreed(question: str, *, needs_answer: bool = False) -> bool:
+    """Whether a person at the terminal says yes; nobody there is a no.
+
+    needs_answer  where nobody answers, the command ends with status 2, for a script to see that nothing was written
+    """
     try:
         return typer.confirm(question, err=True)
     except typer.Abort:
+        if not needs_answer:
+            return False
         typer.echo("\nNothing was written. Nobody answered at the terminal: say yes beforehand with --yes.", err=True)
         raise typer.Exit(UNREADABLE) from None
 

@@ -250,7 +250,7 @@ def rows(
         from docgen.errors import Problem, UserError
 
         fail(UserError(taken.problems or [Problem(str(file), "holds no row", "Is this the right file?")]))
-    if not (yes or agreed(f"Write them to {folder / taken.target}?")):
+    if not (yes or agreed(f"Write them to {folder / taken.target}?", needs_answer=True)):
         typer.echo("Nothing was written.")
         return
     with problems_told():

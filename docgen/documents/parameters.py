@@ -332,8 +332,8 @@ def _how(entry: SetTo | None, words: Words) -> str | None:
 
 def _with_loudness(entry: SetTo, wording: Mapping[str, str]) -> str | None:
     """How a setting was measured; of a sound that is on, who sets how loud it is, where the case does not say."""
-    told = f"{entry.value or ''} {entry.how or ''}".lower()
-    if entry.setting != "sound" or not _SOUND_ON.match(told) or "loud" in told:
+    recorded = f"{entry.value or ''} {entry.how or ''}".lower()
+    if entry.setting != "sound" or not _SOUND_ON.match(recorded) or "loud" in recorded:
         return entry.how
     return "; ".join(filter(None, (entry.how, wording["loudness"])))
 

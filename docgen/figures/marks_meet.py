@@ -23,7 +23,7 @@ _KINDS = ("lines", "edge", "outline")
 _OFF = 11.0  # how far a wrong mark is off
 _SHORT = 48.0  # a word beside its sign
 _ROOM, _SHARE, _SIGN_Y = 120.0, 0.62, 45.0  # two kinds stand in a column; of the size drawn here; of right and wrong
-_SWUNG = 0.78  # of the size drawn here, head and arms that swing
+_SWUNG = 0.88  # of the size drawn here, head and arms that swing
 _HINGE_OFF_DEG = 20.0  # how far the arm of a hinge is turned where its marks are apart
 
 Numbered = tuple[int, Mount]

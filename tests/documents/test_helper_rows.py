@@ -52,7 +52,7 @@ def test_where_nobody_was_shown_anything_the_gap_alone_says_so():
 def test_an_arm_s_length_waits_for_the_time_to_the_stop_as_the_room_does(lang):
     card = told(ASSESSED[ILMARI], "card", lang)
     hand = {
-        "en": "no. Once driving is allowed, keep a hand on the stop",
+        "en": "no. Once driving is allowed: a hand on the stop",
         "es": "no. Cuando se pueda manejar, deje una mano en el botón de paro",
     }[lang]
     signed = {"en": "Signed ____", "es": "Firma ____"}[lang]
