@@ -191,7 +191,15 @@ RUN_IN = Counter(
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
     + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
-    + ["40 mm (1 3/4 in)"]  # a limit is rounded up, so that another value of a setting can give the same one
+    + ["40 mm (1 3/4 in)"] * 2  # a limit is rounded up, so that another value of a setting can give the same one
+    + [  # names the seat switch as one of the ways back
+        "each drive command kept up: from power-on, standby, each mode; drive set back on; seat brought below each "
+        "angle by its switch"
+    ]
+    + [  # which place is the tightest is not known without the delay; another delay leaves it the tightest
+        "The trial went up to 1.1 mph (0.5 m/s); the tight places profile, set by a helper, limits it to 0.67 mph "
+        "(0.3 m/s) at the bathroom door and elevator of the building."
+    ]
 )
 
 
