@@ -14,12 +14,13 @@ from docgen.case.base import (
     many,
     must,
 )
+from docgen.case.chair import Chair
 from docgen.case.items import Item, StandardPart
 from docgen.case.mount import MeasuredFrom, Mount
 from docgen.case.privacy import Privacy
 from docgen.case.profile import Profile, Programmable, SetTo
 from docgen.case.stop import ReachedBy, Stop
-from docgen.case.tried import Chair, Headwear
+from docgen.case.tried import Headwear
 from docgen.case.usual import Usual
 
 _STARTS_IN_DRIVE = re.compile(r"drive\b", re.I)

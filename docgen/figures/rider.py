@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from docgen.case.tried import Chair
+from docgen.case.chair import Chair
 from docgen.figures.outlines import head
 from docgen.figures.strokes import moved, oval, turned
 from docgen.scene import Circle, Line, Poly, Rect, Shape

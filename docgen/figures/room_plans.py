@@ -9,8 +9,8 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
+from docgen.case.chair import Chair
 from docgen.case.model import Case
-from docgen.case.tried import Chair
 from docgen.evidence.fact import Evidence
 from docgen.evidence.spaces import corner_width_mm, most_slant_deg
 from docgen.evidence.stopping_rule import StopThere

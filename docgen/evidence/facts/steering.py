@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from docgen.case.chair import Chair
 from docgen.case.model import Case
 from docgen.case.record import Row
-from docgen.case.tried import Chair
 from docgen.evidence.blocks import by_method, lines, recorded
 from docgen.evidence.fact import Fact
 from docgen.evidence.median_of import median_of
