@@ -31,21 +31,24 @@ def card(folder: Path) -> Node:
     return trees(assess(folder), ["card"])["card"]
 
 
+# its texts are free of words for parts
+STOP = {
+    "driver": "gives a sign",
+    "stop_switch": "here",
+    "power_off": "there",
+    "helper": "do it too",
+    "freewheel": "below",
+}
+
+
 def chair(asked=(), **configuration) -> Assessed:
     """A chair with these features; every text is free of words for parts."""
-    stop = {
-        "driver": "gives a sign",
-        "stop_switch": "here",
-        "power_off": "there",
-        "helper": "do it too",
-        "freewheel": "below",
-    }
     return assessed(
         client={"called": "Robin", "pronouns": "she"},
         configuration={
             "works": "It goes when asked.",
             "features": tuple({"id": one, "because": ()} for one in asked),
-            "stop": stop,
+            "stop": STOP,
             **configuration,
         },
     )

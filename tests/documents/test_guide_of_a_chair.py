@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 from gathered import of_each
-from guide_sheets import FEATURES, MOUNT, chair, text_of
+from guide_sheets import FEATURES, MOUNT, STOP, chair, text_of
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from made import assessed
@@ -181,14 +181,7 @@ def test_the_slowest_setting_is_called_by_its_name_when_every_speed_is_recorded(
 def test_what_safety_hangs_on_is_told_from_the_case_or_shown_as_a_gap(key, label, asked):
     gap = f"not recorded: {label}"
     assert gap in text_of(chair(asked)).replace("Not recorded", "not recorded")
-    stop = {
-        "driver": "gives a sign",
-        "stop_switch": "here",
-        "power_off": "there",
-        "helper": "do it too",
-        "freewheel": "below",
-    }
-    known = {"stop": stop | {key: "It is told"}} if key in ("again", "other_way") else {key: "It is told"}
+    known = {"stop": STOP | {key: "It is told"}} if key in ("again", "other_way") else {key: "It is told"}
     text = text_of(chair(asked, **known))
     assert "It is told" in text and gap not in text.replace("Not recorded", "not recorded")
 
