@@ -52,7 +52,13 @@ def look_through(
     return desk
 
 
+_AT_REST = "!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling')"
+
+
 async def accessible(page: Page) -> None:
+    """Hold a page to axe-core and to the width of a phone, once no part of it is still being swapped."""
+    await page.wait_for_function(_AT_REST)
     report = (await Axe().run(page, options=OPTIONS)).response
-    assert [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]] == [], page.url
+    against = [(rule["id"], node["html"]) for rule in report["violations"] for node in rule["nodes"]]
+    assert against == [], f"{page.url}: {against}"
     assert await page.evaluate("document.documentElement.scrollWidth") <= NARROW_PX, page.url
