@@ -70,6 +70,17 @@ class Finding(Part):
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who found it", "evaluator")
     visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    side: Literal["left", "right", "both"] | None = key(
+        Privacy.CLINICAL,
+        "of an arm, hand, leg or foot: on which side; it says nothing of a control at the other",
+        "left",
+    )
+    only_in_bed: bool = key(
+        Privacy.CLINICAL,
+        "whether it holds in bed alone and not in the chair, as a mask that is worn at night",
+        True,
+        default=False,
+    )
 
 
 class Activity(Part):

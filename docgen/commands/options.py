@@ -82,7 +82,7 @@ def write_answers(file: CaseFile, sheet: Sheet, yes: bool, day: date | None) -> 
     if not sheet.answers:
         typer.echo("Nothing to write.")
         return
-    if not yes and not agreed(f"Write these {len(lines)} into {file.folder / 'case.toml'}?"):
+    if not yes and not agreed(f"Write these {len(lines)} into {file.folder / 'case.toml'}?", needs_answer=True):
         typer.echo("Nothing was written.")
         return
     with problems_told():

@@ -28,7 +28,12 @@ _REFERS = {
     "features": ("configuration", "features"),
     "signed_by": ("people",),
     "completed_by": ("people",),
+    "few_guard": ("people",),
+    "guard": ("people",),
+    "substitute": ("people",),
+    "held_press_by": ("people",),
 }
+_SETTLES_NOTHING = {("supervision", "chair_state"): ("rests",)}  # alone, one in standby is woken by a command
 _IN_WORDS = (("supervision", "by"),)  # no id there
 
 
@@ -64,7 +69,8 @@ def form(path: KeyPath) -> str:
         return "<value>"
     kind = bare_kind(field.annotation)
     if get_origin(kind) is Literal:
-        return f"<{_choices(kind, 'or')}>"
+        without = _SETTLES_NOTHING.get((path[0], path[-1]), ())
+        return f"<{_quoted((word for word in get_args(kind) if word not in without), 'or')}>"
     if kind is bool:
         return "<true or false>"
     if kind is date:

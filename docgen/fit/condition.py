@@ -75,6 +75,7 @@ class Question(BaseModel):
     answered_by  key of the case that answers it too, where it is recorded
     powered_seat  whether it is asked only where the base may have power seating
     where        features of the control of which one must be requested, so that it is asked at all
+    or_findings  findings of which one suffices in place of a feature in `where`
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
                  not shown there. [emergency_labels] of another language's words.toml has it in that language
@@ -91,6 +92,7 @@ class Question(BaseModel):
     answered_by: str = ""
     powered_seat: bool = False
     where: tuple[str, ...] = ()
+    or_findings: tuple[str, ...] = ()
     in_lessons: bool = False
     on_page: str = ""
     on_card: str = ""
@@ -354,12 +356,14 @@ def _age(case: Case) -> int | None:
 def asked_of(case: Case) -> list[tuple[Condition, Question]]:
     """Every question that the conditions of a person raise, each with its condition."""
     asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
+    findings = {finding.id for finding in case.findings}
     still_seat = (base := hcpcs.base(case.configuration.chair.base_code)) is not None and base.options == "none"
     return [
         (condition, question)
         for condition in of_case(case).values()
         for question in condition.asks
-        if not (question.powered_seat and still_seat) and (not question.where or asked.intersection(question.where))
+        if not (question.powered_seat and still_seat)
+        and (not question.where or asked.intersection(question.where) or findings.intersection(question.or_findings))
     ]
 
 

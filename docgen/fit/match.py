@@ -34,6 +34,8 @@ _SITES = {
     "leg": "foot",
 }
 ALL_SITES = frozenset(_SITES.values())
+_LIMBS = {"hand": "hand", "arm": "hand", "knee": "foot", "foot": "foot"}  # site of a part -> that of findings
+_OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 class Chosen(Struct, frozen=True):
@@ -118,7 +120,8 @@ def fit(case: Case, where: Where) -> Fit:
     ]:
         raise UserError(problems)
     asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
-    findings = tuple(finding.id for finding in case.findings)
+    aside = set_aside(case)
+    findings = tuple(finding.id for finding in case.findings if finding.id not in aside)
     answers = {finding: present for finding in findings if (present := met_by(finding, asked.values()))}
     by_item = {finding for item in case.configuration.items for finding in item.because}
     reason_elsewhere = frozenset(name for name, feature in asked.items() if feature.needs_no_finding(asked))
@@ -130,10 +133,25 @@ def fit(case: Case, where: Where) -> Fit:
         unmet=tuple(finding for finding in unmet if not is_ability(finding)),
         unused=tuple(finding for finding in unmet if is_ability(finding)),
         missing=tuple(_missing(known, findings, asked, by_item)),
-        unanswered=tuple(_unanswered(case, by_item)),
+        unanswered=tuple(finding for finding in _unanswered(case, by_item) if finding not in aside),
         unexplained=tuple(_unexplained(case, reason_elsewhere)),
         needed=frozenset(_needed(asked.values(), findings)),
         reason_elsewhere=reason_elsewhere,
+    )
+
+
+def set_aside(case: Case) -> frozenset[str]:
+    """Findings that say nothing of the control asked for: those that hold in bed alone, and those of an arm or a leg
+    where each part of the control at such a limb is at the other side."""
+    limbs: dict[str, set[str]] = {}
+    for part in case.configuration.mounting:
+        if part.site in _LIMBS and part.limb:
+            limbs.setdefault(_LIMBS[part.site], set()).add(part.limb)
+    return frozenset(
+        finding.id
+        for finding in case.findings
+        if finding.only_in_bed
+        or (finding.side in _OTHER_SIDE and limbs.get(site_of(finding.id) or "") == {_OTHER_SIDE[finding.side]})
     )
 
 

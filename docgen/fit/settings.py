@@ -6,6 +6,7 @@ Nothing here is a setting to apply. Each is a place to begin for a qualified per
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -18,10 +19,11 @@ from docgen.case.model import Case
 from docgen.case.profile import Profile
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import features
-from docgen.fit.match import driving_sites, site_of
+from docgen.fit.match import driving_sites, set_aside, site_of
 from docgen.fit.signs import Sign, signs
 from docgen.shipped import tables_of
 
+_ARTICLE = re.compile(r"^(?:an?|the|his|her|their) ", re.IGNORECASE)
 VERIFY = "Verify on the chair, by a qualified person."
 
 
@@ -195,7 +197,14 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     order says is not used.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
-    findings = {finding.id: finding.says for finding in case.findings if site_of(finding.id) in (None, *sites)}
+    aside, others = set_aside(case), _names_of_others(case)
+    findings = {
+        finding.id: finding.says
+        for finding in case.findings
+        if site_of(finding.id) in (None, *sites)
+        and finding.id not in aside
+        and not any(name in finding.says.casefold() for name in others)
+    }
     unused = _unused(case)
     looked = signs(case, evidence, case.configuration.method) if given is None else given
     seen = {name: sign for name, sign in looked.items() if sign.seen}
@@ -207,6 +216,16 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         and (setting.always or name not in elsewhere)
         and (change := _moved(setting, findings, seen)) is not None
     )
+
+
+def _names_of_others(case: Case) -> tuple[str, ...]:
+    """Names of the devices not chosen and of the methods not asked for, without article and in small letters: a finding
+    that names one tells what it did, and nothing of the control asked for."""
+    of_methods = [method.name for method in case.trial.methods if method.id != case.configuration.method]
+    names = [*(device.name for device in case.alternatives if device.name), *of_methods]
+    asked = next((method.name for method in case.trial.methods if method.id == case.configuration.method), "")
+    small = {_ARTICLE.sub("", name).casefold() for name in names}
+    return tuple(name for name in small if name not in asked.casefold())
 
 
 def _unused(case: Case) -> set[str]:

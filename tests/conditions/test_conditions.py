@@ -11,6 +11,8 @@ import pytest
 from gathered import of_each
 
 from conditions.made import NAMES, ask, case_of, expected, grounds_of, pages
+from docgen.case.asked import ChosenFeature
+from docgen.case.need import Finding
 from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
 from docgen.fit.condition import asked_of, conditions, conflicts_of, of_case, rows
@@ -124,3 +126,19 @@ def test_limits_of_a_power_seat_are_not_asked_of_a_base_that_has_none(base_code,
     configuration = bare.configuration.model_copy(update={"chair": chair})
     questions = {question.id for _, question in asked_of(bare.model_copy(update={"configuration": configuration}))}
     assert ("seat_limits" in questions) is asked and "site" in questions
+
+
+@pytest.mark.parametrize(
+    ("control", "finding", "asked"),
+    [
+        ("mini_joystick", "breath_weak", False),
+        ("head_array", "breath_weak", True),
+        ("mini_joystick", "neck_fatigues", True),
+    ],
+)
+def test_how_long_the_neck_holds_is_asked_of_a_control_at_the_head_or_a_neck_that_tires(control, finding, asked):
+    bare = case_of("weak_neck_or_breathing", answered=False)
+    configuration = bare.configuration.model_copy(update={"features": (ChosenFeature(id=control),)})
+    findings = (Finding(id=finding, says="So it is."),)
+    changed = bare.model_copy(update={"configuration": configuration, "findings": findings})
+    assert ("neck_minutes" in {question.id for _, question in asked_of(changed)}) is asked

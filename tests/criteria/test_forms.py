@@ -30,6 +30,8 @@ def _key(path: str) -> tuple[str | int, ...]:
             '[<those that hold of "speed", "tremor_dampening", "acceleration", "braking", "throw" and "dead_zone">]',
         ),
         ("people.0.name", '"<full name>"'),
+        ("trial.few_guard", '"<id of an entry of [[people]]>"'),
+        ("supervision.0.chair_state", '<"off", "seat_only", "drives" or "in_bed">'),
         ("attendant.by", '"<id of an entry of [[people]]>"'),
         ("configuration.method", '"<id of an entry of [[trial.methods]]>"'),
         ("configuration.mounting.0.by", '"<id of an entry of [[people]]>"'),

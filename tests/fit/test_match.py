@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from cases import case_of, fit_of, where
 from docgen.case.model import Case
+from docgen.case.need import Finding
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
@@ -131,6 +132,25 @@ def test_a_hand_says_nothing_against_a_stick_at_the_foot_but_much_against_one_in
     stick = features()["proportional_control"]
     assert not against(stick, ["hand_ungraded"], {"foot"})
     assert [no.finding for no in against(stick, ["hand_ungraded"], {"hand"})] == ["hand_ungraded"]
+
+
+@of_each(
+    ("of_finding", "limb", "at_odds"),
+    [
+        ({}, "right", True),
+        ({"side": "left"}, "right", False),
+        ({"side": "right"}, "right", True),
+        ({"side": "both"}, "right", True),
+        ({"side": "left"}, None, True),
+        ({"only_in_bed": True}, "right", False),
+    ],
+)
+def test_a_finding_of_the_other_limb_or_of_the_bed_is_held_against_nothing(of_finding, limb, at_odds):
+    stiff = {"id": "leg_contracture", "says": "The foot is stiff.", **of_finding}
+    stick = {"id": "stick", "part": "joystick", "site": "foot", "limb": limb}
+    case = case_of(asked=["foot_site"], configuration={"mounting": (stick,)})
+    [foot] = fit(case.model_copy(update={"findings": (Finding(**stiff),)}), where).chosen
+    assert bool(foot.at_odds) is at_odds
 
 
 def test_what_has_no_site_is_held_against_every_finding():

@@ -8,7 +8,7 @@ from support import DEMO_FOLDERS
 
 from cases import case_of
 from docgen.case.asked import Command
-from docgen.case.need import Space
+from docgen.case.need import Finding, Space
 from docgen.case.profile import Profile, SetTo
 from docgen.case.read import read_case
 from docgen.evidence.fact import Evidence, Fact
@@ -128,6 +128,22 @@ def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
     assert [why for _, why in found["maximum forward speed"].reasons] == [("a stop was missed (1 of 1)",)]
     assert [fact.id for fact in found["maximum forward speed"].facts] == ["stop_request.pads"]
     assert not moved(TRIED, facts())
+
+
+@pytest.mark.parametrize(
+    ("says", "limb", "is_moved"),
+    [
+        ("His neck hurts.", {}, True),
+        ("With the head array he had neck pain.", {}, False),
+        ("His neck hurts.", {"only_in_bed": True}, False),
+    ],
+)
+def test_a_finding_that_tells_of_a_device_not_asked_for_moves_no_setting(says, limb, is_moved):
+    device = {"id": "array", "kind": "head_control", "name": "a head array"}
+    case = case_of([], ["head_array"], alternatives=(device,))
+    pain = Finding(id="neck_pain", says=says, **limb)
+    found = {one.setting.name for one in moved(case.model_copy(update={"findings": (pain,)}), facts())}
+    assert ("maximum reverse speed" in found) is is_moved
 
 
 SEEN_ALL = Evidence(

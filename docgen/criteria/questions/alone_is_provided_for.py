@@ -18,9 +18,10 @@ Source: two ways out, and practice twice a year: a university burn center and a 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import get_args
 
 from docgen.case.model import Case
-from docgen.case.supervision import Supervision
+from docgen.case.supervision import SettledAlone, Supervision
 from docgen.criteria.alone import none_alone, not_settled, places_alone, unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.means import means_not_recorded, record_it
@@ -86,10 +87,13 @@ def answer(grounds: Grounds) -> Answer:
             )
         if missing := _missing(case, place):
             who = "whoever is on call is not near, and " if place.level == "on_call" else ""
+            also, settle = _also_open(case, place)
             return cannot_tell(
-                f"{capital(place.place)}: {who}not recorded is {listed(words for _, words in missing)}.",
+                f"{capital(place.place)}: {who}not recorded is {listed(words for _, words in missing)}.{also}",
                 ("supervision", at),
-                mend=fill_in({name: _SAFE_STATES.get(name, "") for name, _ in missing}, _of_the_place(missing)),
+                mend=fill_in(
+                    {name: _SAFE_STATES.get(name, "") for name, _ in missing}, f"{_of_the_place(missing)}{settle}"
+                ),
             )
         if (is_open := unsettled(case, place)) and not place.for_now:
             return not_met(
@@ -110,6 +114,18 @@ def answer(grounds: Grounds) -> Answer:
         f"Chair, call, help and fire are provided for in {counted(len(alone), 'place', 'places')} alone.",
         *(("supervision", at) for at, _ in alone),
     )
+
+
+def _also_open(case: Case, place: Supervision) -> tuple[str, str]:
+    """What is not settled of a place besides keys that are not recorded, and what settles it; each empty for none."""
+    is_open = () if place.for_now else unsettled(case, place)
+    if not is_open:
+        return "", ""
+    words = f" Not settled either: {listed(_OPEN[name] for name in is_open)}."
+    by_name = [f'"{name}"' for name in is_open if name in get_args(SettledAlone)]
+    settled = [f"once that is settled name {listed(by_name)} in settled there"] if by_name else []
+    measured = ["fill in gap_moved of each part at the head"] if "reach_tilted" in is_open else []
+    return words, f"; {listed([*measured, *settled])}, or write in for_now who stays until then"
 
 
 def _of_the_place(missing: Sequence[tuple[str, str]]) -> str:

@@ -16,6 +16,7 @@ from docgen.case.model import Case
 from docgen.case.totals import Tried
 from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.forms import form
 from docgen.criteria.mend import Mend
 from docgen.criteria.sentences import counted, listed
 from docgen.evidence.blocks import lines, n_attempts, total_lines
@@ -26,7 +27,6 @@ CLAIM = "The requested control was shown often enough"
 SHOWN_IN = ("letter: Equipment Trial and Results",)
 DANGER = True
 SETTINGS = {"least_attempts": 10, "least_days": 2, "least_stops": 5}
-_KEYS = {"few_why": "<why more was not possible>", "few_guard": "<id of a person>", "few_until": "<until when>"}
 _WORDS = {"few_why": "why more was not possible", "few_guard": "who guards meanwhile", "few_until": "until when"}
 
 
@@ -58,23 +58,24 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
 def _too_few(case: Case, rows: Sequence[Tried], counts: str) -> Answer:
     """Met where ground, guard and end are all recorded; else not met. `counts` tells what was shown, and the floors."""
     trial = case.trial
-    missing = [key for key in _KEYS if getattr(trial, key) is None]
+    missing = [key for key in _WORDS if getattr(trial, key) is None]
     if not missing:
         guard = case.person(trial.few_guard)
         who = (guard.relation or guard.name if guard else None) or trial.few_guard
         return met(
             f"{counts}. The ground for fewer: {str(trial.few_why).rstrip('.')}; "
             f"{who} guards, until {str(trial.few_until).rstrip('.')}.",
-            *(("trial", key) for key in _KEYS),
+            *(("trial", key) for key in _WORDS),
             bare=f"{counts}; the ground for fewer is recorded.",
         )
+    keys = listed(f"{key} = {form(('trial', key))}" for key in missing)
     return not_met(
         f"{counts}, and nothing says {listed((_WORDS[key] for key in missing), 'or')}.",
         ("trial",),
         rows=lines(rows),
         totals=total_lines(rows),
         mend=Mend(
-            f"Add rows, or fill in {listed(f'{key} {_KEYS[key]}' for key in missing)} under [trial].",
+            f"Add rows, or fill in {keys} under [trial].",
             fill=tuple(f"trial.{key}" for key in missing),
             work=True,
         ),

@@ -38,13 +38,6 @@ def answer(grounds: Grounds) -> Answer:
         )
     if baseless := _baseless(grounds):
         return baseless
-    if fit.unexplained:
-        places = [(i, item) for i, item in enumerate(configuration.items) if item.id in fit.unexplained]
-        return not_met(
-            f"No finding is the reason for {listed(item.name for _, item in places)}.",
-            *(("configuration", "items", i) for i, _ in places),
-            mend=Mend("Fill in features or because, or leave the item out.", fill=("features", "because")),
-        )
     elsewhere = [chosen.feature.name for chosen in fit.chosen if not chosen.because]
     features, items = len(fit.chosen) - len(elsewhere), len(configuration.items)
     alone = [chosen.feature.name for chosen in fit.chosen if HOURS_ALONE in chosen.because]
@@ -61,7 +54,7 @@ def answer(grounds: Grounds) -> Answer:
 
 
 def _baseless(grounds: Grounds) -> Answer | None:
-    """Not met where a feature has no finding, or only findings that do not call for it."""
+    """Not met where a feature has no finding, or only findings that do not call for it, or a line has no reason."""
     fit, known = grounds.fit, {finding.id for finding in grounds.case.findings}
     # what another requested feature must not go without needs no finding of its own, nor does what has its reason
     # in who is near or in the control
@@ -74,17 +67,23 @@ def _baseless(grounds: Grounds) -> Answer | None:
         for i, chosen in own
         if chosen.because and not set(chosen.because) & set(chosen.feature.reasons) & known
     ]
-    if not bare and not wrong:
+    items = [(i, item) for i, item in enumerate(grounds.case.configuration.items) if item.id in fit.unexplained]
+    if not bare and not wrong and not items:
         return None
     none_given = [f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}."] if bare else []
     groundless = [chosen for _, chosen in (*bare, *wrong)]
+    unexplained = f"No finding is the reason for {listed(item.name for _, item in items)}."
+    settle = [_instead(groundless[0])] if len(groundless) == 1 else [*map(_instead_of, groundless)]
+    if items:
+        of_line = f" in {listed(item.code or item.name for _, item in items)}" if groundless else ""
+        settle.append(f"Fill in features or because{of_line}, or leave the {'line' if of_line else 'item'} out.")
     return not_met(
-        " ".join([*none_given, *(_not_called_for(chosen) for _, chosen in wrong)]),
+        " ".join([*none_given, *(_not_called_for(chosen) for _, chosen in wrong), *([unexplained] if items else [])]),
         *(("configuration", "features", i) for i, _ in bare),
         *(("configuration", "features", i, "because") for i, _ in wrong),
+        *(("configuration", "items", i) for i, _ in items),
         mend=Mend(
-            _instead(groundless[0]) if len(groundless) == 1 else " ".join(map(_instead_of, groundless)),
-            fill=("because",) if bare else (),
+            " ".join(settle), fill=("features", "because") if items and not bare else ("because",) if bare else ()
         ),
     )
 
@@ -105,9 +104,16 @@ def _instead(chosen: Chosen) -> str:
     if chosen.calling:
         named = listed(chosen.calling, "or")
         if chosen.because:
-            own = f'own = true and calls_for = ["{chosen.feature.id.partition(".")[0]}"]'
-            return f"Name {named}, which does, if that is why; else record the reason as a finding with {own}."
+            return f"Name {named}, which does, if that is why; else record the reason as a finding with {_own(chosen)}."
         return f"Fill in because with {named}, which calls for it, or leave the feature out."
     calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
     do = "Name" if chosen.because else "Fill in because with"
-    return f"{do} a finding that calls for it, such as {calling}, if the client has it; else leave it out."
+    return (
+        f"{do} a finding that calls for it, such as {calling}, if the client has it; else one of your own, with "
+        f"{_own(chosen)}, or leave it out."
+    )
+
+
+def _own(chosen: Chosen) -> str:
+    """How a finding of the therapist's own calls for a feature."""
+    return f'own = true and calls_for = ["{chosen.feature.id.partition(".")[0]}"]'

@@ -2,7 +2,7 @@
 
 Asks: Whether the driver's stop is told as that of a latched drive where nothing requested is latched. Whether each
     latched profile has a time after which it ends, and who turns the latch on.
-    A joystick springs back when it is let go, but its electronics may latch its drive: it is asked of one too.
+    Not asked of a proportional control of which nothing says that it is latched: it springs back when it is let go.
 Why a payer asks: A chair that goes on without a command must stop when its driver cannot say so.
 What settles it: latch_timeout_s of each profile with latched = true; latched_now under [configuration].
 Source: article A52504, stop switch of latched controls (definition); the time limit is common practice, no source.
@@ -44,6 +44,12 @@ def answer(grounds: Grounds) -> Answer:
             mend="Write the stop of the control that is requested in driver under [configuration.stop], and in input "
             "of stop in [[configuration.commands]], or request latched_drive.",
             bare="A stop that is told is that of a latched drive, and nothing requested is latched.",
+        )
+    springs_back = any(feature.id.partition(".")[0] == "proportional_control" for feature in configuration.features)
+    if not configuration.is_latched and springs_back:
+        return does_not_apply(
+            "A proportional control springs back when it is let go, and nothing on record is latched.",
+            ("configuration", "features"),
         )
     if not configuration.is_latched and not configuration.is_held:
         return cannot_tell(

@@ -16,15 +16,18 @@ from docgen.criteria.sentences import listed
 HEADING = "safety"
 CLAIM = "Moving in and out of the chair is told in its order"
 SETTINGS: dict[str, object] = {}
-_FINDING = "transfer_"
+_FINDING, _BY_ONESELF = "transfer_", "transfer_standing"
 
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.findings:
         return cannot_tell("No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says"))
-    if not any(finding.id.startswith(_FINDING) for finding in case.findings):
+    moves = {finding.id for finding in case.findings if finding.id.startswith(_FINDING)}
+    if not moves:
         return does_not_apply("No finding on moving in and out is recorded.", ("findings",))
+    if moves == {_BY_ONESELF} and not case.sitting.moved_by:
+        return does_not_apply("The client stands up to get in and out, and nobody lifts.", ("findings",))
     wanted = {
         "moved_by": ("how many people it takes", case.sitting.moved_by),
         "moving": ("the order of straps, sling and head", case.sitting.moving),

@@ -35,10 +35,14 @@ def answer(grounds: Grounds) -> Answer:
     missed = grounds.evidence.of("stops_missed", case.configuration.method)
     at: KeyPath = ("trial", "after_miss")
     if grounds.evidence.of("stop_request", case.configuration.method) is None:
+        shown = {task.id: task.shows for task in case.trial.tasks}
+        tasks = {row.task for row in case.tried if row.method == case.configuration.method and row.task}
+        if tasks and all(shown.get(task) for task in tasks):
+            return does_not_apply("No stop on command is recorded, so none was missed.", ("trial", "rows"))
         return cannot_tell(
             "No stop on command is recorded with the requested control.",
             ("trial", "rows"),
-            mend="Add the rows of the stopping task.",
+            mend='Mark the stopping task with shows = "stop", and add its rows.',
         )
     if not missed or not missed.n:
         return does_not_apply("No stop was missed with the requested control.", ("trial", "rows"))

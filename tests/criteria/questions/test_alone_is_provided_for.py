@@ -61,6 +61,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no place", [("supervision", [])]),
         *((f"not said: {key}", [alone(**{key: GONE})]) for key in tuple(PROVIDED)[3:-1]),
+        ("no word of a fire, and a call without the voice is open", [alone(fire_plan=GONE, settled=[])]),
         ("a lever that is not on record", [alone(for_now="Lock it with the blue lever.")]),
         ("the seat alone, and nothing that locks the drive", [alone(**STUCK)]),
         ("the seat alone, and no word of what is done when stuck", [alone(chair_state="seat_only"), LEVER]),

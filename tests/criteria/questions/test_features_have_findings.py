@@ -30,6 +30,13 @@ RECORDS = Records(
         ("lines that rest on features not asked for", [("configuration.features", [])]),
         ("a feature with no finding", [("configuration.features.1.because", [])]),
         ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),
+        (
+            "a feature and a line of the order with nothing behind them",
+            [
+                ("configuration.features.1.because", []),
+                *[(f"configuration.items.3.{key}", []) for key in ("because", "features")],
+            ],
+        ),
         ("an item with nothing behind it", [(f"configuration.items.3.{key}", []) for key in ("because", "features")]),
         (
             "a feature that no finding of the client calls for",

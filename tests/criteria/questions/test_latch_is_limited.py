@@ -5,6 +5,7 @@ from __future__ import annotations
 from changes import NO_PROFILE
 from ready_case import PROFILES
 from records import Records
+from whole_case import GONE
 
 LATCHED = [(("configuration", "latched"), True), (("configuration", "latched_now"), "It is off.")]
 WHOLE_LATCHED = [("configuration.latched", True), ("configuration.latched_now", "It is off.")]
@@ -34,6 +35,10 @@ RECORDS = Records(
         ),
     ],
     does_not_apply=[
+        (
+            "a stick, and nothing that latches",
+            [("configuration.latched", GONE), ("configuration.features.+", {"id": "proportional_control"})],
+        ),
         ("a drive that is held", [("configuration.latched", False)]),
         (
             "a drive that is held, and a stop that is not latched",

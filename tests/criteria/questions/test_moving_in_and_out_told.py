@@ -13,7 +13,17 @@ RECORDS = Records(
         ("not said in which order", [("sitting.moving", GONE)]),
         ("no finding", [("findings", [])]),
     ],
-    does_not_apply=[("no lift and no slide", [("findings.1.id", "trunk_weak")])],
+    does_not_apply=[
+        ("no lift and no slide", [("findings.1.id", "trunk_weak")]),
+        (
+            "the client stands up, and nobody lifts",
+            [("findings.1.id", "transfer_standing"), ("sitting.moved_by", GONE), ("sitting.moving", GONE)],
+        ),
+        (
+            "the client stands up, and nobody moves her",
+            [("findings.1.id", "transfer_standing"), ("sitting.moved_by", 0)],
+        ),
+    ],
     only_recorded=True,
     rests_on=("findings", "sitting.moved_by", "sitting.moving"),
 )

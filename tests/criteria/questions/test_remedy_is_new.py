@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from changes import MISSED_STOPS
 from records import Records
+from whole_case import attempts
 
 DRIED = ("trial.after_miss", "Since then the sole is wiped dry.")
 
@@ -31,7 +32,10 @@ RECORDS = Records(
         ),
     ],
     cannot_tell=[("nothing said of after it", [], MISSED_STOPS)],
-    does_not_apply=[("the whole case", [])],
+    does_not_apply=[
+        ("the whole case", []),
+        ("no stop asked for", [], [row for row in attempts("pads", "1" * 24) if row["task"] != "stop"]),
+    ],
     ready={"met": []},
     rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
 )
