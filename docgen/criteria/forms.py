@@ -33,7 +33,9 @@ _REFERS = {
     "substitute": ("people",),
     "held_press_by": ("people",),
 }
-_SETTLES_NOTHING = {("supervision", "chair_state"): ("rests",)}  # alone, one in standby is woken by a command
+_SETTLES_NOTHING: dict[tuple[str, str], tuple[str, ...]] = {
+    ("supervision", "chair_state"): ("rests",)
+}  # alone, one in standby is woken by a command
 _IN_WORDS = (("supervision", "by"),)  # no id there
 
 
@@ -69,7 +71,7 @@ def form(path: KeyPath) -> str:
         return "<value>"
     kind = bare_kind(field.annotation)
     if get_origin(kind) is Literal:
-        without = _SETTLES_NOTHING.get((path[0], path[-1]), ())
+        without = _SETTLES_NOTHING.get((str(path[0]), str(path[-1])), ())
         return f"<{_quoted((word for word in get_args(kind) if word not in without), 'or')}>"
     if kind is bool:
         return "<true or false>"

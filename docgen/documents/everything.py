@@ -90,7 +90,7 @@ MADE_FROM = {
     "stage_names": made_from("training.stage"),
     "trial_days": made_from("trial.methods"),
     "trial_places": made_from("trial.methods", place="visits.place"),
-    "seen": made_from(on="visits.on", supplier_on="visits.also"),
+    "seen": made_from(on="visits.on", of_trial="visits.on", supplier_on="visits.also"),
     "taught_people": made_from("taught", name="people.name"),
     "helpers": made_from("taught", name="people.name"),
     "session_totals": made_from("training.totals"),
@@ -197,7 +197,7 @@ def everything(
                 }
                 for n in _stages_named(case)
             ),
-            "seen": {"on": _days_seen(case), "supplier_on": _days_of_supplier(case)},
+            "seen": {"on": _days_seen(case), "of_trial": _is_of_trial(case), "supplier_on": _days_of_supplier(case)},
             **asked_besides(case),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
             "trial_places": tuple(trial_places(case)),
@@ -281,6 +281,14 @@ def _days_seen(case: Case) -> tuple[date, ...]:
         days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
     seen = tuple(sorted(day for day in days - calls if report is None or day <= report))
     return () if seen == (report,) else seen
+
+
+def _is_of_trial(case: Case) -> bool:
+    """Whether one of the days on which the evaluator saw the client is known as a day of the trial alone: nothing that
+    the evaluator found, screened or ruled out is of it."""
+    ids = {person.id for person in case.with_role("evaluator")}
+    found = {e.on for entries in (case.limits, case.findings, case.alternatives) for e in entries if e.by in ids}
+    return bool({row.date for row in case.tried}.intersection(_days_seen(case)) - found)
 
 
 def _days_of_supplier(case: Case) -> tuple[date, ...]:

@@ -139,7 +139,7 @@ def order_lines(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterat
             "quantity": 1,  # a person has one chair of a payer
             "unit": words["unit"]["each"],
             "modifiers": chair.modifier or "",
-            "billed": words["billed"]["separately"] if chair.base_code else None,
+            "billed": words["billed"]["by_code"] if chair.base_code else None,
             "why": chair.why,
             "purpose": "",
             "diagnoses": _diagnoses(case, chair.diagnosis_codes, words),
@@ -367,13 +367,13 @@ def is_included(case: Case, item: Item) -> bool:
 
 
 def _billed(case: Case, item: Item, words: Words) -> str | None:
-    """What is recorded; else a part contained in another code of this order is not billed again, and a line with a
-    code of its own is."""
+    """What is recorded; else, told as that, what its code says: a part contained in another code of this order is not
+    billed again, and a line with a code of its own is."""
     ways = words["billed"]
     if is_included(case, item):
         holders = included_in(case, item)
         return str(ways["included_in"].format(codes=joined(holders, words)) if holders else ways["included"])
-    return str(ways["separately"]) if item.billed or hcpcs.code(item.code) else None
+    return str(ways["separately"]) if item.billed else str(ways["by_code"]) if hcpcs.code(item.code) else None
 
 
 def _diagnoses(case: Case, answered: Sequence[str], words: Words) -> str | None:

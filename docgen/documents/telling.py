@@ -11,8 +11,12 @@ from docgen.case.model import Case
 from docgen.case.need import Finding
 from docgen.case.who import Person
 from docgen.documents.phrase import Words, joined, short_day
+from docgen.documents.supervised import supervised
 from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
+from docgen.grammar import with_verb
+
+_NOT_NEAR = ("on_call", "alone")
 
 
 class Entry(Protocol):
@@ -84,11 +88,25 @@ def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
     yield from (chosen.answer for chosen in together if chosen.answer)
 
 
-def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen]) -> str:
-    """The reason of features that lies in who is near or in the control, where no finding is given for them."""
+def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen], words: Words) -> str:
+    """The reason of features that lies in who is near or in the control, where no finding is given for them: of what
+    serves another's hand who is near by the record, and where."""
     if not fit.reason_elsewhere.issuperset(chosen.feature.id for chosen in together):
         return ""
-    return " ".join(chosen.feature.justified(case) for chosen in together)
+    return " ".join(
+        _whoever_is_near(case, words) if chosen.feature.for_whoever_is_near else chosen.feature.justified(case)
+        for chosen in together
+    )
+
+
+def _whoever_is_near(case: Case, words: Words) -> str:
+    """Who stays near enough to step in, place by place; empty where no place says it."""
+    near = [row for row in supervised(case, words) if row["who"] and row["level"] not in _NOT_NEAR and row["released"]]
+    return " ".join(
+        words["is_near"].format(place=row["place"][:1].upper() + row["place"][1:], who=with_verb(str(row["who"]), "is"))
+        for row in near
+        if not row["after"]
+    )
 
 
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
@@ -133,15 +151,23 @@ def _row_of_features(case: Case, fit: Fit, new: list[str], together: list[Chosen
     names = [chosen.feature.name for chosen in together]
     risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
     return {
-        "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together),
+        "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together, words),
         "features": tuple(names),
         "says": (
-            *(chosen.note or chosen.feature.justified(case) for chosen in together),
+            *(
+                chosen.note or chosen.feature.justified(case)
+                for chosen in together
+                if chosen.note or not chosen.feature.for_whoever_is_near
+            ),
             *_risks_and_answers(together, words),
         ),
         "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
         "open": bool(risky),
         "unmet": False,
-        "lacks_finding": f"a finding that calls for {joined(names, words)}",
+        "lacks_finding": (
+            f"who is near to use the {joined(names, words)}"
+            if all(chosen.feature.for_whoever_is_near for chosen in together)
+            else f"a finding that calls for {joined(names, words)}"
+        ),
         "lacks_answer": f"what mitigates what can go wrong with {joined(risky, words)}",
     }

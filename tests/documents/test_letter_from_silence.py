@@ -103,7 +103,7 @@ def test_the_day_of_a_report_is_not_taken_for_that_of_the_evaluation(tmp_path):
     """Where no visit of the evaluator is recorded, the trial still has its days, and the report has only its own."""
     visits = re.compile(r"^by = \"therapist\"\n", re.MULTILINE)
     words = letter(tmp_path, lambda text: visits.sub('by = "doctor"\n', text))
-    days = "Specialty evaluation of March 3, 10, 17 and 24, 2026"
+    days = "Specialty evaluation and trial of March 3, 10, 17 and 24, 2026"
     assert f"{days} by Perpetua Lindqvist-Amadi, OTR/L; report of April 2, 2026" in words
 
 

@@ -67,7 +67,8 @@ def test_a_chair_says_which_line_its_power_seating_is_and_a_diagnosis_that_no_li
 @of_each(
     ("items", "billed"),
     [
-        ([ITEM], "yes"),
+        ([ITEM], "yes, by its code"),
+        ([ITEM | {"billed": "separately"}], "yes"),
         ([ITEM | {"billed": "included"}], "no, included"),
         ([ITEM | {"code": "E9999"}], None),
         ([{"id": "pads", "name": "head array"}], None),

@@ -9,7 +9,7 @@ import pytest
 from support import ASSESSED
 
 from docgen.case.supervision import Supervision
-from docgen.documents.everything import _days_seen
+from docgen.documents.everything import _days_seen, _is_of_trial
 from docgen.documents.places import places
 from docgen.documents.stopping_told import slower
 from docgen.documents.supervised import supervised
@@ -96,3 +96,10 @@ def test_a_trainer_was_taught_a_skill_on_no_day_on_which_something_else_was_show
     assert days == {"Philippa Dunmore-Iyer": date(2026, 3, 3), "Gideon Ashgrove-Lam": date(2026, 3, 3)}
     later = {row["name"]: row["on"] for row in _trainers(two, WORDS)}
     assert later == dict.fromkeys(days, date(2026, 7, 6))
+
+
+def test_days_of_the_trial_alone_are_told_as_days_of_a_trial():
+    case = MARISOL.file.case
+    nothing_found = case.model_copy(update={"findings": (), "limits": (), "alternatives": ()})
+    assert _is_of_trial(nothing_found)
+    assert not _is_of_trial(case) and not _is_of_trial(nothing_found.with_records(()))

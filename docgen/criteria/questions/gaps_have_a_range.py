@@ -11,6 +11,7 @@ Source: no published tolerance of a gap or angle was found; the range is this pe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from docgen.case.mount import Mount
@@ -22,6 +23,7 @@ HEADING = "record"
 CLAIM = "Each gap and angle has the range in which its part works"
 SETTINGS: dict[str, object] = {}
 
+_EITHER = re.compile(r"\bor\b", re.IGNORECASE)
 _RANGE = ("gap_from_mm", "gap_to_mm")
 _ANGLES = ("angle_from_deg", "angle_to_deg")
 
@@ -59,6 +61,13 @@ def answer(grounds: Grounds) -> Answer:
             "What is worn every day at the parts, and who checked them with that on, is not recorded.",
             *(("configuration", key) for key in missing),
             mend=fill_in({f"configuration.{key}": "" for key in missing}),
+        )
+    if asked.worn and _EITHER.search(asked.worn):
+        return cannot_tell(
+            f"More than one thing is worn at the parts, “{asked.worn.rstrip('. ')}”, and each changes the gaps.",
+            ("configuration", "worn"),
+            mend="Write in worn the one with which the gaps were set, and have them measured anew before driving in "
+            "another.",
         )
     return met(
         "Each gap and angle has its range, and the parts were checked with what is worn every day.",

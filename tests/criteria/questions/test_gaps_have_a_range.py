@@ -34,6 +34,7 @@ RECORDS = Records(
         ("no smallest", [(PART + "gap_from_mm", GONE)]),
         ("no largest", [(PART + "gap_to_mm", GONE)]),
         ("nothing said of what is worn", [("configuration.worn", GONE)]),
+        ("two things are worn", [("configuration.worn", "a thin slipper, or a thick boot in winter")]),
         ("nobody checked it with that on", [("configuration.worn_checked_by", GONE)]),
     ],
     does_not_apply=[("no part", [("configuration.mounting", [])])],
