@@ -27,6 +27,11 @@ class Awaited(Part):
         "what is still to be answered, in words that whoever answers may see",
         "whether a pad may sit beside the shunt",
     )
+    asks: Words | None = key(
+        Privacy.OFFICE,
+        "the question as it is put to whoever answers, where what is no way to ask: to the client with you",
+        "whether you want the pad there",
+    )
     of: Literal["therapist", "supplier", "practitioner", "hospital", "client", "family", "school", "payer"] = must(
         Privacy.OFFICE, "who answers; hospital for any other hospital or clinic", "practitioner"
     )

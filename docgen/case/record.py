@@ -111,6 +111,16 @@ COLUMNS: tuple[Column, ...] = (
     ),
     Column(
         Privacy.TRIAL,
+        "stop_s",
+        "number",
+        "time to stop of which it is not known that it is the release: told as that, and used for nothing else",
+        "s",
+        600,
+        printed=False,
+        usual=Usual(0.15, 10, usual.PRACTICE),
+    ),
+    Column(
+        Privacy.TRIAL,
         "hold_s",
         "number",
         "shortest touch that worked",
@@ -219,6 +229,7 @@ class Row(ObservedInTrial, frozen=True):
     attempt: int | None = None
     seconds: float | None = None
     release_s: float | None = None
+    stop_s: float | None = None
     hold_s: float | None = None
     prompted: bool | None = None
 

@@ -54,6 +54,13 @@ class Alternative(Part):
         Privacy.NEED, "why it will not do, tied to this client", "Cannot push: neither hand closes on a handrim."
     )
     measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
+    tries: int | None = key(
+        Privacy.NEED,
+        "how many tries were made of which the result of each was not kept: told as that, and counted nowhere",
+        10,
+        ge=1,
+        le=10_000,
+    )
     setup: Words | None = key(
         Privacy.NEED, "how it was set up to give it its best chance", "midline, slowest profile, tremor dampening on"
     )

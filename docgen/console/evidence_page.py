@@ -130,6 +130,7 @@ _STOPS: Mapping[str, Cell] = {
     "since last miss": _fact("stops_since"),
     "slowest release": _fact("release_slowest"),
     "release limit": _fact("release"),
+    "time to stop": _fact("stop_time"),
 }
 _DONE: Mapping[str, Cell] = {
     "all tasks": _fact("done_strict", "success"),

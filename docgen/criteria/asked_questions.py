@@ -9,7 +9,7 @@ from typing import Any, Literal, get_args, get_origin
 from msgspec import Struct
 
 from docgen.case.asked import ChosenFeature
-from docgen.case.awaited import respondent_at
+from docgen.case.awaited import Awaited, respondent_at
 from docgen.case.base import Part
 from docgen.case.keys import bare_kind, class_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath, dotted
@@ -115,6 +115,8 @@ def _about(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> str:
     entry = value_at(case, path[:-1])
     if not isinstance(entry, Part):
         return _NEW.get(str(path[-3]), "not yet recorded")
+    if isinstance(entry, Awaited) and entry.asks:
+        return entry.asks
     if isinstance(entry, ChosenFeature) and entry.id in features():
         return features()[entry.id].name
     for name in _NAMES:

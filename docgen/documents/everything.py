@@ -287,8 +287,8 @@ def _is_of_trial(case: Case) -> bool:
     """Whether one of the days on which the evaluator saw the client is known as a day of the trial alone: nothing that
     the evaluator found, screened or ruled out is of it."""
     ids = {person.id for person in case.with_role("evaluator")}
-    found = {e.on for entries in (case.limits, case.findings, case.alternatives) for e in entries if e.by in ids}
-    return bool({row.date for row in case.tried}.intersection(_days_seen(case)) - found)
+    days_found = {e.on for entries in (case.limits, case.findings, case.alternatives) for e in entries if e.by in ids}
+    return bool({row.date for row in case.tried}.intersection(_days_seen(case)) - days_found)
 
 
 def _days_of_supplier(case: Case) -> tuple[date, ...]:

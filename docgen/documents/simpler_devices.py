@@ -49,6 +49,7 @@ class SimplerDevice(OnSharedDays):
 
     account    why it will not do, with its measure and day
     tried      whether the trial has attempts with it
+    tries      how many tries were made without a result that was kept; 0 for none
     untried    it is a drive control, and no attempt with it is recorded
     kept       it is recorded as not ruled out
     unfair     it was tried, and the record says that this was not a fair try
@@ -72,6 +73,7 @@ class SimplerDevice(OnSharedDays):
     days: Number | Gap | None
     on: date | None
     tried: bool
+    tries: int
     untried: bool
     kept: bool
     unfair: bool
@@ -112,7 +114,8 @@ def simpler_device(
         "days": shown(evidence.of("days", key)),
         "on": alternative.on,
         "tried": tried,
-        "untried": not tried and alternative.kind in kinds(),
+        "tries": alternative.tries or 0,
+        "untried": not tried and not alternative.tries and alternative.kind in kinds(),
         "kept": alternative.ruled_out_by == "nothing",
         "unfair": alternative.had_no_fair_try,
         "ground": None if alternative.ruled_out_by == "trial" and not tried else alternative.ruled_out_by,

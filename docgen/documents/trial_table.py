@@ -37,6 +37,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "unintended",
         "release",
         "release_slowest",
+        "stop_time",
         "days",
         "difference",
         "fatigue_rise",
@@ -174,6 +175,7 @@ def _label(name: str) -> str:
         "unintended": "unintended activations and minutes",
         "release": "release times",
         "release_slowest": "release times",
+        "stop_time": "times to stop",
         "fatigue_rise": "fatigue before and after",
         "tone_rise": "stiffness before and after",
     }.get(name, name.replace("_", " "))

@@ -59,10 +59,12 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         if read.sheet is TOTALS:
             raise _sums(source, lines_of_sessions(grids, read))
     if read.nameless:
-        raise UserError(
+        lacking = [
             _lacking(folder / "case.toml", kind, names, ("trial", f"{kind}s") in known.by_name)
             for kind, names in read.nameless.items()
-        )
+        ]
+        asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
+        raise UserError([*lacking, *asked])
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(

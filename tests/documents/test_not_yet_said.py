@@ -43,6 +43,14 @@ def test_what_rules_a_device_out_is_a_gap_where_the_record_holds_no_ground(ruled
     assert (said in about) if said else "ruled out" not in about and "rules out" not in about
 
 
+def test_tries_without_a_result_are_told_and_counted_nowhere(tmp_path):
+    device = 'id = "test_device"\nkind = "head_control"\nname = "the test device"\nreason = "It hurts."\ntries = 10\n'
+    letter = words(tmp_path, "letter", lambda text: f'{text}\n[[alternatives]]\n{device}ruled_out_by = "condition"\n')
+    assert "tried the test device ten times; how each of these tries went was not kept" in letter
+    counted = re.search(r"No driving attempt was counted with ([^.]*)\.", letter)
+    assert not counted or "test device" not in counted[1]
+
+
 @pytest.mark.parametrize("how", ['mode = "phone"', 'place = "by phone"'])
 def test_a_phone_call_is_no_day_of_the_evaluation(how, tmp_path):
     letter = words(

@@ -240,3 +240,10 @@ def test_a_place_without_a_slope_has_no_way_down_it():
 
 def test_what_the_chair_alone_needs_comes_straight_after_the_facts_of_stopping():
     assert input_off.ORDER - stopping.ORDER == 1
+
+
+def test_a_time_to_stop_is_told_and_no_release_is_made_of_it():
+    found = facts_with([attempt(2, stop_s=0.7), attempt(3, stop_s=0.21), attempt(4)])
+    told = found["stop_time.a"]
+    assert (told.value, told.n, told.note, told.rows) == (0.7, 2, "of 2, the shortest 0.21 s", (2, 3))
+    assert found["release_slowest.a"].value is None

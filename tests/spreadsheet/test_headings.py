@@ -95,7 +95,7 @@ def test_words_of_the_trade_are_known(heading, column):
 
 @pytest.mark.parametrize(
     ("heading", "column"),
-    [("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after"), ("stop time", "release_s")],
+    [("1st", "order"), ("Start", "fatigue_before"), ("Fin", "fatigue_after")],
 )
 def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, column):
     (question,) = read(heading, "1").questions
@@ -108,6 +108,7 @@ def test_a_doubtful_heading_is_asked_with_its_nearest_column(read, heading, colu
     ("heading", "columns"),
     [
         ("hits", ("contacts", "activations")),
+        ("stop time", ("release_s", "stop_s")),
         ("Anstoss", ("contacts", "prompts_verbal", "prompts_physical")),
         ("Berührungen", ("contacts", "activations")),
         ("Spastik", ("spasms", "tone_before", "tone_after")),

@@ -242,6 +242,15 @@ def test_a_case_without_methods_is_told_which_to_write(case, sheet):
     assert '[[trial.tasks]] id = "door", name = "door", shows = "?"' in err
 
 
+def test_what_else_is_open_is_asked_beside_the_entries_that_lack(case, tmp_path):
+    (case / "case.toml").write_text('format = "docgen case 1"\nid = "robin"\n', encoding="utf-8")
+    path = tmp_path / "timed.csv"
+    path.write_text("date,method,task,success,stop time\n2026-03-03,pads,door,yes,0.4\n", encoding="utf-8")
+    code, _, err = run("rows", case, path)
+    assert code == 2 and "has no method in" in err and "has no task in" in err
+    assert "--map 'column.stop time=stop_s'" in err
+
+
 def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, monkeypatch):
     import sys
 

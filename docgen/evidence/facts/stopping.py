@@ -40,8 +40,8 @@ _BOUND_SOURCE = "noncentral t on logs, or order statistics (Wilks 1941, from mem
 
 
 def facts(case: Case) -> Iterator[Fact]:
-    """stop_request, stops_missed, stops_since, stops_untimed and release_slowest of each method; release of the one
-    asked for; stopping, braking, safe_speed, stopping_with."""
+    """stop_request, stops_missed, stops_since, stops_untimed, release_slowest and stop_time of each method; release of
+    the one asked for; stopping, braking, safe_speed, stopping_with."""
     rows_of = by_method(case.tried)
     latched = case.configuration.is_latched
     for method in case.trial.methods:
@@ -55,6 +55,7 @@ def facts(case: Case) -> Iterator[Fact]:
                 asked,
                 "time to the stop signal" if latched and asked else "release",
             )
+            yield from _stop_times(case, method)
     rule = stopping(case)
     yield from _on_level(rule)
     yield from _in_places(rule)
@@ -194,6 +195,26 @@ def _releases(method: Method, rows: list[Tried], asked: bool, what: str) -> Iter
             formula=_BOUND,
             source=_BOUND_SOURCE,
             note=_how(bound),
+        )
+
+
+def _stop_times(case: Case, method: Method) -> Iterator[Fact]:
+    """stop_time.<method>: the longest time to stop of which it is not known that it is a release; nothing is worked out
+    from it."""
+    rows = [row for row in case.records if row.method == method.id and row.stop_s is not None]
+    times = [row.stop_s for row in rows if row.stop_s is not None]
+    if times:
+        yield Fact(
+            f"stop_time.{method.id}",
+            "stopping",
+            f"longest time to stop written down, not known as a release, {method.name}",
+            "seconds",
+            max(times),
+            len(times),
+            side="up",
+            rows=lines(rows),
+            formula="largest of the times to stop; used for nothing else",
+            note=f"of {len(times)}, the shortest {min(times):g} s",
         )
 
 

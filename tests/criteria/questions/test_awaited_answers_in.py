@@ -46,6 +46,10 @@ RECORDS = Records(
         ("not answered", [("awaited", [SHUNT | {"asked_on": date(2026, 7, 15)}])]),
         ("answered without a day", [("awaited", [SHUNT | ANSWERED | {"answered_on": None}])]),
         ("both, of which one holds nothing", [("awaited", [LIFT, SHUNT])]),
+        (
+            "asked of the client, in words of somebody else",
+            [("awaited", [{"id": "bath", "what": "whether she gets onto the toilet", "of": "client"}])],
+        ),
         ("asked of a hospital", [("awaited", [SHUNT | HOSPITAL])]),
     ],
 )
@@ -66,6 +70,19 @@ def test_an_open_question_holds_the_packet_whoever_pays(payer):
     assert held == [], "the request does not wait for it"
     assert not _verdict(SHUNT | ANSWERED, payer=payer)[0].open
     assert _verdict(SHUNT | LATE, payer=payer)[0].blocks
+
+
+def test_a_client_is_asked_in_the_words_put_to_the_client():
+    bath = {
+        "id": "bath",
+        "what": "whether she gets onto the toilet",
+        "of": "client",
+        "asks": "do you get onto the toilet",
+    }
+    _, answered = _verdict(bath)
+    case = grounds(changed(("awaited", [bath]))).case
+    asked = [q.words for q in questions_for("client", case, answered) if q.path[0] == "awaited"]
+    assert asked == ["Do you get onto the toilet: what was answered", "Do you get onto the toilet: date of the answer"]
 
 
 def test_whoever_answers_is_asked_and_nobody_else():
