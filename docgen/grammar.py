@@ -10,7 +10,7 @@ _TELLS = re.compile(
 )
 _MANY_WITHOUT_S = frozenset({"people", "feet", "children", "men", "women", "teeth"})
 _ONE_WITH_S = frozenset({"lens", "gas", "canvas", "series", "chassis", "gymnastics"})
-_WHICH = r"his|her|its|their|my|our|your|the|an?|this|that|these|those|each|every|both"
+_WHICH = r"his|her|its|their|my|our|your|the|an?|this|that|these|those|each|every|both|all"
 _LIST = re.compile(r"\band (?:an?|the|his|her|its|their)\b")  # a cane, a walker and a scooter
 _OF_MANY = {"is": "are", "was": "were", "has": "have", "does": "do"}
 _TWICE = re.compile(rf"([Tt])(?<!\w[Tt])he ({_WHICH})(?= \w)")  # with its letter first, it is found twice as fast

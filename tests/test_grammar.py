@@ -34,6 +34,7 @@ def test_a_verb_agrees_with_the_name_before_it(name: str, verb: str, written: st
     ("before", "after"),
     [
         ("The her own bathroom has", "Her own bathroom has"),
+        ("The all doors have", "All doors have"),
         ("larger than the his own chair", "larger than his own chair"),
         ("the the kitchen; The a tray", "the kitchen; A tray"),
         ("the therapist, the all-day chair, the Anders ramp", "the therapist, the all-day chair, the Anders ramp"),

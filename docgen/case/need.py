@@ -374,10 +374,14 @@ class Need(Part):
 
 
 class HelpADay(Part):
-    """All help in a day, where it was counted as a whole: activities, turning, travel and the rest."""
+    """Help of every kind in a day, where it was counted as a whole: activities, turning, travel and the rest. Help of
+    one kind alone, such as pushing, is a line of [counts]."""
 
     minutes_before: Minutes | None = key(
-        Privacy.NEED, "minutes of help in a day now, in all", 240, usual=Usual(5, 1440, usual.PRACTICE, or_none=True)
+        Privacy.NEED,
+        "minutes of help of every kind in a day now, in all",
+        240,
+        usual=Usual(5, 1440, usual.PRACTICE, or_none=True),
     )
     minutes_with: Minutes | None = key(
         Privacy.NEED,

@@ -166,6 +166,13 @@ COLUMNS: tuple[Column, ...] = (
         per_block=True,
         printed=False,
     ),
+    Column(
+        Privacy.TRIAL,
+        "prompt_marked",
+        "yes_no",
+        "1 where a verbal prompt is marked; blank where that was not recorded, so the count is the least there were",
+        printed=False,
+    ),
     Column(Privacy.TRIAL, "prompts_gesture", "count", "prompts by gesture", per_block=True),
     Column(Privacy.TRIAL, "prompts_physical", "count", "prompts by touch", per_block=True),
     Column(Privacy.TRIAL, "took_over", "count", "times the helper took over", per_block=True),
@@ -232,6 +239,7 @@ class Row(ObservedInTrial, frozen=True):
     stop_s: float | None = None
     hold_s: float | None = None
     prompted: bool | None = None
+    prompt_marked: bool | None = None
 
     @property
     def n_attempts(self) -> int:

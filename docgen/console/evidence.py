@@ -9,7 +9,7 @@ from typing import Any
 from msgspec import Struct
 
 from docgen.case.model import Case
-from docgen.console.evidence_page import misses_text
+from docgen.console.evidence_page import done_means, misses_text
 from docgen.console.fit_controls import VERDICTS
 from docgen.console.width import WIDTH
 from docgen.documents.phrase import number
@@ -118,7 +118,7 @@ def asked_for(case: Case) -> tuple[tuple[str, str | None], ...]:
         ),
         (
             "Done means",
-            None if done_is_open(case) else "by the rule of its task, with no collision and no hands-on help",
+            None if done_is_open(case) else done_means(case),
         ),
         ("Task rules", "; ".join(f"{task.name}: {task.rule or 'not recorded'}" for task in case.trial.tasks) or None),
         ("Not shown", case.trial.limits),

@@ -11,12 +11,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
+from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.console.width import WIDTH
 from docgen.criteria.sentences import capital, counted, day, listed
 from docgen.documents.phrase import number
 from docgen.evidence.blocks import by_method
-from docgen.evidence.done import done_is_open
+from docgen.evidence.done import done_is_open, help_is_recorded
 from docgen.evidence.fact import Fact
 from docgen.evidence.misses import misses
 from docgen.evidence.stops import NO_DAY, beside_rows
@@ -151,6 +152,7 @@ _HELP: Mapping[str, Cell] = {
     "verbal prompts": _fact("prompts_verbal"),
     "with a verbal prompt": _fact("prompted"),
     "done, with a prompt": _fact("prompted_done"),
+    "marked with a prompt": _fact("prompt_marked"),
     "hands-on prompts": _fact("prompts_physical"),
 }
 _CHANGE: Mapping[str, Cell] = {
@@ -188,7 +190,16 @@ def _done_title(evidence: CaseEvidence) -> str:
         return "DONE, task by task as the rule of each says; all tasks: no collision, no hands-on help, no missed stop"
     if done_is_open(evidence.case):
         return "DONE: as written down; whether with collision, help or missed stop is not recorded (trial.done_rule)"
-    return "DONE: by the rule of its task, with no collision, no hands-on help and no missed stop"
+    return f"DONE: {done_means(evidence.case)}"
+
+
+def done_means(case: Case) -> str:
+    """What counts as done in rows, as far as it is recorded: by which rule, and what was never done with."""
+    ruled = case.trial.done_rule or any(task.rule for task in case.trial.tasks)
+    rule = "by the rule of its task" if ruled else "as written down (rule not recorded)"
+    if case.trial.done_rule or help_is_recorded(case):
+        return f"{rule}, with no collision, no hands-on help and no missed stop"
+    return f"{rule}, no collision, no missed stop; help by hand not recorded"
 
 
 def _value(fact: Fact | None) -> str:

@@ -20,7 +20,7 @@ from docgen.fit.signs import Sign, signs
 _RECORDED_IN = {
     "stops_missed": "a task that shows stop",
     "space_too_short": "release_s, and the room ahead in each space",
-    "release_late": "release_s",
+    "release_late": "release_s, and release_from of the trial",
     "contacts_often": "contacts and distance_m",
     "unintended_often": "unintended and minutes (or minutes of the method, for all of them)",
     "missed_often": "activations and missed",
@@ -31,6 +31,7 @@ _RECORDED_IN = {
 }
 
 
+_TIMED = ("release_late",)  # signs that are seen only where it is known what a time was timed from
 OF_A_LINE = "Where a line brings it, name it in features of that line in place of with_base."
 _UNSEEN = "; no answer will do where the trial shows what it does not record so far: "
 
@@ -131,12 +132,20 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     """The answer one risk deserves; None when it is made up for."""
     where = ("configuration", "features", index)
     says = next(finding.says.rstrip(".") for finding in grounds.case.findings if finding.id == against.finding)
-    reason = f"{capital(chosen.feature.name)} is requested, and the record states: {says}. {against.risk}"
+    reason = f"{capital(chosen.feature.name)} is requested, and the record states: {says}."
+    if against.risk != f"{says}.":  # the words of a finding of the therapist's own are its risk
+        reason += f" What can go wrong then: {against.risk}"
+    if grounds.case.trial.release_from is None and any(seen[name].seen for name in against.signs if name in _TIMED):
+        seen = seen | {name: replace(seen[name], seen=None) for name in _TIMED}
+        reason += (
+            f" In the trial {listed(seen[name].in_words for name in _TIMED)}, and what that was timed from is not "
+            "recorded, so it neither shows this nor rules it out."
+        )
     borne_out = [seen[name] for name in against.signs if seen[name].seen]
     if borne_out:
         facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
         return not_met(
-            f"{reason} The trial confirms it: {listed(sign.in_words for sign in borne_out)}.",
+            f"{reason} The trial shows a sign of it: {listed(sign.in_words for sign in borne_out)}.",
             where,
             facts=facts,
             mend=f"Request another feature than {chosen.feature.id}: no answer makes up for what the trial shows, "

@@ -109,6 +109,18 @@ def _whoever_is_near(case: Case, words: Words) -> str:
     )
 
 
+def _danger_elsewhere(fit: Fit, findings: list[str], together: list[Chosen], words: Words) -> Iterator[str]:
+    """That a reason of these features is a danger of another one asked for, which is told as its danger too."""
+    others = [
+        chosen.feature.name
+        for chosen in fit.chosen
+        if chosen not in together and not chosen.answer and any(risk.finding in findings for risk in chosen.at_odds)
+    ]
+    if others:
+        names = joined([chosen.feature.name for chosen in together], words)
+        yield words["danger_elsewhere"].format(others=joined(others, words), names=names)
+
+
 def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
     """Findings, each told once, with the features that answer them.
 
@@ -151,7 +163,8 @@ def _row_of_features(case: Case, fit: Fit, new: list[str], together: list[Chosen
     names = [chosen.feature.name for chosen in together]
     risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
     return {
-        "findings": " ".join(finding_sentences(case, new, words)) or _reason_elsewhere(case, fit, together, words),
+        "findings": " ".join([*finding_sentences(case, new, words), *_danger_elsewhere(fit, new, together, words)])
+        or _reason_elsewhere(case, fit, together, words),
         "features": tuple(names),
         "says": (
             *(

@@ -53,6 +53,7 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "from_totals",
         "prompted",
         "prompted_done",
+        "prompt_marked",
     )
     values = {name: shown(evidence.of(name, method.id)) for name in names}
     for name in ("contacts", "unintended"):  # all by attempts where the rate of one does not hold them all

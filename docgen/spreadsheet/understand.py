@@ -11,6 +11,7 @@ from docgen.case.consistency_of_rows import OF_EACH
 from docgen.case.record import Sheet
 from docgen.case.session import MARKS, SESSIONS
 from docgen.case.stage import STOP_TASKS
+from docgen.criteria.sentences import listed
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by, of_lessons, of_touches, since_last_time
@@ -23,6 +24,8 @@ _ABOVE, _ALL = "above", "all:"
 _SAME_IN_ALL = ("date", "method", "task", "stage")
 _BY_TASK = "by task"
 _NONE, _NOT_RECORDED = "0", "not recorded"  # what a blank can mean beside cells that hold an amount
+_MOST_BLOCKS = 4  # that one question names
+_SPOKEN, _MARKED = ("prompted", "prompts_verbal"), "prompt_marked"  # counted as the least where blanks say nothing
 _FOR_EXAMPLE = {
     "date": "March 3, 2026",
     "method": "mini joystick",
@@ -192,11 +195,16 @@ class _Reading(Values):
         }
         if not in_part:
             return
-        (day, method), of_block = next(iter(in_part.items()))
-        n_with = sum(name in row for _, row in of_block)
+        shares = [
+            f"{sum(name in row for _, row in of_block)} of the {len(of_block)} rows of "
+            f"{f'{method} on ' if method else ''}{day}"
+            for (day, method), of_block in in_part.items()
+        ]
+        if (more := len(shares) - _MOST_BLOCKS) > 0:
+            shares = [*shares[:_MOST_BLOCKS], f"some rows of {more} more of its days and controls"]
         asks = (
-            f"Under '{heading}' {n_with} of the {len(of_block)} rows of {f'{method} on ' if method else ''}{day} hold "
-            "something. Does a blank there mean none, or that it was not recorded?"
+            f"Under '{heading}' {listed(shares)} hold something. Does a blank there mean none, or that it was not "
+            "recorded?"
         )
         meant = self.asking.ask(f"blank.{heading}", asks, _NONE, _NOT_RECORDED)
         if meant == _NONE:
@@ -204,13 +212,17 @@ class _Reading(Values):
             for _, row in rows:
                 row.setdefault(name, _NONE)
         elif meant == _NOT_RECORDED:
+            is_spoken = name in _SPOKEN and self.read.sheet is not SESSIONS
+            as_least = f", and the rows that carry it are counted as the least there were ({_MARKED})"
             self.asking.say(
                 f"'{heading}' was not recorded on each row of a block: where it stands on some alone it is kept beside "
-                "and not counted"
+                f"and not counted{as_least if is_spoken else ''}"
             )
             as_it_came = dict(self.data)
             for line, row in (pair for of_block in in_part.values() for pair in of_block):
-                if row.pop(name, ""):
+                if amount := row.pop(name, ""):
+                    if is_spoken and amount != _NONE:
+                        row[_MARKED] = "1"
                     self.kept.setdefault(line, {})[heading] = str(self.cell(as_it_came[line], name))
 
     def _controls_as_headings(self, headings: Sequence[str]) -> list[str]:

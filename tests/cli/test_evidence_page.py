@@ -145,3 +145,13 @@ def test_the_command_prints_the_page_and_all_with_all():
 
 def test_each_contradiction_is_a_criterion():
     assert set(CONTRADICTIONS) <= set(criteria()) and len(set(CONTRADICTIONS)) == len(CONTRADICTIONS)
+
+
+def test_done_is_told_by_no_rule_that_is_not_recorded(evidence):
+    case = evidence(ILMARI).case
+    tasks = tuple(task.model_copy(update={"rule": None}) for task in case.trial.tasks)
+    bare = case.model_copy(update={"trial": case.trial.model_copy(update={"done_rule": None, "tasks": tasks})})
+    assert page.done_means(case).startswith("by the rule of its task, ")
+    assert page.done_means(bare).startswith("as written down (rule not recorded), ")
+    rows = tuple(replace(row, prompts_physical=None, took_over=None) for row in bare.records)
+    assert page.done_means(bare.with_records(rows)).endswith("help by hand not recorded")

@@ -72,7 +72,7 @@ for_months = 24
 what = "test of what repeats"
 """
 SHOWN = [
-    ("letter", "All help together, day and night, takes 240 minutes a day now; with the control I expect 150 minutes."),
+    ("letter", "Help of every kind together takes 240 minutes a day now; with the control I expect 150 minutes."),
     ("letter", "That was counted like this: a log of one week."),
     ("letter", "Ada Example, MD, Example General Hospital, wrote this on January 20, 2026: swallowing study."),
     ("letter", " over 12 ft 0 in (3658 mm), with a handrail on each side."),

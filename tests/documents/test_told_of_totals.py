@@ -46,7 +46,7 @@ def test_a_slowest_release_is_told_with_the_days_on_which_any_was_timed():
 
 
 def test_what_done_meant_in_totals_is_not_said_for_the_clinic_that_counted():
-    said = "is not counted as done here"
+    said = "is not counted as done."
     assert said not in letter(stops(2, 20)) and "when a try counts as done" in letter(stops(2, 20))
     ruled = ({"id": "stop", "name": "stop", "shows": "stop", "rule": "stands within one meter"},)
     told = letter(stops(2, 20), tasks=ruled)

@@ -12,6 +12,7 @@ from support import run
 from docgen.case.days_written import MONTH
 from docgen.case.read import read_case
 from docgen.case.session import help_rung
+from docgen.evidence.gather import evidence
 
 FIRST_LINE = "date,method,task,success,note\n"
 
@@ -463,3 +464,21 @@ def test_verbal_help_without_its_number_is_taken_as_given_or_not(case, tmp_path)
     answers += ["--map", "blank.help=0"]
     assert run("rows", case, path, "--yes", *answers)[0] == 0
     assert [row.prompted for row in read_case(case).case.records] == [True, False]
+
+
+def test_verbal_help_that_is_marked_on_some_rows_alone_is_counted_as_the_least_there_was(case, tmp_path):
+    path = tmp_path / "sheet.csv"
+    tried = "hand joystick,stop at the line,yes"
+    rows = [f"2026-09-{day},{tried},{mark}" for day in (22, 23) for mark in ("verbal", "", "")]
+    path.write_text("\n".join(["date,method,task,success,help", *rows]) + "\n", encoding="utf-8")
+    answers = ["--map", "column.help=prompted", "--map", "prompted.verbal=yes"]
+    code, _, err = run("rows", case, path, "--yes", *answers)
+    assert code == 2
+    assert "1 of the 3 rows of hand_joystick on 2026-09-22 and 1 of the 3 rows of hand_joystick on 2026-09-23" in err
+    code, out, _ = run("rows", case, path, "--yes", *answers, "--map", "blank.help=not recorded")
+    assert code == 0 and "counted as the least there were" in out
+    taken = read_case(case).case
+    assert [row.prompt_marked for row in taken.records] == [True, None, None] * 2
+    assert not any(row.prompted for row in taken.records)
+    fact = evidence(taken)["prompt_marked.hand_joystick"]
+    assert (fact.k, fact.n) == (2, 6) and "prompted.hand_joystick" not in evidence(taken)

@@ -16,7 +16,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import capital, counted, listed
 from docgen.fit.finding import finding_name
-from docgen.fit.match import Chosen
+from docgen.fit.match import Chosen, Fit
 
 HEADING = "alternatives"
 CLAIM = "Every feature and item rests on a finding"
@@ -73,7 +73,9 @@ def _baseless(grounds: Grounds) -> Answer | None:
     none_given = [f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}."] if bare else []
     groundless = [chosen for _, chosen in (*bare, *wrong)]
     unexplained = f"No finding is the reason for {listed(item.name for _, item in items)}."
-    settle = [_instead(groundless[0])] if len(groundless) == 1 else [*map(_instead_of, groundless)]
+    settle = (
+        [_instead(groundless[0], fit)] if len(groundless) == 1 else [_instead_of(chosen, fit) for chosen in groundless]
+    )
     if items:
         of_line = f" in {listed(item.code or item.name for _, item in items)}" if groundless else ""
         settle.append(f"Fill in features or because{of_line}, or leave the {'line' if of_line else 'item'} out.")
@@ -94,18 +96,24 @@ def _not_called_for(chosen: Chosen) -> str:
     return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {verb} no indication for it."
 
 
-def _instead_of(chosen: Chosen) -> str:
+def _instead_of(chosen: Chosen, fit: Fit) -> str:
     """The same where there are several: each by its id."""
-    return f"{chosen.feature.id}: {_instead(chosen)}"
+    return f"{chosen.feature.id}: {_instead(chosen, fit)}"
 
 
-def _instead(chosen: Chosen) -> str:
+def _instead(chosen: Chosen, fit: Fit) -> str:
     """Which findings would call for a feature: those of the client, else some of those that do."""
     if chosen.calling:
         named = listed(chosen.calling, "or")
         if chosen.because:
             return f"Name {named}, which does, if that is why; else record the reason as a finding with {_own(chosen)}."
-        return f"Fill in because with {named}, which calls for it, or leave the feature out."
+        harmed = {
+            other.feature.name: None
+            for other in fit.chosen
+            if any(risk.finding in chosen.calling for risk in other.at_odds)
+        }
+        danger = f" The same is a danger with the {listed(harmed)}: the letter tells both." if harmed else ""
+        return f"Fill in because with {named}, which calls for it, or leave the feature out.{danger}"
     calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
     do = "Name" if chosen.because else "Fill in because with"
     return (

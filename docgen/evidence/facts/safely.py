@@ -61,6 +61,7 @@ def facts(case: Case) -> Iterator[Fact]:
             f"missed_counted.{method.id}", f"missed activations, {name}", rows, "missed", share[0] if share else None
         )
         yield from _prompted(method.id, name, [row for row in rows if isinstance(row, Row)])
+        yield from _marked(method.id, name, [row for row in rows if isinstance(row, Row)])
         for column, label in (
             ("person_contacts", "collisions with a person"),
             ("prompts_verbal", "verbal prompts"),
@@ -183,6 +184,25 @@ def _prompted(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
     ):
         if n:
             yield share_of(f"{fact_id}.{method}", "safely", f"{label}, {name}", k, n, _PROMPTED, rows=lines(of))
+
+
+def _marked(method: str, name: str, rows: Sequence[Row]) -> Iterator[Fact]:
+    """Attempts that carry a mark of a verbal prompt, of all, where the others do not say whether there was one."""
+    if not any(row.prompt_marked for row in rows):
+        return
+    marked = [row for row in rows if row.prompt_marked or row.prompted or row.prompts_verbal]
+    yield Fact(
+        f"prompt_marked.{method}",
+        "safely",
+        f"attempts marked with a verbal prompt, at least, {name}",
+        "in_attempts",
+        len(marked),
+        len(rows),
+        len(marked),
+        rows=lines(marked),
+        formula="rows that carry the mark; the others do not say whether a prompt was given",
+        note="the least there were: on the other attempts it was not recorded",
+    )
 
 
 def _missed(method: str, name: str, rows: Sequence[Tried]) -> Iterator[Fact]:

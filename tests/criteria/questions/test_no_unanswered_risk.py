@@ -71,14 +71,30 @@ def test_every_unanswered_risk_is_named_with_its_feature_and_finding():
 PUSHES = ("findings.+", {"id": "head_push_extends", "says": "Pushing back brings extension of the whole body."})
 
 
-def _mend_with(rows):
-    mend = ask("no_unanswered_risk", grounds(changed(PUSHES), rows)).mend
+FROM_THE_WORD = ("trial.release_from", "cue")
+
+
+def _mend_with(rows, *more):
+    mend = ask("no_unanswered_risk", grounds(changed(PUSHES, *more), rows)).mend
     assert mend is not None
     return mend.say
 
 
 def test_before_the_trial_the_advice_says_what_would_make_an_answer_too_little_and_after_it_what_did():
-    before, after = _mend_with([]), _mend_with([row | {"release_s": 1.5} for row in ROWS])
+    before, after = _mend_with([]), _mend_with([row | {"release_s": 1.5} for row in ROWS], FROM_THE_WORD)
     shows = "release, or stopping, takes 1 s or more"
     assert "Fill in answer" in before and f"where the trial shows what it does not record so far: {shows}" in before
     assert "another feature than head_array" in after and f"{shows} (1.5 s)" in after
+
+
+def test_a_release_that_was_timed_from_nothing_on_record_neither_shows_a_danger_nor_rules_it_out():
+    slow = [row | {"release_s": 1.5} for row in ROWS]
+    not_told = ("trial.release_from", None)
+    reason = ask("no_unanswered_risk", grounds(changed(PUSHES, not_told), slow)).reason
+    assert "takes 1 s or more (1.5 s), and what that was timed from is not recorded" in reason
+    assert "shows a sign of it" not in reason and "What can go wrong then: The push back" in reason
+    answered = ("configuration.features.0.answer", "Pads to the side alone.")
+    answer = ask("no_unanswered_risk", grounds(changed(PUSHES, not_told, answered), slow))
+    assert answer.status == "cannot_tell" and "release_from" in answer.mend.say
+    told = ask("no_unanswered_risk", grounds(changed(PUSHES, FROM_THE_WORD, answered), slow))
+    assert told.status == "not_met" and "The trial shows a sign of it: release" in told.reason
