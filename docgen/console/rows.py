@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
+from docgen.spreadsheet.asking import Question
 from docgen.spreadsheet.understand import Understood
 
 _MOST = 60
@@ -21,10 +23,13 @@ def made_text(read: Understood, source: Path, target: str) -> str:
     return "\n".join(lines)
 
 
-def questions_text(read: Understood) -> str:
-    """Each question with the words that answer it."""
+def questions_text(read: Understood, foreseen: Mapping[str, tuple[Question, ...]] = {}) -> str:
+    """Each question with the words that answer it, and those that come only after an answer."""
     lines = ["These are to be settled first; nothing was written:"]
     lines += [f"  {question}" for question in read.questions[:_MOST]]
     if len(read.questions) > _MOST:
         lines.append(f"  and {len(read.questions) - _MOST} more")
+    for answer, questions in foreseen.items():
+        lines.append(f"and then, with {answer}:" if answer else "and then, with the first answer to each of these:")
+        lines += [f"  {question}" for question in questions]
     return "\n".join(lines)

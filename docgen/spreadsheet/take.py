@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from docgen.case.stage import STOP_TASKS
 from docgen.case.totals import FILE as TOTALS_FILE
 from docgen.case.totals import TOTALS
 from docgen.errors import Problem, UserError
+from docgen.spreadsheet.asking import Question
 from docgen.spreadsheet.cells import grids_of
 from docgen.spreadsheet.counted_for import without_mark
 from docgen.spreadsheet.known import Known, known_of
@@ -31,6 +32,7 @@ class Taken(Struct, frozen=True):
     """A spreadsheet held against a case: what was made of it, the file it becomes, and what the case would refuse.
 
     stop_tasks  ids of the tasks of the trial that are a stop
+    foreseen    answer to an open question, or "" for the first of each -> the questions that come only after it
     """
 
     read: Understood
@@ -38,6 +40,7 @@ class Taken(Struct, frozen=True):
     rows_name: str
     problems: tuple[Problem, ...]
     stop_tasks: tuple[str, ...] = ()
+    foreseen: Mapping[str, tuple[Question, ...]] = {}
 
 
 def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool = False) -> Taken:
@@ -50,12 +53,11 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
     grids = without_mark(grids_of(source), folder, source)
     before = _answered_before(folder, known) if as_before else {}
     answers = {**before, **given}
-    ids, read = known.of_trial, understood(grids, known.of_trial, answers)
+    ids, lessons = known.of_trial, None
+    read = understood(grids, ids, answers)
     if _is_lessons(read, known.delivered_on):
-        ids, read = (
-            known.of_lessons,
-            understood(grids, known.of_lessons, answers, Lessons(known.steps, {*STOP_TASKS, *known.stop_tasks})),
-        )
+        ids, lessons = known.of_lessons, Lessons(known.steps, {*STOP_TASKS, *known.stop_tasks})
+        read = understood(grids, ids, answers, lessons)
         if read.sheet is TOTALS:
             raise _sums(source, lines_of_sessions(grids, read))
     if read.nameless:
@@ -65,6 +67,7 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         ]
         asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
         raise UserError([*lacking, *asked])
+    foreseen = _foreseen(read.questions, lambda given: understood(grids, ids, {**answers, **given}, lessons).questions)
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(
@@ -78,7 +81,26 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
     )
     read = replace(read, says=(*read.says, *as_answered))
     problems = () if read.questions else tuple(checked(read, source, folder, known, ids))
-    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks)
+    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks, foreseen)
+
+
+def _foreseen(
+    questions: Sequence[Question], after: Callable[[Mapping[str, str]], Sequence[Question]]
+) -> dict[str, tuple[Question, ...]]:
+    """The questions that come only once others are answered, so that all can be settled in one go.
+
+    after  the questions that stay open with these answers
+    """
+    first = {question.key: question.options[0] for question in questions if question.options}
+    told = {question.key for question in questions}
+    foreseen: dict[str, tuple[Question, ...]] = {}
+    tried = [("", first)]
+    tried += [(f"{q.key}={option}", {**first, q.key: option}) for q in questions for option in q.options[1:]]
+    for answer, given in tried if first else ():
+        if new := tuple(question for question in after(given) if question.key not in told):
+            foreseen[answer] = new
+            told |= {question.key for question in new}
+    return foreseen
 
 
 def _answered_before(folder: Path, known: Known) -> dict[str, str]:

@@ -83,7 +83,15 @@ ONLY_AGAINST = {
     "trunk_weak",
 }
 # Findings that bear on no feature: they say that nothing has to change.
-BEARS_ON_NONE = {"stable", "transfer_standing", "vital_capacity_low", "cough_weak", "swallow_slow", "headache_morning"}
+BEARS_ON_NONE = {
+    "stable",
+    "transfer_standing",
+    "vital_capacity_low",
+    "vent_noninvasive",
+    "cough_weak",
+    "swallow_slow",
+    "headache_morning",
+}
 # Features that stand at one site of the body, and the findings of that site which may call for them: a site that cannot
 # be used is no evidence for another. The other callers are needs that the feature itself answers.
 OF_ONE_SITE = {

@@ -252,6 +252,20 @@ def test_what_else_is_open_is_asked_beside_the_entries_that_lack(case, tmp_path)
     assert "--map 'column.stop time=stop_s'" in err
 
 
+def test_what_comes_only_after_an_answer_is_asked_with_it(case, tmp_path):
+    path = tmp_path / "cued.csv"
+    path.write_text(
+        "date,method,task,success,cue\n" + "".join(f"2026-03-03,pads,door,yes,{n}\n" for n in ("2", "1", "")),
+        encoding="utf-8",
+    )
+    code, _, err = run("rows", case, path)
+    assert code == 2
+    first, _, after = err.partition("and then, with")
+    assert "--map 'column.cue=" in first and "--map 'blank.cue=0'" in after and "blank.cue" not in first
+    both = ("--map", "column.cue=prompts_verbal", "--map", "blank.cue=0")
+    assert run("rows", case, path, *both, "--yes")[0] == 0
+
+
 def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, monkeypatch):
     import sys
 

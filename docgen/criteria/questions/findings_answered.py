@@ -30,6 +30,7 @@ SETTINGS = {
         "stable",
         "transfer_standing",
         "vital_capacity_low",
+        "vent_noninvasive",
         "foot_none",
         "cough_weak",
         "swallow_slow",
