@@ -210,7 +210,12 @@ class Configuration(Part):
     @property
     def wakes_in_drive(self) -> bool:
         """Whether it is in drive once the power comes on, although it can be put in rest."""
-        return self.rests and _STARTS_IN_DRIVE.match(self.starts_in or "") is not None
+        return self.rests and self.starts_in_drive
+
+    @property
+    def starts_in_drive(self) -> bool:
+        """Whether it is in drive once the power comes on."""
+        return _STARTS_IN_DRIVE.match(self.starts_in or "") is not None
 
     @property
     def backs(self) -> bool | None:

@@ -113,6 +113,12 @@ class Supervision(Part):
         "where they stand so that the chair keeps the floor that it turns on",
         "against the wall beside the door, outside the circle",
     )
+    clear_reach_s: Seconds | None = key(
+        Privacy.SUPERVISION,
+        "seconds, measured, from there until the chair, turned toward them, is stopped",
+        1.7,
+        usual=Usual(0.2, 15, usual.PRACTICE),
+    )
     no_stop_from: Words | None = key(
         Privacy.SUPERVISION,
         "from where, of those who may be near, nobody reaches a stop",
@@ -136,7 +142,7 @@ class Supervision(Part):
     backs_out_stands: Literal["beside_door"] | None = key(
         Privacy.SUPERVISION, "the same for the drawing: outside, beside the door", "beside_door"
     )
-    reach_on: date | None = key(Privacy.SUPERVISION, "date that time was measured", date(2026, 3, 12))
+    reach_on: date | None = key(Privacy.SUPERVISION, "date these times were measured", date(2026, 3, 12))
     # where the client is alone
     chair_state: Literal["off", "seat_only", "rests", "drives", "in_bed"] | None = key(
         Privacy.SUPERVISION,

@@ -98,7 +98,7 @@ def later_list(on: date) -> str:
     """That the list of a later year counts on a day and was not checked, and who checks it; "" where none does."""
     if on.year <= list_year():
         return ""
-    return f"The list of {on.year} was not checked: the supplier checks it before the order."
+    return f"The list of {on.year} was not checked: the supplier checks it before ordering any part."
 
 
 def of_kind(*kinds: str) -> frozenset[str]:

@@ -59,7 +59,9 @@ def equals(grounds: Grounds, method: str) -> str:
     if chance is None:
         return ""
     share = percent(recorded(chance.value))
-    return f"; two equal controls, their attempts independent, would differ as much in {share} of such trials"
+    return (
+        f"; chance alone would bring so large a difference in {share} of such trials, were their attempts independent"
+    )
 
 
 def on_shared_days(grounds: Grounds, method: Method) -> tuple[str, bool]:

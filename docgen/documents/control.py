@@ -37,6 +37,7 @@ def control(case: Case, words: Words) -> dict[str, Any]:
         | _stopping(case.configuration.stop)
         | {
             "latched": case.configuration.is_latched,
+            "starts_in_drive": case.configuration.starts_in_drive,
             "wakes_in_drive": case.configuration.wakes_in_drive,
             "waits_back": case.configuration.stop.after_stop == "waits",
             "backs": bool(backs),

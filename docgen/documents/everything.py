@@ -232,7 +232,7 @@ def everything(
             "supervised": tuple(supervised(case, words)),
             "step_away": tuple(step_away(case, words)),
             "alone_hours": tuple(alone_hours(case, words)),
-            "slopes": tuple(slopes(case)),
+            "slopes": tuple(slopes(case, evidence.stopping)),
             "reliable": reliable(case),
             "unfair": tuple(unfair(case, evidence, words)),
             "trial_planned": trial_planned(case, words),

@@ -104,12 +104,16 @@ def _partners(case: Case, item: Item, code: hcpcs.Code | None) -> list[str]:
 
 
 def _settings_asked(case: Case, code: hcpcs.Code | None, words: Words) -> str:
-    """That a controller takes every setting of the order in each of its profiles; empty for any other line."""
+    """That a controller takes every setting of the order, those of the control itself left out, in each of its
+    profiles; empty for any other line."""
     if code is None or code.kind != "controller":
         return ""
     n_profiles = len(case.configuration.profiles)
-    wording = words["base_asked"]
-    return str(wording["every_setting"] + (wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""))
+    wording, own = words["base_asked"], asked_of_control(case, words)
+    has_own = (line.code for line in case.configuration.items if (of := hcpcs.code(line.code)) and of.kind == "control")
+    control = next(has_own, None) if own else None
+    but = wording["but_own"].format(names=joined(own, words), code=control) if control else ""
+    return str(wording["every_setting"] + but + (wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""))
 
 
 def _own_settings(case: Case, code: hcpcs.Code | None, words: Words) -> str:

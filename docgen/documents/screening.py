@@ -11,7 +11,7 @@ from docgen.case.privacy import Privacy
 from docgen.criteria.sentences import capital
 from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words, inside, short_day
+from docgen.documents.phrase import Words, inside, joined, short_day
 from docgen.documents.telling import other_author
 from docgen.fit.seat import needs_shift
 
@@ -64,6 +64,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
     """Each screening, what showed no limit first; of the skin too, where a chair is asked for that shifts no weight."""
     called = " ".join(filter(None, (case.client.called, case.client.name)))
     for limit in sorted(case.limits, key=lambda limit: bool(limit.found)):
+        names = [words["attacks"][attack] for attack in limit.attacks]
         yield {
             "kind": limit.kind,
             "says": _says(case, limit, called, words) if limit.says else None,
@@ -72,7 +73,7 @@ def screened(case: Case, words: Words) -> Iterator[ScreenedRow]:
             "physician_says": limit.physician_says,
             "_labels": {
                 "says": f"what was seen in the screening of {limit.kind}",
-                "physician_says": "the physician's word on driving with these attacks",
+                "physician_says": f"the physician's word on driving with {joined(names, words)}",
             },
         }
     if orders_chair(case) and not needs_shift(case) and all(limit.kind != "skin" for limit in case.limits):

@@ -45,6 +45,8 @@ class SupervisedRow(TypedDict):
     reach_s  seconds in which the stop was reached from there, and on what day; None where nobody measured it, or not
              by the day of the letter
     stands_clear  where they stand so that the chair keeps the floor that it turns on; empty where that is not told
+    clear_reach_s  seconds in which it was stopped from there; None where nobody measured it
+    several  more than one may be near, and the time is that of one of them
     no_stop_from  from where nobody reaches a stop; empty where that is not told
     """
 
@@ -60,6 +62,8 @@ class SupervisedRow(TypedDict):
     reach_s: float | None
     reach_on: date | None
     stands_clear: str
+    clear_reach_s: float | None
+    several: bool
     no_stop_from: str
     _labels: dict[str, str]
 
@@ -83,6 +87,8 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "reach_s": place.reach_s if timed else None,
             "reach_on": place.reach_on if timed else None,
             "stands_clear": place.stands_clear or "",
+            "clear_reach_s": place.clear_reach_s if timed else None,
+            "several": len(place.who) > 1 or " or " in (place.by or ""),
             "no_stop_from": place.no_stop_from or "",
             "_labels": {"who": "how many people" if apart else "who is near"},
         }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from docgen.rendering.tree import Node
 
-SIGNING_ROOM = 30.0  # points above the line to sign on
+SIGNING_ROOM = 24.0  # points above the line to sign on
 _LED_INTO = frozenset({"list", "table", "figure", "callout"})
 
 

@@ -41,7 +41,7 @@ FIXED = (
     r"control",
     r"I have no financial relationship with the supplier \(signed statement of",
     r"Attempts are not independent, so the \d+% intervals in brackets are too narrow"
-    r"( and the chances \(Fisher's exact test\) too small)?, by an unknown amount\.",
+    r"( and the chances \(Fisher's exact test\) too small)?\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
     r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
@@ -315,7 +315,7 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         # three ways on from a bathroom door whose hall is too narrow to turn in
         (
             "ilmari-okonjo-vale",
-            "wide, too narrow to turn in; another door is straight across. On March 26 the supplier",
+            "wide, too narrow to turn in; another door is straight across. It is his bedroom's. On March 26 the",
         ),
         ("marisol-quenneville-tran", "to turn in; another door is straight across. No try of that way is recorded."),
         ("saoirse-villalobos-ng", "wide, too narrow to turn in; whether a door is straight across is not recorded."),

@@ -27,7 +27,7 @@ SHARED = (
     "On request I send these records and each row of the trial.",
     "Reliable means 14 of 15 tries of each task without help, and ten unannounced stops in a row.",
     "Attempts are not independent, so the 95% intervals in brackets are too narrow and the chances (Fisher's exact "
-    "test) too small, by an unknown amount.",
+    "test) too small.",
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",

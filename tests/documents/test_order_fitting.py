@@ -56,8 +56,18 @@ def test_presses_that_count_are_locked_from_another_mode_too():
 
 
 def test_a_stop_is_tested_up_to_the_angle_at_which_driving_is_shut_off():
-    rule = "just below it: stop test in the fastest profile, and each gap, within limits; else set it just above"
-    assert rule in page(MARISOL, "order") and rule not in page(ILMARI, "order")
+    rule = (
+        ": stop test in the fastest profile, and each gap, within limits; else set it just above the angle for driving"
+    )
+    below, told = "just below it", page(MARISOL, "order")
+    assert rule not in page(ILMARI, "order")
+    # a back that comes up further than where its parts were measured is tried there too
+    steep = f"{below}, and with the back fully up{rule}, and nobody drives with the back below 100 degrees."
+    assert steep in told
+    tilts_alone = page(
+        MARISOL, "order", configured(items=lambda items: tuple(entry for entry in items if entry.code != "E1007"))
+    )
+    assert f"{below}{rule}. Just above" in tilts_alone and "fully up" not in tilts_alone.partition(below)[2][:250]
 
 
 def test_the_input_that_chose_the_seat_moves_nothing_and_a_seat_speed_holds_both_ways():
@@ -124,7 +134,7 @@ def test_it_is_told_who_presses_each_switch_at_full_speed_and_how_its_test_ends(
 
 
 def test_the_code_list_that_was_not_checked_stands_on_the_order_and_in_the_rows():
-    says = "The list of 2026 was not checked: the supplier checks it before the order"
+    says = "The list of 2026 was not checked: the supplier checks it before ordering any part"
     for name in (ILMARI, MARISOL, SAOIRSE):
         assert f"Codes of every line{says}." in page(name, "order") and says in _asks(name)
 

@@ -219,8 +219,8 @@ def test_an_empty_cell_is_the_suppliers_and_nothing_else_is_empty(source):
 def test_the_order_says_what_an_empty_cell_of_the_rows_means():
     shown = tables(ASSESSED[MARISOL], wording()) | {"enclosed": (marked_file("Letter", "letter.pdf"),)}
     told = trees_of(ASSESSED[MARISOL], ["order"], wording(), shown)["order"].plain()
-    assert 'what is empty is for the supplier, "not recorded" to be asked for' in told
-    assert "Programming Notes come apart: the latest count." in told
+    assert 'the supplier fills empty cells and asks for what is "not recorded".' in told
+    assert "Programming Notes are sent apart: the latest hold." in told
 
 
 def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the_order():
@@ -240,8 +240,9 @@ def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the
 def test_a_switch_that_is_set_back_under_a_command_starts_no_chair_in_its_own_test(name):
     """A chair that waits after a stop is taken for one that can drive at once, until it was tried: it could throw."""
     words = page(name, "order")
-    assert "switch test; set back with the power off and switched on under that command, it does not start" in words
-    assert "set back under that command" not in words
+    ends = "It ends in this order: command off, power off, switch set back."
+    assert ends in words and "then the command kept up, power on: nothing moves" in words.partition(ends)[2]
+    assert "set back under that command" not in words and "under that command, it does not start" not in words
 
 
 def test_a_stop_switch_with_its_cable_pulled_must_let_nothing_move_and_a_chair_without_one_has_no_such_row():

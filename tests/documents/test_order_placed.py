@@ -87,7 +87,7 @@ def test_a_part_that_is_not_needed_or_of_which_nothing_is_said_asks_for_no_place
 @of_each(
     ("takes", "answered", "told"),
     [
-        (True, True, "The payer takes it with that line, by its answer."),
+        (True, True, "The payer takes it, by its answer."),
         (False, True, "The payer does not take it with that line, by its answer"),
         (None, True, "Whether the payer takes it: the supplier asks."),
         (True, False, "Whether the payer takes it: the supplier asks."),
@@ -159,12 +159,16 @@ def test_two_ways_back_to_drive_are_told_apart_where_power_on_is_silent():
     assert "To drive again, from standby: With no puff or sip" in told
     assert "in drive at once, without a rising tone: the mouthpiece is swung out before power is on" in told
     assert (
-        "before power is on, except in the test Back to drive, a hand at the attendant stop switch, "
-        "which is set back with the power off."
+        "before power is on, except in the tests Back to drive and Attendant stop switch, a hand at the attendant stop "
+        "switch, which is set back with the power off."
     ) in told
     in_standby = page(MARISOL, "order", lambda case: _started(case, "standby"))
     assert "To drive again: With no puff or sip" in in_standby and "in drive at once" not in in_standby
     assert "in drive at once, without a rising tone: the driver is off the control" in page(ILMARI, "order")
+    # of a control without a rest too: its foot lies beside the joystick
+    rule = "From power-on it is in drive: the driver is off the control before power is on, except in the tests Back to"
+    assert rule in page(SAOIRSE, "order")
+    assert rule not in page(SAOIRSE, "order", lambda case: _started(case, "SGD"))
     assert "(where power-on is set to standby: a spoken word)" not in page(
         ILMARI, "order", lambda case: _started(case, "standby")
     )
@@ -200,11 +204,12 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
     steps = [
         "Before it is tried, the therapist writes down who stands where, how each keeps out of its path",
         "what holds it where no stop does, and how it comes back up.",
-        "First, without the driver, down and then up",
+        "First, without the driver, by an attendant control or the programmer and never by a hand at the driver's",
+        "down and then up",
         "the driver seated, a hand at",
         "or it cannot be driven empty, nobody drives there.",
         "On the ramp at the front door nobody pushes it or opens a brake lever.",
-        "were worked there without the driver at the lowest speed",
+        "were worked there so, without the driver, at the lowest speed",
     ]
     places = [words.find(step) for step in steps]
     assert -1 not in places and places == sorted(places)

@@ -147,7 +147,43 @@ def test_notes_of_a_delivered_chair_tell_what_is_known_of_its_stop_tests():
 
 def test_the_longest_stop_on_a_slope_is_told_with_its_day_and_from_what_it_counts():
     words = _words("saoirse-villalobos-ng", "programming")
-    assert "down the ramp at the front door was measured on July 20, 2026 and counts from the word too" in words
+    stop = "The longest stop down the ramp at the front door, 1200 mm (47 1/4 in), was measured on July 20, 2026"
+    assert f"{stop} and counts from the word too." in words
+    # 0.35 x (1.7 + 0.15) + 0.35^2 / 1.6 = 0.724 m on the level; 1.2 + 0.35 x 1.7 = 1.795 m with such a release on top
+    assert "On the level one needs 730 mm (28 3/4 in): the chair brakes less on the way down." in words
+    late = "one of 1.7 s at 0.35 m/s (0.78 mph) could make it 1800 mm (71 in)"
+    assert f"{late}. Whether" in words
+
+    def short(case: Case) -> Case:
+        spaces = (
+            entry.model_copy(update={"clear_ahead_mm": 1700}) if entry.id == "front_ramp" else entry
+            for entry in case.spaces
+        )
+        return case.model_copy(update={"spaces": tuple(spaces)})
+
+    assert f"{late}, more than is free there." in page("saoirse-villalobos-ng", "programming", short)
+
+
+def test_a_profile_changed_on_the_day_of_its_last_test_is_barred_in_its_row():
+    row = "backing out was not tried; not before it is tested again"
+    assert row in _words("saoirse-villalobos-ng", "programming")
+
+    def later(case: Case) -> Case:
+        stop = case.configuration.stop.model_copy(update={"passed_on": date(2026, 8, 25)})
+        return case.model_copy(update={"configuration": case.configuration.model_copy(update={"stop": stop})})
+
+    assert "before it is tested again" not in page("saoirse-villalobos-ng", "programming", later)
+
+
+def test_a_figure_of_the_plans_says_of_which_chair_and_by_which_rule_it_is():
+    corner = "needs half the length of the chair and its width, together divided by 1.41"
+    for source in DEMO_FOLDERS:
+        words = _words(source.name, "programming")
+        assert (corner in words) == any(line.startswith("a corner needs") for line in _plans(source.name))
+    drawn = "The chair is drawn in the size of the clinic's trial chair"
+    assert f"{drawn}." in _words("ilmari-okonjo-vale", "programming")
+    larger = f"{drawn}; where the delivered one is larger, less is free: Tobiah"
+    assert larger in _words("saoirse-villalobos-ng", "programming")
 
 
 def test_a_limit_of_the_setup_record_is_told_as_a_limit():

@@ -71,9 +71,10 @@ def test_what_holds_in_a_place_that_is_not_released_is_told_as_of_the_day_it_is(
     words = rebuilt(tmp_path, ILMARI, ("letter", "cover"))
     letter, cover = (" ".join(words[name].plain().split()) for name in ("letter", "cover"))
     assert "In class, only once I let him drive there, a trained classroom aide must stay within arm's reach" in letter
-    assert "In hallways, a trained classroom aide must stay" in letter
+    assert "In the school corridors, a trained classroom aide must stay" in letter
     assert "Not before the therapist has released it: in class." in cover
 
 
 def test_where_a_helper_stands_while_the_chair_turns_is_told_as_written():
     assert row(stands_clear="in the doorway")["stands_clear"] == "in the doorway" and row()["stands_clear"] == ""
+    assert row(by="her partner or the aide")["several"] and not row(by="her partner")["several"]

@@ -91,7 +91,7 @@ def _nothing_gained(
     """The answer where no help falls at home: open while something that nobody does now is begun and waits."""
     if _begun_with_it(home, gained):
         return cannot_tell(
-            f"Nothing is gained at home that does not wait.{_but_waiting(home, waits)}",
+            f"Each gain at home still waits.{_but_waiting(home, waits)}",
             *at,
             facts=facts,
             mend=Mend("Measure or try what it waits for, and record it.", work=True),
@@ -136,7 +136,7 @@ def _but_waiting(home: Iterable[_Numbered], waits: Waiting) -> str:
     if len(left) == len(mradls):
         return says
     if not left:
-        return f"{says} No MRADL at home is left that does not wait."
+        return f"{says} Each MRADL at home still waits for one of these."
     before, after = (sum(getattr(a, key) or 0 for a in left) for key in ("minutes_before", "minutes_with"))
     return f"{says} Without that the help for MRADLs falls from {before:g} to {after:g} minutes."
 

@@ -2,12 +2,12 @@
 
 Asks: Where the power switch is that a helper reaches, what a helper can do, and where the stop switch is, or that the
     chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by someone who
-    is not at the chair, where there is a place from which nobody reaches it, or an elevator without room for whoever
-    must be at the chair.
+    is not at the chair, or from where they stand as it turns; where there is a place from which nobody reaches it, or
+    an elevator without room for whoever must be at the chair.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off with power_off_by, helper, driver and stop_switch under [configuration.stop];
     has_switch = false in place of stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s
-    and reach_on, and no_stop_from where it is so, of each place in [[supervision]].
+    and reach_on, clear_reach_s beside stands_clear, and no_stop_from where it is so, of each place in [[supervision]].
 Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
     (definition).
 """
@@ -88,6 +88,8 @@ def _beyond_reach(case: Case) -> Iterator[str]:
     ]
     if untimed:
         yield f" How soon whoever is near reaches it was not timed: {listed(untimed)}."
+    if turning := [place.place for place in near if place.stands_clear and not place.clear_reach_s]:
+        yield f" How soon it is stopped from where they stand as it turns was not timed: {listed(turning)}."
     for place in near:
         if place.no_stop_from:
             yield f" {capital(place.place)}, nobody reaches the stop switch {place.no_stop_from}."

@@ -111,14 +111,13 @@ def _no_room_beside(case: Case, place: Supervision) -> str:
 def _gone_too_far(grounds: Grounds, place: Supervision) -> StopThere | None:
     """A place covered in which the chair has no room left when the helper's stop has stopped it."""
     braking = grounds.evidence.stopping.braking
-    if braking is None or place.reach_s is None:
+    reach_s = max((s for s in (place.reach_s, place.clear_reach_s) if s is not None), default=None)
+    if braking is None or reach_s is None:
         return None
     for there in grounds.evidence.stopping.places:
         if there.space.id not in place.covers or there.speed_m_s is None or there.room_m is None:
             continue
-        gone_m = there.speed_m_s * (place.reach_s + braking.delay_s) + there.speed_m_s**2 / (
-            2 * braking.deceleration_m_s2
-        )
+        gone_m = there.speed_m_s * (reach_s + braking.delay_s) + there.speed_m_s**2 / (2 * braking.deceleration_m_s2)
         if gone_m > there.room_m:
             return there
     return None

@@ -77,9 +77,15 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_shown_in_part():
     answer = ask("others_can_stop_it", grounds(changed(("supervision", [NEAR]))))
     assert (answer.status, answer.stands) == ("met", "met") and answer.reason.endswith("is recorded.")
+    timed = NEAR | {"stands_clear": "in the doorway", "clear_reach_s": 1.7}
+    assert ask("others_can_stop_it", grounds(changed(("supervision", [timed])))).stands == "met"
     for change, said in (
         ({"reach_s": None, "reach_on": None}, "How soon whoever is near reaches it was not timed: at home."),
         ({"reach_on": date(2030, 1, 1)}, "How soon whoever is near reaches it was not timed: at home."),
+        (
+            {"stands_clear": "in the doorway"},
+            "How soon it is stopped from where they stand as it turns was not timed: at home.",
+        ),
         ({"no_stop_from": "from above"}, "At home, nobody reaches the stop switch from above."),
     ):
         place = {key: value for key, value in (NEAR | change).items() if value is not None}

@@ -111,3 +111,5 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_helper_in_the_room_is_in_time_while_the_room_ahead_lasts(reach_s, status):
     """0.4 m/s for reach and 0.15 s of delay, then 0.4 * 0.4 / (2 * 0.8) = 0.1 m; 0.9 m ahead: 1.85 s at most."""
     assert ask("stop_in_reach", grounds(changed(near("same_room", reach_s=reach_s, **IN_ROOM)))).status == status
+    aside = near("same_room", reach_s=1.0, stands_clear="in the doorway", clear_reach_s=reach_s, **IN_ROOM)
+    assert ask("stop_in_reach", grounds(changed(aside))).status == status
