@@ -329,6 +329,13 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
         ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),
         ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),
+        ("ilmari-okonjo-vale", "at the front end of its right armrest. From there it was stopped in 1.7 s."),
+        # two may be near, and one time is recorded
+        (
+            "marisol-quenneville-tran",
+            "One of them reached the stop from there in 1.5 s on March 4, 2026, each to be timed on the delivered",
+        ),
+        ("marisol-quenneville-tran", "the physician's word on driving with fainting and autonomic dysreflexia"),
     ],
 )
 def test_what_a_judgment_hangs_on_stands_beside_it(name, says):

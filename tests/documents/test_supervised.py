@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from made import ILMARI, SAOIRSE, rebuilt
 from support import ASSESSED, CASES, DEMOS
+from test_asked_of_a_chair import page
 
+from docgen.case.model import Case
 from docgen.documents.supervised import supervised
 from docgen.packet.trees import trees
 from docgen.packet.wording import wording
@@ -73,6 +75,15 @@ def test_what_holds_in_a_place_that_is_not_released_is_told_as_of_the_day_it_is(
     assert "In class, only once I let him drive there, a trained classroom aide must stay within arm's reach" in letter
     assert "In the school corridors, a trained classroom aide must stay" in letter
     assert "Not before the therapist has released it: in class." in cover
+
+
+def test_a_stop_that_was_not_timed_from_where_the_helper_stands_says_so():
+    def untimed(case: Case) -> Case:
+        near = (place.model_copy(update={"clear_reach_s": None}) for place in case.supervision)
+        return case.model_copy(update={"supervision": tuple(near)})
+
+    said = "How soon it is stopped from there was not timed."
+    assert said in page(ILMARI, "letter", untimed) and said not in page(ILMARI, "letter")
 
 
 def test_where_a_helper_stands_while_the_chair_turns_is_told_as_written():
