@@ -91,12 +91,29 @@ def gap_inches(mm: float) -> str:
     return _fraction(mm, "near", 32)
 
 
-def ruled_inches(mm: float, side: Side) -> str:
-    """One end of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway.
+def ruled_range(low_mm: float, high_mm: float, aim_mm: float | None = None) -> tuple[str, str] | None:
+    """Both ends of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway; to
+    the 32nd where the 16ths leave out the aim. None where no two marks lie in it about the aim.
 
-    Check: 5 up -> 1/4; 15 down -> 9/16; 20 up -> 13/16.
+    Check: 8 to 16 about 12 -> 3/8 and 5/8; 2 to 5 about 3 -> 3/32 and 3/16, for 1/8 is more than 3.
     """
-    return _fraction(mm, side, 16, leeway=0.0)
+    for parts in (16, 32):
+        low, high = _mark_mm(low_mm, "up", parts), _mark_mm(high_mm, "down", parts)
+        if low < high and (aim_mm is None or low <= aim_mm <= high):
+            return _fraction(low, "near", parts), _fraction(high, "near", parts)
+    return None
+
+
+def aimed_inches(mm: float, low_mm: float, high_mm: float) -> str:
+    """A gap to the nearest 16th of an inch that lies in what is allowed, as an end of `ruled_range` does; to the 32nd
+    where no 16th does.
+
+    Check: 12 in 8 to 16 -> 1/2; 2 in 1 to 4 -> 1/16; 3 in 2 to 5 -> 1/8; 5 in 5 to 15 -> 1/4, not 3/16; 4 in 4 to 4.5
+    -> 5/32.
+    """
+    near = (_mark_mm(mm, "near", 16), _mark_mm(mm, "up", 16), _mark_mm(mm, "down", 16))
+    inside = next((mark for mark in near if low_mm <= mark <= high_mm), None)
+    return gap_inches(mm) if inside is None else _fraction(inside, "near", 16)
 
 
 def limit_mm(metres: float) -> int:
@@ -114,6 +131,11 @@ def limit_inches(mm: float) -> str:
     Check: 80 -> 3 1/4; 160 -> 6 1/2; 254 -> 10.
     """
     return _fraction(mm, "up", 4, leeway=0.0)
+
+
+def _mark_mm(mm: float, side: Side, parts: int) -> float:
+    """The mark of a ruler with so many parts of an inch to that side of a length, in mm."""
+    return rounded(mm / MM_PER_INCH * parts, side) / parts * MM_PER_INCH
 
 
 def _fraction(mm: float, side: Side, parts: int, leeway: float = _AS_RECORDED_MM) -> str:

@@ -88,6 +88,11 @@ class Configuration(Part):
     rest: Words | None = key(
         Privacy.DEVICE, "how to put it in standby and wake it", "Tap the knee switch once; a falling tone sounds."
     )
+    change_waits: Words | None = key(
+        Privacy.DEVICE,
+        "what is done before each drive until the driver may change between driving and another device",
+        "To drive, unplug the speech device with the chair off.",
+    )
     swing_back: Words | None = key(
         Privacy.DEVICE,
         "how it is brought back, and what shows that it holds, where this is told apart from how it is moved away",

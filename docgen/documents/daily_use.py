@@ -10,6 +10,7 @@ from docgen.case.privacy import Privacy
 from docgen.criteria.alone import coughs_weakly
 from docgen.documents.made_from import made_from
 from docgen.documents.supervised import barred_settings, settings_waiting
+from docgen.figures.shown_once import Pictured, pictured
 from docgen.fit.condition import emergency_wanted
 from docgen.fit.match import Fit
 from docgen.fit.mounting import AT_HEAD
@@ -21,6 +22,7 @@ MADE_FROM = {
         alone="supervision",
         barred="supervision",
         longest_min=Privacy.SUPERVISION,
+        drawn=("sheets.by_hand", "supervision", "transport"),
     )
 }
 
@@ -61,6 +63,7 @@ class DailyUse(TypedDict):
     stands         whether the driver gets in and out standing, and is neither lifted nor slides, by the findings
     alone          whether someone may be away while it is on, in some place
     longest_min    how long a drive may last at most, as its training has it; "" where nobody wrote it
+    drawn          what the log has pictures of, in the order of the words that point there
     barred         names of the settings that nobody uses now: those of places where nobody drives for now, and those
                    that wait for a step of training
     """
@@ -92,6 +95,7 @@ class DailyUse(TypedDict):
     skin_at_risk: bool
     alone: bool
     longest_min: float | str
+    drawn: tuple[Pictured, ...]
     barred: tuple[str, ...]
     staged: bool
 
@@ -132,6 +136,7 @@ def daily_use(case: Case, fit: Fit) -> DailyUse:
         "unreached": next((kind for kind in _UNREACHED if kind in kinds), "control"),
         "staged": any(profile.until_stage is not None for profile in case.configuration.profiles),
         "longest_min": case.training.minutes or "",
+        "drawn": pictured(case),
         "barred": (*barred_settings(case), *settings_waiting(case)),
         "alone": any(not place.is_near and not place.is_later for place in case.supervision),
     }

@@ -115,12 +115,12 @@ def gap(value: float, *, words: Words) -> str:
     return _in(words, "gap", mm=_bare(value), inches=units.gap_inches(value)) if value else _in(words, "none")
 
 
-def between(low_mm: float, high_mm: float, *, words: Words) -> str:
-    """A range on a ruler, its inches rounded into the range: 8 to 16 mm (5/16 to 5/8 in); mm alone where no two marks
-    of a ruler in inches lie within it."""
-    low, high = units.ruled_inches(low_mm, "up"), units.ruled_inches(high_mm, "down")
-    pattern = "between_mm" if low == high else "between"
-    return _in(words, pattern, low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
+def between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words: Words) -> str:
+    """A range on a ruler, its inches rounded into the range and about the aim: 8 to 16 mm (3/8 to 5/8 in); mm alone
+    where no two marks of a ruler in inches lie within it."""
+    ends = units.ruled_range(low_mm, high_mm, aim_mm)
+    low, high = ends or ("", "")
+    return _in(words, "between" if ends else "between_mm", low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
 
 
 def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:

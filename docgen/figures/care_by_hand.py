@@ -19,11 +19,16 @@ _LEG = 0.78
 _SIGNS = ("yes", "no", "stop")
 
 
+def push_drawn(case: Case) -> bool:
+    """Whether the record says which way the levers roll."""
+    return bool(case.configuration.stop.freewheel and case.configuration.stop.levers_roll)
+
+
 def care_panels(case: Case, acts: Sequence[str], words: Mapping[str, str]) -> list[Scene]:
     """A panel of each of these acts, and of what the record has of pushing and charging."""
     stop = case.configuration.stop
     panels = [_signs(acts, words)] if any(act.startswith(_SIGNS) for act in acts) else []
-    if stop.freewheel and stop.levers_roll:
+    if push_drawn(case):
         panels.append(_named(f"push_{stop.levers_roll}", _pushed(case), words))
     if case.configuration.charge_at:
         panels.append(_pair("charge", [_charger(0.0), _charger(14.0)], words))

@@ -17,7 +17,7 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel, text_width
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH
+from docgen.units import MM_PER_INCH, aimed_inches, gap_inches
 
 MADE_FROM = ("configuration.mounting",)
 
@@ -113,7 +113,7 @@ def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) 
         Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
         *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    lines = [Told(part.part, True), Told(gap_words(part.gap_mm or 0, words))]  # the card has its range
+    lines = [Told(part.part, True), Told(gap_words(part, words))]  # the card has its range
     shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
     return [
         panel(drawn, shown, true_size=True, leads=True, w=w),
@@ -131,13 +131,17 @@ def with_range(part: Mount, gap: str, words: Mapping[str, str]) -> str:
 
 def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
     """The gap of a part in a sentence, for who cannot see it drawn."""
-    gap = with_range(part, gap_words(part.gap_mm or 0, words), words)
+    gap = with_range(part, gap_words(part, words), words)
     return words["gauge_said"].format(number=number, part=part.part, gap=gap)
 
 
-def gap_words(gap_mm: float, words: Mapping[str, str]) -> str:
-    """The gap in mm: a bar at true size stands beside it, and no household ruler shows thirty-seconds of an inch."""
-    return in_mm(gap_mm, words) if gap_mm else words["touches"]
+def gap_words(part: Mount, words: Mapping[str, str]) -> str:
+    """The gap in inches and mm: where a range is set, in 16ths of an inch that lie in it, as on the card."""
+    low, mm, high = part.gap_from_mm, part.gap_mm, part.gap_to_mm
+    if not mm:
+        return words["touches"]
+    inches = gap_inches(mm) if low is None or high is None else aimed_inches(mm, low, high)
+    return words["gauge_gap"].format(mm=number_mm(mm, words), inches=inches)
 
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:

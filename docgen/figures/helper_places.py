@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from docgen.case.model import Case
+from docgen.case.supervision import Supervision
 from docgen.figures.chair import chair_from_above
 from docgen.figures.panels import bounds, lettered, panel
 from docgen.figures.strokes import arrow, moved, oval, right, wrong
@@ -15,9 +16,21 @@ _SCALE, _ROOM = 0.31, 120.0
 _SPOTS = {"behind": (40.0, 38.0), "beside": (42.0, 4.0)}  # of the helper from the middle of the chair, in points
 
 
+def stands_drawn(case: Case) -> bool:
+    """Whether the record says where a helper stands, or every place is barred and a session has a place beside it."""
+    if driven := _driven(case):
+        return any(place.stands in _SPOTS or place.backs_out_stands for place in driven)
+    return bool(case.supervision and case.configuration.stop.at_hand[0])
+
+
+def _driven(case: Case) -> list[Supervision]:
+    """The places that are driven now with somebody near."""
+    return [place for place in case.supervision if place.is_near and not place.for_now]
+
+
 def helper_panels(case: Case, words: Mapping[str, str]) -> list[Scene]:
     """A plan for each way to stand that some place of the record has, each under its words and with its places."""
-    driven = [place for place in case.supervision if place.is_near and not place.for_now]
+    driven = _driven(case)
     side = -1 if (case.configuration.stop.at_hand[1] or "").endswith("_left") else 1
     panels: list[Scene] = []
     if not driven and case.supervision and case.configuration.stop.at_hand[0]:

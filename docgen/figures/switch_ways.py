@@ -21,19 +21,20 @@ _PUSHED_OUT, _KEY, _FORWARD_SHOWN = "push_out", "key_upright", ("flip_back", "sl
 
 def switch_pairs(case: Case, words: Mapping[str, str]) -> list[Scene]:
     """A pair of each switch of which the record says what it is."""
+    return [_PAIRS[letter](case.configuration.stop, words) for letter in switches_drawn(case)]
+
+
+def switches_drawn(case: Case) -> list[str]:
+    """The letter of each switch of which the record says what it is."""
     stop = case.configuration.stop
-    pairs: list[Scene] = []
-    if stop.stop_looks and stop.at_hand[0]:
-        pairs.append(stop_pair(stop, words))
-    if stop.off_looks and stop.power_for_helpers:
-        pairs.append(power_pair(stop, words))
-    if stop.levers_roll and stop.freewheel:
-        pairs.append(levers_pair(stop, words))
-    if stop.other_way_looks and stop.other_way:
-        pairs.append(_other_pair(stop.other_way_looks, words))
-    if stop.drive_off_looks and stop.drive_off:
-        pairs.append(lock_pair(stop, words))
-    return pairs
+    drawn = {
+        "A": stop.stop_looks and stop.at_hand[0],
+        "B": stop.off_looks and stop.power_for_helpers,
+        "C": stop.levers_roll and stop.freewheel,
+        "D": stop.other_way_looks and stop.other_way,
+        "F": stop.drive_off_looks and stop.drive_off,
+    }
+    return [letter for letter, is_drawn in drawn.items() if is_drawn]
 
 
 def stop_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
@@ -63,8 +64,9 @@ def power_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
     return pair_of("B", words["power_off"], drawn, (words["way_off"], words["way_on"]), front)
 
 
-def _other_pair(looks: str, words: Mapping[str, str]) -> Scene:
+def _other_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
     """The other way to cut the power: the plug in and pulled out, or a switch on and turned to off."""
+    looks = stop.other_way_looks
     if looks == "plug":
         drawn = [_plug(0.0), [*_plug(16.0), *arrow([(24, 6), (50, 6)], 2.0, 7)]]
         named = (words["way_plugged"], words["way_pulled"])
@@ -86,11 +88,25 @@ def lock_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
     return pair_of("F", words["drive_off"], drawn, (words["way_no_drive"], words["way_drives"]))
 
 
+_PAIRS: Mapping[str, Callable[[Stop, Mapping[str, str]], Scene]] = {
+    "A": stop_pair,
+    "B": power_pair,
+    "C": levers_pair,
+    "D": _other_pair,
+    "F": lock_pair,
+}
+
+
+def settings_drawn(case: Case) -> bool:
+    """Whether the record says that the setting is chosen by a slide, and names more than one."""
+    return case.configuration.choose_looks == "slide" and len(case.configuration.profiles) > 1
+
+
 def settings_switch(case: Case, words: Mapping[str, str]) -> Scene | None:
     """The slide that a helper sets, with the marks it has; None where the record does not say that it is one."""
-    names = [profile.name for profile in case.configuration.profiles]
-    if case.configuration.choose_looks != "slide" or len(names) < 2:
+    if not settings_drawn(case):
         return None
+    names = [profile.name for profile in case.configuration.profiles]
     title, y = lettered(0.0, 4.0, words["settings_switch"], _ROOM, True)
     top = y = max(y - 8.0, 8.0)
     marks: list[Shape] = []

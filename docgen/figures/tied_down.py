@@ -13,11 +13,17 @@ from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 _SCALE, _LABEL, _BELT = 0.045, 92.0, 64.0
 
 
+def ride_drawn(case: Case) -> bool:
+    """Whether four tie-downs and the van's own belt are recorded of a ride in the chair."""
+    ride = case.transport
+    return bool(ride.rides_in_chair and ride.four_tie_downs == "yes" and ride.own_belt == "yes")
+
+
 def ride_panel(case: Case, words: Mapping[str, str]) -> Scene | None:
     """The drawing; None unless four tie-downs and the van's own belt are recorded."""
-    ride = case.transport
-    if not (ride.rides_in_chair and ride.four_tie_downs == "yes" and ride.own_belt == "yes"):
+    if not ride_drawn(case):
         return None
+    ride = case.transport
     size = sizes_of(case.configuration.chair)
     floor, front, top = size.leg + 90, -size.depth, -size.back
     tied = (

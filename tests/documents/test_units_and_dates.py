@@ -19,6 +19,7 @@ from msgspec.structs import replace
 from support import ASSESSED, DEMO_FOLDERS, assess
 
 import docgen
+from docgen import units
 from docgen.criteria.payer import payers
 from docgen.documents import measures
 from docgen.packet.languages import in_language
@@ -136,7 +137,8 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 @EVERY
 def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(source):
     """The card has what each gap may have, as fractions of an inch first, the millimetres in brackets: families in
-    the United States measure in inches. The booklet draws each gap at true size and says its millimetres."""
+    the United States measure in inches. The booklet draws each gap at true
+    size and says its own inches, inside what the card allows."""
     case, pages = assess(source).file.case, _pages(source)
     card = trees(assess(source), ["card"])["card"]
     checks = next(node for node in card.walk() if node.kind == "table" and node.children[0].plain().startswith("Part"))
@@ -147,10 +149,12 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             part = mount.part[:1].upper() + mount.part[1:]
             exact = "it touches" if mount.gap_mm == 0 else f"{measures.gap(mount.gap_mm, words=WORDS)} exactly"
             ranged = mount.gap_from_mm and mount.gap_to_mm
-            between = measures.between(mount.gap_from_mm, mount.gap_to_mm, words=WORDS) if ranged else exact
+            ends = (mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm)
+            between = measures.between(*ends, words=WORDS) if ranged else exact
             assert (" in (" in between) is (mount.gap_mm != 0)
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
-            size = f"{mount.gap_mm:g} mm" if mount.gap_mm else "none: it touches"  # beside a bar at true size
+            inches = units.aimed_inches(mount.gap_mm, *ends[:2]) if ranged else units.gap_inches(mount.gap_mm)
+            size = f"{inches} in ({mount.gap_mm:g} mm)" if mount.gap_mm else "none: it touches"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
     assert language_words()["figures"]["gauge_bar_size"] == "2 in (51 mm)"

@@ -299,6 +299,13 @@ def test_rest_and_wake_are_drawn_with_what_is_heard():
     assert rest_wake.scene(*changed("ilmari-okonjo-vale", commands=()), WORDS) is None
 
 
+def test_a_change_that_has_to_wait_is_marked_in_the_drawing():
+    marked = [text for text in texts(scene_of(rest_wake, "saoirse-villalobos-ng")) if text.startswith("NOT YET")]
+    assert len(marked) == 2
+    settled = rest_wake.scene(*changed("saoirse-villalobos-ng", change_waits=None), WORDS)
+    assert "NOT YET" not in settled.alt and "NOT YET" not in scene_of(rest_wake, "ilmari-okonjo-vale").alt
+
+
 def test_a_drawing_without_its_facts_is_left_out():
     empty = changed(
         "ilmari-okonjo-vale",

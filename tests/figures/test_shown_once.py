@@ -51,6 +51,39 @@ def test_levers_that_roll_upwards_are_drawn_the_other_way_round():
     assert down.alt.replace(drop, lift) == up.alt and down.shapes != up.shapes
 
 
+# the words of the page on which each thing stands that the guide points to; those of the acts by hand below
+_TOLD = {
+    "settings": "settings_alt",
+    "pushing": "hands_push_down_alt",
+    "charger": "hands_charge",
+    "signs": "hands_signs",
+    "van": "ride_alt",
+}
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_guide_points_to_what_the_page_shows_and_to_nothing_else(name):
+    case = ASSESSED[name].file.case
+    page, told = drawn(case).alt, shown_once.pictured(case)
+    shown = {kind for kind, word in _TOLD.items() if WORDS[word].partition("{")[0] in page}
+    assert shown == _TOLD.keys() & {*told}
+    assert ("switches" in told) is ("A, " in page)
+    assert ("stand" in told) is any(
+        WORDS[f"stand_{way}"] in page for way in ("training", "behind", "beside", "backing")
+    )
+    bullet = next(
+        node for node in trees(ASSESSED[name], ["guide"])["guide"].walk() if node.plain().startswith("Pictures: log")
+    )
+    assert all(language_words()["drawn"][kind].lower() in bullet.plain().lower() for kind in told)
+
+
+@pytest.mark.parametrize("act", get_args(ByHand))
+def test_each_act_by_hand_that_is_drawn_is_named_in_the_guide(act):
+    case = ASSESSED["marisol-quenneville-tran"].file.case
+    named = {*shown_once.pictured(by_hand(case, act))} - {*shown_once.pictured(by_hand(case))}
+    assert len(named) == 1 and {kind for kind in named if kind in language_words()["drawn"]} == named
+
+
 def by_hand(case, *acts):
     return case.model_copy(update={"sheets": case.sheets.model_copy(update={"by_hand": acts})})
 

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from languages.spanish import guide
 from support import DEMO_FOLDERS, assess
 
+from docgen.case.mount import Mount
 from docgen.documents.phrase import filters, number
 from docgen.evidence.fact import Fact
 from docgen.figures.draw import drawings
@@ -50,8 +51,14 @@ def test_a_day_that_everyone_can_read():
 def test_millimetres_of_a_gap_are_written_as_the_locale_data_has_numbers(locale, tenths):
     mm = tenths / 10
     shown = f"{format_decimal(mm, locale=locale)} mm"
-    assert gap_words(mm, ES.words["figures"]) == shown  # beside a bar at true size
-    assert ES.environment.filters["gap"](mm) == f"{shown} ({gap_inches(mm)} pulg.)"
+    both = f"{shown} ({gap_inches(mm)} pulg.)"
+    assert gap_words(_gap_of(mm), ES.words["figures"]) == both  # beside a bar at true size
+    assert ES.environment.filters["gap"](mm) == both
+
+
+def _gap_of(mm):
+    """A part with this gap and no range."""
+    return Mount.model_construct(gap_mm=mm)
 
 
 @pytest.mark.parametrize("locale", [Locale("es", "ES"), Locale("fr"), Locale("de"), Locale("pt", "BR")], ids=str)
@@ -62,7 +69,8 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     changed = filters(words)
     assert changed["gap"](12.5).startswith(f"{format_decimal(12.5, locale=locale)} mm (")
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
-    assert gap_words(12.5, {**words["figures"], "decimal": sign}) == f"{format_decimal(12.5, locale=locale)} mm"
+    told = gap_words(_gap_of(12.5), {**words["figures"], "decimal": sign})
+    assert told.startswith(f"{format_decimal(12.5, locale=locale)} mm (")
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
