@@ -39,7 +39,7 @@ def ask_sheet(
 ) -> list[Path]:
     """The files written of a sheet of questions for one who can answer; none when nothing is asked of them.
 
-    respondent  "client", "family", "supplier", "practitioner", "hospital", "school" or "payer"
+    respondent  "client", "family", "residence", "supplier", "practitioner", "hospital", "school" or "payer"
     out         folder they are written to; the case folder when None
 
     Raises UserError when a file of the sheet is there already with other content: someone may have answered on it.

@@ -136,7 +136,10 @@ def _answered(entry: object, case: Case, respondent: str) -> Answered:
     model, field = table_at(key[:-1]), keys_at(key[:-1]).get(path[-1])
     if model is None or field is None or not _may_hold(case, key):
         raise ValueError(f"{name} is no key of this case.")
-    if respondent_at(case, key) != respondent or class_at(case, key) not in respondents()[respondent].may_see:
+    if (
+        respondent_at(case, key) not in respondents()[respondent].answers_for
+        or class_at(case, key) not in respondents()[respondent].may_see
+    ):
         raise ValueError(f"{name} is not asked of the {respondents()[respondent].name}, and was left out.")
     if value_at(case, key) not in (None, ()):
         raise ValueError(f"{name} is recorded already, and stays as it is.")

@@ -20,6 +20,7 @@ class Respondent(Struct, frozen=True):
     name     as it stands beside a count
     may_see  classes of privacy that a sheet of questions to them may show; empty where none is written for them
     keys     paths of keys and tables, with dots and without places in lists
+    in_place_of  who else would be asked the same, whose keys these are; empty where the keys are their own
     words    path of a key -> the question as it is put to this one, where that is not what the key is called
     """
 
@@ -28,6 +29,12 @@ class Respondent(Struct, frozen=True):
     may_see: frozenset[Privacy]
     keys: tuple[str, ...]
     words: Mapping[str, str]
+    in_place_of: str = ""
+
+    @property
+    def answers_for(self) -> tuple[str, str]:
+        """Ids of those whose keys are asked of this one."""
+        return self.id, self.in_place_of or self.id
 
 
 @cache
@@ -36,7 +43,12 @@ def respondents() -> dict[str, Respondent]:
     tables = tables_of(Path(__file__).with_name("respondents.toml").read_text(encoding="utf-8"))
     return {
         name: Respondent(
-            name, table["name"], frozenset(map(Privacy, table["may_see"])), tuple(table["keys"]), table.get("words", {})
+            name,
+            table["name"],
+            frozenset(map(Privacy, table["may_see"])),
+            tuple(table["keys"]),
+            table.get("words", {}),
+            table.get("in_place_of", ""),
         )
         for name, table in tables.items()
     }

@@ -167,7 +167,7 @@ def ask(
         str,
         typer.Option(
             "--for",
-            help="Who is asked: client, family, supplier, practitioner, hospital, school or payer.",
+            help="Who is asked: client, family, residence, supplier, practitioner, hospital, school or payer.",
             metavar="WHO",
         ),
     ],

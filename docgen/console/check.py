@@ -171,7 +171,7 @@ def _step(step: Step, assessed: Assessed) -> dict[str, Any]:
         "new": step.kind == "add" or (step.kind == "fill" and step.table not in file.lines),
         "table": in_braces(place.head, file.text) or None,
         "entry": (place.entry or None if is_named else entry) if step.kind == "fill" and of_list else None,
-        "keys": {f"{place.prefix}{key}": form for key, form in keys.items()},
+        "keys": {f"{place.prefix}{key}": with_names(form, file, ()) for key, form in keys.items()},
         "says": with_names(step.says, file, step.where or (step.table,)),
         "settles": list(step.settles),
         "where": file.where(*step.table),

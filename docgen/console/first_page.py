@@ -85,6 +85,7 @@ _ALSO = {
     **dict.fromkeys(("insurance", "insurer", "plan"), "payer"),
     **dict.fromkeys(("me", "us", "evaluator"), "therapist"),
     **dict.fromkeys(("teacher", "classroom"), "school"),
+    **dict.fromkeys(("group_home", "assisted_living", "nursing_home", "staff"), "residence"),
 }
 _AWAITED = {"awaited_answers_in": True, "side_questions_answered": False}  # criterion -> whether the request waits
 
@@ -113,7 +114,7 @@ def respondent_named(word: str, by_sheet: bool = False) -> str:
         )
         own = " What is asked of the others, the check shows." if by_sheet else ""
         raise UserError([Problem("--for", what, f"One of: {', '.join(known)}.{own}")])
-    return name
+    return name if by_sheet else respondents()[name].answers_for[-1]
 
 
 def _points(

@@ -58,7 +58,7 @@ class Question(Struct, frozen=True):
 
 def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> tuple[Question, ...]:
     """What this one is asked, in the order of a case, each key once; nothing of a class that they may not see."""
-    may_see = respondents()[respondent].may_see
+    may_see, answers_for = respondents()[respondent].may_see, respondents()[respondent].answers_for
     asked: dict[KeyPath, Question] = {}
     for verdict in verdicts:
         mend = verdict.answer.mend if verdict.open else None
@@ -71,10 +71,10 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
             # whoever answers on a sheet has to say what a sentence of the program would fix
             asks = (*dict(entry.fixed), *keys_of_entry(new, entry))
             needed = [key for key in asks if keys_at(new)[key].is_required()]
-            if all(respondent_at(case, (*new, key)) == respondent for key in needed):  # half an entry cannot be read
+            if all(respondent_at(case, (*new, key)) in answers_for for key in needed):  # half an entry cannot be read
                 paths += [(*new, key) for key in asks]
         for path in paths:
-            if path in asked or respondent_at(case, path) != respondent or class_at(case, path) not in may_see:
+            if path in asked or respondent_at(case, path) not in answers_for or class_at(case, path) not in may_see:
                 continue
             question = _question(case, path, respondents()[respondent])
             if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked

@@ -170,3 +170,13 @@ def test_a_client_is_asked_in_the_second_person_and_a_feature_goes_by_its_name()
     assert question.words == "Whether you want the chair"
     (with_base,) = _asked(fill_in({"with_base": ""}), ("configuration", "features", 0))
     assert with_base.words.startswith("Head array: whether it comes with the base")
+
+
+def test_staff_of_a_residence_are_asked_what_a_family_would_be_as_far_as_they_may_see_it():
+    both = fill_in({"call_needs_chair": "", "help_after_min": ""})
+    of_staff, of_family = (_asked(both, ("supervision", 0), of=who) for who in ("residence", "family"))
+    assert of_staff == of_family and len(of_staff) == 2
+    minutes = fill_in({"minutes_before": ""})
+    home = grounds(changed(("activities.0.minutes_before", GONE))).case
+    assert _asked(minutes, ("activities", 0), of="family", case=home)
+    assert not _asked(minutes, ("activities", 0), of="residence", case=home)
