@@ -111,6 +111,12 @@ class Chair(Part):
         50,
         usual=Usual(10, 65, usual.PRACTICE),
     )
+    tilt_asked_deg: Degrees | None = key(
+        Privacy.DEVICE,
+        "furthest tilt of the seat that is asked for, in degrees",
+        50,
+        usual=Usual(10, 65, usual.PRACTICE),
+    )
     climbs_mm: float | None = key(
         Privacy.DEVICE,
         "highest threshold it takes in mm, as its manufacturer states",

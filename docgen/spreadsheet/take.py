@@ -92,14 +92,14 @@ def _foreseen(
     after  the questions that stay open with these answers
     """
     first = {question.key: question.options[0] for question in questions if question.options}
-    told = {question.key for question in questions}
+    keys_open = {question.key for question in questions}
     foreseen: dict[str, tuple[Question, ...]] = {}
     tried = [("", first)]
     tried += [(f"{q.key}={option}", {**first, q.key: option}) for q in questions for option in q.options[1:]]
     for answer, given in tried if first else ():
-        if new := tuple(question for question in after(given) if question.key not in told):
+        if new := tuple(question for question in after(given) if question.key not in keys_open):
             foreseen[answer] = new
-            told |= {question.key for question in new}
+            keys_open |= {question.key for question in new}
     return foreseen
 
 

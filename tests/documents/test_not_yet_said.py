@@ -98,3 +98,16 @@ def test_what_is_open_in_the_record_is_open_on_the_card_of_each_language(lang, s
     made = ASSESSED[MARISOL]
     card = in_language(made, lang, ["card"]).trees["card"] if lang != "en" else trees(made, ["card"])["card"]
     assert says in " ".join(card.plain().split())
+
+
+@pytest.mark.parametrize(
+    ("document", "said"),
+    [
+        ("letter", "Its seat is asked for with 50 degrees of tilt."),
+        ("order", "its seat tilts to 50 degrees, as asked for."),
+    ],
+)
+def test_a_tilt_that_is_asked_for_is_told(document, said, tmp_path):
+    assert said not in words(tmp_path / "without", document, lambda text: f"{text}\n")
+    chair = "[configuration.chair]\n"
+    assert said in words(tmp_path / "with", document, lambda text: text.replace(chair, f"{chair}tilt_asked_deg = 50\n"))

@@ -54,6 +54,7 @@ def _doubts(case: Case) -> Iterator[Doubt]:
     yield from doubts_of_speeds(case)
     yield from _stops_perhaps_twice(case)
     yield from doubts_of_sizes(case)
+    yield from _tilt_beyond_the_chair(case)
     for at, space in enumerate(case.spaces):
         if space.kind == "ramp" and space.slope_percent and space.slope_percent < LEAST_RAMP:
             side = ("spaces.slope_percent", ("spaces", at, "slope_percent"), space.slope_percent, LEAST_RAMP, 25.0)
@@ -62,6 +63,18 @@ def _doubts(case: Case) -> Iterator[Doubt]:
                 [side],
                 True,
             )
+
+
+def _tilt_beyond_the_chair(case: Case) -> Iterator[Doubt]:
+    """A tilt that is asked for and that the chair, as its manufacturer states, does not reach."""
+    asked, most = case.configuration.chair.tilt_asked_deg, case.configuration.chair.most_tilt_deg
+    if asked is not None and most is not None and asked > most:
+        at = ("configuration", "chair", "tilt_asked_deg")
+        sides = [
+            ("configuration.chair.tilt_asked_deg", at, asked, 0.0, most),
+            ("configuration.chair.most_tilt_deg", (*at[:2], "most_tilt_deg"), most, asked, 90.0),
+        ]
+        yield contradiction(f"The seat is asked for with {asked:g} degrees of tilt, and it tilts {most:g}", sides, True)
 
 
 def _stops_perhaps_twice(case: Case) -> Iterator[Doubt]:

@@ -35,6 +35,9 @@ def driven(stick: float, pads: float, third: float) -> list[tuple[str, object]]:
     ]
 
 
+TILT = f"{CHAIR}.tilt_asked_deg"  # the chair of the whole case tilts 50 degrees
+
+
 def ramp(slope_percent: float) -> list[tuple[str, object]]:
     return [("spaces.+", {"id": "ramp", "name": "ramp", "kind": "ramp", "slope_percent": slope_percent})]
 
@@ -77,6 +80,7 @@ EDGES = [
         [(f"{CHAIR}.axle_to_front_mm", 800), (f"{CHAIR}.length_mm", 800)],
         [(f"{CHAIR}.axle_to_front_mm", 801), (f"{CHAIR}.length_mm", 800)],
     ),
+    ("a tilt as far as the chair tilts", [(TILT, 50)], [(TILT, 51)]),
     ("a pad at 0.2 of the height", at(PAD_HEIGHT, 330), at(PAD_HEIGHT, 329)),
     ("a pad at 0.6 of the height", at(PAD_HEIGHT, 990), at(PAD_HEIGHT, 991)),
     ("a gap of half the head", at(PAD_GAP, 77), at(PAD_GAP, 78)),
