@@ -5,16 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
-from typing import Any
-
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import InlineTable
+from typing import TYPE_CHECKING, Any
 
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.read import CaseFile
 from docgen.case.written import form_at, key_of, place_of_table
+
+if TYPE_CHECKING:
+    import tomlkit
 
 _LIST = re.compile(r"\[\[([a-z_.]+)\]\]")
 _OF_ENTRY = re.compile(r"\[\[([a-z_.]+)\]\] of ([\w.-]*\w)")  # of the entry, or of the entry that the list stands in
@@ -26,6 +25,7 @@ _ENTRY = re.compile(r"(?<!Add )(?<!of a room in )\[([a-z_.]+)\.NAME\]")
 _NAME = r'(?:[A-Za-z0-9_-]+|"[^"]*")'
 _NAMES = re.compile(_NAME)
 _HEAD = re.compile(rf"(?<!\[)\[{_NAME}(?:\.{_NAME})+\](?!\])")
+_BEFORE_BRACES = re.compile(r"""("[^"\n]*"|'[^'\n]*'|[A-Za-z0-9_-]+)[ \t]*=[ \t]*\{""")
 _MOST_NAMES = 3
 
 
@@ -105,10 +105,14 @@ def in_braces(head: str, text: str) -> str:
 
     text  the case as it is written
     """
-    names = _NAMES.findall(head.strip("[]"))
+    names = [name.strip('"') for name in _NAMES.findall(head.strip("[]"))]
+    if _before_braces(text).isdisjoint(names[:-1]):  # of most heads, and the whole text need not become a tree
+        return head
+    from tomlkit.items import InlineTable
+
     node: Any = tree_of(text)
     for at, name in enumerate(names):
-        node = node.get(name.strip('"')) if isinstance(node, Mapping) else None
+        node = node.get(name) if isinstance(node, Mapping) else None
         if isinstance(node, InlineTable) and at + 1 < len(names):
             place = f"[{'.'.join(names[:at])}] " if at else ""
             return f"{place}{name} = {{ ... }}, within its braces as {'.'.join(names[at + 1 :])} = {{ ... }}"
@@ -116,8 +120,17 @@ def in_braces(head: str, text: str) -> str:
 
 
 @lru_cache(4)
+def _before_braces(text: str) -> frozenset[str]:
+    """What stands before an equals sign and a brace anywhere in a text: no other key can have its table in braces."""
+    return frozenset(part.strip("\"'") for part in _BEFORE_BRACES.findall(text))
+
+
+@lru_cache(4)
 def tree_of(text: str) -> tomlkit.TOMLDocument:
     """A case as the tree of its text; empty where it is no TOML."""
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
     try:
         return tomlkit.parse(text)
     except TOMLKitError:
