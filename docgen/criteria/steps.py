@@ -72,7 +72,9 @@ def not_delivered(case: Case, until_then: str) -> Answer | None:
     """Does not apply yet, where a request is under way and nothing was delivered; else None, or cannot be told."""
     if case.dates.delivered_on:
         return None
-    if case.request.requested_on or case.dates.ordered_on or case.dates.written_on:
+    requested = case.request.requested_on or case.dates.ordered_on or case.dates.written_on
+    prepared = (case.visits or case.tried) and not _tells_of_use(case)
+    if requested or prepared:
         return does_not_apply(f"No delivery is recorded yet; {until_then}.", DELIVERY)
     return cannot_tell(  # the request comes first, and once it has a day nothing of a delivery is asked yet
         "No day of a request, an order or a delivery is recorded.",
@@ -80,3 +82,9 @@ def not_delivered(case: Case, until_then: str) -> Answer | None:
         DELIVERY,
         mend=fill_in({"request.requested_on": "<date of the request>"}),
     )
+
+
+def _tells_of_use(case: Case) -> bool:
+    """Whether the record holds what is there only once a chair was delivered."""
+    paper = case.delivery
+    return bool(paper.signed_by or paper.signed_on or paper.service_on or case.sessions or case.sheets.handed_out)

@@ -120,6 +120,13 @@ def _neck(head: Head) -> Iterator[Doubt]:
             )
 
 
+def can_have_gap(mount: Mount) -> bool:
+    """Whether there can be room at rest between a part and the body: not where it is rested on, nor at a switch away
+    from the head that a force presses."""
+    pressed = mount.force_g is not None and mount.site not in AT_HEAD
+    return not (mount.touches or pressed or any(entry.of == "gap_mm" for entry in mount.not_applicable))
+
+
 def _gaps(case: Case, fit: Fit, mounts: dict[str, tuple[int, Mount]]) -> Iterator[Doubt]:
     near = fit.has("proximity_sensing")
     for site in ("head_back", "head_left", "head_right"):

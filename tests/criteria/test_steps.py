@@ -45,3 +45,10 @@ def test_a_request_without_a_day_is_asked_for_that_day_and_for_nothing_of_a_deli
     answer = not_delivered(_case(), "then it is asked")
     assert answer is not None and answer.status == "cannot_tell"
     assert answer.mend is not None and answer.mend.fill == ("request.requested_on",)
+
+
+def test_a_trial_without_a_day_of_a_request_has_its_delivery_still_to_come():
+    visits = grounds(dict(EMPTY) | {"visits": [{"id": "clinic_1", "on": ON}]}, ()).case
+    assert not_delivered(visits, "then").status == "does_not_apply"
+    used = dict(EMPTY) | {"visits": [{"id": "clinic_1", "on": ON}], "delivery": {"signed_by": "client"}}
+    assert not_delivered(grounds(used, ()).case, "then").status == "cannot_tell"

@@ -22,6 +22,10 @@ SETTINGS = {"controller": "E2377"}
 
 def answer(grounds: Grounds, controller: str) -> Answer:
     case = grounds.case
+    if control_alone(case) and controller in (case.configuration.chair.electronics_now or ""):
+        return does_not_apply(
+            f"{controller} is on the chair that stays.", ("request", "kind"), (*CHAIR, "electronics_now")
+        )
     if nothing := no_codes(case):
         return nothing
     at, wanted = (*CHAIR, "base_code"), lines(case, (controller,))

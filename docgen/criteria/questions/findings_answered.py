@@ -35,6 +35,7 @@ SETTINGS = {
         "cough_weak",
         "swallow_slow",
         "headache_morning",
+        "school_setting",
     ]
 }
 

@@ -9,9 +9,10 @@ Source: common practice, no source: a proximity switch seldom responds beyond 40
 
 from __future__ import annotations
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
+from docgen.fit.mounting import can_have_gap
 from docgen.grammar import with_verb
 from docgen.units import built
 
@@ -29,10 +30,13 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
             "No part is recorded.", ("configuration", "mounting"), mend=add_entry("configuration.mounting", "gap_mm")
         )
     measured = [(index, mount.part, mount.gap_mm) for index, mount in mounts if mount.gap_mm is not None]
+    with_gap = [(index, mount) for index, mount in mounts if can_have_gap(mount)]
+    if not measured and not with_gap:
+        return does_not_apply("Each part is touched or pressed: none has a gap.", ("configuration", "mounting"))
     if not measured:
         return cannot_tell(
             "No gap of a part is recorded.",
-            *(("configuration", "mounting", index) for index, _ in mounts),
+            *(("configuration", "mounting", index) for index, _ in with_gap),
             mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
         )
     if far := [(index, part, gap_mm) for index, part, gap_mm in measured if gap_mm > most_mm]:

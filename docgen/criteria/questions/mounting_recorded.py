@@ -13,7 +13,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
 from docgen.criteria.lacking import in_words, lacking
 from docgen.criteria.mend import Mend, NewEntry, add_entry
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.mounting import sites_lacking
+from docgen.fit.mounting import can_have_gap, sites_lacking
 
 HEADING = "order"
 CLAIM = "The place of each part is measured and marked"
@@ -43,7 +43,7 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
     if bare := [
         (place, mount, missing)
         for place, mount, lacks in lacking(mounts, keys)
-        if (missing := [key for key in lacks if key not in {entry.of for entry in mount.not_applicable}])
+        if (missing := [key for key in lacks if _is_asked(key, mount)])
     ]:
         _, mount, missing = bare[0]
         more = f"; {len(bare) - 1} more likewise" if len(bare) > 1 else ""
@@ -56,6 +56,11 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             ),
         )
     return met(f"{counted(len(mounts), 'part is', 'parts are')} measured and marked.", ("configuration", "mounting"))
+
+
+def _is_asked(key: str, mount: Mount) -> bool:
+    """Whether a measure is asked of a part: it has one, and nothing says why not."""
+    return key not in {entry.of for entry in mount.not_applicable} and (key != "gap_mm" or can_have_gap(mount))
 
 
 def _where_it_has_none(missing: list[str]) -> str:

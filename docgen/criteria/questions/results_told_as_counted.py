@@ -15,6 +15,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
@@ -60,13 +62,14 @@ def answer(grounds: Grounds) -> Answer:
     wrong += _stops_told(grounds)
     if wrong:
         ways = {f"take {at[-1]} out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
-        return not_met(
+        told_apart = not_met(
             " ".join(says for _, says, _ in wrong),
             *(at for at, _, _ in wrong),
             ("trial", "rows"),
             facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
             mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
         )
+        return replace(told_apart, holds=True)  # nobody can sign two counts of one trial
     return met(
         "Each count of attempts told in words is that of its rows.",
         *(at for at, _, _, _ in counts),

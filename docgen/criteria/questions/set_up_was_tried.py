@@ -13,7 +13,7 @@ Source: US national coverage determination 280.3, question 4, judged for each de
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
@@ -37,6 +37,7 @@ SETTINGS = {"most_tilt_deg": 5.0}
 _DRIVING: tuple[PartOf, ...] = ("control", "fitting", "stop_behavior", "speed", "reverse", "modes")
 _HURTS: tuple[PartOf, ...] = ("control", "stop_behavior")
 _LATCH, _HELD = "latched_drive", "momentary_drive"
+_REVERSE = "reverse_access"
 # what a control is by what senses or drives it, which nobody writes beside it
 _IMPLIED = {
     "nonproportional_control": (
@@ -172,7 +173,7 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
             )
     implied = _implied(case)
     for feature in method.features:
-        if feature in replaced or feature in implied:
+        if feature in replaced or feature in implied or _is_reverse_left_out(case, feature, asked):
             continue
         if feature not in asked and known[feature].part in _DRIVING and feature not in (_LATCH, _HELD):
             yield _Apart(
@@ -181,6 +182,12 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
                 "features",
                 known[feature].part in _HURTS,
             )
+
+
+def _is_reverse_left_out(case: Case, feature: str, asked: Mapping[str, int]) -> bool:
+    """Whether it is a way to reverse that the request does without, with what takes its place on record."""
+    without = case.configuration.without_reverse and not any(name.startswith(_REVERSE) for name in asked)
+    return bool(without) and feature.startswith(_REVERSE)
 
 
 def _untold(case: Case, method: Method) -> Iterator[_Apart]:

@@ -1,6 +1,7 @@
 """The client consented to each disclosure to the people around them.
 
-Asks: Whether the client agreed that each caregiver, coach and helper at school is told.
+Asks: Whether the client agreed that each caregiver, coach and helper at school is told; of the parents or the
+    guardian of a child that is not asked, for they agree for the child.
 Why a payer asks: Those around a client are told what they need, with the client's agreement.
 What settles it: informed_on of each of these people.
 Source: 45 CFR 164.510(b), from memory.
@@ -10,8 +11,10 @@ from __future__ import annotations
 
 from typing import get_args
 
-from docgen.case.who import Role
+from docgen.case.model import Case
+from docgen.case.who import Person, Role
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.growth import age_years
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, listed
 
@@ -21,11 +24,23 @@ SETTINGS = {"roles": ["caregiver", "coach", "school"]}
 CHOICES = {"roles": get_args(Role)}
 
 
+_PARENTS = ("mother", "father", "mom", "dad", "stepmother", "stepfather", "parent", "parents", "guardian")
+_OF_AGE = 18
+
+
+def _is_own_parent(case: Case, person: Person) -> bool:
+    """Whether it is a parent or guardian of a child, who agrees for the child and is not told by its leave."""
+    age = age_years(case)
+    words = (person.relation or "").lower().split()
+    return age is not None and age < _OF_AGE and person.role == "caregiver" and bool(words) and words[-1] in _PARENTS
+
+
 def answer(grounds: Grounds, roles: list[str]) -> Answer:
     people = grounds.case.people
     informed = [(i, p) for i, p in enumerate(people) if p.role in roles]
     if not people:
         return cannot_tell("Nobody is recorded.", ("people",), mend=add_entry("people", "role", "informed_on"))
+    informed = [(i, p) for i, p in informed if not _is_own_parent(grounds.case, p)]
     if not informed:
         return does_not_apply("Nobody is recorded who would be told.", ("people",))
     if bare := [(i, p) for i, p in informed if p.informed_on is None]:

@@ -37,6 +37,8 @@ def answer(grounds: Grounds, groups: list[str], options: list[str]) -> Answer:
         )
     if str(power_base.group) not in groups or (power_base.options or "none") not in options:
         return does_not_apply(f"{power_base.id} is not a base of that kind.", at[0])
+    if case.client.weight_kg is None and control_alone(case):
+        return does_not_apply("A control alone is requested, and the base stays.", ("request", "kind"))
     if case.client.weight_kg is None:
         return cannot_tell("The client's weight is not recorded.", at[1], mend=fill_in({"client.weight_kg": "<kg>"}))
     # a weight written in kg to one place is the same pound when it is within 0.05 kg of it

@@ -21,6 +21,10 @@ RECORDS = Records(
     does_not_apply=[
         ("no expandable controller", [("configuration.items", WHOLE["configuration"]["items"][3:])]),
         (
+            "a control for a chair that has the controller",
+            [("request.kind", "control_only"), ("configuration.chair.electronics_now", "The controller E2377.")],
+        ),
+        (
             "a control for a chair already there",
             [("request.kind", "control_only"), ("configuration.chair.base_code", GONE)],
         ),

@@ -19,6 +19,17 @@ RECORDS = Records(
         ("no gap", [(f"configuration.mounting.{place}.gap_mm", GONE) for place in range(3)]),
         ("no mounting record", [("configuration.mounting", [])]),
     ],
+    does_not_apply=[
+        (
+            "parts that are touched, and switches that a force presses",
+            [
+                *((f"configuration.mounting.{place}.gap_mm", GONE) for place in range(3)),
+                *((f"configuration.mounting.{place}.touches", True) for place in range(2)),
+                ("configuration.mounting.2.site", "forearm"),
+                ("configuration.mounting.2.force_g", 110),
+            ],
+        )
+    ],
     rests_on=("configuration.mounting",),
 )
 

@@ -25,10 +25,10 @@ RECORDS = Records(
     not_met=[("two are out", _sheets(CARD, PAGE, NEW)), ("nobody knows where", _sheets({"what": "log", "edition": 1}))],
     cannot_tell=[
         ("no edition", _sheets(CARD, edition=None)),
-        ("none handed out, and no day of a request or delivery", [("request.requested_on", GONE), ("dates", GONE)]),
     ],
     does_not_apply=[
         ("none handed out, and nothing delivered", []),
+        ("none handed out, and no day of a request or delivery", [("request.requested_on", GONE), ("dates", GONE)]),
         ("none handed out with the chair", [("dates.delivered_on", date(2026, 7, 6))]),
     ],
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from records import Records
+from whole_case import ask, changed, grounds
 
 REASON, MEASURE = "alternatives.3.reason", "alternatives.3.measure"
 
@@ -35,3 +36,9 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_two_counts_of_one_trial_hold_the_request_and_a_trial_to_come_does_not():
+    wrong = ask("results_told_as_counted", grounds(changed(("trial.methods.0.notes_count", "6 of 10"))))
+    assert (wrong.status, wrong.holds) == ("not_met", True)
+    assert not ask("results_told_as_counted", grounds(changed(), [])).holds

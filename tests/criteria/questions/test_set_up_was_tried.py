@@ -74,6 +74,13 @@ RECORDS = Records(
             ],
         ),
         ("the speed timed in the rows, above the one recorded", [(f"{PADS}.speed_m_s", 0.2)], TIMED),
+        (
+            "a way to reverse that is left out, with what takes its place",
+            [
+                (f"{PADS}.features", [*TRIED, "momentary_drive", "reverse_access.direction_change"]),
+                ("configuration.without_reverse", "Reverse stays with the adult."),
+            ],
+        ),
         ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
         ("no tilt asked for", [("configuration.seat_deg", GONE)]),
         ("the seat as it was", [("configuration.seat_deg", 10), (f"{PADS}.seat_deg", 5)]),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from records import Records
 from whole_case import GONE
 
+CHILD = [("client.born_on", "2018-05-14")]
+
 RECORDS = Records(
     "sharing_agreed",
     met=[
@@ -12,6 +14,8 @@ RECORDS = Records(
         ("an aunt with a name", [("people.2.relation", "her aunt"), ("people.2.name", "Al Example")]),
     ],
     cannot_tell=[
+        ("an aunt of a child", [*CHILD, ("people.2.informed_on", GONE)]),
+        ("a mother of an adult", [("people.2.relation", "mother"), ("people.2.informed_on", GONE)]),
         ("no day", [("people.2.informed_on", GONE)]),
         (
             "no day for an aunt with a name",
@@ -19,6 +23,7 @@ RECORDS = Records(
         ),
     ],
     does_not_apply=[
+        ("the parents of a child", [*CHILD, ("people.2.relation", "mother"), ("people.2.informed_on", GONE)]),
         ("nobody to tell", [("people.2", GONE), ("taught", []), ("training", {})]),
     ],
     rests_on=("people.*.informed_on",),

@@ -31,6 +31,7 @@ RECORDS = Records(
         ("no base", [("configuration.chair.base_code", GONE)]),
     ],
     does_not_apply=[
+        ("a control alone, and no weight", [("request.kind", "control_only"), ("client.weight_kg", GONE)]),
         ("a control alone, and no base", [("request.kind", "control_only"), ("configuration.chair.base_code", GONE)]),
     ],
     settings=[
