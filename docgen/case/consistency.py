@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from pydantic import ValidationError
-
-from docgen.case.change import VALUE_OF
 from docgen.case.confirmed import confirmable
 from docgen.case.consistency_of_rows import of_rows, of_sessions, of_totals
+from docgen.case.consistency_of_settings import of_changes, of_settings
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
-from docgen.case.profile import Profile
 from docgen.case.stage import TASKS
 from docgen.case.totals import contradictions
 from docgen.errors import Problem, brief, did_you_mean
-from docgen.terms import terms, unknown
 
 Where = Callable[..., str]
 
@@ -68,13 +63,13 @@ def inconsistencies(
         *_dangling(case, where),
         *_parts_and_diagnoses(case, where),
         *_allowed_ranges(case, where),
-        *_settings(case, where),
+        *of_settings(case, where),
         *_stops_beside_rows(case, where),
         *of_rows(case.records, row_where),
         *contradictions(case, total_where, row_where),
         *of_totals(case.totals, total_where),
         *of_sessions(case.sessions, session_where),
-        *_changes(case, where, session_where),
+        *of_changes(case, where, session_where),
     ]
 
 
@@ -272,25 +267,6 @@ def _parts_and_diagnoses(case: Case, where: Where) -> Iterator[Problem]:
         seen.add((standard.part, standard.name))
 
 
-def _settings(case: Case, where: Where) -> Iterator[Problem]:
-    """Settings that nobody knows, of a profile that is none, or with a value though they stay as delivered."""
-    profiles, known = [profile.id for profile in case.configuration.profiles], terms("settings")
-    for at, entry in enumerate(case.configuration.settings):
-        place = ("configuration", "settings", at)
-        if entry.setting not in known:
-            yield Problem(where(*place, "setting"), *unknown("settings", "setting", entry.setting, known))
-        if entry.profile is not None and entry.profile not in profiles:
-            yield Problem(
-                where(*place, "profile"),
-                f"'{entry.profile}' is not an id in [[configuration.profiles]]",
-                did_you_mean(entry.profile, profiles),
-            )
-        if entry.value and entry.as_delivered:
-            yield Problem(
-                where(*place, "value"), f"{entry.setting} has a value and stays as delivered", "Leave one of them out."
-            )
-
-
 _RANGES = (("gap_mm", "gap_from_mm", "gap_to_mm"), ("angle_deg", "angle_from_deg", "angle_to_deg"))
 _RANGE_KEYS = {"allowed": "gap_from_mm", "allowed_angle": "angle_from_deg"}
 
@@ -334,69 +310,3 @@ def _stops_beside_rows(case: Case, where: Where) -> Iterator[Problem]:
         elif method.stops_asked is not None and (method.stops_made or 0) > method.stops_asked:
             says = f"{method.stops_made} stops made of {method.stops_asked} asked for with '{method.id}'"
             yield Problem(place, says, "Correct one of the two.")
-
-
-def _changes(case: Case, where: Where, session_where: Callable[[int], str]) -> Iterator[Problem]:
-    """Settings changed after delivery: a profile of the case, a setting there is, a value it can have."""
-    for index, visit in enumerate(case.follow_up):
-        if visit.changed and visit.done_on is None:
-            yield Problem(
-                where("follow_up", index, "changed"),
-                "settings were changed at a visit that is not recorded as held",
-                "Write its done_on.",
-            )
-        for at, change in enumerate(visit.changed):
-            in_case = functools.partial(where, "follow_up", index, "changed", at)
-            yield from _change(case, in_case, "{}", change.profile, change.setting, change.to)
-    for row in case.sessions:
-        cells = (row.changed_profile, row.changed_setting, row.changed_to)
-        if cells == (None, None, None):
-            continue
-        for name in ("changed", "changed_profile", "changed_setting"):
-            if getattr(row, name) is None:
-                yield Problem(
-                    session_where(row.line),
-                    f"{name} is blank beside a changed setting",
-                    "Fill in changed, changed_profile and changed_setting; changed alone is a remark.",
-                )
-        in_row = functools.partial(_of_row, session_where(row.line))
-        yield from _change(case, in_row, "changed_{}", *cells)
-
-
-def _of_row(where: str, _key: str) -> str:
-    """Where a key of a row stands: in the row."""
-    return where
-
-
-def _change(
-    case: Case, place: Callable[[str], str], named: str, profile: str | None, setting: str | None, to: float | None
-) -> Iterator[Problem]:
-    """What is wrong with one change; `place` is where its key stands, `named` how the key is called there."""
-    profiles = [entry.id for entry in case.configuration.profiles]
-    if profile is not None and profile not in profiles:
-        yield Problem(
-            place("profile"),
-            f"{named.format('profile')}: '{profile}' is not an id in [[configuration.profiles]]",
-            did_you_mean(profile, profiles),
-        )
-    if setting is None:
-        return
-    if setting not in (known := terms("settings")):
-        yield Problem(place("setting"), *unknown("settings", "setting", setting, known))
-    elif to is not None and setting not in VALUE_OF:
-        yield Problem(
-            place("to"),
-            f"{named.format('to')} is {to:g}, but no profile holds a value of {setting}",
-            f"Only {', '.join(VALUE_OF)} have one; leave it out and say it in words.",
-        )
-    elif to is not None:
-        key = VALUE_OF[setting]
-        try:
-            Profile.model_validate({"id": "changed", "name": "changed", key: to})
-        except ValidationError as failure:
-            limit = failure.errors(include_url=False)[0]["msg"].removeprefix("Input ")
-            yield Problem(
-                place("to"),
-                f"{named.format('to')} of {setting} is {to:g}: it {limit}",
-                f"It holds: {Profile.model_fields[key].description}.",
-            )

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from docgen.rendering.formats import to_docx
 from docgen.rendering.page import Page
 from docgen.rendering.tree import Node, parse
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Text
@@ -59,3 +60,9 @@ def page() -> Page:
 @pytest.fixture(scope="session")
 def scenes() -> Mapping[str, Scene]:
     return SCENES
+
+
+@pytest.fixture(scope="session")
+def docx_of_every_kind(page: Page, scenes: Mapping[str, Scene], every_kind_once: Node) -> bytes:
+    """A DOCX with every kind of node."""
+    return to_docx.render(every_kind_once, page, scenes)
