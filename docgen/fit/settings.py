@@ -203,7 +203,7 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         for finding in case.findings
         if site_of(finding.id) in (None, *sites)
         and finding.id not in aside
-        and not any(name in finding.says.casefold() for name in others)
+        and not any(re.search(rf"\b{re.escape(name)}\b", finding.says.casefold()) for name in others)
     }
     unused = _unused(case)
     looked = signs(case, evidence, case.configuration.method) if given is None else given
