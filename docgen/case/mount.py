@@ -269,7 +269,7 @@ class Mount(Part):
     )
     by: Id | None = key(Privacy.DEVICE, "who measured", "evaluator")
     on: date | None = key(Privacy.DEVICE, "date measured", date(2026, 3, 24))
-    visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.DEVICE, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
     @model_validator(mode="after")
     def _no_gap_where_it_touches(self) -> Self:

@@ -42,7 +42,7 @@ class Limit(Part):
     answer: Words | None = key(Privacy.CLINICAL, "what compensates for the deficit", "Sounds mark each change of mode.")
     by: Id | None = key(Privacy.CLINICAL, "who screened", "evaluator")
     on: date | None = key(Privacy.CLINICAL, "date of the screening", date(2026, 3, 3))
-    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
 
 class Finding(Part):
@@ -69,7 +69,7 @@ class Finding(Part):
     measure: Words | None = key(Privacy.CLINICAL, "how it was measured", "back 10 of 10, left 10 of 10, right 9 of 10")
     on: date | None = key(Privacy.CLINICAL, "date of the finding", date(2026, 3, 3))
     by: Id | None = key(Privacy.CLINICAL, "who found it", "evaluator")
-    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.CLINICAL, "visit at which it was recorded, whose day is printed with it", "clinic_1")
     side: Literal["left", "right", "both"] | None = key(
         Privacy.CLINICAL,
         "of an arm, hand, leg or foot: on which side; it says nothing of a control at the other",
@@ -133,7 +133,7 @@ class Activity(Part):
     source: Words | None = key(Privacy.NEED, "how the minutes were counted, and by whom", "his aunt's log of one week")
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
-    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
     @property
     def has_minutes_to_tell(self) -> bool:
@@ -264,7 +264,7 @@ class Space(Part):
     says: Words | None = key(Privacy.HOME, "what matters about it", "Opens inward; the sink is on the left.")
     on: date | None = key(Privacy.HOME, "date measured", date(2026, 4, 1))
     by: Id | None = key(Privacy.HOME, "who measured", "supplier")
-    visit: Id | None = key(Privacy.HOME, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.HOME, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
     @property
     def is_sloping(self) -> bool:
@@ -371,6 +371,9 @@ class Need(Part):
     )
     before: float | None = key(Privacy.NEED, "count now", 14, ge=0, le=1000)
     with_device: float | None = key(Privacy.NEED, "count with the device", 3, ge=0, le=1000)
+    source: Words | None = key(
+        Privacy.NEED, "how it was counted, and by whom, over which days", "his aunt's log of one week"
+    )
 
 
 class HelpADay(Part):
@@ -392,4 +395,4 @@ class HelpADay(Part):
     source: Words | None = key(Privacy.NEED, "how they were counted, and by whom", "his aunt's log of one week")
     by: Id | None = key(Privacy.NEED, "who recorded it", "evaluator")
     on: date | None = key(Privacy.NEED, "date recorded", date(2026, 4, 1))
-    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, whose day is printed with it", "clinic_1")

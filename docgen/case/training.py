@@ -151,7 +151,7 @@ class Taught(Part):
         max_length=7,
     )
     on: date | None = key(Privacy.CARE, "date shown back", date(2026, 3, 24))
-    visit: Id | None = key(Privacy.CARE, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.CARE, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
 
 class ToTeach(Part):

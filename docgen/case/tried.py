@@ -66,7 +66,7 @@ class Alternative(Part):
     )
     on: date | None = key(Privacy.NEED, "date considered", date(2026, 3, 3))
     by: Id | None = key(Privacy.NEED, "who judged", "evaluator")
-    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, with its day and clinician", "clinic_1")
+    visit: Id | None = key(Privacy.NEED, "visit at which it was recorded, whose day is printed with it", "clinic_1")
 
     @property
     def is_ruled_out(self) -> bool:

@@ -196,7 +196,7 @@ class Client(Part):
     )
     day: Words | None = key(Privacy.NARRATIVE, "a typical day, in the therapist's words", "Up at seven; ...")
     works: Words | None = key(
-        Privacy.NARRATIVE, "work or school of the client, as a sentence", "Translates from home, on the phone all day."
+        Privacy.NARRATIVE, "work or school of the client, as a whole sentence", "She is in second grade."
     )
     head: Head = part("head and neck", Head)
     wants_it: bool | None = key(Privacy.NARRATIVE, "whether the client wants the chair", True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from docgen.case.model import Case
 from docgen.case.stage import STEPS, STOP_TASKS, Stage, tasks_of
+from docgen.case.supervision import Supervision
 from docgen.criteria.near import IN_REACH, parted
 from docgen.criteria.ways_out import backing_tried, may_not_turn
 from docgen.documents.phrase import Words, missing, number
@@ -44,7 +46,19 @@ def task_with_one_try(case: Case, task: str, words: Words) -> str:
 
 def _barred_tasks(case: Case) -> set[str]:
     """Tasks and places at which something else holds for now than driving with someone near."""
-    return {task for place in case.supervision if is_barred(place) for task in place.covers}
+    return {
+        task for place in case.supervision if is_barred(place) for task in place.covers or _spaces_named(case, place)
+    }
+
+
+def _spaces_named(case: Case, place: Supervision) -> tuple[str, ...]:
+    """Spaces that a place of supervision names, where it covers none by id: the ramp is the ramp in front."""
+    words = set(re.findall(r"\w+", place.place.lower())) - {"the", "a", "at", "on", "in"}
+    return tuple(
+        space.id
+        for space in case.spaces
+        if words and words <= set(re.findall(r"[^\W_]+", f"{space.id} {space.name or ''}".lower()))
+    )
 
 
 def _task_ahead(case: Case, task: str, words: Words) -> str:

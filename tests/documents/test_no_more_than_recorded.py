@@ -63,3 +63,9 @@ def test_a_reason_that_is_a_danger_of_another_feature_is_told_as_both():
 def test_help_counted_as_a_whole_is_told_as_of_every_kind():
     told = letter(help_a_day={"minutes_before": 70})
     assert "Help of every kind together takes 70 minutes a day now." in told and "night" not in told
+
+
+def test_a_count_of_one_kind_of_help_is_told_with_how_it_was_counted():
+    pushed = {"name": "minutes someone pushes her", "per": "day", "before": 70, "source": "her mother, over one week"}
+    assert "Minutes someone pushes her: 70 now (counted: her mother, over one week); with" in letter(counts=(pushed,))
+    assert "(counted" not in letter(counts=({"name": "pushed", "per": "week", "before": 7},))

@@ -11,10 +11,11 @@ from made import BOHDAN, ILMARI, MARISOL, SAOIRSE, items, lesson_rows, rebuilt, 
 from support import ASSESSED
 from training_told import MADE, WORDS
 
+from docgen.case.model import Case
 from docgen.case.stage import STAGES, STEPS, tasks_of
 from docgen.documents import measures
 from docgen.documents.row_rule import row_rule
-from docgen.documents.stages import stage_table
+from docgen.documents.stages import _task_ahead, stage_table
 from docgen.evidence.rows_of_five import decide
 from docgen.evidence.training import stage_now
 from docgen.rendering.readability import reading
@@ -260,6 +261,20 @@ def test_a_place_that_something_else_holds_for_now_is_not_open_where_the_plan_na
     assert "six hours alone" not in where and 'under "Supervision"' in where
     at_school = next(item for item in items(MADE[ILMARI]["plan"], "Training Sessions") if item.startswith("Where:"))
     assert "Not open as planned: in class." in at_school and "in the school corridors" not in at_school
+
+
+def test_a_place_that_supervision_names_and_covers_by_no_id_is_not_open_either():
+    """Staff drive him there for now, and the plan still listed the ramp in front as a place to drive."""
+
+    def told(**place):
+        spaces = ({"id": "front", "name": "ramp in front", "kind": "ramp", "at_home": False},)
+        near = ({"place": "ramp", "level": "never_alone", "released": False} | place,)
+        tables = {"format": "docgen case 1", "id": "robin", "spaces": spaces, "supervision": near}
+        return _task_ahead(Case.model_validate(tables, strict=False), "front", WORDS)
+
+    assert told(for_now="Staff drive him there.") == "ramp in front (up and down; not open as planned)"
+    assert told() == "ramp in front (up and down)"
+    assert told(place="outdoors", for_now="Staff drive him there.") == "ramp in front (up and down)"
 
 
 def test_who_cleared_driving_after_a_stop_rule_stands_beside_it_or_is_a_gap(tmp_path):
