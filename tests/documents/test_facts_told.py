@@ -6,7 +6,7 @@ import shutil
 import tomllib
 
 import pytest
-from hostile.mutate import as_toml
+from hostile.mutate_tables import as_toml
 from in_full import tables_in_full
 from made import FOLDERS, SAOIRSE
 from support import ASSESSED, CASES, assess

@@ -12,7 +12,7 @@ from random import Random
 from typing import Any
 
 from in_full import tables_in_full
-from mutate import as_toml
+from mutate_tables import as_toml
 from support import each_key_gone, without
 
 # text as long as a key allows, and text that no typeface sets

@@ -19,7 +19,9 @@ from random import Random
 
 import docx
 import docx.oxml.ns
-from mutate import broken, other_parts, other_picture, other_rows, other_tables, other_template
+from mutate import broken
+from mutate_files import other_parts, other_picture, other_template
+from mutate_tables import other_rows, other_tables
 from PIL import Image
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
 

@@ -14,7 +14,7 @@ from random import Random
 import pytest
 from ablate import FILLINGS, Change, ablations, filled, together
 from in_full import tables_in_full
-from mutate import as_toml
+from mutate_tables import as_toml
 from support import DEMO_FOLDERS
 
 from docgen.case.stage import STOP_TASKS

@@ -12,7 +12,7 @@ from gathered import of_each
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from in_full import tables_in_full
-from mutate import as_toml, spots
+from mutate_tables import as_toml, spots
 from support import SMALL, SMALL_ROWS
 
 import docgen

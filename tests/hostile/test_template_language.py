@@ -10,7 +10,7 @@ from gathered import of_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jinja2 import FunctionLoader
-from mutate import SNIPPETS
+from mutate_files import SNIPPETS
 from support import DEMO_FOLDERS
 
 from docgen.documents.phrase import filters, missing
