@@ -102,4 +102,5 @@ def test_days_of_the_trial_alone_are_told_as_days_of_a_trial():
     case = MARISOL.file.case
     nothing_found = case.model_copy(update={"findings": (), "limits": (), "alternatives": ()})
     assert _is_of_trial(nothing_found)
-    assert not _is_of_trial(case) and not _is_of_trial(nothing_found.with_records(()))
+    assert _is_of_trial(case)  # on March 3 she drove, and nothing else is of that day
+    assert not _is_of_trial(SAOIRSE.file.case) and not _is_of_trial(nothing_found.with_records(()))
