@@ -75,7 +75,10 @@ class EmergencySign(Part):
 
 
 class EmergencyStep(Part):
-    """One step, in the order of seconds, of the one list there is."""
+    """One step, in the order of seconds, of the one list there is.
+
+    Beside the step of a state that looks like it, each of its lines is a row, or each sentence where it has one line.
+    """
 
     says: Words | None = key(Privacy.EMERGENCY, "the step in plain words", "Push the red button.")
     row: RowId | None = key(

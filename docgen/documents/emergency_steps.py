@@ -118,8 +118,11 @@ def columns(case: Case) -> Iterator[SideBySide]:
 
 
 def _acts(step: Step) -> list[Step]:
-    """Each sentence of a step as a step of its own; what two people do comes last, a step of its own too."""
-    acts = sentences_apart(step["says"]) if step["says"] else [step["says"]]
+    """Each line of a step as a step of its own, or each sentence where it is written in one line; what two people do
+    comes last, a step of its own too."""
+    says = step["says"]
+    lines = says.splitlines() if says else []
+    acts: list[str | None] = [*(lines if len(lines) > 1 else sentences_apart(says))] if says else [says]
     alone: list[Step] = [{**step, "says": act, "with_help": ""} for act in acts]
     return alone if step["with_help"] == "" else [*alone, {**step, "says": ""}]
 

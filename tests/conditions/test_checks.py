@@ -224,4 +224,4 @@ def test_q18_words_accepted_are_those_of_today():
 def test_q20_a_page_has_one_list_of_steps_and_the_drive_goes_off_first(name):
     text = pages(case_of(name), ("emergency",))["emergency"]
     assert len(re.findall(r"[Dd]o this, in this order", text)) == 1
-    assert re.search(r"Do this now\.Wheels off", text.replace("\n", ""))
+    assert text.index("Stop the chair first: step 1.") < text.index("Wheels off")

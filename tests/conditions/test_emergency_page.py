@@ -129,7 +129,7 @@ def test_one_state_or_three_are_one_list(states):
     steps = [{k: v for k, v in step.items() if k != "if_seen"} for step in STEPS]
     for at, state in states.items():
         steps[at]["if_seen"] = state
-    order = page(steps=steps).split("Do this now.")[1].split("Who to call")[0]
+    order = page(steps=steps).split("Then the signs below.")[1].split("Who to call")[0]
     assert [order.index(step["says"]) for step in steps] == sorted(order.index(step["says"]) for step in steps)
     assert order.count("Call the nurse.") == 1 and all(order.count(state) == 1 for state in states.values())
 
@@ -161,20 +161,39 @@ NO_BREATH = {
 }
 
 
+CALLED = NO_BREATH | {"first": "call 911"}
+
+
 @pytest.mark.parametrize(("sign", "is_first"), [({"first": "call 911"}, True), ({"first": "open the collar"}, False)])
 def test_whoever_does_not_breathe_is_called_for_before_the_lever(sign, is_first):
     """The page had the first step before the one sign at which seconds count, and said nothing of the call there."""
     case = case_of("autonomic_dysreflexia", steps=STEPS, signs=[NO_BREATH | sign])
     case = case.model_copy(update={"client": case.client.model_copy(update={"emergency_number": "911"})})
     text = pages(case, ("emergency",))["emergency"].replace("\n", " ")
-    told = "Blue lips, and the chair is not moving: call 911 first."
+    told = "Chair not moving? Call 911 first for: blue lips."
     assert (told in text) is is_first
     assert not is_first or text.index(told) < text.index("Wheels off.") < text.index("What do you see?")
 
 
-def test_a_page_of_a_chair_that_is_not_there_yet_is_not_hung_up():
-    agreed = {**AGREED, "on": "2026-03-03"}
-    assert "Not before the chair of this page is there, on: ________." in page(steps=STEPS, consent=agreed)
+def test_a_page_of_a_chair_that_is_not_there_yet_says_so_before_all_else():
+    """It stood in the last line, below levers and keys that another chair has elsewhere."""
+    text = page(steps=STEPS, consent={**AGREED, "on": "2026-03-03"})
+    assert text.index("Only for the chair shown here, from: ________.") < text.index("Stop the chair first: step 1.")
+
+
+def test_rows_in_which_the_call_comes_first_are_told_together_where_the_chair_stands_still():
+    case = case_of("autonomic_dysreflexia", steps=STEPS, signs=[CALLED, CALLED | {"says": "No answer"}])
+    case = case.model_copy(update={"client": case.client.model_copy(update={"emergency_number": "911"})})
+    text = pages(case, ("emergency",))["emergency"].replace("\n", " ")
+    assert text.count("Call 911 first for: blue lips; no answer.") == 1
+
+
+def test_a_step_in_lines_has_a_row_for_each_of_them():
+    steps = [dict(step) for step in STEPS]
+    steps[1]["says"] = "Let go. Seat up.\nLegs down."
+    steps[2]["says"] = "Seat back.\nLegs up."
+    order = page(steps=steps).split("in this order")[-1]
+    assert re.search(r"2a\.\s*Let go\. Seat up\.\s*Seat back\.\s*2b\.\s*Legs down\.\s*Legs up\.", order)
 
 
 @pytest.mark.parametrize("cannot", ["move her legs", "cannot move her legs", "She can't move her legs"])

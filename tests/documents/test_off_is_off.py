@@ -202,10 +202,10 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
         (
             "marisol-quenneville-tran",
             "emergency",
-            "any sign of the left column",
-            "con una señal de la columna izquierda",
+            "Any sign of the left column",
+            "Una señal de la columna izquierda",
         ),
-        ("marisol-quenneville-tran", "emergency", "from the sling: sitting, to the chair", "del arnés: sentada"),
+        ("marisol-quenneville-tran", "emergency", "In the sling: keep her sitting.", "En el arnés: que siga sentada."),
         ("marisol-quenneville-tran", "emergency", "she stays up, go on measuring", "déjela sentada, siga midiendo"),
     ],
 )

@@ -46,20 +46,23 @@ def test_without_a_plan_for_fire_the_plan_of_the_place_holds_and_none_is_made_up
 
 # ---- signs that come first -----------------------------------------------------------------------
 
-FIRST = {"en": "first the emergency page", "es": "primero la hoja de emergencia"}
+FIRST = {"en": ": then the emergency page", "es": ": luego la hoja de emergencia"}
 NAMED = re.compile(
     r"(?i)head ?ache|sore head|red face|goose bumps|sweat on"
     r"|dolor (fuerte )?de cabeza|cara roja|duele el cuello o la cabeza"
 )
-NECK = {"en": "a sore neck and a sore head.", "es": "el cuello o la cabeza."}
+NECK = {
+    "en": "a sore neck and a sore head. A sore head or another sign: first the emergency page.",
+    "es": "el cuello o la cabeza. La cabeza u otra señal: primero la hoja de emergencia.",
+}
 
 
 @BOTH
 def test_signs_that_come_first_stand_on_side_one_and_where_the_neck_is_asked_about(lang):
     told = pages(at_risk(signs=SIGNS, cannot="move"), lang)
-    sign = f"{SIGN.capitalize()}: {FIRST[lang]}."
-    assert sign in told[0]
-    assert f"{NECK[lang]} {sign}" in " ".join(told)
+    sign = f"{SIGN.capitalize()}{FIRST[lang]}."
+    assert sign in told[0] and NECK[lang] in " ".join(told)
+    assert sum(sign in page for page in told) == 2  # side one of the card, and the booklet
 
 
 @BOTH
@@ -273,8 +276,8 @@ def test_what_the_person_cannot_do_is_said_once(lang, said):
 @BOTH
 def test_what_the_person_cannot_do_is_a_gap_in_words_where_nobody_recorded_it(lang):
     told = words(at_risk(signs=SIGNS), lang, "emergency")
-    gap = {"en": "Not recorded: what the client cannot do. ", "es": "Sin anotar: "}[lang]
-    assert gap in told and "cannot not" not in told and "no puede sin" not in told.lower()
+    gap = {"en": "not recorded: what the client cannot do.", "es": "sin anotar: "}[lang]
+    assert gap in told.lower() and "cannot not" not in told and "no puede sin" not in told.lower()
 
 
 # ---- smoke or fire -------------------------------------------------------------------------------
