@@ -69,3 +69,8 @@ def test_a_count_of_one_kind_of_help_is_told_with_how_it_was_counted():
     pushed = {"name": "minutes someone pushes her", "per": "day", "before": 70, "source": "her mother, over one week"}
     assert "Minutes someone pushes her: 70 now (counted: her mother, over one week); with" in letter(counts=(pushed,))
     assert "(counted" not in letter(counts=({"name": "pushed", "per": "week", "before": 7},))
+
+
+def test_a_gap_ends_as_a_sentence_does_where_a_danger_follows_it():
+    told = letter(features=({"id": "head_array", "because": ()},))
+    assert "a finding that calls for head array. What can go wrong with it:" in told

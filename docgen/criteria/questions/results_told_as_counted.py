@@ -69,7 +69,8 @@ def answer(grounds: Grounds) -> Answer:
             facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
             mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
         )
-        return replace(told_apart, holds=True)  # nobody can sign two counts of one trial
+        # nobody can sign two counts of one trial
+        return replace(told_apart, holds=True, names=tuple(says.rstrip(".") for _, says, _ in wrong))
     return met(
         "Each count of attempts told in words is that of its rows.",
         *(at for at, _, _, _ in counts),

@@ -41,4 +41,5 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_two_counts_of_one_trial_hold_the_request_and_a_trial_to_come_does_not():
     wrong = ask("results_told_as_counted", grounds(changed(("trial.methods.0.notes_count", "6 of 10"))))
     assert (wrong.status, wrong.holds) == ("not_met", True)
+    assert len(wrong.names) == 1 and "6 of 10" in wrong.names[0] and "4 of 16" in wrong.names[0]
     assert not ask("results_told_as_counted", grounds(changed(), [])).holds
