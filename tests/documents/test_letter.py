@@ -28,7 +28,7 @@ MOST_SHARED = 24  # words in a row
 FIXED = (
     r"The tasks were 33 ft \(10 m\) straight \(between lines 3 ft 11 in \(1\.2 m\) apart, no line crossed\); stop on "
     r"command \(at an unplanned word, within 3 ft 3 in \(1 m\)\); through a doorway",  # one card of tasks for all
-    r"This sheet is not part of the letter of medical necessity\. It lists [^.]*\.",
+    r"This sheet is not part of the letter of medical necessity, though its page is counted with it\. It lists [^.]*\.",
     r"I concur with this letter\.",
     r"As published coverage of another payer, Medicare's local coverage determination \(LCD\) L33789 names "
     r"a drive control other than a hand- or chin-operated standard proportional joystick as a ground for a "
@@ -44,7 +44,7 @@ FIXED = (
     r"( and the chances \(Fisher's exact test\) too small)?\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
-    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
+    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are that chair's, to be confirmed "
     r"on the delivered chair\.",
 )
 
@@ -326,6 +326,14 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
             "fainting and autonomic dysreflexia. I judge that",
         ),
         ("marisol-quenneville-tran", "delivered and fitted and Lorcan Adeyemi-Holt has answered by then,"),
+        ("marisol-quenneville-tran", "answered by then, led by Dashiell Tran (partner), three times a week"),
+        ("marisol-quenneville-tran", "At the hall's other end she is pushed back, power off."),
+        ("ilmari-okonjo-vale", "by then, led by Marguerite Solano-Fry (classroom aide), four times a week"),
+        # the speed of the trial stands in its section; the slower profile is told of alone
+        (
+            "ilmari-okonjo-vale",
+            "confirmed on the delivered chair. The indoor profile, set by a helper, limits speed to",
+        ),
         # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
         ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),
         ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),

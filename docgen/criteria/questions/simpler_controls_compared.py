@@ -154,7 +154,8 @@ def _with_help_counted(grounds: Grounds, simpler: Sequence[Method]) -> tuple[str
     of_these = f"; of the {listed(untold)} it is not recorded whether it was set again" if untold else ""
     return (
         f" With a control set again before the start counted as help, the requested one did {done[asked.id][0]} of "
-        f"{done[asked.id][1]}; two equal controls would then differ as much in {in_words} of such trials{of_these}.",
+        f"{done[asked.id][1]}; chance alone would then bring so large a difference in {in_words} of such "
+        f"trials{of_these}.",
         all(chances[m.name] < RARE for m in simpler if m.id in done),
     )
 

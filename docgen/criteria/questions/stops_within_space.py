@@ -84,8 +84,8 @@ def _crowded(case: Case, there: StopThere) -> str:
     beside_mm = recorded(there.space.clear_width_mm) - recorded(case.configuration.chair.width_mm)
     return (
         f" In the {there.space.name} whoever stays within arm's reach needs room too: beside the chair "
-        f"{length(beside_mm, 'down')} are left, and a person is taken as {length(WALKER_MM, 'up')} across or "
-        f"{length(STANDER_MM, 'up')} of the room ahead. Where they stand as it drives in is not settled."
+        f"{length(beside_mm, 'down')} are left, and a person is taken as {length(WALKER_MM, 'up')} across, "
+        f"{length(STANDER_MM, 'up')} deep. Where they stand as it drives in is not settled."
     )
 
 
