@@ -125,6 +125,8 @@ def references(case: Case) -> Iterator[Reference]:
         yield ("spaces", index, "profile"), space.profile, "configuration.profiles"
     for index, alternative in enumerate(case.alternatives):
         yield ("alternatives", index, "method"), alternative.method, "trial.methods"
+    for index, finding in enumerate(case.findings):
+        yield ("findings", index, "seen_with"), finding.seen_with, "alternatives"
     for index, fitted in enumerate(case.fitted):
         yield ("fitted", index, "mount"), fitted.mount, "configuration.mounting"
     for index, photo in enumerate(case.photos):

@@ -75,6 +75,9 @@ class Finding(Part):
         "of an arm, hand, leg or foot: on which side; it says nothing of a control at the other",
         "left",
     )
+    seen_with: Id | None = key(
+        Privacy.CLINICAL, "alternative with which it was seen, where it tells what that device did", "headrest"
+    )
     only_in_bed: bool = key(
         Privacy.CLINICAL,
         "whether it holds in bed alone and not in the chair, as a mask that is worn at night",

@@ -32,6 +32,7 @@ _REFERS = {
     "guard": ("people",),
     "substitute": ("people",),
     "held_press_by": ("people",),
+    "seen_with": ("alternatives",),
 }
 _SETTLES_NOTHING: dict[tuple[str, str], tuple[str, ...]] = {
     ("supervision", "chair_state"): ("rests",)

@@ -6,7 +6,6 @@ Nothing here is a setting to apply. Each is a place to begin for a qualified per
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -23,7 +22,6 @@ from docgen.fit.match import driving_sites, set_aside, site_of
 from docgen.fit.signs import Sign, signs
 from docgen.shipped import tables_of
 
-_ARTICLE = re.compile(r"^(?:an?|the|his|her|their) ", re.IGNORECASE)
 VERIFY = "Verify on the chair, by a qualified person."
 
 
@@ -191,19 +189,16 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
     """Settings that a finding or a sign bears on, in their order; signs of the trial with the requested control, unless
     `given` names others.
 
-    A finding about a site that does not drive moves nothing. A setting that only features not asked for would touch is
-    left out,
-    such as the latch of a control without one; so is the reverse speed of a control that cannot back up, and what the
-    order says is not used.
+    A finding about a site that does not drive moves nothing, nor one that was seen with an alternative. A setting that
+    only features not asked for would touch is left out, such as the latch of a control without one; so is the reverse
+    speed of a control that cannot back up, and what the order says is not used.
     """
     sites = driving_sites(features()[wanted.id] for wanted in case.configuration.features)
-    aside, others = set_aside(case), _names_of_others(case)
+    aside = set_aside(case)
     findings = {
         finding.id: finding.says
         for finding in case.findings
-        if site_of(finding.id) in (None, *sites)
-        and finding.id not in aside
-        and not any(re.search(rf"\b{re.escape(name)}\b", finding.says.casefold()) for name in others)
+        if site_of(finding.id) in (None, *sites) and finding.id not in aside and finding.seen_with is None
     }
     unused = _unused(case)
     looked = signs(case, evidence, case.configuration.method) if given is None else given
@@ -216,16 +211,6 @@ def moved(case: Case, evidence: Evidence, given: Mapping[str, Sign] | None = Non
         and (setting.always or name not in elsewhere)
         and (change := _moved(setting, findings, seen)) is not None
     )
-
-
-def _names_of_others(case: Case) -> tuple[str, ...]:
-    """Names of the devices not chosen and of the methods not asked for, without article and in small letters: a finding
-    that names one tells what it did, and nothing of the control asked for."""
-    of_methods = [method.name for method in case.trial.methods if method.id != case.configuration.method]
-    names = [*(device.name for device in case.alternatives if device.name), *of_methods]
-    asked = next((method.name for method in case.trial.methods if method.id == case.configuration.method), "")
-    small = {_ARTICLE.sub("", name).casefold() for name in names}
-    return tuple(name for name in small if name not in asked.casefold())
 
 
 def _unused(case: Case) -> set[str]:

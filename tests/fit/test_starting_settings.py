@@ -131,17 +131,17 @@ def test_a_setting_is_moved_for_a_finding_and_for_a_sign_with_its_reason():
 
 
 @pytest.mark.parametrize(
-    ("says", "limb", "is_moved"),
+    ("says", "of_it", "is_moved"),
     [
         ("His neck hurts.", {}, True),
-        ("With the head array he had neck pain.", {}, False),
+        ("His neck hurt after ten minutes.", {"seen_with": "array"}, False),
         ("His neck hurts.", {"only_in_bed": True}, False),
     ],
 )
-def test_a_finding_that_tells_of_a_device_not_asked_for_moves_no_setting(says, limb, is_moved):
+def test_a_finding_that_tells_of_a_device_not_asked_for_moves_no_setting(says, of_it, is_moved):
     device = {"id": "array", "kind": "head_control", "name": "a head array"}
     case = case_of([], ["head_array"], alternatives=(device,))
-    pain = Finding(id="neck_pain", says=says, **limb)
+    pain = Finding(id="neck_pain", says=says, **of_it)
     found = {one.setting.name for one in moved(case.model_copy(update={"findings": (pain,)}), facts())}
     assert ("maximum reverse speed" in found) is is_moved
 
