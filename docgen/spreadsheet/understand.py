@@ -11,7 +11,6 @@ from docgen.case.consistency_of_rows import OF_EACH
 from docgen.case.record import Sheet
 from docgen.case.session import MARKS, SESSIONS
 from docgen.case.stage import STOP_TASKS
-from docgen.criteria.sentences import listed
 from docgen.spreadsheet.asking import Asking, Question
 from docgen.spreadsheet.cells import Cell, Grid
 from docgen.spreadsheet.headings import meant_by, of_lessons, of_touches, since_last_time
@@ -203,7 +202,7 @@ class _Reading(Values):
         if (more := len(shares) - _MOST_BLOCKS) > 0:
             shares = [*shares[:_MOST_BLOCKS], f"some rows of {more} more of its days and controls"]
         asks = (
-            f"Under '{heading}' {listed(shares)} hold something. Does a blank there mean none, or that it was not "
+            f"Under '{heading}' {' and '.join(shares)} hold something. Does a blank there mean none, or that it was not "
             "recorded?"
         )
         meant = self.asking.ask(f"blank.{heading}", asks, _NONE, _NOT_RECORDED)
