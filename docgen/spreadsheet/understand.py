@@ -202,8 +202,8 @@ class _Reading(Values):
         if (more := len(shares) - _MOST_BLOCKS) > 0:
             shares = [*shares[:_MOST_BLOCKS], f"some rows of {more} more of its days and controls"]
         asks = (
-            f"Under '{heading}' {' and '.join(shares)} hold something. Does a blank there mean none, or that it was not "
-            "recorded?"
+            f"Under '{heading}' {' and '.join(shares)} hold something. Does a blank there mean none, or that it was "
+            "not recorded?"
         )
         meant = self.asking.ask(f"blank.{heading}", asks, _NONE, _NOT_RECORDED)
         if meant == _NONE:
