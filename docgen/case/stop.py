@@ -51,7 +51,11 @@ OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggl
 class Stop(Part):
     """How anyone stops this chair."""
 
-    driver: Words | None = key(Privacy.DEVICE, "how the driver stops it", "takes the head off the rear pad")
+    driver: Words | None = key(
+        Privacy.DEVICE,
+        "how the driver stops it, in words that follow the client's name",
+        "takes the head off the rear pad",
+    )
     stop_switch: Words | None = key(
         Privacy.DEVICE, "where the stop switch is; a switch that also drives is none", "left cheek"
     )

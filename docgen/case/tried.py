@@ -198,7 +198,9 @@ class Trial(Part):
         Privacy.TRIAL, "chair and speed used in every method", "the clinic's mid-wheel-drive chair, 0.4 m/s"
     )
     seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
-    counted_by: Words | None = key(Privacy.TRIAL, "who scored and how", "one rater, from video")
+    counted_by: Words | None = key(
+        Privacy.TRIAL, 'who scored and how, in words that follow "scored by"', "one rater, from video"
+    )
     done_rule: Literal["no_contact_no_help", "task_rule"] | None = key(
         Privacy.TRIAL,
         "what a row counted as done means: no collision and no help by hand, or the rule of its task alone",

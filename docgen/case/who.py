@@ -201,7 +201,9 @@ class Client(Part):
     head: Head = part("head and neck", Head)
     wants_it: bool | None = key(Privacy.NARRATIVE, "whether the client wants the chair", True)
     willing: Words | None = key(
-        Privacy.NARRATIVE, "what the client says about using the chair", "Asked to keep it after the first trial."
+        Privacy.NARRATIVE,
+        "what the client says of the chair that is requested",
+        "Asked to keep it after the first trial.",
     )
     communicates: Words | None = key(Privacy.NARRATIVE, "how the client communicates", "by speech, softly")
     reads: tuple[Language, ...] = key(

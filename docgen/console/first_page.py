@@ -18,6 +18,9 @@ from docgen.errors import Problem, UserError, brief
 LINES = 40
 MOST_POINTS = 10
 _MOST_LINES = (7, 5, 4, 3)  # of one point; what is longer is told by --all
+_SENTENCE_END = re.compile(r"(?<=\.)(?<!\bDr\.)(?<!\bMrs\.)(?<!\bMr\.)(?<!\bMs\.)(?<!\b[A-Z]\.) (?=[A-Z])")
+# between two things of a list, not within a form or a quotation
+_BETWEEN = re.compile(r"(?:, | and )(?![^<]*>)(?=(?:[^\"]*\"[^\"]*\")*[^\"]*$)")
 _LEFT = {"blocks": "to settle first", "query": "a reviewer may ask", "advise": "of good practice"}
 
 
@@ -173,14 +176,14 @@ def _named(point: Mapping[str, Any], room: int, most: int) -> list[str]:
 def _begun(line: str, width: int, most: int) -> list[str]:
     """As many things of a list as have room in so many lines, the rest counted, and the place behind it."""
     says, _, place = line.rpartition("  ")
-    sentences = re.split(r"(?<=\.) (?=[A-Z])", says)
+    sentences = _SENTENCE_END.split(says)
     for n in range(len(sentences) - 1, 0, -1):
         left = counted(len(sentences) - n, "thing", "things")
         lines = _wrapped(f"{' '.join(sentences[:n])} And {left} more, see SHORTEST WAY in --all  {place}", width)
         if len(lines) <= most:
             return lines
     says = sentences[0]
-    ends = [between.start() for between in re.finditer(r"(?:, | and )(?![^<]*>)", says)]
+    ends = [between.start() for between in _BETWEEN.finditer(says)]
     for n in range(len(ends), 0, -1):
         lines = _wrapped(
             f"{says[: ends[n - 1]]} and {len(ends) + 1 - n} more, see SHORTEST WAY in --all  {place}", width

@@ -27,6 +27,8 @@ def where_to_answer(case: Case, left: Sequence[tuple[Condition, Question]]) -> s
     of_condition: dict[str, dict[str, None]] = {}
     for condition, question in left:
         holds = "day; says, where only its month or year is known" if question.form == "day" else question.key
+        if question.form == "number" and answer_to(case, condition.id, question.id) is not None:
+            holds = "number, besides what is said"
         name = question.id + (f" ({holds}: “{question.asks}”)" if question.key != "says" else "")
         of_condition.setdefault(condition.id, {})[name] = None
     denied = "".join(

@@ -154,6 +154,8 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
         tail = f" of {chosen.feature.id}, or choose another feature"
+        if any(place.chair_state == "in_bed" for place in grounds.case.supervision):
+            tail += f", or write only_in_bed = true of {against.finding} where it holds in bed alone"
         if against.signs and all(seen[name].seen is None for name in against.signs):
             shows = listed((seen[name].label for name in against.signs), "or")
             tail += f"{_UNSEEN}{shows}"

@@ -15,7 +15,7 @@ from docgen.case.base import part_of
 from docgen.case.keys import class_at, entries_at
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
-from docgen.console.first_page import LINES, _named, respondent_named
+from docgen.console.first_page import LINES, _begun, _named, respondent_named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
 from docgen.vocabulary import keys_of_case
@@ -254,3 +254,17 @@ def test_the_help_of_new_explains_each_kind():
     says = " ".join(re.sub(r"[^\w:;,.]", " ", run("new", "--help")[1]).split())
     assert all(" ".join(re.sub(r"[^\w:;,.]", " ", kind).split()) in says for kind in KINDS_SAY.split("; "))
     assert "request.kind" in run("find", "replacement chair")[1]
+
+
+@pytest.mark.parametrize(
+    ("says", "begun"),
+    [
+        ("Leave the words of Dr. Ama Duquesne-Birch. " + "Ask for the rest of it. " * 30, "Leave the words of Dr. Ama"),
+        ('Fill in who of "in bed, at noon" and ' + "more of it and " * 40, "see SHORTEST WAY"),
+    ],
+)
+def test_what_is_begun_ends_with_a_sentence_and_not_within_a_name(says, begun):
+    text = " ".join(_begun(f"{says.strip()}  case.toml:7", 100, 2))
+    assert begun in text
+    assert "Dr. And" not in text
+    assert '"in bed and' not in text

@@ -129,6 +129,15 @@ def test_an_answer_that_is_begun_is_told_the_key_it_lacks():
     assert "epilepsy.last lacks by and on" in last_seizure(day=date(2026, 1, 2)).reason
 
 
+def test_a_number_that_was_answered_in_words_is_asked_as_a_number():
+    said = [
+        given if given["ask"] != "minutes_without_machine" else {"ask": given["ask"], "says": "Some.", **_SEEN}
+        for given in VENTILATOR["answers"]
+    ]
+    answer = ask("conditions_answered", grounds(changed(("conditions", [VENTILATOR | {"answers": said}]))))
+    assert "minutes_without_machine (number, besides what is said:" in answer.to_settle
+
+
 def test_a_past_day_of_which_the_year_is_known_may_stand_in_words():
     assert last_seizure(says="Two in 2023, none since.", **_SEEN).status == "met"
 
