@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import Any
 
 import jinja2
-import once
 import pytest
 import tomli
 from support import NOT_REVIEWED, SMALL, SMALL_ROWS
@@ -188,18 +187,6 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object:
             return next((name for name in TOGETHER if name in file.split("/")), file)
 
     return ByFileOrFolder(config, log)
-
-
-@pytest.hookimpl(wrapper=True)
-def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
-    """A test that changes the program, or holds results against each other, has everything made for itself."""
-    once.use_what_is_there(once.ANEW.isdisjoint(getattr(item, "fixturenames", ())))
-    return (yield)
-
-
-@pytest.fixture
-def anew() -> None:
-    """All that a test asks for is made for it, and nothing taken over from another one."""
 
 
 def pytest_collection_finish() -> None:

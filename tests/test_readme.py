@@ -118,7 +118,7 @@ def test_a_generated_part_is_current(name, request, monkeypatch):
     assert written == wanted
 
 
-def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_path, anew):
+def test_build_writes_every_document_in_every_format_twice_the_same(built, tmp_path):
     again = [demo for demo in DEMO_FOLDERS if demo.name in ("bohdan-lacroix-mbeki", "saoirse-villalobos-ng")]
     assert run("build", *again, "--out", tmp_path)[0] == built.status == 1
     hashes = []

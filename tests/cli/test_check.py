@@ -469,7 +469,7 @@ def test_a_mistake_in_an_option_is_one_sentence(words, told):
     assert (status, out) == (2, "") and told in err and err.count("\n") == 1
 
 
-def test_the_same_case_on_the_same_day_gives_the_same_page(tmp_path, anew):
+def test_the_same_case_on_the_same_day_gives_the_same_page(tmp_path):
     copy = shutil.copytree(CASES, tmp_path / "cases")
     pages = {run("check", copy, *TODAY, "--all")[1] for _ in range(2)}
     assert len(pages) == 1 and str(tmp_path) in pages.pop()

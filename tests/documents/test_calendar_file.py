@@ -108,7 +108,7 @@ def test_text_with_commas_lines_and_other_letters_comes_back_whole():
 
 
 @pytest.mark.parametrize("name", PLANNED)
-def test_the_same_case_gives_the_same_bytes_and_names_nobody(name, anew):
+def test_the_same_case_gives_the_same_bytes_and_names_nobody(name):
     case, words = CASES[name], language_words()
     made = calendar_file(case, words, KEY)
     assert made == calendar_file(read_case(next(f for f in DEMO_FOLDERS if f.name == name)).case, words, KEY)

@@ -111,7 +111,7 @@ def test_the_letter_names_as_enclosed_only_what_is(files):
     assert "Papers of others" not in trees(assess(ONE), ["letter"])["letter"].plain()
 
 
-def test_the_same_case_and_papers_give_the_same_bytes(files, papers, anew):
+def test_the_same_case_and_papers_give_the_same_bytes(files, papers):
     assert render(assess(ONE), ["pdf"], SENT, papers=papers)["packet.pdf"] == files["packet.pdf"]
 
 

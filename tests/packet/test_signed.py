@@ -90,7 +90,7 @@ def test_the_scan_stands_in_the_place_of_the_letter_and_what_leads_to_it_lands(s
         assert f"Page 1 of {n_pages} of the signed" in str(part.K[0].Alt)
 
 
-def test_the_manifest_and_the_build_tell_it_and_the_same_gives_the_same_bytes(signed, anew):
+def test_the_manifest_and_the_build_tell_it_and_the_same_gives_the_same_bytes(signed):
     under, packet, n_pages = signed
     manifest = json.loads((packet.folder / "manifest.json").read_bytes())
     digest = hashlib.sha256(scan(n_pages)).hexdigest()

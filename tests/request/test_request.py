@@ -132,7 +132,7 @@ def test_without_a_submission_every_key_is_named(demo):
     assert all(gap.where.rpartition("/")[2].partition(":")[0] in ("submission.toml", "case.toml") for gap in made.gaps)
 
 
-def test_the_same_case_gives_the_same_bytes_and_another_other_identifiers(tmp_path, anew):
+def test_the_same_case_gives_the_same_bytes_and_another_other_identifiers(tmp_path):
     first = requested(ILMARI, "2.2.1").bundle
     again = requested.__wrapped__(ILMARI, "2.2.1").bundle
     assert as_bytes(first) == as_bytes(again)
