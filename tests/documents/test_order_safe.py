@@ -33,7 +33,7 @@ def _stop(**keys):
 def test_a_latch_that_the_order_leaves_off_is_turned_on_by_no_note():
     words = page(MARISOL, "programming")
     row, _, watch = (
-        words.partition("latched drive: ")[2].partition("maximum forward speed")[0].rpartition("stop switch. Seen")
+        words.partition("latched drive: ")[2].partition("maximum forward speed")[0].rpartition("stop switch. On record")
     )
     assert "never in reverse" not in watch
     assert row.startswith("off, and it stays off") and "on for forward" not in row and "once that is tested" not in row
