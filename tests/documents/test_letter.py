@@ -44,7 +44,7 @@ FIXED = (
     r"( and the chances \(Fisher's exact test\) too small)?\.",
     r"Stopping distances follow from (the slowest (release|stop signal)|a (release|stop signal) of \S+\ss "
     r"\(the longer of the two times above\)), an electronics delay of \S+\ss \((?:from )?video, longest of ten "
-    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are that chair's, to be confirmed "
+    r"stops\) and a deceleration of \S+\sft/s² \(\S+\sm/s²\)\. Both are of the clinic's trial chair, to be confirmed "
     r"on the delivered chair\.",
 )
 
@@ -329,10 +329,9 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         ("marisol-quenneville-tran", "answered by then, led by Dashiell Tran (partner), three times a week"),
         ("marisol-quenneville-tran", "At the hall's other end she is pushed back, power off."),
         ("ilmari-okonjo-vale", "by then, led by Marguerite Solano-Fry (classroom aide), four times a week"),
-        # the speed of the trial stands in its section; the slower profile is told of alone
         (
             "ilmari-okonjo-vale",
-            "confirmed on the delivered chair. The indoor profile, set by a helper, limits speed to",
+            "The trial went up to 0.89 mph (0.4 m/s); the indoor profile, set by a helper, limits it",
         ),
         # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
         ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),

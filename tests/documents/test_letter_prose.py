@@ -41,7 +41,7 @@ SHARED = (
     "Without it, he has no way to move the chair himself.",
     "Stopping distances follow from the slowest release, an electronics delay of 0.15\u00a0s (video, "
     "longest of ten stops) and a deceleration of 2.6 ft/s² (0.8 m/s²).",
-    "Both are that chair's, to be confirmed on the delivered chair.",
+    "Both are of the clinic's trial chair, to be confirmed on the delivered chair.",
     "The tasks were 33 ft (10 m) straight (between lines 3 ft 11 in (1.2 m) apart, no line crossed); stop on command "
     "(at an unplanned word, within 3 ft 3 in (1 m)); through a doorway (33 1/4 in (850 mm) clear, no collision); park "
     "at a table (within 8 in (200 mm), 90 s).",
