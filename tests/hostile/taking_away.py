@@ -249,6 +249,7 @@ _PLACES: Mapping[str, Callable[[], str]] = {
     "person": lambda: r"[A-Z][\w'-]+(?: [A-Z][\w'-]+)+",
     "open_alone": lambda: _names(wording().words["alone_unsettled"].values()),
     "errors": lambda: r'"[^"]+"(?:, "[^"]+")*',
+    "pictures": lambda: _names(wording().words["drawn"].values()),
 }
 
 
