@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 
 class Line(Struct, frozen=True):
@@ -105,8 +106,15 @@ class Scene(Struct, frozen=True):
     leads: bool = False
 
 
+_DESCENT = 0.212  # of a letter below its baseline, as a share of its size: of Arial
 LETTERS_PT = 12.0  # size of the letters of a panel; a page in larger print enlarges the panel by as much
 PANELS_APART_PT = 6.0  # between panels that stand side by side, and between rows
+
+
+def down_to_letters(scene: Scene) -> Scene:
+    """The scene, higher where letters hang below its edge, for a picture that ends at its edge."""
+    lowest = max((shape.y + _DESCENT * shape.size for shape in scene.shapes if isinstance(shape, Text)), default=0.0)
+    return replace(scene, h=lowest) if lowest > scene.h else scene
 
 
 class Placed(Struct, frozen=True):

@@ -191,6 +191,7 @@ _SHEET = Style(
 # A sheet to hang up or laminate: read at arm's length, so that one glance finds the stop.
 CARD = replace(
     _SHEET,
+    exact=True,
     body=TextStyle(12, 13.8, after=0.5),
     headings=(
         TextStyle(22, 24, after=2, bold=True, keep=True),
@@ -226,6 +227,7 @@ CARD_LONG = replace(
 
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
 BOOKLET = Style(
+    exact=True,
     body=TextStyle(12, 13.8, after=2),
     headings=(
         TextStyle(20, 23, after=3, bold=True, keep=True),

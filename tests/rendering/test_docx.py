@@ -204,7 +204,8 @@ def test_lines_of_a_close_record_stand_exactly_so_and_a_paragraph_that_may_hold_
         "TableText",
         "TableHeading",
         "Spacer",
+        "Break",
     }
     assert rules["Normal"] == "atLeast"
     loose = dict(re.findall(RULE, styles_xml(COMPACT, "en-US", 500.0)))
-    assert {name for name, rule in loose.items() if rule == "exact"} == {"Spacer"}
+    assert {name for name, rule in loose.items() if rule == "exact"} == {"Spacer", "Break"}

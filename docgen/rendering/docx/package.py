@@ -6,6 +6,7 @@ import io
 import zipfile
 from collections.abc import Mapping, Sequence
 from datetime import datetime, time
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, cast
 
 from docx.opc.constants import CONTENT_TYPE, RELATIONSHIP_TYPE
@@ -14,13 +15,14 @@ from docx.opc.package import OpcPackage
 from docx.opc.packuri import PackURI
 from docx.opc.part import Part
 
+from docgen.arial import arial_width
 from docgen.rendering.contrast import BLACK, Colour
-from docgen.rendering.docx import modelled, seal, xml
+from docgen.rendering.docx import modelled, seal, sections, xml
 from docgen.rendering.docx.reference import Reference
 from docgen.rendering.docx.styles import numbering_xml, styles_xml
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import NO_DATE, Page
-from docgen.rendering.paper import SHEETS, text_area
+from docgen.rendering.paper import SHEETS, status_place, text_area
 from docgen.rendering.style import Style
 
 if TYPE_CHECKING:
@@ -28,6 +30,10 @@ if TYPE_CHECKING:
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 _ZIP_EPOCH = (NO_DATE.year, NO_DATE.month, NO_DATE.day, 0, 0, 0)
+_APART = "\u2003 "  # between running head and status in one line
+# points from the edge of a style to where Word begins a line; a sheet in columns, full to the last, does without
+_BELOW_EDGE = 4.0
+_LONGER = 1.04  # what a line may be longer in Word than by arial_width
 _PNG = "image/png"
 _PROPERTY_LIMIT = 255  # characters a core property may have
 _NOTHING: Mapping[str, Any] = {}
@@ -83,8 +89,9 @@ class Package:
         """Width and height in points that the text may fill."""
         return self.model.area if self.model else text_area(self.page, self.style)
 
-    def finished(self, body: str, ordered: Sequence[tuple[int, int]]) -> bytes:
-        """The file. `ordered` is the level and first number of each numbered list of the body."""
+    def finished(self, parts: Sequence[sections.Part], ordered: Sequence[tuple[int, int]]) -> bytes:
+        """The file, its body in parts that differ in columns. `ordered` is the level and first number of each numbered
+        list of the body."""
         kinds, relations = CONTENT_TYPE, RELATIONSHIP_TYPE
         written = styles_xml(self.style, self.page.lang, self.area[0], self._accent, self.labels.runs_left)
         styles, names = _bytes(written), dict[str, str]()
@@ -97,7 +104,7 @@ class Package:
         if not self.model:
             self._related("fontTable", kinds.WML_FONT_TABLE, relations.FONT_TABLE, _bytes(_FONTS))
         self._related("settings", kinds.WML_SETTINGS, relations.SETTINGS, _bytes(self._settings()))
-        body = modelled.renamed(body, names) + self._section(names)
+        body = modelled.renamed(sections.joined(parts, self._section(names), self.style.gutter), names)
         self._document.content = _bytes(f"<w:document {xml.NAMESPACES}><w:body>{body}</w:body></w:document>")
         self._describe()
         return self._zipped()
@@ -133,11 +140,28 @@ class Package:
     def _header(self) -> str:
         page = self.page
         between = ", " if self.model else "\t"  # where a reference has its tabs is its own affair
-        head = xml.run(f"{page.running_head}{between}{day}" if (day := page.day(self.labels)) else page.running_head)
+        day = page.day(self.labels)
+        beside = xml.run(_APART) + self._status() if self._status_place == "head" else ""
+        head = xml.run(page.running_head) + beside + (xml.run(f"{between}{day}") if day else "")
         lines = xml.paragraph("Header", head)
-        if page.status:
-            lines += xml.paragraph("Header", xml.run(page.status, '<w:b/><w:bCs/><w:color w:val="000000"/>'))
+        if page.status and self._status_place == "below":
+            lines += xml.paragraph("Header", self._status())
         return lines
+
+    def _status(self) -> str:
+        return xml.run(self.page.status, '<w:b/><w:bCs/><w:color w:val="000000"/>')
+
+    @cached_property
+    def _status_place(self) -> str:
+        """Where the status stands; below the head of a reference, whose line is its own affair."""
+        size = self.style.furniture.size
+        return (
+            "below"
+            if self.model
+            else status_place(
+                self.page, self.style, self.labels, lambda text, bold: arial_width(text, size, bold) * _LONGER
+            )
+        )
 
     def _footer(self) -> str:
         words = self.labels
@@ -148,9 +172,9 @@ class Package:
             + xml.run(f" {words.of} ")
             + xml.field("NUMPAGES", "1")
         )
-        return xml.paragraph("Footer", count)
+        return xml.paragraph("Footer", (self._status() if self._status_place == "foot" else "") + count)
 
-    def _section(self, names: Mapping[str, str]) -> str:
+    def _section(self, names: Mapping[str, str]) -> sections.Section:
         if self.model:
             return self._modelled_section(self.model, names)
         style, (width, height) = self.style, SHEETS[self.page.paper]
@@ -162,16 +186,16 @@ class Package:
             ("right", style.margin_side),
             ("bottom", style.margin_bottom),
             ("left", style.margin_side),
-            ("header", style.edge + 4),
-            ("footer", style.edge),
+            ("header", style.edge + (0.0 if style.columns > 1 else _BELOW_EDGE)),
+            ("footer", style.edge - (_BELOW_EDGE if style.columns > 1 else 0.0)),
             ("gutter", 0.0),
         )
         margins = " ".join(f'w:{edge}="{xml.twips(points)}"' for edge, points in edges)
         size = f'<w:pgSz w:w="{xml.twips(width)}" w:h="{xml.twips(height)}"/>'
         bidi = "<w:bidi/>" if self.labels.runs_left else ""
-        return f"<w:sectPr>{references}{size}<w:pgMar {margins}/>{bidi}</w:sectPr>"
+        return sections.Section(references, f"{size}<w:pgMar {margins}/>", "", bidi)
 
-    def _modelled_section(self, model: Reference, names: Mapping[str, str]) -> str:
+    def _modelled_section(self, model: Reference, names: Mapping[str, str]) -> sections.Section:
         """The reference's heads and feet, each with our running head and status, or our page numbers, below."""
         references = ""
         for what in ("header", "footer"):
@@ -182,7 +206,7 @@ class Package:
                 references += self._margin(what, kind, at, blob, pictures, links)
         first = "<w:titlePg/>" if "first" in model.kinds else ""
         bidi = "<w:bidi/>" if self.labels.runs_left else ""
-        return f"<w:sectPr>{references}{modelled.paper(model)}{first}{bidi}</w:sectPr>"
+        return sections.Section(references, modelled.paper(model), first, bidi)
 
     def _margin(
         self,

@@ -18,7 +18,18 @@ from docgen.rendering.style import Style, TextStyle
 N_LEVELS = 9  # of a list and of headings; the format knows no more
 BULLETS = 1  # w:numId of bulleted lists
 _DEFAULTS = ("Normal", "TableNormal")
-_OWN = ("ListTick", "TableText", "TableHeading", "Callout", "Spacer", "Clinic", "Contact", "Gap", "RecordTable")
+_OWN = (
+    "ListTick",
+    "TableText",
+    "TableHeading",
+    "Callout",
+    "Spacer",
+    "Break",
+    "Clinic",
+    "Contact",
+    "Gap",
+    "RecordTable",
+)
 _FONTS = '<w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:eastAsia="Arial" w:cs="Arial"/>'
 
 
@@ -76,6 +87,7 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK, to_
         words("Callout", "Callout", TextStyle(body.size, body.leading, before=2, after=2)),
         words("Signature", "Signature", cell),
         words("Spacer", "Spacer", TextStyle(2, 6), exact=True),
+        words("Break", "Break", TextStyle(1, 1), exact=True),
         words("Clinic", "Clinic", replace(style.clinic, shade=accent), "Contact"),
         words("Contact", "Contact", style.contact, "Normal"),
         words("Header", "header", style.furniture, tab=line),
@@ -159,6 +171,12 @@ def _layout(
 
 
 _BESIDE = 0.5  # points: at the sides of a cell whose rows stand close, or columns run together
+_BESIDE_IN_SHEET = 1.2  # the same in a sheet of columns, read from farther away
+
+
+def beside_text(style: Style) -> float:
+    """Points between the sides of a cell and its text."""
+    return style.cell_padding + (_BESIDE_IN_SHEET if style.columns > 1 else _BESIDE if style.exact else 0.0)
 
 
 def _plain_table() -> str:
@@ -183,7 +201,7 @@ def _record_table(style: Style) -> str:
     )
     # Word adds the line between two rows to their height
     above = max(style.cell_padding - thin / 2, 0.0) if style.exact else None
-    beside = style.cell_padding + (_BESIDE if style.exact else 0.0)
+    beside = beside_text(style)
     under = border("bottom", (style.rule_heavy + thin) / 2)
     return (
         f"<w:tblPr><w:tblBorders>{edges}</w:tblBorders>{_cell_margins(beside, above)}</w:tblPr>"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
-from itertools import zip_longest
+from itertools import count, zip_longest
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -13,16 +13,17 @@ from docgen.arial import arial_width
 from docgen.rendering.columns import column_widths
 from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
-from docgen.rendering.docx.styles import BULLETS, N_LEVELS
+from docgen.rendering.docx.sections import Part
+from docgen.rendering.docx.styles import BULLETS, N_LEVELS, beside_text
 from docgen.rendering.docx.words import Words
-from docgen.rendering.flow import SIGNING_ROOM, leads_in
+from docgen.rendering.flow import SIGNING_ROOM, leads_in, runs
 from docgen.rendering.labels import ENGLISH, Labels
 from docgen.rendering.numbering import numbered
 from docgen.rendering.page import Page
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import REGULAR, Style
 from docgen.rendering.tree import Node
-from docgen.scene import Scene
+from docgen.scene import Scene, down_to_letters, rows_of
 
 FIXED_SIZE = True
 SENDS = 3
@@ -31,6 +32,9 @@ SENDS = 3
 _SHORT_CALLOUT = 700  # characters
 _SHORT_TABLE = 5  # rows, the head included
 _SHORT_ROW = 500  # characters in one cell
+_TO_SPARE = 0.5  # points left in a cell beside its text
+_LONGER = 1.04  # what words in a cell may be longer than by arial_width
+_LONGER_IN_SHEET = 1.01  # in a sheet of columns, where a line more may be a page more
 _CAPTION_ROOM = 60.0  # points left below a figure for its caption
 _TABLE_KINDS = ("table", "callout", "signature")
 
@@ -50,8 +54,7 @@ def render(
     """
     package = Package(page, style, labels)
     body = _Body(document, package, scenes)
-    content = body.letterhead() + body.blocks(document.children, _Place(package.area[0]))
-    return package.finished(content, body.ordered)
+    return package.finished(body.parts(), body.ordered)
 
 
 class _Place(Struct, frozen=True):
@@ -94,6 +97,17 @@ class _Body:
             "page_break": self._page_break,
             "rule": self._rule,
         }
+
+    def parts(self) -> list[Part]:
+        """The letterhead and the whole document, cut where the number of columns changes."""
+        parts = [
+            Part(run.n_columns, self.blocks(run.nodes, _Place(run.width)))
+            for run in runs(self.document.children, self.scenes, self.style, self.package.area[0])
+        ]
+        head = self.letterhead()
+        if head and parts and parts[0].n_columns == 1:
+            return [replace(parts[0], content=head + parts[0].content), *parts[1:]]
+        return [Part(1, head), *parts] if head else parts
 
     def blocks(self, nodes: Sequence[Node], place: _Place) -> str:
         """The blocks one after the other; each kind has its method."""
@@ -182,12 +196,13 @@ class _Body:
         return self.style.body.after if place.ends else None
 
     def _table(self, node: Node, place: _Place) -> str:
-        pad, size = self.style.cell_padding, self.style.cell.size
+        size, is_sheet = self.style.cell.size, self.style.columns > 1
+        longer = _LONGER_IN_SHEET if is_sheet else _LONGER
         widths = column_widths(
             node,
             place.line - place.left,
-            lambda text, bold: arial_width(text, size, bold) * 1.04,
-            pad + (1.0 if self.style.exact else 0.5),
+            lambda text, bold: arial_width(text, size, bold) * longer,
+            beside_text(self.style) + (0.0 if is_sheet else _TO_SPARE),
             closest=self.style.closest,
         )
         if not widths:
@@ -246,22 +261,29 @@ class _Body:
         from docgen.rendering.picture import pngs  # draws with two heavy libraries
 
         figures = [node for node in self.document.walk() if node.kind == "figure"]
-        return pngs(panel for node in figures for panel in _panels(scene_named(node.name, self.scenes)))
+        scenes = [scene_named(node.name, self.scenes) for node in figures]
+        return pngs(down_to_letters(panel) for scene in scenes for panel in scene.panels or (scene,))
 
     def _figure(self, node: Node, place: _Place) -> str:
+        """The drawing, or a paragraph for each row of its panels; rows at true size stay together, since what the print
+        is checked by lies beside what it checks."""
         scene = scene_named(node.name, self.scenes)
         tall, room = self.package.area[1] - _CAPTION_ROOM, place.line - place.left
-        drawing = ""
-        for at, panel in enumerate(_panels(scene), 1):
-            name = f"{node.name}-{at}" if scene.panels else node.name
-            if name not in self.relations:
-                self.relations[name] = self.package.add_picture(self._pictures[panel])
-            largest = self.style.panel_scale if scene.panels and not panel.true_size else 1.0
-            scale = min(largest, room / panel.w, tall / panel.h)
-            size = (panel.w * scale, panel.h * scale)
-            drawing += xml.run(" ") if drawing else ""  # panels break as words do
-            drawing += xml.picture(self.words.new_id(), name, self.relations[name], size, panel.alt)
-        shown = xml.paragraph("Normal", drawing, keep=True if node.children else None, indent=_indent(place))
+        rows = _rows(scene, room, self.style.panel_scale)
+        together = any(panel.true_size for row in rows for panel, _ in row)
+        shown, numbers = "", count(1)
+        for row in rows:
+            drawing = ""
+            for panel, largest in row:
+                name = f"{node.name}-{next(numbers)}" if scene.panels else node.name
+                if name not in self.relations:
+                    self.relations[name] = self.package.add_picture(self._pictures[panel])
+                scale = min(largest, room / panel.w, tall / panel.h)
+                size = (panel.w * scale, panel.h * scale)
+                drawing += xml.run(" ") if drawing else ""
+                drawing += xml.picture(self.words.new_id(), name, self.relations[name], size, panel.alt)
+            keep = bool(node.children) if row is rows[-1] else together
+            shown += xml.paragraph("Normal", drawing, keep=keep or None, indent=_indent(place))
         return shown + self._caption(node, node.children, place, keep=False)
 
     def _caption(self, node: Node, words: list[Node], place: _Place, keep: bool) -> str:
@@ -283,11 +305,11 @@ class _Body:
             xml.cell(width, xml.paragraph("Signature", under), edges=under and rule, margins=(3, 0, 0, 0))
             for width, under in zip(widths, shown, strict=True)
         )
-        above = xml.paragraph("Signature", keep=True, space_before=SIGNING_ROOM)
+        above = xml.paragraph("Break", keep=True, space_before=SIGNING_ROOM)
         return above + xml.table(widths, xml.row(cells), indent=place.left, to_left=self.labels.runs_left)
 
     def _page_break(self, node: Node, place: _Place) -> str:
-        return xml.paragraph("Spacer", break_before=True)
+        return xml.paragraph("Break", break_before=True)
 
     def _rule(self, node: Node, place: _Place) -> str:
         edge = xml.border("bottom", self.style.rule_light, self.style.rule_shade)
@@ -298,6 +320,9 @@ def _indent(place: _Place) -> tuple[float, float] | None:
     return (place.left, 0.0) if place.left else None
 
 
-def _panels(scene: Scene) -> tuple[Scene, ...]:
-    """What stands side by side in a figure, each a picture of its own."""
-    return scene.panels or (scene,)
+def _rows(scene: Scene, room: float, scale: float) -> list[list[tuple[Scene, float]]]:
+    """Rows of pictures of a figure that is `room` points wide, each with the share of its size it has at most."""
+    if not scene.panels:
+        return [[(down_to_letters(scene), 1.0)]]
+    rows = rows_of(scene.panels, room, scale)
+    return [[(down_to_letters(placed.panel), placed.scale) for placed in row] for row in rows]

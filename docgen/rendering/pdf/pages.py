@@ -7,17 +7,16 @@ from collections.abc import Iterator, Sequence
 from docgen.rendering.fonts import FACES
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import Page
-from docgen.rendering.paper import SHEETS
+from docgen.rendering.paper import DATE_GAP, SHEETS, status_place
 from docgen.rendering.pdf.abreast import Abreast
 from docgen.rendering.pdf.blocks import Block, Heading, Item, PageBreak, Stack, TextBlock
 from docgen.rendering.pdf.boxes import Callout, Scan
 from docgen.rendering.pdf.canvas import ASCENT, TaggedCanvas
-from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width
+from docgen.rendering.pdf.lines import Line, Link, Run, broken, line_width, text_width
 from docgen.rendering.pdf.structure import Element, There
 from docgen.rendering.style import Shade, Style
 
 _MOST_HEAD_LINES = 6  # a name may fill a page; whole it stands in the text
-_DATE_GAP = 18.0  # least space between running head and date
 
 
 class Furniture:
@@ -30,27 +29,11 @@ class Furniture:
         size = style.furniture.size
         day = page.day(labels)
         self.date = broken([Run(day)], self.line, size)
-        room = self.line - max((line_width(line, size) for line in self.date), default=0.0) - _DATE_GAP
+        room = self.line - max((line_width(line, size) for line in self.date), default=0.0) - DATE_GAP
         self.head = broken([Run(page.running_head)], room, size)[:_MOST_HEAD_LINES]
         self.status = broken([Run(page.status, FACES[True, False])], self.line, size)
-        self.beside = size >= style.body.size and self._in_one_line(room)
-        self.below = size >= style.body.size and not self.beside and self._fits_the_foot()
-
-    def _in_one_line(self, room: float) -> bool:
-        """Whether the status has room between the running head and the date."""
-        lines = (*self.head, *self.status)
-        size = self.style.furniture.size
-        return len(self.head) == len(self.status) == len(self.date) == 1 and (
-            sum(line_width(line, size) for line in lines) + _DATE_GAP <= room
-        )
-
-    def _fits_the_foot(self) -> bool:
-        """Whether the status has room in the foot, before the number of the page, with space for more digits: a sheet
-        loses no line to it."""
-        size = self.style.furniture.size
-        number = broken([Run(self._numbered(8, 8))], self.line, size)
-        lines = (*self.status, *number)
-        return len(lines) == 2 and sum(line_width(line, size) for line in lines) + _DATE_GAP <= self.line
+        place = status_place(page, style, labels, lambda text, bold: text_width(text, size, bold))
+        self.beside, self.below = place == "head", place == "foot"
 
     def _numbered(self, number: int, n_pages: int) -> str:
         return f"{self.labels.page} {number} {self.labels.of} {n_pages}"
@@ -76,7 +59,7 @@ class Furniture:
             self._show(canvas, self.head, left, y, furniture.shade)
             self._show(canvas, self.date, right, y, furniture.shade, to_the_left=True)
             if self.beside:
-                after = left + line_width(self.head[0], furniture.size) + _DATE_GAP
+                after = left + line_width(self.head[0], furniture.size) + DATE_GAP
                 self._show(canvas, self.status, after, y, 0.0)
             elif not self.below:
                 below = y - max(len(self.head), len(self.date)) * furniture.leading
@@ -105,7 +88,7 @@ class Furniture:
             link = Link(target, f"{words} {page}", Element("Link"), there=there if there.file else None)
             runs += [*([Run(", ")] if n else []), Run(page, link=link)]
         furniture = self.style.furniture
-        taken = line_width(self.status[0], furniture.size) + _DATE_GAP if self.below else 0.0
+        taken = line_width(self.status[0], furniture.size) + DATE_GAP if self.below else 0.0
         lines = broken(runs, self.line / 2 - taken / 2, furniture.size)[:1]
         rows = [(self.style.margin_side + taken, self.style.edge, line) for line in lines]
         canvas.text(rows, furniture.size, furniture.shade, self.style.gap_fill, holder.child("P"))

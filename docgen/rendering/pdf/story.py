@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from itertools import groupby, zip_longest
-from operator import itemgetter
+from itertools import zip_longest
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from docgen.rendering.columns import SIDE_PADDING, column_widths
-from docgen.rendering.flow import leads_in
+from docgen.rendering.flow import leads_in, runs
 from docgen.rendering.labels import Labels
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.numbering import anchors, numbered
@@ -39,9 +38,6 @@ from docgen.scene import Scene, rows_of
 
 _WHOLE_CALLOUT = 0.35  # share of a page up to which a box is not split
 _TALL_FIGURE = 0.5  # share of a page that a drawing fills at most, where its style lets it be drawn smaller
-_ACROSS = frozenset({"page_break", "rule", "signature"})  # these go across all columns
-_OPENING = frozenset({"paragraph", "callout"})  # what stands below a title before the columns begin
-_MOST_IN_COLUMN = 2  # columns of a table that stands in a column of the page
 _LABEL_GAP = 5.0  # between the label of an item and its text
 _SPACE = 4.0  # above a table, figure or box, and more than a paragraph's below
 
@@ -85,38 +81,12 @@ class Story:
     def document(self, document: Node, letterhead: Letterhead | None, root: Element, width: float) -> list[Block]:
         """The whole document, under its letterhead if there is one."""
         head: list[Block] = [self._masthead(letterhead, root, width)] if letterhead and letterhead.name else []
-        whole = Place(root, width)
-        if self.style.columns == 1:
-            return [*head, *self.blocks(document.children, whole)]
-        column = (width - (self.style.columns - 1) * self.style.gutter) / self.style.columns
-        for across, nodes in groupby(self._across(document.children, column), key=itemgetter(0)):
-            run = [node for _, node in nodes]
-            if across:
-                head += self.blocks(run, whole)
-            else:
-                inside = Stack(self.blocks(run, replace(whole, width=column)))
-                head.append(Abreast(inside, self.style.columns, column, self.style.gutter))
+        for run in runs(document.children, self.scenes, self.style, width):
+            blocks = self.blocks(run.nodes, Place(root, run.width))
+            head += (
+                blocks if run.n_columns == 1 else [Abreast(Stack(blocks), run.n_columns, run.width, self.style.gutter)]
+            )
         return head
-
-    def _across(self, nodes: Sequence[Node], column: float) -> list[tuple[bool, Node]]:
-        """Each node, and whether it goes across all columns: the title and what opens the document, what is too wide
-        for one, and a heading or a line that leads to such."""
-        wide, opening = [], True
-        for node in nodes:
-            opening = opening and (node.kind in _OPENING or (node.kind == "heading" and node.level == 1))
-            wide.append(opening or node.kind in _ACROSS or self._is_wide(node, column))
-        for at in range(len(nodes) - 2, -1, -1):
-            leads = nodes[at].kind == "heading" or leads_in(nodes[at], nodes[at + 1])
-            wide[at] = wide[at] or (leads and wide[at + 1] and nodes[at + 1].kind != "page_break")
-        return list(zip(wide, nodes, strict=True))
-
-    def _is_wide(self, node: Node, column: float) -> bool:
-        if node.kind == "figure":
-            scene = scene_named(node.name, self.scenes)
-            if scene.panels:
-                return max(panel.w for panel in scene.panels) * self.style.panel_scale > column
-            return scene.w * self.style.least_figure > column
-        return node.kind == "table" and len(node.aligns) > _MOST_IN_COLUMN
 
     def _masthead(self, letterhead: Letterhead, root: Element, width: float) -> Masthead:
         holder, logo = root.child("Div"), letterhead.logo
