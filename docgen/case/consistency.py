@@ -155,6 +155,7 @@ def _people_of_training(case: Case) -> Iterator[Naming]:
         yield ("training", name), getattr(case.training, name)
     for index, place in enumerate(case.supervision):
         yield ("supervision", index, "who"), place.who
+        yield ("supervision", index, "reach_by"), place.reach_by
         for at, visit in enumerate(place.looks_in):
             yield ("supervision", index, "looks_in", at, "who"), visit.who
     for index, hours in enumerate(case.training.week):

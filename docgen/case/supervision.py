@@ -108,6 +108,7 @@ class Supervision(Part):
         1.5,
         usual=Usual(0.2, 15, usual.PRACTICE),
     )
+    reach_by: Id | None = key(Privacy.SUPERVISION, "who of those who may be near was timed there", "partner")
     stands_clear: Words | None = key(
         Privacy.SUPERVISION,
         "where they stand so that the chair keeps the floor that it turns on",

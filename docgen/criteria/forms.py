@@ -33,6 +33,7 @@ _REFERS = {
     "substitute": ("people",),
     "held_press_by": ("people",),
     "seen_with": ("alternatives",),
+    "reach_by": ("people",),
 }
 _SETTLES_NOTHING: dict[tuple[str, str], tuple[str, ...]] = {
     ("supervision", "chair_state"): ("rests",)

@@ -20,7 +20,7 @@ from docgen.documents.phrase import Words
 from docgen.evidence.training import stage_now
 
 MADE_FROM = {
-    "supervised": made_from("supervision"),
+    "supervised": made_from("supervision", timed=("people.relation",)),
     "alone_hours": made_from("supervision", looks_in=("people.name", "people.phone")),
     "step_away": made_from("supervision", reach_before="fitted", hand_first="fitted"),
 }
@@ -46,7 +46,7 @@ class SupervisedRow(TypedDict):
              by the day of the letter
     stands_clear  where they stand so that the chair keeps the floor that it turns on; empty where that is not told
     clear_reach_s  seconds in which it was stopped from there; None where nobody measured it
-    several  more than one may be near, and the time is that of one of them
+    timed  who of those who may be near was timed, by what they are to the client; empty where that is not told
     no_stop_from  from where nobody reaches a stop; empty where that is not told
     """
 
@@ -63,7 +63,7 @@ class SupervisedRow(TypedDict):
     reach_on: date | None
     stands_clear: str
     clear_reach_s: float | None
-    several: bool
+    timed: str
     no_stop_from: str
     _labels: dict[str, str]
 
@@ -88,7 +88,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "reach_on": place.reach_on if timed else None,
             "stands_clear": place.stands_clear or "",
             "clear_reach_s": place.clear_reach_s if timed else None,
-            "several": len(place.who) > 1 or " or " in (place.by or ""),
+            "timed": person.relation or "" if timed and (person := case.person(place.reach_by)) else "",
             "no_stop_from": place.no_stop_from or "",
             "_labels": {"who": "how many people" if apart else "who is near"},
         }

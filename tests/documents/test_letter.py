@@ -340,7 +340,7 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         # two may be near, and one time is recorded
         (
             "marisol-quenneville-tran",
-            "One of them reached the stop from there in 1.5 s on March 4, 2026, each to be timed on the delivered",
+            "Her partner reached the stop from there in 1.5 s on March 4, 2026; whoever stands there is timed on",
         ),
         ("marisol-quenneville-tran", "the physician's word on driving with fainting and autonomic dysreflexia"),
     ],

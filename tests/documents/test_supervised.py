@@ -88,4 +88,3 @@ def test_a_stop_that_was_not_timed_from_where_the_helper_stands_says_so():
 
 def test_where_a_helper_stands_while_the_chair_turns_is_told_as_written():
     assert row(stands_clear="in the doorway")["stands_clear"] == "in the doorway" and row()["stands_clear"] == ""
-    assert row(by="her partner or the aide")["several"] and not row(by="her partner")["several"]
