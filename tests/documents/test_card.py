@@ -15,6 +15,7 @@ from support import ASSESSED, DEMOS
 from docgen.case.sheets import Sheets
 from docgen.documents.document import dated_on
 from docgen.figures import ready_card
+from docgen.figures.stop_sites import switches_of
 from docgen.packet.approval import Review
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
@@ -284,9 +285,9 @@ def test_every_switch_that_the_emergency_page_names_stands_there_with_its_place(
     steps = [step.says for step in case.emergency.steps if step.says]
     for text in filter(None, named):
         part, *_ = re.split(r",| on ", text)
-        place = "back"
+        (letter,) = (letter for letter, _, _, where, _ in switches_of(case) if part in where.lower())
         assert any(part in step for step in steps), part
-        assert all(place in step for step in steps if part in step), part
+        assert all(re.search(rf"{part} \(?{letter}\b", step) for step in steps if part in step), part
 
 
 @pytest.mark.parametrize("paper", ["card", "guide"])

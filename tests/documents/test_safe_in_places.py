@@ -38,7 +38,7 @@ def test_the_call_is_tried_each_day_and_what_waits_meanwhile_is_told_or_a_gap(la
 @pytest.mark.parametrize(("state", "told"), [("off", False), ("seat_only", True)])
 def test_a_seat_that_moves_while_alone_has_what_is_done_when_it_stays_back(lang, state, told):
     place = ALONE | {"chair_state": state, "if_stuck": "Call the neighbor."}
-    label = {"en": "Seat back, and the control out of reach: ", "es": "Asiento atrás y el control lejos: "}[lang]
+    label = {"en": "Seat tilted, and the control out of reach: ", "es": "Asiento inclinado y el control lejos: "}[lang]
     text = words(assessed(client={"called": "Robin"}, supervision=(place,)), lang)
     assert (f"{label}Call the neighbor." in text) is told
 

@@ -55,7 +55,7 @@ def test_a_helper_without_a_switch_of_their_own_turns_the_power_off_first(lang, 
 def test_a_shut_off_drive_is_set_back_with_a_hand_at_a_switch_that_is_there(lang):
     stop = {"has_switch": False, "power_off": POWER, "drive_off": "green lever"}
     morning = pages(assessed(client={"called": "Robin"}, configuration={"stop": stop}), lang)[1]
-    at = {"en": "Hand at {}, set F back", "es": "Con la mano en {}, regrese F"}[lang]
+    at = {"en": "Hand at {}, return F", "es": "Con la mano en {}, regrese F"}[lang]
     assert at.format("B") in morning and at.format("A") not in morning
 
 
