@@ -244,7 +244,7 @@ def rows(
     typer.echo(made_text(taken.read, file, taken.target))
     if taken.read.questions:
         sys.stdout.flush()
-        typer.echo(questions_text(taken.read, taken.foreseen), err=True)
+        typer.echo(questions_text(taken.read, taken.foreseen, taken.certain), err=True)
         raise typer.Exit(UNREADABLE)
     if taken.problems or not taken.read.rows:
         from docgen.errors import Problem, UserError

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from docgen.errors import Problem
 from docgen.spreadsheet.asking import Question
 from docgen.spreadsheet.understand import Understood
 
@@ -23,8 +24,11 @@ def made_text(read: Understood, source: Path, target: str) -> str:
     return "\n".join(lines)
 
 
-def questions_text(read: Understood, foreseen: Mapping[str, tuple[Question, ...]] = {}) -> str:
-    """Each question with the words that answer it, and those that come only after an answer."""
+def questions_text(
+    read: Understood, foreseen: Mapping[str, tuple[Question, ...]] = {}, certain: Sequence[Problem] = ()
+) -> str:
+    """Each question with the words that answer it, those that come only after an answer, and what is refused with each
+    answer."""
     lines = ["These are to be settled first; nothing was written:"]
     lines += [f"  {question}" for question in read.questions[:_MOST]]
     if len(read.questions) > _MOST:
@@ -32,4 +36,6 @@ def questions_text(read: Understood, foreseen: Mapping[str, tuple[Question, ...]
     for answer, questions in foreseen.items():
         lines.append(f"and then, with {answer}:" if answer else "and then, with the first answer to each of these:")
         lines += [f"  {question}" for question in questions]
+    lines += ["and this would be refused then, so mend it in the sheet first:"] if certain else []
+    lines += [f"  {problem}" for problem in certain[:_MOST]]
     return "\n".join(lines)

@@ -33,6 +33,7 @@ class Taken(Struct, frozen=True):
 
     stop_tasks  ids of the tasks of the trial that are a stop
     foreseen    answer to an open question, or "" for the first of each -> the questions that come only after it
+    certain     what the case would refuse whatever is answered to the open questions
     """
 
     read: Understood
@@ -41,6 +42,7 @@ class Taken(Struct, frozen=True):
     problems: tuple[Problem, ...]
     stop_tasks: tuple[str, ...] = ()
     foreseen: Mapping[str, tuple[Question, ...]] = {}
+    certain: tuple[Problem, ...] = ()
 
 
 def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool = False) -> Taken:
@@ -67,7 +69,12 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         ]
         asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
         raise UserError([*lacking, *asked])
-    foreseen = _foreseen(read.questions, lambda given: understood(grids, ids, {**answers, **given}, lessons).questions)
+
+    def as_if(given: Mapping[str, str]) -> Understood:
+        return understood(grids, ids, {**answers, **given}, lessons)
+
+    foreseen = _foreseen(read.questions, lambda given: as_if(given).questions)
+    certain = _certain(read, as_if, lambda read: checked(read, source, folder, known, ids))
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(
@@ -81,7 +88,7 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
     )
     read = replace(read, says=(*read.says, *as_answered))
     problems = () if read.questions else tuple(checked(read, source, folder, known, ids))
-    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks, foreseen)
+    return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks, foreseen, certain)
 
 
 def _foreseen(
@@ -101,6 +108,25 @@ def _foreseen(
             foreseen[answer] = new
             keys_open |= {question.key for question in new}
     return foreseen
+
+
+def _certain(
+    read: Understood, as_if: Callable[[Mapping[str, str]], Understood], refused: Callable[[Understood], list[Problem]]
+) -> tuple[Problem, ...]:
+    """What is refused with each answer that settles all and leaves no row out; nothing where a question wants words of
+    one's own.
+
+    as_if    the sheet as it is read with these answers
+    refused  what the case would refuse of it
+    """
+    if not read.questions or not all(question.options for question in read.questions):
+        return ()
+    first = {question.key: question.options[0] for question in read.questions}
+    tried = [first, *({**first, q.key: option} for q in read.questions for option in q.options[1:])]
+    settled = [result for given in tried if not (result := as_if(given)).questions]
+    most = max((len(result.rows) for result in settled), default=0)
+    by_answer = [refused(result) for result in settled if len(result.rows) == most]
+    return tuple(problem for problem in by_answer[0] if all(problem in other for other in by_answer)) if most else ()
 
 
 def _answered_before(folder: Path, known: Known) -> dict[str, str]:
