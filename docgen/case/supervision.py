@@ -198,7 +198,8 @@ class Supervision(Part):
     )
     settled: tuple[SettledAlone, ...] = key(
         Privacy.SUPERVISION,
-        "what of these hours is settled, as written here and tried; the rest keeps them from beginning",
+        "what of these hours is settled, as written here and tried, call_without_voice where the call needs no voice; "
+        "the rest keeps them from beginning",
         ["call_without_voice", "fire"],
         default=(),
         max_length=10,

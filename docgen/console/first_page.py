@@ -21,6 +21,8 @@ _MOST_LINES = (7, 5, 4, 3)  # of one point; what is longer is told by --all
 _SENTENCE_END = re.compile(r"(?<=\.)(?<!\bDr\.)(?<!\bMrs\.)(?<!\bMr\.)(?<!\bMs\.)(?<!\b[A-Z]\.) (?=[A-Z])")
 # between two things of a list, not within a form or a quotation
 _BETWEEN = re.compile(r"(?:, | and )(?![^<]*>)(?=(?:[^\"]*\"[^\"]*\")*[^\"]*$)")
+# a paper of too early a day needs another of a later one, which takes longest: it is told whatever it weighs
+_DAYS_IN_ORDER = ("evaluation_before_order", "encounter_before_order")
 _LEFT = {"blocks": "to settle first", "query": "a reviewer may ask", "advise": "of good practice"}
 
 
@@ -199,8 +201,9 @@ def _folder(point: Mapping[str, Any]) -> str:
     return head + slash
 
 
-def _weight(point: Mapping[str, Any]) -> tuple[bool, bool, int]:
-    return (not point["dangerous"], not point["holds"], list(_LEFT).index(point["severity"]))
+def _weight(point: Mapping[str, Any]) -> tuple[bool, bool, bool, int]:
+    is_too_early = point["criterion"] in _DAYS_IN_ORDER and point["status"] == "not_met"
+    return (not point["dangerous"], not is_too_early, not point["holds"], list(_LEFT).index(point["severity"]))
 
 
 def _key(step: Mapping[str, Any]) -> str:

@@ -32,6 +32,8 @@ _RECORDED_IN = {
 
 
 _TIMED = ("release_late",)  # signs that are seen only where it is known what a time was timed from
+# features that a stop switch of a helper is asked for by
+HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 OF_A_LINE = "Where a line brings it, name it in features of that line in place of with_base."
 _UNSEEN = "; no answer will do where the trial shows what it does not record so far: "
 
@@ -92,7 +94,7 @@ def lacking(grounds: Grounds, safety: bool) -> Iterator[Answer]:
             names = listed((features()[other].name for other in need.any_of), "or")
             say = not_met if need.safety else cannot_tell
             needs = dict.fromkeys(filter(None, (what_it_needs(grounds.case, other) for other in need.any_of)))
-            keys = listed([*needs, "with_base = true"])
+            keys = listed([*needs, "with_base <true or false>"])
             or_gap = f" Or record the gap_mm at {need.or_gap}." if need.or_gap else ""
             answer = say(
                 f"{capital(chosen.feature.name)} is requested without {names}: {need.risk}",
@@ -106,7 +108,7 @@ def what_it_needs(case: Case, feature: str) -> str:
     """What a feature that is added needs at once where a finding of the case makes it a danger; "" where none does."""
     recorded = {finding.id for finding in case.findings}
     against = [finding_name(risk.finding) for risk in features()[feature].spoken_against_by if risk.finding in recorded]
-    return f"answer <what holds despite {listed(dict.fromkeys(against))}>" if against else ""
+    return f"answer <what mitigates {listed(dict.fromkeys(against))}>" if against else ""
 
 
 def at_odds(grounds: Grounds, safety: bool) -> Iterator[Answer]:
@@ -153,9 +155,12 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         )
     if not chosen.answer:
         say = not_met if against.safety else cannot_tell
-        tail = f" of {chosen.feature.id}, or choose another feature"
+        is_needed = _alone_asks_for_the_stop(grounds.case, chosen.feature.id)
+        tail = f" of {chosen.feature.id}{'' if is_needed else ', or choose another feature'}"
         if any(place.chair_state == "in_bed" for place in grounds.case.supervision):
             tail += f", or write only_in_bed = true of {against.finding} where it holds in bed alone"
+        if is_needed:
+            tail += "; taking the feature out settles nothing while helper_switch is recorded"
         if against.signs and all(seen[name].seen is None for name in against.signs):
             shows = listed((seen[name].label for name in against.signs), "or")
             tail += f"{_UNSEEN}{shows}"
@@ -164,6 +169,15 @@ def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, see
         _answer_unseen(grounds, where, reason, chosen, [seen[name] for name in against.signs])
         if against.safety
         else None
+    )
+
+
+def _alone_asks_for_the_stop(case: Case, feature: str) -> bool:
+    """Whether a stop switch of a helper is recorded that no other feature asks for: without this one it is a danger of
+    another kind."""
+    others = {asked.id for asked in case.configuration.features} - {feature}
+    return bool(
+        feature in HELPER_STOPS and case.configuration.stop.helpers_own and not others.intersection(HELPER_STOPS)
     )
 
 

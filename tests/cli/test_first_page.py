@@ -15,7 +15,7 @@ from docgen.case.base import part_of
 from docgen.case.keys import class_at, entries_at
 from docgen.case.model import Case
 from docgen.case.respondents import respondent_of, respondents
-from docgen.console.first_page import LINES, _begun, _named, respondent_named
+from docgen.console.first_page import LINES, _begun, _named, _weight, respondent_named
 from docgen.console.width import WIDTH
 from docgen.resources import folder
 from docgen.vocabulary import keys_of_case
@@ -226,6 +226,20 @@ def test_of_what_several_have_still_to_answer_each_is_told_what_is_theirs(empty)
     assert "the width of the bus lift" not in whole  # nothing waits for it
 
 
+def test_an_order_before_the_trial_that_it_rests_on_is_told_on_the_first_page(tmp_path):
+    folder = shutil.copytree(BOHDAN, tmp_path / BOHDAN.name)
+    text = (folder / "case.toml").read_text(encoding="utf-8")
+    text, n = re.subn(r"(?m)^ordered_on = .*$", "ordered_on = 2026-01-02", text)
+    (folder / "case.toml").write_text(text, encoding="utf-8")
+    page = " ".join(run("check", folder, *TODAY)[1].split())
+    assert n == 1 and "order January 2, 2026" in page and "WHAT MATTERS MOST NOW" in page
+    assert page.index("order January 2, 2026") < page.index("In all:")
+    point = next(row for row in report(folder)["findings"] if row["criterion"] == "evaluation_before_order")
+    assert (point["status"], point["blocks"]) == ("not_met", False)  # told there whatever it weighs
+    waits = {**point, "criterion": "record_dated", "holds": True, "dangerous": False, "severity": "blocks"}
+    assert _weight({**waits, "dangerous": True}) < _weight(point) < _weight(waits)
+
+
 def test_a_feature_that_nothing_asks_for_is_told_with_all_that_it_needs_at_once(tmp_path):
     folder = shutil.copytree(BOHDAN, tmp_path / BOHDAN.name)
     text = (folder / "case.toml").read_text(encoding="utf-8")
@@ -236,8 +250,8 @@ def test_a_feature_that_nothing_asks_for_is_told_with_all_that_it_needs_at_once(
     (folder / "case.toml").write_text(text, encoding="utf-8")
     page = " ".join(run("check", folder, *TODAY)[1].split())
     assert (
-        "Add [configuration.features.attendant_stop] with answer <what holds despite time without caregiver> "
-        "and with_base = true." in page
+        "Add [configuration.features.attendant_stop] with answer <what mitigates time without caregiver> "
+        "and with_base <true or false>." in page
     )
 
 

@@ -34,7 +34,7 @@ CLAIM = "Hours alone are provided for"
 DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 _OPEN = {
-    "call_without_voice": "how help is called when the voice fails",
+    "call_without_voice": "whether the call needs the voice, and how help is called when that fails",
     "call_fails": "how help is called when what calls fails or is out of reach",
     "fire": "a fire",
     "faint": "what is done in a faint",

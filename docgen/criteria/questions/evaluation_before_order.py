@@ -13,6 +13,8 @@ from __future__ import annotations
 from datetime import date
 from itertools import pairwise
 
+from msgspec.structs import replace
+
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
@@ -38,15 +40,16 @@ def answer(grounds: Grounds) -> Answer:
     early, last = _before_the_last_trial(case, recorded)
     if early or any(later < former for (_, former), (_, later) in pairwise(recorded)):
         steps = [*([("last day of the trial", last)] if early and last else []), *recorded]
-        days = listed(f"{words} {day(on)}" for words, on in steps)
+        named = listed(f"{words} {day(on)}" for words, on in steps)
         lacks = f", whatever the day of the {listed(missing.values(), 'and')} was" if missing else ""
-        return not_met(
-            f"Out of order: {days}{lacks}.",
+        out_of_order = not_met(
+            f"Out of order: {named}{lacks}.",
             *at,
             *([("trial", "rows")] if early else []),
-            mend="The concurrence must follow the evaluation with its trial, and the order both: get a concurrence, "
-            "and then an order, of a later day, or correct the day that was written wrong.",
+            mend="Get a concurrence, and then an order, dated after the evaluation with its trial, or correct the day "
+            "that was written wrong.",
         )
+        return replace(out_of_order, names=(named,))
     if missing:
         return cannot_tell(
             f"Not recorded: the date of the {listed(missing.values())}.",

@@ -18,7 +18,7 @@ from docgen.case.asked import Configuration
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
-from docgen.criteria.risks import OF_A_LINE, what_it_needs
+from docgen.criteria.risks import HELPER_STOPS, OF_A_LINE, what_it_needs
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.match import Fit
 from docgen.fit.stopping_means import unanswered_means
@@ -33,7 +33,6 @@ _MEANS = {
     "seat_switch": "the attendant switch for the power seating",
 }
 _COMES = '"with_base", "moves_over" or "not_needed"> or item <the line that brings it'
-_HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 
 
 def answer(grounds: Grounds) -> Answer:
@@ -80,7 +79,7 @@ def _at_once(lacks: Sequence[Answer]) -> Answer:
 def _stop_unasked(case: Case) -> Answer | None:
     """Not met where a helper's stop switch is recorded that nothing asks for."""
     asked = case.configuration
-    if not asked.stop.helpers_own or {feature.id for feature in asked.features} & set(_HELPER_STOPS):
+    if not asked.stop.helpers_own or {feature.id for feature in asked.features} & set(HELPER_STOPS):
         return None
     return not_met(
         f"An attendant stop switch is recorded ({asked.stop.helper_switch}), and no feature asks for one.",
@@ -119,7 +118,7 @@ def _means(grounds: Grounds) -> Answer | None:
 def _stop_asked_for(case: Case) -> Mend:
     """Everything that a helper's stop needs, at once: what brings it, and what holds where its risk does."""
     answer = what_it_needs(case, "attendant_stop")
-    keys = f"{answer} and with_base = true" if answer else "with_base = true"
+    keys = f"{answer} and with_base <true or false>" if answer else "with_base <true or false>"
     return Mend(
         f'Add [[configuration.features]] with id = "attendant_stop", {keys}. {OF_A_LINE} It needs no finding. Or take '
         "helper_switch out.",
@@ -146,14 +145,17 @@ def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
         ids = [feature.id for _, feature in open_]
         stops = [feature.name for _, feature in open_ if feature.part == "stop"]
         risk = f" {capital(listed(stops))} would be missing when it is needed." if stops else ""
+        comes = "it comes" if len(open_) == 1 else "they come"
+        is_left_out = all(asked.features[index].with_base is False for index, _ in open_)
+        base = "the base is recorded without" if is_left_out else f"nothing says that {comes} with the base"
         return cannot_tell(
-            f"No line of the order brings {listed(feature.name for _, feature in open_)}, and nothing says that "
-            f"{'it comes' if len(open_) == 1 else 'they come'} with the base.{risk}",
+            f"No line of the order brings {listed(feature.name for _, feature in open_)}, and {base}.{risk}",
             *(("configuration", "features", index) for index, _ in open_),
             ("configuration", "items"),
             # a line or the base: the supplier knows which, and is asked by the key
             mend=Mend(
-                f"Name {listed(ids, 'or')} in features of the line that brings it, or fill in with_base = true.",
+                f"Name {listed(ids, 'or')} in features of the line that brings it, or fill in with_base <true or "
+                "false>.",
                 fill=("with_base",),
                 work=True,
             ),
