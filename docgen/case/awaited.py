@@ -79,10 +79,14 @@ def respondent_at(case: Case, path: KeyPath) -> str:
     return who
 
 
+def is_adult(case: Case) -> bool:
+    """Whether the client is known as an adult on the last day recorded; False where the age is not known."""
+    days = (case.dates.written_on, case.request.requested_on, case.dates.evaluated_on, *(v.on for v in case.visits))
+    born, last = case.client.born_on, max(filter(None, days), default=None)
+    return born is not None and last is not None and whole_years(born, last) >= _ADULT
+
+
 def answers_alone(case: Case) -> bool:
     """Whether what is the client's to say is asked of the client: an adult on the last day recorded, and no deficit of
     cognition was found. Where the age is not known, whoever is near is asked too."""
-    days = (case.dates.written_on, case.request.requested_on, case.dates.evaluated_on, *(v.on for v in case.visits))
-    born, last = case.client.born_on, max(filter(None, days), default=None)
-    is_adult = born is not None and last is not None and whole_years(born, last) >= _ADULT
-    return is_adult and not any(limit.kind == "cognition" and limit.found for limit in case.limits)
+    return is_adult(case) and not any(limit.kind == "cognition" and limit.found for limit in case.limits)

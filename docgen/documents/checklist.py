@@ -72,7 +72,7 @@ def days_of_papers(case: Case) -> dict[str, date | None]:
         "statement": next((evaluator.statement_on for evaluator in case.with_role("evaluator")), None),
         "concurrence": case.dates.accepted_on,
         "supplier": case.dates.supplier_assessed_on,
-        "home": case.dates.home_visit_on,
+        "home": case.dates.home_visit_on or case.dates.home_report_on,
     }
 
 
@@ -90,6 +90,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         "supplier": first(case, "supplier"),
         "home": next((space.by for space in case.spaces if space.at_home and space.by), None),
     }
+    is_report = case.dates.home_visit_on is None and case.dates.home_report_on is not None
     for paper, criteria in _DECIDED_BY.items():
         given = {v.answer.status for v in verdicts if v.criterion.id in criteria}
         status: Status | Literal[""] = next((rank for rank in _WORST if rank in given), "")
@@ -98,7 +99,7 @@ def checklist(case: Case, verdicts: Sequence[Verdict], words: Words) -> Iterator
         phone = (person.phone or "") if person else ""
         yield {
             "kind": paper,
-            "paper": names[paper],
+            "paper": names["home_report" if paper == "home" and is_report else paper],
             "by": _by(case, by.get(paper)),
             "phone": phone,
             "on": days[paper],

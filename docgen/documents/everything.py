@@ -199,7 +199,7 @@ def everything(
             ),
             "seen": {"on": _days_seen(case), "of_trial": _is_of_trial(case), "supplier_on": _days_of_supplier(case)},
             **asked_besides(case),
-            "trial_days": {"on": tuple(sorted({row.date for row in case.tried}))},
+            "trial_days": {"on": tuple(sorted({row.date for row in case.tried})), "kept": _kept_of_trial(case, words)},
             "trial_places": tuple(trial_places(case)),
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
             "places": tuple(places(case, evidence, shown)),
@@ -281,6 +281,12 @@ def _days_seen(case: Case) -> tuple[date, ...]:
         days |= {entry.on for entry in entries if entry.by in ids and entry.on is not None}
     seen = tuple(sorted(day for day in days - calls if report is None or day <= report))
     return () if seen == (report,) else seen
+
+
+def _kept_of_trial(case: Case, words: Words) -> tuple[str, ...]:
+    """What was written down of the trial, in words: its rows, its day totals, both or nothing."""
+    kept = {"rows": case.records, "totals": case.totals}
+    return tuple(words["trial_kept"][name] for name, there in kept.items() if there)
 
 
 def _is_of_trial(case: Case) -> bool:

@@ -14,7 +14,9 @@ Entry = tuple[str | None, str, str | None, date | None]  # who wrote it, kind, w
 
 
 def record_index(case: Case, in_letter: frozenset[str], words: Words) -> Iterator[dict[str, Any]]:
-    """One row for each author of the record, in order of their first day: who, which claims, on which days.
+    """A row for each author of the record, in order of their first day: who, which claims, on which days; a row for
+    the claims of each day where these days are not the same, so that nobody reads a day beside another claim. `begins`
+    and `ends` mark the first and the last of an author.
 
     in_letter  findings that the letter tells; the others are not listed
     words      patterns of the language: table `index`, one pattern a kind of claim
@@ -24,13 +26,29 @@ def record_index(case: Case, in_letter: frozenset[str], words: Words) -> Iterato
         of_author.setdefault(entry[0], []).append(entry)
     for author, entries in sorted(of_author.items(), key=lambda row: min(entry[3] or date.max for entry in row[1])):
         person = case.person(author)
-        yield {
-            "by": person.name if person else None,
-            "what": tuple(_claims(entries, words["index"], words["lists"]["and"])),
-            "on": tuple(sorted({on for *_, on in entries if on})),
-            "undated": any(on is None for *_, on in entries),
-            "_labels": {"by": "who wrote an entry of the record"},
-        }
+        apart = _apart(entries)
+        for at, of_days in enumerate(apart):
+            yield {
+                "by": person.name if person else None,
+                "what": tuple(_claims(of_days, words["index"], words["lists"]["and"])),
+                "on": tuple(sorted({on for *_, on in of_days if on})),
+                "undated": any(on is None for *_, on in of_days),
+                "begins": at == 0,
+                "ends": at == len(apart) - 1,
+                "_labels": {"by": "who wrote an entry of the record"},
+            }
+
+
+def _apart(entries: list[Entry]) -> list[list[Entry]]:
+    """The entries of an author by the days of their kinds, in order of the first; all together where kinds share some
+    of their days and not all, or a day is missing."""
+    days_of: dict[str, set[date]] = {}
+    for _, kind, _, on in entries:
+        days_of.setdefault(kind, set()).update({on} if on else ())
+    sets = list(dict.fromkeys(frozenset(days) for days in days_of.values()))
+    if any(on is None for *_, on in entries) or sum(map(len, sets)) > len(frozenset[date]().union(*sets)):
+        return [entries]
+    return [[entry for entry in entries if days_of[entry[1]] == days] for days in sorted(sets, key=min)]
 
 
 def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:

@@ -8,6 +8,7 @@ from docgen.criteria.ordered import lines
 from docgen.documents.phrase import Words
 from docgen.fit.feature import features
 from docgen.fit.settings import drive_settings, of_other_features
+from docgen.fit.springs_back import SETTINGS_OF_OTHERS, springs_back
 
 LATCH = frozenset({"latch", "latch_timeout"})
 _RECLINE = frozenset({"recline_limit", "recline_stop", "recline_speed"})
@@ -25,6 +26,8 @@ def not_applicable(case: Case, name: str, words: Words) -> str:
         return str(why["recline"])
     if name == "seat_stop" and case.weight_shift.tilt_deg is None:
         return str(why["weight_shift"])
+    if name in SETTINGS_OF_OTHERS and springs_back(configuration) and not configuration.is_held:
+        return str(why["springs_back"])
     if name in LATCH and not configuration.is_latched:
         return str(why["latch"]) if configuration.is_held else ""
     return str(why["feature"]) if _is_of_another_control(case, name) else ""
@@ -40,10 +43,10 @@ def _is_without_power_seat(case: Case) -> bool:
 
 
 def stays_unlatched(case: Case) -> bool:
-    """Whether it is recorded that none is on, and not how that is set: electronics that offer one may arrive with it
-    on."""
+    """Whether it is recorded that none is on, or the control is one that springs back, and not how that is set:
+    electronics that offer one may arrive with it on."""
     entered = any(entry.setting == "latch" for entry in case.configuration.settings)
-    return case.configuration.is_held and not entered
+    return (case.configuration.is_held or springs_back(case.configuration)) and not entered
 
 
 def _never_latched(case: Case) -> bool:

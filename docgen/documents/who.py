@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from docgen.case.awaited import is_adult
 from docgen.case.model import Case
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
@@ -43,7 +44,7 @@ def who(case: Case, words: Words) -> dict[str, Any]:
         "called": called,
         "age": words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest and at else age,
         "child": age is not None and age < _ADULT_AGE,
-        "adult": age is not None and age >= _ADULT_AGE,
+        "adult": (age is not None and age >= _ADULT_AGE) or is_adult(case),
         "subject": pronoun.get("subject", called),
         "object": pronoun.get("object", called),
         "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),

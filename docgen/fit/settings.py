@@ -20,6 +20,7 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import features
 from docgen.fit.match import driving_sites, set_aside, site_of
 from docgen.fit.signs import Sign, signs
+from docgen.fit.springs_back import SETTINGS_OF_OTHERS, springs_back
 from docgen.shipped import tables_of
 
 VERIFY = "Verify on the chair, by a qualified person."
@@ -220,8 +221,9 @@ def _unused(case: Case) -> set[str]:
         unused.add("reverse_speed")
     asked = case.configuration  # what a profile does not say of itself, the whole control says of it
     latches = [asked.latched if p.latched is None else p.latched for p in asked.profiles] or [asked.latched]
-    springs_back = any(feature.id.partition(".")[0] == "proportional_control" for feature in asked.features)
-    if not asked.is_latched and (springs_back or all(latched is False for latched in latches)):  # nothing to end
+    if springs_back(asked):
+        unused |= SETTINGS_OF_OTHERS - {entry.setting for entry in asked.settings}
+    if not asked.is_latched and all(latched is False for latched in latches):  # nothing to end
         unused.add("latch_timeout")
     return unused
 

@@ -136,7 +136,8 @@ def test_a_chair_that_goes_to_standby_by_itself_has_its_time_tried(name, rests):
 def test_a_back_of_her_own_is_hung_by_a_figure_or_its_gap_is_named(name):
     assert f"Own back: {ASSESSED[name].file.case.configuration.chair.back_hung}" in page(name, "order")
     unhung = configured(chair=lambda chair: chair.model_copy(update={"back_hung": None}))
-    assert "not recorded: how high above the pan it hangs, and on what; ask" in page(name, "order", unhung)
+    asked = "Own back, if one is kept: not recorded: how high above the pan it hangs, and on what; ask"
+    assert asked in page(name, "order", unhung)  # the key may hold of a cushion alone
     assert ("own back: Lower edge 90 mm" in _asks(name)) is (name == MARISOL)
     assert ("What crosses a slide has its slack" in page(name, "order")) is (name == MARISOL)
 

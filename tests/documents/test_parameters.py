@@ -104,7 +104,8 @@ def test_what_a_control_cannot_have_says_why(name, configuration, why):
     [
         ({"features": (_feature("momentary_drive"),)}, "off"),
         ({"latched": False, "features": (_feature("compact_joystick"),)}, "off"),
-        ({"features": (_feature("compact_joystick"),)}, None),  # nobody has said
+        ({"features": (_feature("compact_joystick"),)}, "off"),  # it springs back
+        ({"features": (_feature("head_array"),)}, None),  # nobody has said
         ({"features": (_feature("latched_drive"),)}, None),
     ],
 )
@@ -315,3 +316,23 @@ def test_a_way_to_a_stop_is_never_one_that_may_be_longer(value, side):
     entered = {"setting": "deceleration", "value": value, "how": "tape"}
     case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": {"settings": (entered,)}})
     assert [row["side"] for row in to_enter(case, WORDS) if row["value"] == value] == [side]
+
+
+@of_each(
+    ("asked", "apply"),
+    [
+        ({"items": ({"id": "e2373", "code": "E2373"},)}, False),
+        ({"features": (_feature("compact_joystick"),)}, False),
+        ({"items": ({"id": "e2373", "code": "E2373"},), "latched": True}, True),
+        ({"items": ({"id": "e2321", "code": "E2321"},)}, True),
+    ],
+)
+def test_a_proportional_joystick_has_no_time_out_of_a_latch_and_no_lost_input_to_set(asked, apply):
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": asked})
+    others = {drive_settings()[name].name for name in ("latch_timeout", "dropout_tolerance")}
+    unused = {name for row in unused_parameters(case, WORDS) for name in row["names"]}
+    assert others.isdisjoint(unused) if apply else others <= unused
+    entered = {"configuration": asked | {"settings": ({"setting": "dropout_tolerance", "value": "0 ms"},)}}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", **entered})
+    shown = drive_settings()["dropout_tolerance"].name
+    assert [row["value"] for row in settings(case, WORDS) if row["name"] == shown] == ["0 ms"]

@@ -18,6 +18,7 @@ from docgen.case.model import Case
 from docgen.case.need import Need
 from docgen.case.read import read_text
 from docgen.case.supervision import Supervision
+from docgen.documents.checklist import checklist
 from docgen.documents.record_index import record_index
 from docgen.documents.requested import coverage
 from docgen.documents.still_missing import still_missing
@@ -221,3 +222,70 @@ def test_what_was_worn_on_the_foot_stands_with_the_set_up():
 def test_a_path_outdoors_is_a_place_of_its_own_kind(tmp_path):
     (space,) = read("[spaces]\ngarden_path = 1000\n", tmp_path).spaces
     assert (space.kind, space.name, space.clear_width_mm) == ("path", "garden path", 1000)
+
+
+def test_each_record_of_an_author_has_its_own_day():
+    """Three kinds beside three sorted days read as pairs, and told the order as of the day of the concurrence."""
+    case = ASSESSED[ILMARI].file.case
+    days = dict(zip(("encounter_on", "ordered_on", "accepted_on"), (date(2026, 7, n) for n in (6, 8, 22)), strict=True))
+
+    def rows(**dates: date):
+        changed = case.model_copy(update={"dates": case.dates.model_copy(update=dates), "limits": ()})
+        signer = changed.person(changed.encounter.by)
+        return [row for row in record_index(changed, frozenset(), WORDS) if signer and row["by"] == signer.name]
+
+    assert [(*row["what"], *row["on"], row["begins"], row["ends"]) for row in rows(**days)] == [
+        ("face-to-face encounter", date(2026, 7, 6), True, False),
+        ("order", date(2026, 7, 8), False, False),
+        ("concurrence", date(2026, 7, 22), False, True),
+    ]
+    same = rows(**dict.fromkeys(days, date(2026, 7, 6)))
+    assert [(row["what"], row["begins"], row["ends"]) for row in same] == [
+        (("face-to-face encounter", "concurrence", "order"), True, True)
+    ]
+
+    def change(case: Case) -> Case:
+        return case.model_copy(update={"dates": case.dates.model_copy(update=days), "limits": ()})
+
+    told = "face-to-face encounter, July 6, 2026; order, July 8, 2026; concurrence, July 22, 2026."
+    assert told in page(ILMARI, "letter", change)
+
+
+def test_a_stop_switch_that_others_reach_and_the_driver_does_not_is_told_with_that_of_the_attendant():
+    def told(by: str) -> str:
+        keys = {"stop_switch": "red switch on the left armrest", "stop_switch_by": by, "after_stop": None}
+        keys |= {"helper_switch": "button behind", "helper_stops_by": "own_switch", "helper": "press the button behind"}
+        return page(ILMARI, "letter", configured(stop=lambda stop: stop.model_copy(update=keys)))
+
+    said = "There is a stop switch besides (red switch on the left armrest), which others reach and he does not."
+    assert said in told("helper") and "There is a stop switch besides" not in told("both")
+
+
+def test_a_report_of_the_home_stands_on_the_cover_where_the_day_of_the_visit_is_not_known():
+    def home_of(**dates: date | None):
+        case = ASSESSED[ILMARI].file.case
+        changed = case.model_copy(update={"dates": case.dates.model_copy(update=dates)})
+        return [row for row in checklist(changed, (), WORDS) if row["kind"] == "home"]
+
+    report = {"home_visit_on": None, "home_report_on": date(2026, 7, 17)}
+    assert [(row["paper"], row["on"]) for row in home_of(**report)] == [
+        ("Home assessment, its report", date(2026, 7, 17))
+    ]
+    neither = {"home_visit_on": None, "home_report_on": None}
+    assert [(row["paper"], row["on"]) for row in home_of(**neither)] == [("Home assessment", None)]
+
+
+def test_growth_is_not_asked_of_an_adult_whose_request_has_no_day():
+    def told(born: date) -> str:
+        def change(case: Case) -> Case:
+            return case.model_copy(
+                update={
+                    "client": case.client.model_copy(update={"born_on": born}),
+                    "dates": case.dates.model_copy(update={"written_on": None}),
+                    "request": case.request.model_copy(update={"requested_on": None, "growth": None}),
+                }
+            )
+
+        return page(ILMARI, "order", change)
+
+    assert "how growth" in told(date(2020, 2, 2)) and "how growth" not in told(date(1950, 2, 2))

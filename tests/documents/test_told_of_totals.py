@@ -38,8 +38,8 @@ def test_a_slowest_release_is_told_with_the_days_on_which_any_was_timed():
     """That of one day was told as of all three."""
     told = letter(stops(2, 20), stops(3, 21), stops(4, 24, 1.1))
     assert (
-        "Releases were timed on July 24, 2026; on July 20 and 21, 2026 she was asked to stop and no release was timed."
-        in told
+        "Releases were timed on July 24, 2026; on July 20 and 21, 2026 she was asked to stop and no release time is "
+        "recorded." in told
     )
     assert "Releases were timed" not in letter(stops(2, 20, 0.9), stops(3, 21, 1.1))
     assert "Releases were timed" not in letter(stops(2, 20), stops(3, 21))  # a gap says so
@@ -54,3 +54,8 @@ def test_what_done_meant_in_totals_is_not_said_for_the_clinic_that_counted():
     assert "whether an attempt with a collision, hands-on help or a missed stop counted as done" in told
     strict = letter(stops(2, 20), tasks=ruled, done_rule="no_contact_no_help")
     assert "when the rule of the task is met without a collision, hands-on help or a missed stop." in strict
+
+
+def test_rows_are_offered_where_there_are_rows_and_the_totals_where_there_are_totals():
+    assert "On request I send these records and the day totals of the trial." in letter(stops(2, 20))
+    assert "On request I send these records." in letter()

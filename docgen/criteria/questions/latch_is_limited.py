@@ -18,6 +18,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_app
 from docgen.criteria.lacking import lacking
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import listed
+from docgen.fit.springs_back import springs_back
 
 HEADING = "safety"
 CLAIM = "A latched drive ends by itself"
@@ -45,11 +46,11 @@ def answer(grounds: Grounds) -> Answer:
             "of stop in [[configuration.commands]], or request latched_drive.",
             bare="A stop that is told is that of a latched drive, and nothing requested is latched.",
         )
-    springs_back = any(feature.id.partition(".")[0] == "proportional_control" for feature in configuration.features)
-    if not configuration.is_latched and springs_back:
+    if springs_back(configuration):
         return does_not_apply(
             "A proportional control springs back when it is let go, and nothing on record is latched.",
             ("configuration", "features"),
+            ("configuration", "items"),
         )
     if not configuration.is_latched and not configuration.is_held:
         return cannot_tell(

@@ -1,0 +1,21 @@
+"""Whether the control asked for springs back when it is let go: then nothing is latched and no lost input is bridged
+unless the record says so."""
+
+from __future__ import annotations
+
+from docgen.case.asked import Configuration
+from docgen.codes import hcpcs
+
+_JOYSTICKS = frozenset({"proportional_control", "mini_joystick", "compact_joystick"})  # features
+# settings of controls that are no proportional joystick
+SETTINGS_OF_OTHERS = frozenset({"latch", "latch_timeout", "dropout_tolerance"})
+
+
+def springs_back(asked: Configuration) -> bool:
+    """Whether a feature says that the control is a proportional joystick, or a line has the code of one, and nothing on
+    record is latched or senses in steps."""
+    features = {feature.id.partition(".")[0] for feature in asked.features}
+    codes = (hcpcs.code(item.code) for item in asked.items)
+    by_code = any(code is not None and _JOYSTICKS.intersection(code.senses) for code in codes)
+    is_joystick = by_code or bool(features & _JOYSTICKS)
+    return is_joystick and not asked.is_latched and "nonproportional_control" not in features
