@@ -41,12 +41,12 @@ def record_index(case: Case, in_letter: frozenset[str], words: Words) -> Iterato
 
 def _apart(entries: list[Entry]) -> list[list[Entry]]:
     """The entries of an author by the days of their kinds, in order of the first; all together where kinds share some
-    of their days and not all, or a day is missing."""
+    of their days and not all, or one has no day."""
     days_of: dict[str, set[date]] = {}
     for _, kind, _, on in entries:
         days_of.setdefault(kind, set()).update({on} if on else ())
     sets = list(dict.fromkeys(frozenset(days) for days in days_of.values()))
-    if any(on is None for *_, on in entries) or sum(map(len, sets)) > len(frozenset[date]().union(*sets)):
+    if frozenset() in sets or sum(map(len, sets)) > len(frozenset[date]().union(*sets)):
         return [entries]
     return [[entry for entry in entries if days_of[entry[1]] == days] for days in sorted(sets, key=min)]
 

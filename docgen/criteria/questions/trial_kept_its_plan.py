@@ -105,8 +105,6 @@ def _not_planned(case: Case) -> Answer:
         return does_not_apply("The trial has rows, and no plan of controls and visits that hold them.", PLAN)
     if case.trial.none_why:
         return does_not_apply("There was no trial, for the reason recorded.", ("trial", "none_why"))
-    if case.trial.plan.is_empty and any(device.ruled_out_by == "trial" for device in case.alternatives):
-        return does_not_apply("A control was tried already, and no plan can be made of that trial.", ("alternatives",))
     return cannot_tell(
         "No trial is planned with controls and visits that hold them, and none has rows.",
         PLAN,

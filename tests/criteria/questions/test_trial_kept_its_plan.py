@@ -11,7 +11,6 @@ _TWO = {"on": date(2026, 3, 1), "methods": ["pads", "stick"], "visits": 2, "visi
 PLANNED = [("trial.plan", _TWO)]
 ONE_VISIT = [("trial.plan", _TWO | {"visits": 1})]
 FIRST = {("pads", 3): 1, ("stick", 3): 2, ("stick", 4): 1, ("pads", 4): 2}
-NO_TRIAL_YET = [("alternatives", [])]
 IN_ORDER = [row | {"order": FIRST[row["method"], row["date"].day]} for row in ROWS]
 PADS_FIRST = [row | {"order": 1 if row["method"] == "pads" else 2} for row in ROWS]
 OTHERS = [row | {"supervisor": "aunt" if row["method"] == "pads" else "aide"} for row in IN_ORDER]
@@ -37,13 +36,12 @@ RECORDS = Records(
     cannot_tell=[
         ("a plan and no rows", PLANNED, []),
         ("a plan, and rows of one control alone", PLANNED, [row for row in IN_ORDER if row["method"] == "pads"]),
-        ("no plan and no rows", NO_TRIAL_YET, []),
+        ("no plan and no rows", [], []),
         ("a plan without visits, and no rows", [*PLANNED, ("trial.plan.visits", GONE)], []),
         ("a plan without its day", [*PLANNED, ("trial.plan.on", GONE)], IN_ORDER),
     ],
     does_not_apply=[
         ("no plan", []),
-        ("no plan and no rows, and a control that a trial ruled out", [], []),
         ("no trial, for a reason", [("trial.none_why", "No chair could be lent.")], []),
         ("a caregiver who drives", [("attendant.drives", True), ("configuration.method", GONE)]),
         ("a plan without visits", [*PLANNED, ("trial.plan.visits", GONE)], IN_ORDER),
