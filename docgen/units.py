@@ -91,29 +91,35 @@ def gap_inches(mm: float) -> str:
     return _fraction(mm, "near", 32)
 
 
-def ruled_range(low_mm: float, high_mm: float, aim_mm: float | None = None) -> tuple[str, str] | None:
-    """Both ends of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway; to
-    the 32nd where the 16ths leave out the aim. None where no two marks lie in it about the aim.
+def in_mm_alone(mm: float) -> bool:
+    """Whether a gap is under a quarter of an inch: the 16ths of a ruler are too coarse for it, and its mm stand alone.
 
-    Check: 8 to 16 about 12 -> 3/8 and 5/8; 2 to 5 about 3 -> 3/32 and 3/16, for 1/8 is more than 3.
+    Check: 6 -> True; 8 -> False.
     """
-    for parts in (16, 32):
-        low, high = _mark_mm(low_mm, "up", parts), _mark_mm(high_mm, "down", parts)
-        if low < high and (aim_mm is None or low <= aim_mm <= high):
-            return _fraction(low, "near", parts), _fraction(high, "near", parts)
-    return None
+    return mm < MM_PER_INCH / 4
 
 
-def aimed_inches(mm: float, low_mm: float, high_mm: float) -> str:
-    """A gap to the nearest 16th of an inch that lies in what is allowed, as an end of `ruled_range` does; to the 32nd
-    where no 16th does.
+def ruled_range(low_mm: float, high_mm: float, aim_mm: float | None = None) -> tuple[str, str] | None:
+    """Both ends of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway. None
+    where no two marks lie in it about the aim, and under a quarter of an inch: the mm then stand alone.
 
-    Check: 12 in 8 to 16 -> 1/2; 2 in 1 to 4 -> 1/16; 3 in 2 to 5 -> 1/8; 5 in 5 to 15 -> 1/4, not 3/16; 4 in 4 to 4.5
-    -> 5/32.
+    Check: 8 to 16 about 12 -> 3/8 and 5/8; 5 to 15 -> 1/4 and 9/16; 2 to 5 -> None.
+    """
+    low, high = _mark_mm(low_mm, "up", 16), _mark_mm(high_mm, "down", 16)
+    if in_mm_alone(high_mm) or low >= high or (aim_mm is not None and not low <= aim_mm <= high):
+        return None
+    return _fraction(low, "near", 16), _fraction(high, "near", 16)
+
+
+def aimed_inches(mm: float, low_mm: float, high_mm: float) -> str | None:
+    """A gap to the nearest 16th of an inch that lies in what is allowed, as an end of `ruled_range` does. None where no
+    16th does, and under a quarter of an inch: the mm then stand alone.
+
+    Check: 12 in 8 to 16 -> 1/2; 18 in 12 to 22 -> 11/16; 5 in 5 to 15 -> None.
     """
     near = (_mark_mm(mm, "near", 16), _mark_mm(mm, "up", 16), _mark_mm(mm, "down", 16))
     inside = next((mark for mark in near if low_mm <= mark <= high_mm), None)
-    return gap_inches(mm) if inside is None else _fraction(inside, "near", 16)
+    return None if inside is None or in_mm_alone(mm) else _fraction(inside, "near", 16)
 
 
 def limit_mm(metres: float) -> int:

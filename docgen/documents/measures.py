@@ -33,6 +33,7 @@ def filters(words: Words) -> dict[str, Callable[..., str]]:
         m_s2,
         gap,
         between,
+        inches_between,
         grams,
     )
     return {change.__name__: partial(change, words=words) for change in each}
@@ -111,8 +112,11 @@ def m_s2(value: float, *, words: Words) -> str:
 
 
 def gap(value: float, *, words: Words) -> str:
-    """A gap for whoever helps: 15/32 in (12 mm)."""
-    return _in(words, "gap", mm=_bare(value), inches=units.gap_inches(value)) if value else _in(words, "none")
+    """A gap for whoever helps: 15/32 in (12 mm); in mm alone under a quarter of an inch."""
+    if not value:
+        return _in(words, "none")
+    pattern = "gap_mm" if units.in_mm_alone(value) else "gap"
+    return _in(words, pattern, mm=_bare(value), inches=units.gap_inches(value))
 
 
 def between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words: Words) -> str:
@@ -121,6 +125,12 @@ def between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words
     ends = units.ruled_range(low_mm, high_mm, aim_mm)
     low, high = ends or ("", "")
     return _in(words, "between" if ends else "between_mm", low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
+
+
+def inches_between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words: Words) -> str:
+    """What `between` says of inches, which are rounded into the range: 3/8 5/8; empty where it says mm alone."""
+    ends = units.ruled_range(low_mm, high_mm, aim_mm)
+    return " ".join(ends) if ends and "{low}" in words["units"]["between"] else ""
 
 
 def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:

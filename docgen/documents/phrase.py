@@ -272,6 +272,13 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         where, colon, act = text.partition(": ")
         return (where, act) if colon and is_own else ("", text)
 
+    def steps_and_known(text: str) -> tuple[str, list[str], list[str]]:
+        """What a text of the case has steps for, the steps, and what stands after the word for "Know:"; nothing where
+        that word is not in it."""
+        steps, knows, known = text.partition(f" {words['know']}: ")
+        heading, first_steps = by_place(steps)
+        return (heading, points(first_steps), points(known)) if knows and heading else ("", [], [])
+
     verb_of = re.compile(rf"\b(?:{'|'.join(words['verbs'])}) ", re.IGNORECASE) if words.get("verbs") else None
 
     def by_verb(text: str) -> list[tuple[str, str, str]]:
@@ -335,6 +342,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         "everyday": _past_gaps(everyday, ""),
         "points": lambda text: [text] if isinstance(text, Gap) else points(text or ""),
         "by_verb": lambda text: [("", "", text)] if isinstance(text, Gap) else by_verb(text or ""),
+        "steps_and_known": lambda text: ("", [], []) if isinstance(text, Gap) else steps_and_known(text or ""),
         "by_place": lambda text: ("", text) if isinstance(text, Gap) else by_place(text or ""),
     }
 

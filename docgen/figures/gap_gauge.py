@@ -17,7 +17,7 @@ from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel, text_width
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH, aimed_inches, gap_inches
+from docgen.units import MM_PER_INCH, aimed_inches, gap_inches, in_mm_alone
 
 MADE_FROM = ("configuration.mounting",)
 
@@ -136,11 +136,17 @@ def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
 
 
 def gap_words(part: Mount, words: Mapping[str, str]) -> str:
-    """The gap in inches and mm: where a range is set, in 16ths of an inch that lie in it, as on the card."""
+    """The gap in inches and mm: where a range is set, in 16ths of an inch that lie in it, as on the card; in mm alone
+    where a ruler in inches is too coarse for it."""
     low, mm, high = part.gap_from_mm, part.gap_mm, part.gap_to_mm
     if not mm:
         return words["touches"]
-    inches = gap_inches(mm) if low is None or high is None else aimed_inches(mm, low, high)
+    if low is not None and high is not None:
+        inches = aimed_inches(mm, low, high)
+    else:
+        inches = None if in_mm_alone(mm) else gap_inches(mm)
+    if inches is None:
+        return in_mm(mm, words)
     return words["gauge_gap"].format(mm=number_mm(mm, words), inches=inches)
 
 

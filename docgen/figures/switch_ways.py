@@ -41,7 +41,8 @@ def stop_pair(stop: Stop, words: Mapping[str, str]) -> Scene:
     """The stop switch pressed and set back, for a record that says what it is."""
     drawn = [_stop(str(stop.stop_looks)), _set_back(stop)]
     name = words.get(f"stop_{stop.stop_looks}", words["stop_switch"])
-    return pair_of("A", name, drawn, (words["way_stops"], words["way_set_back"]))
+    kind = "_bar" if stop.stop_looks in ("bar", "knob") else ""  # of another gender than a button, where there is one
+    return pair_of("A", name, drawn, (words[f"way_stops{kind}"], words[f"way_set_back{kind}"]))
 
 
 def levers_pair(stop: Stop, words: Mapping[str, str]) -> Scene:

@@ -189,14 +189,14 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
         (
             "ilmari-okonjo-vale",
             "card",
-            "anyone pushes; levers up once the chair has stopped.",
-            "cualquiera empuja; arriba al parar.",
+            "levers up once the chair has stopped.",
+            "cualquiera empuja; cuando ya esté parada, suba las palancas.",
         ),
         (
             "saoirse-villalobos-ng",
             "card",
             "levers up once the chair has stopped.",
-            "cualquiera empuja; arriba al parar.",
+            "cualquiera empuja; cuando ya esté parada, suba las palancas.",
         ),
         ("marisol-quenneville-tran", "card", "Not settled: how she calls from bed", "Sin resolver: cómo llama ahí"),
         (

@@ -137,7 +137,8 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 @EVERY
 def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(source):
     """The card has what each gap may have, as fractions of an inch first, the millimetres in brackets: families in
-    the United States measure in inches. The booklet draws each gap at true
+    the United States measure in inches; under a quarter of an inch, where a ruler's 16ths are too coarse, in
+    millimetres alone. One line says which count. The booklet draws each gap at true
     size and says its own inches, inside what the card allows."""
     case, pages = assess(source).file.case, _pages(source)
     card = trees(assess(source), ["card"])["card"]
@@ -151,12 +152,15 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             ranged = mount.gap_from_mm and mount.gap_to_mm
             ends = (mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm)
             between = measures.between(*ends, words=WORDS) if ranged else exact
-            assert (" in (" in between) is (mount.gap_mm != 0)
+            assert (" in (" in between) is ((mount.gap_to_mm or mount.gap_mm) > 6.35)
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
             inches = units.aimed_inches(mount.gap_mm, *ends[:2]) if ranged else units.gap_inches(mount.gap_mm)
-            size = f"{inches} in ({mount.gap_mm:g} mm)" if mount.gap_mm else "none: it touches"
+            both = f"{inches} in ({mount.gap_mm:g} mm)" if mount.gap_mm > 6.35 else f"{mount.gap_mm:g} mm"
+            size = both if mount.gap_mm else "none: it touches"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
+    said = "Inches are rounded to the safe side: the mm count." in " ".join(card.plain().split())
+    assert said is any(" to " in row[3] and " in (" in row[3] for row in rows)
     assert language_words()["figures"]["gauge_bar_size"] == "2 in (51 mm)"
 
 
@@ -167,7 +171,7 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
         (25, "31/32 in (25 mm)"),
         (32, "1 1/4 in (32 mm)"),
         (0, "0 mm"),
-        (3, "1/8 in (3 mm)"),
+        (3, "3 mm"),
     ],
 )
 def test_a_gap_for_whoever_helps(mm, shown):

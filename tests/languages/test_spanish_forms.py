@@ -25,7 +25,7 @@ from docgen.figures.gap_gauge import gap_words
 from docgen.packet.render import status_words
 from docgen.packet.wording import wording
 from docgen.rendering.readability import read_text, sentences
-from docgen.units import gap_inches
+from docgen.units import gap_inches, in_mm_alone
 
 ES = wording("es")
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
@@ -51,7 +51,7 @@ def test_a_day_that_everyone_can_read():
 def test_millimetres_of_a_gap_are_written_as_the_locale_data_has_numbers(locale, tenths):
     mm = tenths / 10
     shown = f"{format_decimal(mm, locale=locale)} mm"
-    both = f"{shown} ({gap_inches(mm)} pulg.)"
+    both = shown if in_mm_alone(mm) else f"{gap_inches(mm)} pulg. ({shown})"
     assert gap_words(_gap_of(mm), ES.words["figures"]) == both  # beside a bar at true size
     assert ES.environment.filters["gap"](mm) == both
 
@@ -67,10 +67,10 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     assert sign == ","
     words = {**ES.words, "decimal": sign}
     changed = filters(words)
-    assert changed["gap"](12.5).startswith(f"{format_decimal(12.5, locale=locale)} mm (")
+    assert changed["gap"](12.5).endswith(f"({format_decimal(12.5, locale=locale)} mm)")
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
     told = gap_words(_gap_of(12.5), {**words["figures"], "decimal": sign})
-    assert told.startswith(f"{format_decimal(12.5, locale=locale)} mm (")
+    assert told.endswith(f"({format_decimal(12.5, locale=locale)} mm)")
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
