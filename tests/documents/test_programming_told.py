@@ -176,7 +176,7 @@ def test_a_profile_changed_on_the_day_of_its_last_test_is_barred_in_its_row():
 
 
 def test_a_figure_of_the_plans_says_of_which_chair_and_by_which_rule_it_is():
-    corner = "needs half the length of the chair and its width, together divided by 1.41"
+    corner = "needs half the length of the chair and its width, together divided by the square root of two"
     for source in DEMO_FOLDERS:
         words = _words(source.name, "programming")
         assert (corner in words) == any(line.startswith("a corner needs") for line in _plans(source.name))
