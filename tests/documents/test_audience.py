@@ -50,6 +50,8 @@ KEPT = {
     "serves",
     "conflict",
     "restart_by",
+    "reach_by",
+    "seen_with",
     "worn_checked_by",
     "mount",
     "diagnosis_codes",

@@ -57,5 +57,5 @@ def test_what_done_meant_in_totals_is_not_said_for_the_clinic_that_counted():
 
 
 def test_rows_are_offered_where_there_are_rows_and_the_totals_where_there_are_totals():
-    assert "On request I send these records and the day totals of the trial." in letter(stops(2, 20))
+    assert "On request I send these records and the counts of each day of the trial." in letter(stops(2, 20))
     assert "On request I send these records." in letter()

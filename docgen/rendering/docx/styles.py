@@ -66,6 +66,7 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK, to_
         return named("character", id, name, f"<w:rPr>{inside}{tongue}</w:rPr>")
 
     cell = style.cell
+    item = replace(style.item, leading=style.item.leading * _CLOSER) if style.columns > 1 else style.item
     head = TextStyle(cell.size, cell.leading, bold=True)
     tick = f'<w:ind w:left="{twips(style.indent + 4)}" w:hanging="{twips(style.indent + 4)}"/>'
     hanging = f'<w:ind w:left="{twips(style.indent)}" w:hanging="{twips(style.indent)}"/>'
@@ -77,8 +78,8 @@ def styles_xml(style: Style, lang: str, line: float, accent: Colour = BLACK, to_
             words(f"Heading{level}", f"heading {level}", _heading(style, level), "Normal", level=level)
             for level in range(1, 7)
         ),
-        words("ListBullet", "List Bullet", style.item, number=_number(BULLETS), indent=hanging, exact=style.exact),
-        words("ListNumber", "List Number", style.item, indent=hanging, exact=style.exact),
+        words("ListBullet", "List Bullet", item, number=_number(BULLETS), indent=hanging, exact=style.exact),
+        words("ListNumber", "List Number", item, indent=hanging, exact=style.exact),
         words("ListTick", "List Tick", style.item, indent=tick),
         words("ListContinue", "List Continue", style.item),
         words("Caption", "caption", style.caption, "Normal"),
@@ -170,6 +171,8 @@ def _layout(
     )
 
 
+# a list in columns: Word breaks lines without seeing a paragraph whole, as the PDF does, and needs a few more
+_CLOSER = 0.97
 _BESIDE = 0.5  # points: at the sides of a cell whose rows stand close, or columns run together
 _BESIDE_IN_SHEET = 1.2  # the same in a sheet of columns, read from farther away
 
