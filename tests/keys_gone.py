@@ -183,10 +183,10 @@ RUN_IN = Counter(
     ["Limitations.", "No switch stops it", "power test, moving test", "", "Drive off, seat on", "A command as stop"]
     + ["power test, moving test; a seat command still moves the seat"]
     + ["power test, moving test; a seat command and the seat switch move the seat"]
-    + ["Seat after a stop", "seat all the way back, attendant stop switch pressed, then the seat switch"]
+    + ["Seat after a stop", "chair empty, seat all the way back, attendant stop switch pressed, then the seat switch"]
     + [
-        "pressed, it held the seat as recorded: write down whether it does; set back, power on, the seat switch brings "
-        "it up; else nobody drives: call the therapist. Write down the seconds until it is up"
+        "by the record it holds the seat: write down whether it does; drive shut off, then set back, power left on, "
+        "the seat switch brings it up; else nobody drives: call the therapist. Write down the seconds until it is up"
     ]
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
     + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]

@@ -228,7 +228,9 @@ def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the
     assert "the function selection switch, since a soft puff selects" in rows["E2311"]["Fitted of it"]
     assert rows["E0955"]["Goes with"] == "see Mounted" and rows["E2326"]["Comes with it"] == "nothing"
     assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
-    assert rows["E0955"]["Size, mm"] == "250 left to right, 140 high"
+    assert (
+        rows["E0955"]["Size, mm"] == "250 left to right, 140 high" and "60 mm thick" in rows["E0955"]["Standard parts"]
+    )
     parts = rows["K0861"]["Standard parts"].split(" | ")
     assert parts[-3].startswith("switches of the base: comes with the base")
     assert parts[-2].startswith("cushion and back: Her skin-protection cushion")
@@ -311,7 +313,7 @@ def test_the_rows_tell_the_room_of_the_base_and_whom_to_ask_for_what_they_lack()
     )
     assert {"which diagnosis" in row["To ask"] for row in _rows(ILMARI)} == {False}
     [link] = [row for row in _rows(ILMARI) if row["Code"] == "E2351"]
-    assert "three 3.5 mm jacks" in link["What the line must do"]
+    assert "three 3.5 mm sockets (if its manual shows none: call first)" in link["What the line must do"]
     assert "make and model of the external device: read off its label by the supplier" in link["To ask"]
 
 

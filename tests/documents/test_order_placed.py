@@ -161,7 +161,8 @@ def test_two_ways_back_to_drive_are_told_apart_where_power_on_is_silent():
     assert "in drive at once, without a rising tone: the mouthpiece is swung out before power is on" in told
     assert (
         "before power is on, except in the tests Back to drive and Attendant stop switch, a hand at the attendant stop "
-        "switch, which is set back with the power off."
+        "switch, which is set back with the power off; in an attack with the drive shut off and the "
+        "power on."
     ) in told
     in_standby = page(MARISOL, "order", lambda case: _started(case, "standby"))
     assert "To drive again: With no puff or sip" in in_standby and "in drive at once" not in in_standby
@@ -192,8 +193,10 @@ def test_the_mode_after_a_stop_switch_is_written_down_and_nobody_stands_where_th
 @of_each(("site", "below"), [("push_handle_right", True), ("armrest_right", False)])
 def test_nobody_drives_up_before_whoever_is_below_the_chair_is_kept_out_of_its_path(site, below):
     told = page(SAOIRSE, "order", _stop(stop_switch_site=site))
-    kept = "is below the chair: not before the therapist has written down how that person keeps out of its path"
-    assert (f"Going up, whoever is at the attendant stop switch {kept}" in told) is below
+    barred = "By this sheet nobody drives up the ramp at the front door with the driver in it: whoever is at the"
+    kept = "once the therapist has written down what keeps that person out of its path and holds it if the switch"
+    assert ((f"{barred} attendant stop switch is below the chair." in told) and (kept in told)) is below
+    assert ("Up the ramp at the front door nobody drives before the attendant stop switch" in told) is not below
 
 
 def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
@@ -210,7 +213,8 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
         "the driver seated, a hand at",
         "or it cannot be driven empty, nobody drives there.",
         "On the ramp at the front door nobody pushes it or opens a brake lever.",
-        "were worked there so, without the driver, at the lowest speed",
+        "By this sheet nobody drives up the ramp at the front door with the driver in it",
+        "are worked at the lowest speed, then that switch at each; each time it has to stop and hold.",
     ]
     places = [words.find(step) for step in steps]
     assert -1 not in places and places == sorted(places)

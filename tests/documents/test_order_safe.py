@@ -141,10 +141,7 @@ def test_a_ramp_is_tried_upward_too_with_room_for_whoever_is_at_the_power_switch
         return case.model_copy(update={"spaces": spaces})
 
     words = page(SAOIRSE, "order", change)
-    assert (
-        "Up the ramp at the front door nobody drives before the attendant stop switch and power off were worked"
-        in words
-    )
+    assert "Empty it goes up for tests alone: once the therapist has written down what keeps that person out" in words
     assert (told in words) if told else ("edge: whoever" not in words and "no room for a person" not in words)
 
 
@@ -203,8 +200,9 @@ def test_a_mode_switch_whose_plug_was_moved_answers_before_anyone_drives(name, s
     [
         (
             True,
-            "pressed, it held the seat as recorded: write down whether it does; set back, power on, "
-            "the seat switch brings it up",
+            "chair empty, seat all the way back, attendant stop switch pressed, then the seat switch"
+            "by the record it holds the seat: write down whether it does; drive shut off, then set back, power left "
+            "on, the seat switch brings it up",
         ),
         (False, "pressed or not, the seat switch brings it up"),
         (None, "write down whether it moves while that switch is pressed"),
@@ -261,7 +259,7 @@ def test_the_rows_ask_for_no_exception_that_the_order_does_not_ask_for(name):
 def test_the_rows_of_a_delivered_chair_ask_as_the_order_does_and_say_of_which_day():
     [asks] = {row["To ask"] for row in _rows(SAOIRSE)}
     first, *others = asks.split(" | ")
-    assert first.startswith("as of 2026-03-30, before the order") and first.endswith("so order nothing")
+    assert first.startswith("as of 2026-03-30, before the supplier ordered") and first.endswith("so order nothing")
     assert [ask for ask in others if ask.startswith("whether it pays for line")]
     assert "day and hour of delivery: Emeka Strand-Whitlock" in others
     assert not [ask for row in _rows(MARISOL) for ask in row["To ask"].split(" | ") if ask.startswith("as of ")]

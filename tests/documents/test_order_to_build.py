@@ -154,7 +154,8 @@ def test_a_row_has_the_sizes_of_the_parts_that_its_line_brings(name, line, sizes
         (MARISOL, "For lessons the supplier takes it to the clinic and back. Measure first: her bedroom, the opening"),
         (
             SAOIRSE,
-            "The supplier takes the empty chair to the clinic and back for these lessons. Measure first: her bedroom",
+            "The supplier takes the empty chair to the clinic and back for the lessons there. Measure first: her "
+            "bedroom",
         ),
     ],
 )
