@@ -1,5 +1,5 @@
-"""Whether the control asked for springs back when it is let go: then nothing is latched and no lost input is bridged
-unless the record says so."""
+"""Which controls return to their middle when they are let go: nothing is latched there and no lost input bridged, but
+where the record says otherwise."""
 
 from __future__ import annotations
 

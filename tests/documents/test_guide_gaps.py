@@ -52,7 +52,7 @@ def test_the_range_of_a_gap_is_told_in_coins():
     filters = wording().environment.filters
     told = [(filters["fitting"](gap, low), filters["over"](gap, high)) for gap, low, high in ((10, 5, 15), (2, 1, 4))]
     assert told == [
-        ("3 nickels, stacked", "AA battery, its thickness"),
+        ("3 nickels, stacked", "AA battery, its width"),
         ("1 penny, flat", "2 nickels, stacked"),
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm

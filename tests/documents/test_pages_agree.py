@@ -54,7 +54,7 @@ def test_the_order_tells_what_a_stop_does_that_is_held_on():
     order = text(MARISOL, "order")
     assert "it stays stopped; only a press begun anew after letting go is a command" in order
     assert (
-        "To drive again, from standby: With no puff or sip, she presses the cheek switch again for two seconds."
+        "To drive again, from standby: With no puff or sip, she holds the cheek switch two seconds."
         in order
     )
 
