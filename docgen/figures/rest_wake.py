@@ -17,20 +17,19 @@ _STATES = ("rest", "seat", "external_device", "drive")
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """One panel a change, driving last with a heavy frame, each marked where it has to wait; None when the case gives
-    no such command."""
+    """One panel a change, driving last with a heavy frame; None when the case gives no such command, or where the
+    change has to wait: a picture would show how to do what is not yet allowed."""
     changes = [command for state in _STATES for command in case.configuration.commands if command.does == state]
-    if not changes:
+    if not changes or case.configuration.change_waits:
         return None
-    waits = bool(case.configuration.change_waits)
-    return composed([_change(command, waits, words) for command in changes])
+    return composed([_change(command, words) for command in changes])
 
 
-def _change(command: Command, waits: bool, words: Mapping[str, str]) -> Scene:
+def _change(command: Command, words: Mapping[str, str]) -> Scene:
     """The command, an arrow, and in a frame what the chair does then."""
     state, drives = words[f"state_{command.does}"], command.does == "drive"
     by_driver = command.input.rstrip(". ")
-    action = words["change_waits"].format(input=by_driver) if waits else by_driver[:1].upper() + by_driver[1:]
+    action = by_driver[:1].upper() + by_driver[1:]
     heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
     action_lines, y = lettered(2, 12, action, PANEL - 6, True)
     top = y - 8

@@ -206,7 +206,12 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
             "Una señal de la columna izquierda",
         ),
         ("marisol-quenneville-tran", "emergency", "In the sling: keep her sitting.", "En el arnés: que siga sentada."),
-        ("marisol-quenneville-tran", "emergency", "she stays up, go on measuring", "déjela sentada, siga midiendo"),
+        (
+            "marisol-quenneville-tran",
+            "emergency",
+            "she stays up, go on measuring",
+            "déjela con el asiento arriba, siga midiendo",
+        ),
     ],
 )
 def test_what_keeps_harm_off_stands_on_the_sheet_of_each_language(name, document, english, spanish):

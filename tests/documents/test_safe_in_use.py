@@ -52,7 +52,7 @@ NAMED = re.compile(
     r"|dolor (fuerte )?de cabeza|cara roja|duele el cuello o la cabeza"
 )
 NECK = {
-    "en": "a sore neck and a sore head. A sore head or another sign: first the emergency page.",
+    "en": "a sore neck and a headache. A headache or another sign: first the emergency page.",
     "es": "el cuello o la cabeza. La cabeza u otra señal: primero la hoja de emergencia.",
 }
 

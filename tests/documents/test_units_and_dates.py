@@ -159,8 +159,11 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             size = both if mount.gap_mm else "none: it touches"
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
-    said = "Inches are rounded to the safe side: the mm count." in " ".join(card.plain().split())
+    of_the_card = " ".join(card.plain().split())
+    said = "Inches are rounded to the safe side: the mm count." in of_the_card
     assert said is any(" to " in row[3] and " in (" in row[3] for row in rows)
+    alone = "Under a quarter inch: use the coins, or the mm side of a ruler." in of_the_card
+    assert alone is any("mm" in row[3] and "(" not in row[3] for row in rows)
     assert language_words()["figures"]["gauge_bar_size"] == "2 in (51 mm)"
 
 

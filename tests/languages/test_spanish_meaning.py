@@ -49,7 +49,7 @@ IN_OTHER_WORDS = (
 )
 # a term of the English -> its one Spanish term; what is not a letter may stand between the words
 TERMS = {
-    r"driver's (?:own )?stop": r"paro de",
+    r"driver's (?:own )?stop": r"paro de|con que quien maneja para",
     r"(?<!driver's )stop switch": r"(?:bot[oó]n(?:es)?|barra) de paro",
     r"power switch": r"interruptor de encendido",
     r"brake release lever": r"palancas? (?:que sueltan los frenos|\(C\))",
