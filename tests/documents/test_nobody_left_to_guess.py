@@ -57,7 +57,10 @@ def test_whoever_chokes_is_helped_as_shown_and_smoke_on_a_ride_brings_everybody_
     tree = trees(one, ["guide"])["guide"] if lang == "en" else in_language(one, lang, ["guide"]).trees["guide"]
     page = tree.plain()
     shown, out = {
-        "en": ("help as shown. Not in it: give no food or drink. First have the doctor show you", "Smoke? Stop, all out"),
+        "en": (
+            "help as shown. Not in it: give no food or drink. First have the doctor show you",
+            "Smoke? Stop, all out",
+        ),
         "es": ("ayude como le enseñaron", "¿Humo? Pare y salgan todos"),
     }[lang]
     assert shown in page and out in page

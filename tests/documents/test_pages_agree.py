@@ -53,10 +53,7 @@ def test_the_order_tells_what_a_stop_does_that_is_held_on():
     """A hold after the stop is also the command to drive: so it says to let go first."""
     order = text(MARISOL, "order")
     assert "it stays stopped; only a press begun anew after letting go is a command" in order
-    assert (
-        "To drive again, from standby: With no puff or sip, she holds the cheek switch two seconds."
-        in order
-    )
+    assert "To drive again, from standby: With no puff or sip, she holds the cheek switch two seconds." in order
 
 
 def test_a_distance_that_was_reckoned_is_not_called_shown_in_an_appeal():
