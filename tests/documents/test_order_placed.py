@@ -223,7 +223,7 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
 
 def test_notes_bar_a_ramp_until_it_was_tried_that_each_switch_holds_there():
     told = page(SAOIRSE, "programming")
-    bar = "with two helpers; nobody drives up; not before Emeka Strand-Whitlock has tried that each switch stops and holds it there"
+    bar = "nobody drives up; not before Emeka Strand-Whitlock has tried that each switch stops and holds it there"
     assert bar in told and "Whether each switch stops it there, down and up, and whether it rolls on" in told
     assert "that each switch stops and holds it there" not in page(ILMARI, "programming")
 
