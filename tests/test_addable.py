@@ -17,7 +17,8 @@ from docgen.criteria.criterion import Grounds, criteria
 from docgen.criteria.payer import load, payers
 from docgen.criteria.run import verdicts
 from docgen.evidence.gather import evidence, questions
-from docgen.fit.condition import asked_of, of_case, rows
+from docgen.fit.condition import of_case, rows
+from docgen.fit.condition_asked import asked_of
 from docgen.packet.assess import assess
 from docgen.packet.render import render
 from docgen.packet.trees import trees

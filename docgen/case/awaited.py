@@ -14,7 +14,7 @@ from docgen.months import whole_years
 if TYPE_CHECKING:
     from docgen.case.model import Case
 
-_ADULT = 18
+ADULT_AGE = 18
 
 
 class Awaited(Part):
@@ -83,7 +83,7 @@ def is_adult(case: Case) -> bool:
     """Whether the client is known as an adult on the last day recorded; False where the age is not known."""
     days = (case.dates.written_on, case.request.requested_on, case.dates.evaluated_on, *(v.on for v in case.visits))
     born, last = case.client.born_on, max(filter(None, days), default=None)
-    return born is not None and last is not None and whole_years(born, last) >= _ADULT
+    return born is not None and last is not None and whole_years(born, last) >= ADULT_AGE
 
 
 def answers_alone(case: Case) -> bool:

@@ -17,7 +17,7 @@ from docgen.case.fitted import Fitted, FittedSetting
 from docgen.case.forgiving import forgiven
 from docgen.case.left_out import LeftOut
 from docgen.case.lines import KeyPath
-from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, Transport, WeightShift
+from docgen.case.need import Activity, Finding, Goal, HelpADay, Limit, Need, Space, WeightShift
 from docgen.case.own_words import Letter
 from docgen.case.paper import Attendant, Authorization, Delivery, Denial, Encounter, Order, OutsideRecord
 from docgen.case.photos import Photo
@@ -31,6 +31,7 @@ from docgen.case.sitting import Sitting
 from docgen.case.supervision import Supervision
 from docgen.case.totals import DayTotal, Tried
 from docgen.case.training import Caution, FollowUp, Lesson, Taught, ToTeach
+from docgen.case.transport import Transport
 from docgen.case.tried import Alternative, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 

@@ -8,7 +8,8 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, cannot_tell
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import listed
-from docgen.fit.condition import Condition, Question, answer_to, code_alone, conditions, lacking
+from docgen.fit.condition import Condition, Question, answer_to, code_alone, conditions
+from docgen.fit.condition_asked import lacking
 
 
 def _doubtful(case: Case, left: Sequence[tuple[Condition, Question]]) -> dict[str, str]:

@@ -18,7 +18,8 @@ from docgen.documents.emergency_steps import columns, n_first, n_shared, step_ro
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
 from docgen.documents.phrase import inside
-from docgen.fit.condition import Question, answer_to, asked_of, emergency_wanted, of_case, printable
+from docgen.fit.condition import Question, answer_to, emergency_wanted, of_case, printable
+from docgen.fit.condition_asked import asked_of
 
 MADE_FROM = {
     # the day of birth is told by this page alone, and only where the client agreed to that: so it is of its class

@@ -16,8 +16,6 @@ from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
 from docgen.grammar import with_verb
 
-_NOT_NEAR = ("on_call", "alone")
-
 
 class Entry(Protocol):
     """An entry of the record: who wrote it, and when."""
@@ -101,7 +99,8 @@ def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen], words: Words
 
 def _whoever_is_near(case: Case, words: Words) -> str:
     """Who stays near enough to step in, place by place; empty where no place says it."""
-    near = [row for row in supervised(case, words) if row["who"] and row["level"] not in _NOT_NEAR and row["released"]]
+    watched = {place.place for place in case.supervision if place.is_near}
+    near = [row for row in supervised(case, words) if row["who"] and row["place"] in watched and row["released"]]
     return " ".join(
         words["is_near"].format(place=row["place"][:1].upper() + row["place"][1:], who=with_verb(str(row["who"]), "is"))
         for row in near

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from docgen.case.awaited import is_adult
+from docgen.case.awaited import ADULT_AGE, is_adult
 from docgen.case.model import Case
 from docgen.case.nobody.birth import YearOnly
 from docgen.case.privacy import Privacy
@@ -27,7 +27,6 @@ MADE_FROM = {
     ),
 }
 
-_ADULT_AGE = 18
 _COURSES = ("fast_progressive", "slow_progressive", "recovering", "stable")  # what decides first when diagnoses differ
 
 
@@ -43,8 +42,8 @@ def who(case: Case, words: Words) -> dict[str, Any]:
     return {
         "called": called,
         "age": words["deidentified"]["age"] if isinstance(born, YearOnly) and born.oldest and at else age,
-        "child": age is not None and age < _ADULT_AGE,
-        "adult": (age is not None and age >= _ADULT_AGE) or is_adult(case),
+        "child": age is not None and age < ADULT_AGE,
+        "adult": (age is not None and age >= ADULT_AGE) or is_adult(case),
         "subject": pronoun.get("subject", called),
         "object": pronoun.get("object", called),
         "possessive": pronoun.get("possessive", f"{called}\u2019s" if called else None),

@@ -28,8 +28,7 @@ def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | N
 def _change(command: Command, words: Mapping[str, str]) -> Scene:
     """The command, an arrow, and in a frame what the chair does then."""
     state, drives = words[f"state_{command.does}"], command.does == "drive"
-    by_driver = command.input.rstrip(". ")
-    action = by_driver[:1].upper() + by_driver[1:]
+    action = command.input[:1].upper() + command.input[1:].rstrip(". ")
     heard = words["heard"].format(sound=command.hear.rstrip(". ")) if command.hear else ""
     action_lines, y = lettered(2, 12, action, PANEL - 6, True)
     top = y - 8

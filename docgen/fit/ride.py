@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from docgen.case.need import Transport
+from docgen.case.transport import Transport
 
 # key -> whether a value of it lets someone ride
 _HELD = ("chair_labeled", "four_tie_downs", "own_belt", "head_support")

@@ -70,11 +70,12 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
         raise UserError([*lacking, *asked])
 
-    def as_if(given: Mapping[str, str]) -> Understood:
-        return understood(grids, ids, {**answers, **given}, lessons)
-
-    foreseen = _foreseen(read.questions, lambda given: as_if(given).questions)
-    certain = _certain(read, as_if, lambda read: checked(read, source, folder, known, ids))
+    by_answer = {
+        answer: understood(grids, ids, {**answers, **given}, lessons)
+        for answer, given in _each_answer(read.questions).items()
+    }
+    foreseen = _foreseen(read.questions, by_answer)
+    certain = _certain(read.questions, by_answer, lambda settled: checked(settled, source, folder, known, ids))
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(
@@ -91,42 +92,44 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
     return Taken(read, file_of(read, known.rows_name), known.rows_name, problems, known.stop_tasks, foreseen, certain)
 
 
-def _foreseen(
-    questions: Sequence[Question], after: Callable[[Mapping[str, str]], Sequence[Question]]
-) -> dict[str, tuple[Question, ...]]:
+def _each_answer(questions: Sequence[Question]) -> dict[str, dict[str, str]]:
+    """Answers to try: "" -> the first to each open question, then each other answer to one of them beside those."""
+    first = {question.key: question.options[0] for question in questions if question.options}
+    others = {f"{q.key}={option}": {**first, q.key: option} for q in questions for option in q.options[1:]}
+    return {"": first, **others} if first else {}
+
+
+def _foreseen(questions: Sequence[Question], by_answer: Mapping[str, Understood]) -> dict[str, tuple[Question, ...]]:
     """The questions that come only once others are answered, so that all can be settled in one go.
 
-    after  the questions that stay open with these answers
+    by_answer  the sheet as it is read with each answer
     """
-    first = {question.key: question.options[0] for question in questions if question.options}
     keys_open = {question.key for question in questions}
     foreseen: dict[str, tuple[Question, ...]] = {}
-    tried = [("", first)]
-    tried += [(f"{q.key}={option}", {**first, q.key: option}) for q in questions for option in q.options[1:]]
-    for answer, given in tried if first else ():
-        if new := tuple(question for question in after(given) if question.key not in keys_open):
+    for answer, read in by_answer.items():
+        if new := tuple(question for question in read.questions if question.key not in keys_open):
             foreseen[answer] = new
             keys_open |= {question.key for question in new}
     return foreseen
 
 
 def _certain(
-    read: Understood, as_if: Callable[[Mapping[str, str]], Understood], refused: Callable[[Understood], list[Problem]]
+    questions: Sequence[Question],
+    by_answer: Mapping[str, Understood],
+    refused: Callable[[Understood], list[Problem]],
 ) -> tuple[Problem, ...]:
     """What is refused with each answer that settles all and leaves no row out; nothing where a question wants words of
     one's own.
 
-    as_if    the sheet as it is read with these answers
-    refused  what the case would refuse of it
+    by_answer  the sheet as it is read with each answer
+    refused    what the case would refuse of it
     """
-    if not read.questions or not all(question.options for question in read.questions):
+    if not all(question.options for question in questions):
         return ()
-    first = {question.key: question.options[0] for question in read.questions}
-    tried = [first, *({**first, q.key: option} for q in read.questions for option in q.options[1:])]
-    settled = [result for given in tried if not (result := as_if(given)).questions]
-    most = max((len(result.rows) for result in settled), default=0)
-    by_answer = [refused(result) for result in settled if len(result.rows) == most]
-    return tuple(problem for problem in by_answer[0] if all(problem in other for other in by_answer)) if most else ()
+    settled = [read for read in by_answer.values() if not read.questions]
+    most = max((len(read.rows) for read in settled), default=0)
+    problems = [refused(read) for read in settled if len(read.rows) == most]
+    return tuple(problem for problem in problems[0] if all(problem in other for other in problems)) if most else ()
 
 
 def _answered_before(folder: Path, known: Known) -> dict[str, str]:

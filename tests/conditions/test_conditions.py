@@ -15,7 +15,8 @@ from docgen.case.asked import ChosenFeature
 from docgen.case.need import Finding
 from docgen.criteria.payer import load
 from docgen.criteria.run import verdicts
-from docgen.fit.condition import asked_of, conditions, conflicts_of, of_case, rows
+from docgen.fit.condition import conditions, conflicts_of, of_case, rows
+from docgen.fit.condition_asked import asked_of
 
 EACH = of_each("name", NAMES)
 

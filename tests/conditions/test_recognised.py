@@ -18,14 +18,13 @@ from docgen.fit.condition import (
     Question,
     Row,
     answer_to,
-    asked_of,
     conditions,
     conflicts_of,
-    is_answered,
     of_case,
     printable,
     rows,
 )
+from docgen.fit.condition_asked import asked_of, is_answered
 
 BORN = {"client": {"born_on": date(2008, 5, 4)}}  # 18 on May 4, 2026
 ON = date(2026, 4, 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gathered import of_each
 
-from docgen.case.need import Transport
+from docgen.case.transport import Transport
 from docgen.fit.ride import against, may_ride, unknown
 
 HELD = dict.fromkeys(("chair_labeled", "four_tie_downs", "own_belt", "head_support"), "yes")

@@ -20,7 +20,8 @@ from docgen.case.model import Case
 from docgen.criteria.conditions import begun, undiagnosed, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import capital, counted, day, listed
-from docgen.fit.condition import Condition, Question, answer_to, asked_of, is_answered
+from docgen.fit.condition import Condition, Question, answer_to
+from docgen.fit.condition_asked import asked_of, is_answered
 
 HEADING = "safety"
 CLAIM = "The questions that a condition raises are answered"

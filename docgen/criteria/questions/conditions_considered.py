@@ -11,7 +11,7 @@ from __future__ import annotations
 from docgen.criteria.conditions import begun, undiagnosed, where_to_answer
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import capital, counted, listed
-from docgen.fit.condition import asked_of, is_answered
+from docgen.fit.condition_asked import asked_of, is_answered
 
 HEADING = "safety"
 CLAIM = "What a condition changes is considered"

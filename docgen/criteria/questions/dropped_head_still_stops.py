@@ -13,7 +13,8 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital
-from docgen.fit.condition import answer_to, asked_of
+from docgen.fit.condition import answer_to
+from docgen.fit.condition_asked import asked_of
 
 HEADING = "safety"
 CLAIM = "If the head drops, a stop is reached elsewhere"

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from typing import get_args
 
+from docgen.case.awaited import ADULT_AGE
 from docgen.case.model import Case
 from docgen.case.who import Person, Role
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
@@ -25,14 +26,13 @@ CHOICES = {"roles": get_args(Role)}
 
 
 _PARENTS = ("mother", "father", "mom", "dad", "stepmother", "stepfather", "parent", "parents", "guardian")
-_OF_AGE = 18
 
 
 def _is_own_parent(case: Case, person: Person) -> bool:
     """Whether it is a parent or guardian of a child, who agrees for the child and is not told by its leave."""
     age = age_years(case)
     words = (person.relation or "").lower().split()
-    return age is not None and age < _OF_AGE and person.role == "caregiver" and bool(words) and words[-1] in _PARENTS
+    return age is not None and age < ADULT_AGE and person.role == "caregiver" and bool(words) and words[-1] in _PARENTS
 
 
 def answer(grounds: Grounds, roles: list[str]) -> Answer:

@@ -19,7 +19,7 @@ from docgen.arial import arial_width
 from docgen.rendering.contrast import BLACK, Colour
 from docgen.rendering.docx import modelled, seal, sections, xml
 from docgen.rendering.docx.reference import Reference
-from docgen.rendering.docx.styles import numbering_xml, styles_xml
+from docgen.rendering.docx.styles import LONGER_IN_WORD, numbering_xml, styles_xml
 from docgen.rendering.labels import Labels
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.paper import SHEETS, status_place, text_area
@@ -33,7 +33,6 @@ _ZIP_EPOCH = (NO_DATE.year, NO_DATE.month, NO_DATE.day, 0, 0, 0)
 _APART = "\u2003 "  # between running head and status in one line
 # points from the edge of a style to where Word begins a line; a sheet in columns, full to the last, does without
 _BELOW_EDGE = 4.0
-_LONGER = 1.04  # what a line may be longer in Word than by arial_width
 _PNG = "image/png"
 _PROPERTY_LIMIT = 255  # characters a core property may have
 _NOTHING: Mapping[str, Any] = {}
@@ -159,7 +158,7 @@ class Package:
             "below"
             if self.model
             else status_place(
-                self.page, self.style, self.labels, lambda text, bold: arial_width(text, size, bold) * _LONGER
+                self.page, self.style, self.labels, lambda text, bold: arial_width(text, size, bold) * LONGER_IN_WORD
             )
         )
 

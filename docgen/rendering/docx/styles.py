@@ -17,6 +17,7 @@ from docgen.rendering.style import Style, TextStyle
 
 N_LEVELS = 9  # of a list and of headings; the format knows no more
 BULLETS = 1  # w:numId of bulleted lists
+LONGER_IN_WORD = 1.04  # what words on a line may be longer in Word than by arial_width
 _DEFAULTS = ("Normal", "TableNormal")
 _OWN = (
     "ListTick",

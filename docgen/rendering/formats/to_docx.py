@@ -14,7 +14,7 @@ from docgen.rendering.columns import column_widths
 from docgen.rendering.docx import xml
 from docgen.rendering.docx.package import Package
 from docgen.rendering.docx.sections import Part
-from docgen.rendering.docx.styles import BULLETS, N_LEVELS, beside_text
+from docgen.rendering.docx.styles import BULLETS, LONGER_IN_WORD, N_LEVELS, beside_text
 from docgen.rendering.docx.words import Words
 from docgen.rendering.flow import SIGNING_ROOM, leads_in, runs
 from docgen.rendering.labels import ENGLISH, Labels
@@ -33,8 +33,7 @@ _SHORT_CALLOUT = 700  # characters
 _SHORT_TABLE = 5  # rows, the head included
 _SHORT_ROW = 500  # characters in one cell
 _TO_SPARE = 0.5  # points left in a cell beside its text
-_LONGER = 1.04  # what words in a cell may be longer than by arial_width
-_LONGER_IN_SHEET = 1.01  # in a sheet of columns, where a line more may be a page more
+_LONGER_IN_SHEET = 1.01  # the same in a cell of a sheet of columns, where a line more may be a page more
 _CAPTION_ROOM = 60.0  # points left below a figure for its caption
 _TABLE_KINDS = ("table", "callout", "signature")
 
@@ -197,7 +196,7 @@ class _Body:
 
     def _table(self, node: Node, place: _Place) -> str:
         size, is_sheet = self.style.cell.size, self.style.columns > 1
-        longer = _LONGER_IN_SHEET if is_sheet else _LONGER
+        longer = _LONGER_IN_SHEET if is_sheet else LONGER_IN_WORD
         widths = column_widths(
             node,
             place.line - place.left,
