@@ -196,9 +196,17 @@ RUN_IN = Counter(
         "each drive command kept up: from power-on, standby, each mode; drive set back on; seat brought below each "
         "angle by its switch"
     ]
-    + ["From there it was stopped in 1.7\u00a0s."]  # a place that is not told has no time from there
+    + ["From there the switch was reached in 1.7\u00a0s."]  # a place that is not told has no time from there
+    + [  # without that place the room is told alone, wherever it is
+        "At home, his grandmother must stay in the same room, or where the chair turns as stated below, until driving "
+        "through the doors and rooms of the home is reliable; then as the therapist writes."
+    ]
+    + [  # tells of each switch that is there, wherever it is
+        f"No press of {switches}the power switch in a moving chair is recorded."
+        for switches in ("", "the cheek switch or ", "the attendant stop switch or ")
+    ]
     + [  # which place is the tightest is not known without the delay; another delay leaves it the tightest
-        "The trial went up to 1.1 mph (0.5 m/s); the tight places profile, set by a helper, limits it to 0.67 mph "
+        "Attempts went up to 1.1 mph (0.5 m/s); the tight places profile, set by a helper, limits it to 0.67 mph "
         "(0.3 m/s) at the bathroom door and elevator of the building."
     ]
 )

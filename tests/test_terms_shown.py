@@ -24,7 +24,7 @@ NO_LABELS = set(
     """
     alone_against alone_open alone_unsettled appeal attacks calendar caution chair_state choose_by cited coins
     column_heads columns deidentified
-    row_words
+    row_words pressed_switch
     drawn drive_meanwhile emergency_roles ends errors everyday figures full kept_out languages lets_go lists locales
     mark_seen missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown
     base_asked beyond_posts sizes_to screening

@@ -1,8 +1,9 @@
 """How anyone stops the chair: its switches, who reaches each and where it is."""
 
 from datetime import date
-from typing import Literal
+from typing import Any, Literal
 
+from docgen.case import usual
 from docgen.case.base import (
     Id,
     Part,
@@ -10,6 +11,7 @@ from docgen.case.base import (
     key,
 )
 from docgen.case.privacy import Privacy
+from docgen.case.usual import Usual
 
 # Places of a chair where a switch or lever can be, as the driver sits.
 OnChair = Literal[
@@ -46,6 +48,18 @@ SetBack = Literal["turned_right", "turned_left", "pulled"]
 OtherLooks = Literal["plug", "turned_left", "turned_right"]
 LockLooks = Literal["lever_left", "lever_right"]
 OffLooks = Literal["key_upright", "push_out", "rocker_down", "flip_back", "toggle_down", "slide_back"]
+
+
+def _pressed(switch: str) -> Any:
+    """A key of the fastest speed at which a switch was pressed in a moving chair."""
+    return key(
+        Privacy.DEVICE,
+        f"fastest speed at which the {switch} was pressed in a moving chair and stopped it, in m/s; 0 for never",
+        0.3,
+        ge=0,
+        lt=5,
+        usual=Usual(0.08, 2.8, usual.SPEED, or_none=True),
+    )
 
 
 class Stop(Part):
@@ -169,6 +183,12 @@ class Stop(Part):
     )
     other_way_site: OnChair | None = key(
         Privacy.DEVICE, "place of that other way on the chair, for the drawing", "low_back_middle"
+    )
+    switch_pressed_m_s: float | None = _pressed("driver's own stop or mode switch")
+    helper_pressed_m_s: float | None = _pressed("attendant stop switch")
+    power_pressed_m_s: float | None = _pressed("power switch")
+    arm_reaches_power: bool | None = key(
+        Privacy.DEVICE, "whether an arm that moves by itself was seen to strike the power switch", False
     )
     freewheel: Words | None = key(
         Privacy.DEVICE, "where the brake release levers are", "two levers under the seat, both sides"

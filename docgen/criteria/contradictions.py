@@ -18,6 +18,7 @@ CONTRADICTIONS = (
     "own_words_hold",
     "results_told_as_counted",
     "driving_told_alike",
+    "trial_told_as_driven",
     "reliable_is_counted",
     "remedy_is_new",
     "near_as_said",

@@ -51,7 +51,7 @@ from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
 from docgen.documents.stop_tests import slope_stops, stop_tests
-from docgen.documents.stopping_told import slower, stopping_told
+from docgen.documents.stopping_told import pressed, pressed_slower, slower, stopping_told
 from docgen.documents.stops_elsewhere import release_told, wrong_profile
 from docgen.documents.supervised import alone_hours, step_away, supervised
 from docgen.documents.telling import answered, reasons
@@ -211,6 +211,8 @@ def everything(
             "rooms": tuple(rooms(case, evidence, words)),
             "stopping": stopping_told(case, evidence, words),
             "slower": tuple(slower(case, evidence)),
+            "pressed": pressed(case, words),
+            "pressed_slower": tuple(pressed_slower(case, words)),
             "mounting": tuple(mounting(case)),
             "boxes": tuple(boxes(case)),
             "heights": heights(case),

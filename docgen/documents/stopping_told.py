@@ -3,10 +3,12 @@ take."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Literal, TypedDict
 
 from docgen.case.model import Case
+from docgen.criteria.moving_arm import Struck, arm_at_power
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words, number
 from docgen.documents.places import tightest
@@ -15,6 +17,10 @@ from docgen.rendering.template import Number
 
 MADE_FROM = {
     "stopping": made_from("trial.methods", "configuration.profiles", "configuration.chair", "spaces"),
+    "pressed": made_from("configuration.stop", "configuration.commands", "configuration.mounting", "findings"),
+    "pressed_slower": made_from(
+        "configuration.stop", "configuration.commands", "configuration.mounting", "trial.methods"
+    ),
     "slower": made_from("trial.methods", "configuration.profiles", "spaces"),
 }
 
@@ -51,6 +57,59 @@ def stopping_told(case: Case, evidence: Evidence, words: Words) -> StoppingTold:
         "follows_from": "" if no_release else "bound" if by_bound else "slowest",
         "over_thresholds": bool(case.configuration.chair.climbs_mm) or any(place.threshold_mm for place in places),
     }
+
+
+class PressedRow(TypedDict):
+    """A switch that was pressed in a moving chair more slowly than the trial was driven. Speed in m/s."""
+
+    name: str
+    m_s: float
+
+
+class PressedTold(TypedDict):
+    """Which switches were pressed to stop a moving chair.
+
+    never   names of those of which no such press is recorded
+    arm     whether an arm that moves by itself strikes the power switch: "open", "strikes", or "" where it does not
+    """
+
+    never: tuple[str, ...]
+    arm: Struck
+
+
+def pressed(case: Case, words: Words) -> PressedTold:
+    """What the record tells of each switch that stops the chair, tried with the chair moving."""
+    return {"never": tuple(name for name, m_s in _switches(case, words) if not m_s), "arm": arm_at_power(case)}
+
+
+def pressed_slower(case: Case, words: Words) -> Iterator[PressedRow]:
+    """Each switch that was pressed in a moving chair, and only below the fastest speed of the trial."""
+    driven_m_s = fastest_driven_m_s(case)
+    for name, m_s in _switches(case, words):
+        if m_s and driven_m_s and m_s < driven_m_s:
+            yield {"name": name, "m_s": m_s}
+
+
+def _switches(case: Case, words: Words) -> Iterator[tuple[str, float | None]]:
+    """Each switch that stops the chair, the driver's first, and the fastest speed in m/s at which it was pressed."""
+    stop = case.configuration.stop
+    if own := _drivers_switch(case):
+        yield f"the {own}", stop.switch_pressed_m_s
+    if stop.at_hand[0] and (stop.helpers_own or stop.stop_switch_by != "both"):
+        yield words["pressed_switch"]["helper"], stop.helper_pressed_m_s
+    if stop.power_for_helpers:
+        yield words["pressed_switch"]["power"], stop.power_pressed_m_s
+
+
+def _drivers_switch(case: Case) -> str:
+    """The switch that the driver presses to stop, as its part is named; empty where no press of the driver stops it."""
+    pressing = [c.input or "" for c in case.configuration.commands if c.does in ("stop", "rest", "external_device")]
+    presses = [text for text in pressing if re.search(r"\bpress(?:es)?\b", text)]
+    parts = [mount.part for mount in case.configuration.mounting if any(mount.part in text for text in presses)]
+    if parts:
+        return parts[0]
+    own = case.configuration.stop.drivers_own[0] or ""
+    return re.sub(r"^(?:the|a|an) ", "", own)
 
 
 class SlowerRow(TypedDict):

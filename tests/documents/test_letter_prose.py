@@ -45,6 +45,8 @@ SHARED = (
     "The tasks were 33 ft (10 m) straight (between lines 3 ft 11 in (1.2 m) apart, no line crossed); stop on command "
     "(at an unplanned word, within 3 ft 3 in (1 m)); through a doorway (33 1/4 in (850 mm) clear, no collision); park "
     "at a table (within 8 in (200 mm), 90 s).",
+    "No press of the power switch in a moving chair is recorded.",
+    "No press of the attendant stop switch or the power switch in a moving chair is recorded.",
 )
 
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
@@ -32,6 +33,8 @@ SETTINGS = {"years": 5}
 
 _MONTHS = "January February March April May June July August September October November December".split()
 _MEASURED = re.compile(r"\b\d[\d/ .]* ?(?:mm|cm|m|in|inches|ft|lb|kg|degrees|percent|minutes|seconds|s|g)\b")
+
+_MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
 
 
 def answer(grounds: Grounds, years: int) -> Answer:
@@ -64,23 +67,32 @@ def answer(grounds: Grounds, years: int) -> Answer:
             ("request", "chair_now_delivered_by"),
             *at,
         )
+    since = (
+        f"The chair in use now is at least {_age(delivered_by, asked_on)} old on {day(asked_on)}, and {years} "
+        f"years old on {day(old_on)}."
+    )
+    by, unable = _unable(case)
+    if unable and _MANUAL.search(
+        sentences_of(words)[0]
+    ):  # that it cannot be pushed; the chair's size alone is no reason
+        return met(f"{unable} {since}", *by, *at, limit="in_part")
     if measured := _measured(case):
-        since = (
-            f"The chair in use now is at least {_age(delivered_by, asked_on)} old on {day(asked_on)}, and {years} "
-            f"years old on {day(old_on)}."
-        )
         of_chair = f"Of it this was measured: “{measured.rstrip('. ')}”."
-        for i, other in enumerate(case.alternatives):
-            if other.kind == "manual_chair" and other.measure:
-                unable = f"With a manual chair: {other.measure}."
-                return met(f"{unable} {of_chair} {since}", ("alternatives", i), *at, limit="in_part")
-        return met(f"{of_chair} {since}", *at, limit="in_part")
+        return met(f"{unable} {of_chair} {since}".lstrip(), *by, *at, limit="in_part")
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",
         *at,
         mend=fill_in({"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}),
     )
+
+
+def _unable(case: Case) -> tuple[tuple[KeyPath, ...], str]:
+    """The measure of what the client cannot do with a manual chair, as a sentence, and where it stands; or nothing."""
+    for i, other in enumerate(case.alternatives):
+        if other.kind == "manual_chair" and other.measure:
+            return (("alternatives", i),), f"With a manual chair: {other.measure}."
+    return (), ""
 
 
 def _measured(case: Case) -> str:

@@ -1,7 +1,8 @@
 """What the record says did not happen in driving, no other text of it tells.
 
 Asks: Whether a sentence says that a spasm, a seizure or another such event while driving is not on record, or was not
-    seen, and names no control or time, where another text of the record tells of one in driving.
+    seen, and names no control or time, where another text of the record tells of one in driving; whether a text has the
+    client turn or drive in rooms of the home as if it were done, where the limits of the trial say that none of it was.
 Why a payer asks: Both sentences stand in one letter, on the point on which the safety of the request rests.
 What settles it: The sentence with the control and the days that it holds for, or the other one mended.
 Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims is in the record; which words tell of
@@ -39,6 +40,10 @@ _NONE = re.compile(
 _LIMITED = re.compile(r"\b(?:with (?:it|this|the)\b|alone|other than|on (?:January|February|March|April|May|June|July|"
                       r"August|September|October|November|December)|since|after|before)", re.I)  # fmt: skip
 
+_NONE_AT_HOME = re.compile(
+    r"\b(?:nothing|none) of (?:his|her|their) home\b[^.]*\bdriven\b|\bno driving in (?:his|her|their) home\b", re.I
+)
+
 
 def answer(grounds: Grounds) -> Answer:
     if not [*_texts(grounds.case)]:
@@ -50,6 +55,14 @@ def answer(grounds: Grounds) -> Answer:
     sentences = [*_sentences(grounds.case)]
     denied = [(event, at, sentence) for event, at, sentence, denies in sentences if denies]
     telling = [(event, at, sentence) for event, at, sentence, denies in sentences if not denies]
+    if untrue := next(_driven_at_home(grounds.case), None):
+        at, sentence = untrue
+        return not_met(
+            f"The record says that nothing of the home was driven, and it says “{sentence}”.",
+            at,
+            ("trial", "limits"),
+            mend="Say what is planned there as planned.",
+        )
     if not denied:
         return does_not_apply("No text says that something did not happen in driving.", ("configuration", "features"))
     for event, at, sentence in denied:
@@ -64,6 +77,23 @@ def answer(grounds: Grounds) -> Answer:
                 danger=True,
             )
     return met("No other text tells of what is said not to have happened in driving.", *(at for _, at, _ in denied))
+
+
+def _driven_at_home(case: Case) -> Iterator[tuple[KeyPath, str]]:
+    """Sentences that tell of driving in a room of the home as done, where the limits say that none was driven."""
+    if not _NONE_AT_HOME.search(case.trial.limits or ""):
+        return
+    drives = re.compile(rf"^(?:He|She|They|{re.escape(case.client.called or 'Nobody')}) (?:turns?|drives?|parks?)\b")
+    rooms = re.compile(r"\b(?:kitchen|bathroom|bedroom|living room|hall)\b", re.I)
+    texts: list[tuple[KeyPath, str | None]] = [
+        (("configuration", "without_reverse"), case.configuration.without_reverse),
+        (("letter", "safety"), case.letter.safety),
+        *((("spaces", at, "says"), space.says) for at, space in enumerate(case.spaces) if space.at_home),
+    ]
+    for at, text in texts:
+        for sentence in statements_of(text or ""):
+            if drives.search(sentence) and rooms.search(sentence):
+                yield at, sentence.rstrip(".; ")
 
 
 def _sentences(case: Case) -> Iterator[tuple[str, KeyPath, str, bool]]:

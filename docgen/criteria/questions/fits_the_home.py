@@ -2,6 +2,7 @@
 
 Asks: Whether the home was measured, the way from room to room too, and whether this chair with this control passes and
     turns there; where the hall in front of a door is too narrow to turn in, whether it goes straight on from that door.
+    A hall so narrow leaves it met in part: the quarter turn out of it was not driven.
 Why a payer asks: The usual environment must support the chair; a chair that does not pass the bathroom door is denied.
 What settles it: clear_width_mm and threshold_mm of each door, turning_mm of each room and floor of each place at home,
     hall_mm, across and across_tried of a door, inside_width_mm and inside_depth_mm of an elevator, not_measured and
@@ -27,8 +28,8 @@ from docgen.criteria.ways_out import (
     cannot_turn,
     floor_mm,
     goes_straight_across,
+    has_narrow_hall,
     is_entered,
-    is_shut_in,
     turning_tried,
 )
 from docgen.evidence.fact import Fact
@@ -65,7 +66,8 @@ def answer(grounds: Grounds, least_side_mm: float) -> Answer:
             mend=_mend(case, lacking),
         )
     margins = _measured(grounds, home, "margin")
-    shut_in = "".join(_shut_in(space) for _, space in home if is_shut_in(case, space))
+    narrow = [space for _, space in home if has_narrow_hall(case, space)]
+    shut_in = "".join(_quarter_turn(space) if goes_straight_across(space) else _shut_in(space) for space in narrow)
     open_ = _backing_open(case, home) + shut_in + _unmeasured(case) + _between_rooms(case, home)
     turns = _turns_to_come_out(case, home)
     if turns and not turning_tried(case):
@@ -115,6 +117,11 @@ def _straight_across(home: list[Placed]) -> str:
         f"“{recorded(space.across_tried).rstrip('. ')}”."
         for space in ways
     )
+
+
+def _quarter_turn(space: Space) -> str:
+    """A sentence on a hall too narrow to turn in, which the chair crosses from door to door."""
+    return f" That hall is too narrow to turn in, and the quarter turn between it and the {space.name} was not driven."
 
 
 def _shut_in(space: Space) -> str:

@@ -71,8 +71,16 @@ def _deficits(present: Sequence[Limit]) -> str:
         return ", and no deficit was found."
     named = [limit.kind for limit in present if limit.kind != "other"]
     others = [seen for limit in present if (seen := _seen(limit))]
-    mitigated = " The letter says what makes up for it." if all(limit.answer for limit in present) else ""
+    mitigated = _mitigated(present) if all(limit.answer for limit in present) else ""
     return f"{f'; a deficit was found in {listed(named)}.' if named else '.'}{_besides(others)}{mitigated}"
+
+
+def _mitigated(present: Sequence[Limit]) -> str:
+    """A sentence on what the letter says against these limits: of attacks, what is done then makes up for nothing
+    before the physician has answered, or while no drive has shown it."""
+    if any(limit.driving_seen is False or (limit.attacks and not limit.physician_says) for limit in present):
+        return " The letter says what whoever is near does."
+    return " The letter says what makes up for it."
 
 
 def _left_open(case: Case, present: Sequence[Limit]) -> Iterator[str]:
@@ -80,9 +88,9 @@ def _left_open(case: Case, present: Sequence[Limit]) -> Iterator[str]:
     if unscreened := [*_attacks_left_out(case)]:
         yield f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}."
     if unseen := [limit for limit in present if limit.driving_seen is False]:
-        yield f" What the chair does then in a drive has not been seen: {listed(map(_area, unseen))}."
+        yield f" Not seen in a drive: {listed(map(_area, unseen))}."
     if unasked := [limit for limit in present if limit.attacks and not limit.physician_says]:
-        yield f" Not recorded: the physician's word on driving with {listed(map(_area, unasked))}."
+        yield f" What makes up for it waits for the physician's word on driving with {listed(map(_area, unasked))}."
 
 
 def _attacks_left_out(case: Case) -> Iterator[str]:

@@ -2,12 +2,14 @@
 
 Asks: Where the power switch is that a helper reaches, what a helper can do, and where the stop switch is, or that the
     chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by someone who
-    is not at the chair, or from where they stand as it turns; where there is a place from which nobody reaches it, or
-    an elevator without room for whoever must be at the chair.
+    is not at the chair; where they stand clear of it as it turns, and reach a stop only once it faces them; where there
+    is a place from which nobody reaches it, or an elevator without room for whoever must be at the chair; where an arm
+    that moves by itself strikes the power switch, or may.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off with power_off_by, helper, driver and stop_switch under [configuration.stop];
     has_switch = false in place of stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s
-    and reach_on, clear_reach_s beside stands_clear, and no_stop_from where it is so, of each place in [[supervision]].
+    and reach_on, clear_reach_s beside stands_clear, and no_stop_from where it is so, of each place in [[supervision]];
+    arm_reaches_power under [configuration.stop] where the arms move by themselves.
 Source: US national coverage determination 280.3, question 4; article A52504, stop switch of latched controls
     (definition).
 """
@@ -20,6 +22,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.helper_room import places_crowded, walks_up
 from docgen.criteria.mend import Mend, fill_in
+from docgen.criteria.moving_arm import SAYS, arm_at_power
 from docgen.criteria.sentences import capital, listed
 
 HEADING = "safety"
@@ -69,7 +72,7 @@ def answer(grounds: Grounds) -> Answer:
             ("configuration", "stop", "helper_switch"),
             mend=fill_in({"configuration.stop.helper_stops_by": ""}, ': "own_switch" or "power_switch"'),
         )
-    open_ = "".join((*_beyond_reach(grounds.case), *_unplaced(grounds)))
+    open_ = "".join((*_beyond_reach(grounds.case), *_unplaced(grounds), *_struck(grounds.case)))
     return met(
         f"How the driver, an attendant and anyone at the power switch stop the chair is recorded.{open_}",
         ("configuration", "stop"),
@@ -88,8 +91,13 @@ def _beyond_reach(case: Case) -> Iterator[str]:
     ]
     if untimed:
         yield f" How soon whoever is near reaches it was not timed: {listed(untimed)}."
-    if turning := [place.place for place in near if place.stands_clear and not place.clear_reach_s]:
-        yield f" How soon it is stopped from where they stand as it turns was not timed: {listed(turning)}."
+    if turning := [place for place in near if place.stands_clear]:
+        yield (
+            " As it turns, whoever is near stands clear of it, and a stop is in reach only once it faces them: "
+            f"{listed(place.place for place in turning)}."
+        )
+    if untimed := [place.place for place in turning if not place.clear_reach_s]:
+        yield f" How soon it is stopped from where they stand as it turns was not timed: {listed(untimed)}."
     for place in near:
         if place.no_stop_from:
             yield f" {capital(place.place)}, nobody reaches the stop switch {place.no_stop_from}."
@@ -99,6 +107,11 @@ def _unplaced(grounds: Grounds) -> Iterator[str]:
     """Where there is no room for whoever must be at the chair, as a sentence."""
     if names := [there.space.name for there in places_crowded(grounds)]:
         yield f" Where whoever is near stands, and reaches it from, is not settled: {listed(names)}."
+
+
+def _struck(case: Case) -> Iterator[str]:
+    """Whether an arm that moves by itself strikes the power switch, as a sentence where that is so or not known."""
+    yield from (f" {says}" for says in (SAYS[arm_at_power(case)],) if says)
 
 
 def _mend(missing: list[str]) -> Mend:

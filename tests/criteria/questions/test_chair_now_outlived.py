@@ -33,6 +33,11 @@ RECORDS = Records(
             [(NOW, "Its seat is 280 mm deep."), delivered(2021, 5, 31), ("alternatives", [])],
         ),
         (
+            "a manual chair, which the client cannot push, and its size alone",
+            [(NOW, "He has a manual chair. Its seat is 280 mm deep."), delivered(2021, 5, 31)],
+        ),
+        ("a manual chair, which the client cannot push", [(NOW, "He has a manual chair."), delivered(2021, 5, 31)]),
+        (
             "a day of the letter and none of the request",
             [OUTGROWN, delivered(2020, 5, 1), ("request.requested_on", GONE)],
         ),

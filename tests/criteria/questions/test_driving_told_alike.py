@@ -7,6 +7,7 @@ from whole_case import GONE
 
 NOTE = ("configuration.features.0.note", "A spasm while driving is not on record.")
 OFF = ("alternatives.0.reason", "Spasms throw the hand off the grip in mid-drive.")
+NO_HOME = ("trial.limits", "Nothing of his home was driven.")
 
 RECORDS = Records(
     "driving_told_alike",
@@ -27,8 +28,21 @@ RECORDS = Records(
                 ("findings.0.says", "A seizure came as she drove on March 3."),
             ],
         ),
+        (
+            "turning in the home told as done, and none of it driven",
+            [NO_HOME, ("letter.safety", "He turns in his kitchen.")],
+        ),
+        (
+            "the way out without reverse told as done, and none of it driven",
+            [NO_HOME, ("configuration.without_reverse", "He turns in place in the bathroom.")],
+        ),
     ],
     does_not_apply=[
+        (
+            "turning in the home told as planned",
+            [NO_HOME, ("configuration.without_reverse", "He is to turn in place in the bathroom.")],
+        ),
+        ("turning in the home, which the trial drove", [("letter.safety", "He turns in his kitchen.")]),
         ("the whole case", []),
         (
             "told, and denied for one control alone",

@@ -77,8 +77,6 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_shown_in_part():
     answer = ask("others_can_stop_it", grounds(changed(("supervision", [NEAR]))))
     assert (answer.status, answer.stands) == ("met", "met") and answer.reason.endswith("is recorded.")
-    timed = NEAR | {"stands_clear": "in the doorway", "clear_reach_s": 1.7}
-    assert ask("others_can_stop_it", grounds(changed(("supervision", [timed])))).stands == "met"
     for change, said in (
         ({"reach_s": None, "reach_on": None}, "How soon whoever is near reaches it was not timed: at home."),
         ({"reach_on": date(2030, 1, 1)}, "How soon whoever is near reaches it was not timed: at home."),
@@ -86,9 +84,27 @@ def test_a_stop_that_nobody_timed_or_that_is_out_of_reach_somewhere_is_told_and_
             {"stands_clear": "in the doorway"},
             "How soon it is stopped from where they stand as it turns was not timed: at home.",
         ),
+        (
+            {"stands_clear": "in the doorway", "clear_reach_s": 1.7},
+            "As it turns, whoever is near stands clear of it, and a stop is in reach only once it faces them: at home.",
+        ),
         ({"no_stop_from": "from above"}, "At home, nobody reaches the stop switch from above."),
     ):
         place = {key: value for key, value in (NEAR | change).items() if value is not None}
         answer = ask("others_can_stop_it", grounds(changed(("supervision", [place]), ("dates.written_on", WRITTEN))))
         assert (answer.status, answer.stands) == ("met", "in_part")
         assert answer.reason.endswith(said)
+
+
+def test_an_arm_that_moves_by_itself_leaves_a_power_switch_at_the_armrest_in_part_until_it_was_watched():
+    arm = ("findings.+", {"id": "hand_moves_involuntary", "says": "His arms move by themselves."})
+    site = ("configuration.stop.power_off_site", "armrest_right")
+    for changes, stands, said in (
+        ((arm, site), "in_part", "strikes the power switch at its armrest is not recorded."),
+        ((arm, site, ("configuration.stop.arm_reaches_power", True)), "in_part", "was seen to strike the power switch"),
+        ((arm, site, ("configuration.stop.arm_reaches_power", False)), "met", "stop the chair is recorded."),
+        ((arm, ("configuration.stop.power_off_site", "back_left")), "met", "stop the chair is recorded."),
+        ((site,), "met", "stop the chair is recorded."),
+    ):
+        answer = ask("others_can_stop_it", grounds(changed(*changes)))
+        assert (answer.status, answer.stands) == ("met", stands) and said in answer.reason
