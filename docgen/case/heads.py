@@ -25,7 +25,8 @@ _ENTRY = re.compile(r"(?<!Add )(?<!of a room in )\[([a-z_.]+)\.NAME\]")
 _NAME = r'(?:[A-Za-z0-9_-]+|"[^"]*")'
 _NAMES = re.compile(_NAME)
 _HEAD = re.compile(rf"(?<!\[)\[{_NAME}(?:\.{_NAME})+\](?!\])")
-_BEFORE_BRACES = re.compile(r"""("[^"\n]*"|'[^'\n]*'|[A-Za-z0-9_-]+)[ \t]*=[ \t]*\{""")
+_BRACES = re.compile(r"=[ \t]*\{")
+_KEY_AT_END = re.compile(r"""("[^"\n]*"|'[^'\n]*'|[A-Za-z0-9_-]+)[ \t]*$""")
 _MOST_NAMES = 3
 
 
@@ -122,7 +123,8 @@ def in_braces(head: str, text: str) -> str:
 @lru_cache(4)
 def _before_braces(text: str) -> frozenset[str]:
     """What stands before an equals sign and a brace anywhere in a text: no other key can have its table in braces."""
-    return frozenset(part.strip("\"'") for part in _BEFORE_BRACES.findall(text))
+    lines = (text[text.rfind("\n", 0, at.start()) + 1 : at.start()] for at in _BRACES.finditer(text))
+    return frozenset(key[1].strip("\"'") for line in lines if (key := _KEY_AT_END.search(line)))
 
 
 @lru_cache(4)

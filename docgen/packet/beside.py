@@ -26,7 +26,7 @@ class Beside:
     documents  those that may lead to each other, by name
     lay_out    pages of a document, by its name and by the places in other files that it may lead to
     back       words before the links in the foot of a page
-    laid       pages of each document so far, by name
+    laid       pages of each document so far, by name; of one that leads into others once it is written
     """
 
     def __init__(self, documents: Mapping[str, Node], lay_out: LayOut, back: str) -> None:
@@ -36,7 +36,6 @@ class Beside:
         self._there: dict[str, There] = {}
         for name in self.laid:
             self._there |= to_pdf.places(name, self.laid[name], _file(name))
-        self.laid |= {name: lay_out(name, self._there) for name in self.leading}
         self._ways: defaultdict[tuple[str, int], set[There]] = defaultdict(set)
 
     def again(self, name: str) -> None:

@@ -29,20 +29,19 @@ def program_digest() -> str:
     whole = hashlib.sha256()
     for root in (Path(docgen.__file__).parent, folder("templates")):
         for name, path in sorted(_files_below(root)):
-            with open(path, "rb") as file:
+            with open(path, "rb", buffering=0) as file:
                 whole.update(f"{name}\n".encode() + hashlib.sha256(file.read()).digest())
     whole.update("\n".join(f"{name} {_version(name)}" for name in _PRINTERS).encode())
     return whole.hexdigest()
 
 
-def _files_below(root: Path) -> Iterator[tuple[str, str]]:
+def _files_below(root: Path | str, below: str = "") -> Iterator[tuple[str, str]]:
     """Each file below a folder: its path from there with slashes, and its own. Not what Python compiled."""
-    for parent, folders, names in os.walk(root):  # a tenth of the time of rglob
-        folders[:] = [name for name in folders if name != "__pycache__"]
-        below = os.path.relpath(parent, root).replace(os.sep, "/")
-        for name in names:
-            if os.path.isfile(path := os.path.join(parent, name)):
-                yield f"{below}/{name}", path
+    for entry in os.scandir(root):  # a fifth of the time of os.walk
+        if entry.is_file():
+            yield f"{below}{entry.name}", entry.path
+        elif entry.is_dir(follow_symlinks=False) and entry.name != "__pycache__":
+            yield from _files_below(entry.path, f"{below}{entry.name}/")
 
 
 def _version(name: str) -> str:

@@ -29,7 +29,7 @@ from docgen.packet.teaching import marked
 from docgen.packet.telling import tell
 from docgen.packet.trees import placed, tables, trees_of
 from docgen.packet.wording import ENGLISH_TAG, Wording, in_locale, wording
-from docgen.rendering.formats import format_names, format_of, is_fixed_size
+from docgen.rendering.formats import draw_ahead, format_names, format_of, is_fixed_size
 from docgen.rendering.letterhead import Letterhead
 from docgen.rendering.page import NO_DATE, Page
 from docgen.rendering.seal import sealed
@@ -148,6 +148,9 @@ def _in_order(
     """Every document in every format, with the files beside the order: those that list others with their digests after
     these."""
     files = dict(beside_order)
+    of_packet = {id(scene): scene for scenes in shown.values() for scene in scenes.values()}
+    for suffix in selection.formats:
+        draw_ahead(suffix, of_packet.values())
     for name in sorted(trees, key=lambda name: (name in listing, beside is None or name not in beside.leading)):
         if name in listing:
             name_digests(trees[name], enclosed, files)

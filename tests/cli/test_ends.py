@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from support import SMALL, run
 
+import docgen
 import docgen.__main__ as command
 
 NEEDS_FULL = pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
@@ -67,6 +68,30 @@ def test_a_fault_is_one_sentence_without_words_of_the_case(failure, monkeypatch,
 @pytest.mark.parametrize("status", [0, 1, 2, 130])
 def test_the_status_of_a_command_is_kept(status, monkeypatch, capsys):
     assert _leaves(monkeypatch, capsys, SystemExit(status)) == (status, "")
+
+
+_WITH_A_THREAD = """
+import sys, threading, time, docgen.__main__ as command
+def still_writes():
+    time.sleep(0.3)
+    print("written", flush=True)
+def ends():
+    threading.Thread(target=still_writes).start()
+    raise SystemExit(3)
+command.main = ends
+command.run()
+"""
+
+
+def test_what_a_thread_still_does_is_done_before_the_process_ends():
+    done = subprocess.run([sys.executable, "-c", _WITH_A_THREAD], capture_output=True, text=True)
+    assert (done.returncode, done.stdout) == (3, "written\n")
+
+
+def test_a_process_of_its_own_says_all_and_is_not_taken_apart():
+    code = "import atexit, docgen.__main__ as command; atexit.register(print, 'apart'); command.run()"
+    done = subprocess.run([sys.executable, "-c", code, "--version"], capture_output=True, text=True)
+    assert (done.returncode, done.stdout) == (0, f"docgen {docgen.__version__}\n")
 
 
 LONG = ["a" * 256, "a" * 3650, "/".join(["e" * 200] * 25)]  # longer than a name, and than a path, may be anywhere

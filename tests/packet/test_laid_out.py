@@ -8,10 +8,12 @@ import pytest
 from msgspec.structs import replace
 from support import ASSESSED
 
+import docgen.rendering.picture as picture
 from docgen.packet.assess import Assessed
 from docgen.packet.render import render
 from docgen.packet.trees import tables, trees, trees_to_read
 from docgen.packet.wording import wording
+from docgen.rendering.picture import forget_pictures
 
 
 @pytest.fixture
@@ -55,3 +57,14 @@ def test_a_packet_takes_over_what_a_review_has_read_and_makes_the_same_files(mon
     assert render(fresh, ["docx"]) == expected
     assert sorted(made) == ["cover", "order"]  # which list files, and no review knows any
     assert render(fresh, ["docx"]) == expected and sorted(made) == sorted([*once, "cover", "order"])
+
+
+def test_the_pictures_of_a_packet_are_drawn_at_once(monkeypatch):
+    forget_pictures()
+    drawn, draw = [], picture._a_page_each
+    monkeypatch.setattr(picture, "_a_page_each", lambda scenes: (drawn.append(len(scenes)), draw(scenes))[1])
+    together = render(replace(ASSESSED["ilmari-okonjo-vale"]), ["docx"], ["guide", "card", "letter"])
+    assert len(drawn) == 1
+    forget_pictures()
+    assert render(replace(ASSESSED["ilmari-okonjo-vale"]), ["docx"], ["card"]).items() <= together.items()
+    assert drawn[1] < drawn[0]

@@ -131,11 +131,11 @@ def test_a_drawing_made_before_is_not_made_again(monkeypatch):
     forget_pictures()
     drawn, draw = [], picture._drawn
     monkeypatch.setattr(picture, "_drawn", lambda scenes, dpi: (drawn.append(len(scenes)), draw(scenes, dpi))[1])
-    scenes = [Scene(10, 10, f"no {at}", (Circle(5, 5, at / 20),)) for at in range(70)]
+    scenes = [Scene(10, 10, f"no {at}", (Circle(5, 5, at / 20),)) for at in range(140)]
     pngs(scenes[:3])
     pngs(scenes[2:5])
     pngs(scenes)
-    assert drawn == [3, 2, 65] and len(picture._kept) == 64
+    assert drawn == [3, 2, 135] and len(picture._kept) == 128
     forget_pictures()
     pngs(scenes[:1])
     assert drawn[-1] == 1

@@ -1,13 +1,14 @@
 """The output formats: one module to_<suffix>.py each, found by its name alone, loaded only when it writes.
 
 render(document, page, scenes, style, *, labels) -> bytes    what a module must have
+draw_ahead(scenes)   for one whose figures are pictures: draws those of several documents at once
 FIXED_SIZE = True    its letters cannot be made larger by the reader, so large print is written too
 SENDS = 1            how likely its file is the one that goes out, 1 most; without it, behind all that say so
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from importlib import import_module
 from pkgutil import iter_modules
 from typing import TYPE_CHECKING, Protocol, cast
@@ -46,6 +47,12 @@ def format_of(suffix: str) -> Format:
 def is_fixed_size(suffix: str) -> bool:
     """Whether a reader of this format cannot make its letters larger."""
     return bool(getattr(format_of(suffix), "FIXED_SIZE", False))
+
+
+def draw_ahead(suffix: str, scenes: Iterable[Scene]) -> None:
+    """Let a format that needs its figures as pictures draw those of several documents at once."""
+    if draw := getattr(format_of(suffix), "draw_ahead", None):
+        draw(scenes)
 
 
 def sent_as(suffixes: Collection[str]) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 from itertools import count, zip_longest
 
@@ -54,6 +54,11 @@ def render(
     package = Package(page, style, labels)
     body = _Body(document, package, scenes)
     return package.finished(body.parts(), body.ordered)
+
+
+def draw_ahead(scenes: Iterable[Scene]) -> None:
+    """Draw the figures of several documents at once, which takes less time than those of each by themselves."""
+    _drawn(scenes)
 
 
 class _Place(Struct, frozen=True):
@@ -257,11 +262,8 @@ class _Body:
     @cached_property
     def _pictures(self) -> dict[Scene, bytes]:
         """Every drawing of the document."""
-        from docgen.rendering.picture import pngs  # draws with two heavy libraries
-
         figures = [node for node in self.document.walk() if node.kind == "figure"]
-        scenes = [scene_named(node.name, self.scenes) for node in figures]
-        return pngs(down_to_letters(panel) for scene in scenes for panel in scene.panels or (scene,))
+        return _drawn(scene_named(node.name, self.scenes) for node in figures)
 
     def _figure(self, node: Node, place: _Place) -> str:
         """The drawing, or a paragraph for each row of its panels; rows at true size stay together, since what the print
@@ -313,6 +315,13 @@ class _Body:
     def _rule(self, node: Node, place: _Place) -> str:
         edge = xml.border("bottom", self.style.rule_light, self.style.rule_shade)
         return xml.paragraph("Spacer", rule=edge) + xml.paragraph("Spacer")
+
+
+def _drawn(scenes: Iterable[Scene]) -> dict[Scene, bytes]:
+    """The picture of each figure, or of each panel of it."""
+    from docgen.rendering.picture import pngs  # draws with two heavy libraries
+
+    return pngs(down_to_letters(panel) for scene in scenes for panel in scene.panels or (scene,))
 
 
 def _indent(place: _Place) -> tuple[float, float] | None:
