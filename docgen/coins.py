@@ -52,6 +52,15 @@ def too_big(high_mm: float, gap_mm: float) -> tuple[str, int] | None:
     return max(among)[1:] if among else None
 
 
+def in_words(thing: tuple[str, int] | None, words: Mapping[str, str], at_lips: bool = False) -> str:
+    """A thing and how it is held, in the words of drawings, which the card has too: 3 nickels, stacked; a ruler for
+    none, and at the lips, where a loose coin can choke."""
+    if thing is None or at_lips:
+        return words["coin_at_lips" if at_lips else "coin_ruler"]
+    name, n = thing
+    return words[f"coin_one_of_{name}" if name in STACKED and n == 1 else f"coin_{name}"].format(n=n)
+
+
 def _things() -> Iterator[tuple[float, float, str, int]]:
     """Least and largest size of each thing in mm, its name and how many of it."""
     for name, size in COIN_WIDTH_MM.items():

@@ -10,7 +10,7 @@ from typing import Any
 from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
-from docgen.coins import ABOUT_MM, STACKED, fits, like, too_big
+from docgen.coins import ABOUT_MM, fits, in_words, like, too_big
 from docgen.documents import measures
 from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
@@ -293,11 +293,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         ]
 
     def thing(measure_of: tuple[str, int] | None, at_lips: bool) -> str:
-        names: Mapping[str, str] = words["coins"]
-        if measure_of is None or at_lips:
-            return names["at_lips" if at_lips else "ruler"]
-        name, n = measure_of
-        return names[f"one_of_{name}"] if name in STACKED and n == 1 else names[name].format(n=n)
+        return in_words(measure_of, words["figures"], at_lips)
 
     def fitting(gap_mm: float, low_mm: float, at_lips: bool = False) -> str:
         """What must go into a gap and how it is held, for whoever has no gauge; a ruler where nothing is of that size,

@@ -12,19 +12,19 @@ from msgspec.structs import replace
 
 from docgen.case.model import Case
 from docgen.case.mount import Mount
-from docgen.coins import STACKED, fits, too_big
+from docgen.coins import STACKED, fits, in_words, too_big
 from docgen.evidence.fact import Evidence
 from docgen.figures.panels import Told, composed, lettered, listed, panel, text_width
 from docgen.figures.strokes import moved, right, span, wrong
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape
-from docgen.units import MM_PER_INCH, aimed_inches, gap_inches, in_mm_alone
+from docgen.units import MM_PER_INCH
 
 MADE_FROM = ("configuration.mounting",)
 
 _POINTS_PER_MM = 72 / MM_PER_INCH
 _MOST_MM = 70.0  # a wider gap does not fit beside its words
 _BODY, _PART, _HIGH = 12.0, 12.0, 26.0  # widths and height of what a gap is drawn between, in points
-_WORDS = 156.0  # width of the words beside a gap
+_WORDS = 176.0  # width of the words beside a gap
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
@@ -136,18 +136,14 @@ def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
 
 
 def gap_words(part: Mount, words: Mapping[str, str]) -> str:
-    """The gap in inches and mm: where a range is set, in 16ths of an inch that lie in it, as on the card; in mm alone
-    where a ruler in inches is too coarse for it."""
-    low, mm, high = part.gap_from_mm, part.gap_mm, part.gap_to_mm
+    """The gap in mm, as on the card; before them what must fit into it, where the card has a thing for that."""
+    low, mm = part.gap_from_mm, part.gap_mm
     if not mm:
         return words["touches"]
-    if low is not None and high is not None:
-        inches = aimed_inches(mm, low, high)
-    else:
-        inches = None if in_mm_alone(mm) else gap_inches(mm)
-    if inches is None:
+    thing = fits(low, mm) if low and part.site not in ("mouth", "chin") else None
+    if thing is None:
         return in_mm(mm, words)
-    return words["gauge_gap"].format(mm=number_mm(mm, words), inches=inches)
+    return words["gauge_gap"].format(mm=in_mm(mm, words), thing=in_words(thing, words))
 
 
 def in_mm(size_mm: float, words: Mapping[str, str]) -> str:

@@ -15,7 +15,7 @@ from docgen.case.mount import Mount
 from docgen.evidence.fact import Evidence
 from docgen.figures.gap_gauge import in_mm
 from docgen.figures.outlines import FOOT, HAND, HEAD_MM, KNEE, MOST_HEAD_MM, Body, head, mirrored
-from docgen.figures.panels import PAGE, PANEL, Told, bounds, composed, listed, panel, stacked, text_width
+from docgen.figures.panels import PAGE, PANEL, Told, bounds, box_of, composed, listed, panel, stacked, text_width
 from docgen.figures.parts_from_above import from_above
 from docgen.figures.parts_from_side import from_side
 from docgen.figures.placing import PLACES, Drawn, lacking, placed
@@ -24,6 +24,7 @@ from docgen.scene import LETTERS_PT, PANELS_APART_PT, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
+_TITLE = 128.0  # width of a title, so that two views stand side by side in a column
 _LEAST, _CLOSE = 100.0, 2.0  # width of words beside both views; between the words of two parts
 _THIRD = (PAGE - 2 * PANELS_APART_PT) / 3
 
@@ -56,9 +57,15 @@ def _with_words(
     if (column := stacked([side, *words_below], _CLOSE)).h <= above.h:
         return [above, column]
     left = PAGE - above.w - side.w - 2 * PANELS_APART_PT
-    if left >= _LEAST:
+    if left >= _LEAST and len(numbered) > 2:  # two stand side by side below
         return [above, side, stacked([_words_of(*part, min(left, PANEL), words) for part in numbered], _CLOSE)]
-    return [above, side, stacked([_words_of(*part, PANEL, words) for part in numbered], _CLOSE)]
+    return [above, side, *(_words_of(*part, _own_width(part[1], words), words) for part in numbered)]
+
+
+def _own_width(mount: Mount, words: Mapping[str, str]) -> float:
+    """The least width of the words of one part, at most a panel, so that short names stand side by side."""
+    lines = [text_width(mount.part, True)] + ([] if mount.wide_mm else [text_width(words["no_size"])])
+    return min(PANEL, 30 + max(lines))
 
 
 def _words_of(number: int, mount: Mount, room: float, words: Mapping[str, str]) -> Scene:
@@ -101,6 +108,7 @@ def _band(
             words["view_alt"].format(body=title, view=view),
             words["view_title"].format(body=title, view=view),
             leads=sign == 0,
+            room=_TITLE,
         )
         for view, shapes, sign in views
     ]
@@ -119,7 +127,8 @@ def _front(shapes: Sequence[Shape], sign: int, words: Mapping[str, str]) -> list
     """
     left, top, right, _ = bounds(shapes)
     if sign == 0:
-        x = left - text_width(words["front"]) / 2 - 6
+        beside = [shape for shape in shapes if box_of(shape)[1] < top + 52]  # what hangs lower is not in its way
+        x = bounds(beside)[0] - text_width(words["front"]) / 2 - 6
         return [Text(x, top + 46, words["front"], LETTERS_PT, anchor="middle"), *arrow([(x, top + 32), (x, top + 4)])]
     if sign > 0:
         word = Text(left + 34, top - 8, words["front"], LETTERS_PT)

@@ -74,10 +74,15 @@ def tube(x: float, y: float, way: tuple[tuple[float, float], ...]) -> list[Shape
     return [Poly(points, closed=False, width=6.0), Poly(points, closed=False, width=3.6, stroke=1.0)]
 
 
+def has_room(room: float) -> bool:
+    """Whether a number stands in a part of this size in mm."""
+    return room * SCALE >= 21
+
+
 def numbered(part: Drawn, x: float, y: float, dx: float, dy: float, room: float) -> list[Shape]:
     """The number in the part when there is room for it, else beside its edge at x, y on the side that dx, dy point
     to."""
-    if room * SCALE >= 21:
+    if has_room(room):
         return ringed(x * SCALE, y * SCALE, str(part.number))
     return ringed(x * SCALE + 12 * dx, y * SCALE + 12 * dy, str(part.number))
 

@@ -15,6 +15,7 @@ from docgen.figures.part_shapes import (
     as_part_sees,
     block,
     gap_span,
+    has_room,
     leaning,
     numbered,
     outlined,
@@ -134,4 +135,8 @@ def _beside(part: Drawn) -> _Layers:
     drawn: list[Shape] = [replace(box, fill=None, width=1.6) if isinstance(box, Rect) else box]
     if isinstance(box, Circle) and box.r > 14:
         drawn.append(Circle(box.x, box.y, box.r - 3.5, width=0.8))  # the edge of its cap
-    return drawn, numbered(part, x, y, 0, -1, min(part.long, part.high))
+    room = min(part.long, part.high)
+    if has_room(room):
+        return drawn, numbered(part, x, y, 0, 0, room)
+    way = 1 if part.mount.site in ("cheek", "knee") else -1  # so its number hides neither the part nor an eye
+    return drawn, numbered(part, x, y + way * part.high / 2, 0, way, room)

@@ -15,6 +15,7 @@ from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 
 _ROOM, _BESIDE, _HIGH = 120.0, 62.0, 46.0  # two pairs stand in a column; from one drawing to the other; its height
 _BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 69.0  # the same, where a word of a label is wider than its half
+_LONGER = 8.0  # what a long word of the second label may take more
 _NAME, _MARK = 140.0, 116.0  # widest line of the name of a switch, of a setting
 _PUSHED_OUT, _KEY, _FORWARD_SHOWN = "push_out", "key_upright", ("flip_back", "slide_back")
 
@@ -136,6 +137,8 @@ def pair_of(letter: str, name: str, drawn: Sequence[Sequence[Shape]], words: Seq
     ends = [0.0]
     beside = _beside(*words)
     rooms = (beside - 4, max(_ROOM + 2 - beside, _BESIDE - 4))
+    if not unbroken(words[1], rooms[1]):
+        rooms = (rooms[0], _ROOM + _LONGER - beside)
     for at, (way, word, room) in enumerate(zip(drawn, words, rooms, strict=True)):
         named, end = lettered(at * beside, below + _HIGH + 14, word, room, True)
         ends.append(end)
@@ -150,7 +153,7 @@ def _beside(first: str, second: str) -> float:
     """From one drawing of a pair to the other, so that no word of their labels is broken."""
     if not unbroken(first, _BESIDE - 4):
         return _BESIDE_LONG_FIRST
-    return _BESIDE if unbroken(second, _ROOM - _BESIDE) else _BESIDE_LONG_SECOND
+    return _BESIDE if unbroken(second, _ROOM + _LONGER - _BESIDE) else _BESIDE_LONG_SECOND
 
 
 def round_arrow(x: float, y: float, r: float, start_deg: float, end_deg: float) -> list[Shape]:

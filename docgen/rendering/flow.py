@@ -11,13 +11,14 @@ from msgspec import Struct
 from docgen.rendering.scenes import scene_named
 from docgen.rendering.style import Style
 from docgen.rendering.tree import Node
-from docgen.scene import Scene
+from docgen.scene import Scene, rows_of
 
 SIGNING_ROOM = 24.0  # points above the line to sign on
 _LED_INTO = frozenset({"list", "table", "figure", "callout"})
 _ACROSS = frozenset({"page_break", "rule", "signature"})  # these go across all columns
 _OPENING = frozenset({"paragraph", "callout"})  # what stands below a title before the columns begin
 _MOST_IN_COLUMN = 2  # columns of a table that stands in a column of the page
+_TALL_IN_COLUMN = 330.0  # points; panels that would stand higher in a column go across all
 
 
 def leads_in(node: Node, following: Node | None) -> bool:
@@ -67,6 +68,8 @@ def _is_wide(node: Node, scenes: Mapping[str, Scene], style: Style, column: floa
     if node.kind == "figure":
         scene = scene_named(node.name, scenes)
         if scene.panels:
-            return max(panel.w for panel in scene.panels) * style.panel_scale > column
+            rows = rows_of(scene.panels, column, style.panel_scale)
+            high = sum(max(placed.height for placed in row) for row in rows)
+            return high > _TALL_IN_COLUMN or max(panel.w for panel in scene.panels) * style.panel_scale > column
         return scene.w * style.least_figure > column
     return node.kind == "table" and len(node.aligns) > _MOST_IN_COLUMN

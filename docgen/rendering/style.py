@@ -228,13 +228,13 @@ CARD_LONG = replace(
 # A booklet for every day: two short lines side by side, as large as the line of a letter is wide.
 BOOKLET = Style(
     exact=True,
-    body=TextStyle(12, 13.8, after=2),
+    body=TextStyle(12, 13.8, after=1.4),
     headings=(
         TextStyle(20, 23, after=3, bold=True, keep=True),
         TextStyle(14.5, 16.6, before=3, after=0.5, bold=True, keep=True),
-        TextStyle(12.5, 14.5, before=3, after=0.5, bold=True, keep=True),
+        TextStyle(12.5, 14.5, before=2, after=0.5, bold=True, keep=True),
     ),
-    item=TextStyle(12, 13.8, after=1),
+    item=TextStyle(12, 13.8, after=0.6),
     cell=TextStyle(12, 13.2),
     caption=TextStyle(12, 13.6, before=1, after=1.5, bold=True, keep=True),
     furniture=TextStyle(12, 12.6),
@@ -243,19 +243,16 @@ BOOKLET = Style(
     least_figure=0.6,
     edge=18.0,
     head_gap=3.0,
-    margin_side=26.0,
+    margin_side=22.0,
     margin_top=34.0,
-    margin_bottom=28.0,
+    margin_bottom=26.0,
     columns=2,
-    gutter=14.0,
+    gutter=12.0,
 )
 
-# The same in a language of longer words: headings smaller, columns a little wider, paragraphs nearer.
+# The same in a language of longer words: headings smaller, paragraphs nearer.
 BOOKLET_LONG = replace(
     BOOKLET,
-    margin_side=22.0,
-    margin_bottom=26.0,
-    gutter=12.0,
     body=TextStyle(12, 13.8, after=0.7),
     item=TextStyle(12, 13.8, after=0.2),
     headings=(

@@ -215,7 +215,7 @@ def test_a_picture_stands_beside_the_words_it_belongs_to(name):
     expected = {
         "driving_map": "What this control does",
         "pad_layout": "Where each part belongs",
-        "gap_gauge": "Where each part belongs",
+        "gap_gauge": "Measure a gap",
         "marks_meet": "Moving in and out",
     }
     assert {figure: section[figure] for figure in expected if figure in section} == {

@@ -114,7 +114,7 @@ def without(source, *lines, under=""):
             "guide",
             "weight_shift",
             "starts = ",
-            "Who does it, or helps: Whoever has it in their row does it. Swing the mouthpiece out.",
+            "Who does it, or helps: Those with it in their row do it. Swing the mouthpiece out.",
         ),
         (BOHDAN, "guide", "transport", "rides_in_chair = ", "chair. Ask the therapist first how to travel."),
         (SAOIRSE, "log", "people", "call_for = ", "not recorded: what to call this person for"),

@@ -92,7 +92,7 @@ def test_a_stop_that_someone_carries_is_in_reach_not_at_a_place_beside_the_chair
 
 
 def test_how_long_a_drive_may_last_is_told_without_any_setting():
-    assert "Drive 20 minutes at most: who is tired stops late. Then rest." in guide(training={"minutes": 20})
+    assert "Drive 20 minutes at most: a tired driver stops late. Then rest." in guide(training={"minutes": 20})
 
 
 @pytest.mark.parametrize("also", [(), ("transfer_sling",)])

@@ -51,7 +51,7 @@ def test_someone_trapped_is_freed_and_at_a_fire_anyone_may_push(lang):
     log = told(lang, "log", configuration={"stop": STOP | {"freewheel": "two levers", "levers_roll": "down"}})
     trapped = {
         "en": "Someone is trapped? Power off. Ask 911. Then two people move it, levers set to roll.",
-        "es": "¿Alguien atrapado? Apáguela. Pregunte al 911. Luego muévanla entre dos, con los frenos sueltos.",
+        "es": "¿Alguien atrapado? Apáguela. Pregunte al 911. Luego muévanla entre dos, con las palancas en rodar.",
     }[lang]
     assert trapped in log and {"en": "At smoke or fire, anyone.", "es": "Con humo o fuego, cualquiera."}[lang] in log
 

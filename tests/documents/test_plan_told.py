@@ -260,7 +260,7 @@ def test_a_place_that_something_else_holds_for_now_is_not_open_where_the_plan_na
     assert "Not open as planned: at home, with the aide there; on the ramp at the front door; at the archive." in where
     assert "six hours alone" not in where and 'under "Supervision"' in where
     at_school = next(item for item in items(MADE[ILMARI]["plan"], "Training Sessions") if item.startswith("Where:"))
-    assert "Not open as planned: in class." in at_school and "in the school corridors" not in at_school
+    assert "Not open as planned: in class." in at_school and "in the school hallways" not in at_school
 
 
 def test_a_place_that_supervision_names_and_covers_by_no_id_is_not_open_either():

@@ -73,7 +73,7 @@ def test_what_holds_in_a_place_that_is_not_released_is_told_as_of_the_day_it_is(
     words = rebuilt(tmp_path, ILMARI, ("letter", "cover"))
     letter, cover = (" ".join(words[name].plain().split()) for name in ("letter", "cover"))
     assert "In class, only once I let him drive there, a trained classroom aide must stay within arm's reach" in letter
-    assert "In the school corridors, a trained classroom aide must stay" in letter
+    assert "In the school hallways, a trained classroom aide must stay" in letter
     assert "Not before the therapist has released it: in class." in cover
 
 

@@ -22,6 +22,7 @@ import docgen
 from docgen import units
 from docgen.criteria.payer import payers
 from docgen.documents import measures
+from docgen.figures.gap_gauge import gap_words
 from docgen.packet.languages import in_language
 from docgen.packet.render import page_words
 from docgen.packet.trees import trees
@@ -154,9 +155,11 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             between = measures.between(*ends, words=WORDS) if ranged else exact
             assert (" in (" in between) is ((mount.gap_to_mm or mount.gap_mm) > 6.35)
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
-            inches = units.aimed_inches(mount.gap_mm, *ends[:2]) if ranged else units.gap_inches(mount.gap_mm)
-            both = f"{inches} in ({mount.gap_mm:g} mm)" if mount.gap_mm > 6.35 else f"{mount.gap_mm:g} mm"
-            size = both if mount.gap_mm else "none: it touches"
+            size = gap_words(mount, language_words()["figures"])
+            assert size.endswith((f"({mount.gap_mm:g} mm)", f"{mount.gap_mm:g} mm") if mount.gap_mm else "it touches")
+            assert size.startswith("fits") is bool(
+                rows[number - 1][1] and rows[number - 1][1] in size
+            )  # the coin is that of the card
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
     of_the_card = " ".join(card.plain().split())
@@ -164,7 +167,7 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
     assert said is any(" to " in row[3] and " in (" in row[3] for row in rows)
     alone = "Under a quarter inch: use the coins, or the mm side of a ruler." in of_the_card
     assert alone is any("mm" in row[3] and "(" not in row[3] for row in rows)
-    assert language_words()["figures"]["gauge_bar_size"] == "2 in (51 mm)"
+    assert language_words()["figures"]["gauge_bar_size"] == "50 mm"
 
 
 @pytest.mark.parametrize(
@@ -196,7 +199,6 @@ def test_a_size_in_words_has_its_inches_beside_it(size, shown):
 
 def test_words_and_sentences_write_the_units_alike():
     """The sentences of criteria are written in docgen/units.py, those of pages in words.toml."""
-    from docgen import units
 
     assert units.length(815, "down") == measures.inches(815, "down", words=WORDS)
     assert units.built(12) == measures.mm(12, words=WORDS)

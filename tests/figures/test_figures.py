@@ -170,7 +170,7 @@ def test_a_changed_gap_moves_the_drawing_and_changes_its_words(module, name, par
     assert [s for s in before.shapes if not isinstance(s, Text)] != [s for s in after.shapes if not isinstance(s, Text)]
 
 
-def test_the_gauge_shows_a_gap_at_its_true_size_below_a_bar_of_two_inches():
+def test_the_gauge_shows_a_gap_at_its_true_size_below_a_bar_of_50_mm():
     scene = gap_gauge.scene(*with_gap("ilmari-okonjo-vale", "rear", 25.4), WORDS)
     # what is drawn at true size may not be enlarged with the letters; first the bar, then each gap
     lengths = [
@@ -180,8 +180,8 @@ def test_the_gauge_shows_a_gap_at_its_true_size_below_a_bar_of_two_inches():
         for line in panel.shapes
         if isinstance(line, Line) and line.width == 1.4
     ]
-    # 25.4 mm are 72 points by the definition of the point, and 2 in are 144
-    assert lengths[0] == pytest.approx(144) and lengths[1] == pytest.approx(72)
+    # 25.4 mm are 72 points by the definition of the point, and so are 50 mm
+    assert lengths[0] == pytest.approx(50 * 72 / 25.4) and lengths[1] == pytest.approx(72)
 
 
 @of_each("place", sorted(ON_CHAIR))
@@ -293,7 +293,7 @@ def test_the_driving_map_says_each_command_on_the_side_it_drives_to():
 def test_rest_and_wake_are_drawn_with_what_is_heard():
     scene = scene_of(rest_wake, "ilmari-okonjo-vale")
     assert (
-        "Press the left knee switch once, from drive or from speech: Rest: no driving. You hear: a falling tone."
+        "Press the left knee switch once, from drive or the other device: Rest: no driving. You hear: a falling tone."
         in scene.alt
     )
     assert "You hear: a rising tone" in texts(scene)

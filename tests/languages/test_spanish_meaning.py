@@ -52,7 +52,7 @@ TERMS = {
     r"driver's (?:own )?stop": r"paro de|con que quien maneja para",
     r"(?<!driver's )stop switch": r"(?:bot[oó]n(?:es)?|barra) de paro",
     r"power switch": r"interruptor de encendido",
-    r"brake release lever": r"palancas? (?:que sueltan los frenos|\(C\))",
+    r"brake release lever": r"palancas? (?:que quitan los frenos|\(C\))",
     r"stop test": r"prueba de paro",
     r"emergency page(?!$)": r"hoja de emergencia",  # the head of the page is shorter
     r"weight shift|shift (?:the )?weight": r"(?:cambi\w+|tras un cambio) (?:de|el) peso",

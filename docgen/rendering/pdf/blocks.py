@@ -18,6 +18,7 @@ from docgen.rendering.pdf.lines import Line, line_width
 from docgen.rendering.pdf.structure import Element
 from docgen.rendering.style import TextStyle
 
+_SECTION = 2  # level of the headings that a drawing and its text stay under
 _FEWEST_LINES = 2  # of a text that is split: left on this page, and carried to the next
 
 
@@ -28,6 +29,7 @@ class Block:
     after: float = 0.0
     keep: bool = False  # stays on the page of the next block
     height: float = 0.0
+    floats = False  # where it does not fit, what follows in its section may stand before it
 
     def split(self, room: float, force: bool = False) -> tuple[Any, Any]:
         """The part that fits into the room and the rest; either may be None.
@@ -120,13 +122,38 @@ class Stack(Block):
             if gap + block.height <= room + 0.01:
                 room -= gap + block.height
                 continue
-            head, rest = block.split(room - gap, force)
+            head, tail = block.split(room - gap, force)
             if head is not None:
-                after = [rest] if rest else []
+                after = [tail] if tail else []
                 return self._part([*self.blocks[:at], head]), self._part([*after, *self.blocks[at + 1 :]])
             cut = self._cut_before(at) or (at if force else 0)
+            under_heading = all(getattr(above, "heading", None) for above in self.blocks[cut:at])
+            if under_heading and (lifted := self._lifted(at, room)):
+                return self._part([*self.blocks[:at], *lifted]), self._part(
+                    [block, *self.blocks[at + 1 + len(lifted) :]]
+                )
             return self._part(self.blocks[:cut]), self._part(self.blocks[cut:])
         return self, None
+
+    def _lifted(self, at: int, room: float) -> Sequence[Block]:
+        """What follows a block that floats, up to its next section or drawing, as far as it fits whole into the room
+        left above it; what stays with its next block comes with that or not at all. Columns below a drawing that goes
+        across them come as one."""
+        lifted: list[Block] = []
+        group: list[Block] = []
+        if not at or not self.blocks[at].floats:
+            return lifted
+        above = self.blocks[at - 1]
+        for block in self.blocks[at + 1 :]:
+            room -= max(above.after, block.before) + block.height
+            heading = getattr(block, "heading", None)
+            if room < 0 or block.floats or isinstance(block, PageBreak) or (heading and heading.level <= _SECTION):
+                break
+            group.append(block)
+            if not block.keep:
+                lifted, group = lifted + group, []
+            above = block
+        return lifted
 
     def _cut_before(self, at: int) -> int:
         """The last place to cut, at or above this block, that parts no block from one it stays with."""

@@ -19,6 +19,7 @@ from docgen.scene import PANELS_APART_PT, Placed, Scene
 CALLOUT_PADDING = (9.0, 7.0)  # at the sides, above and below
 _CAPTION_GAP = 4.0
 _LOGO_GAP, _MASTHEAD_GAP = 12.0, 5.0  # beside the logo, above the rule
+_WHOLE_PANELS = 0.6  # of a page; rows of panels no taller are not parted
 _SIGNED_GAP = 3.0  # below the line to sign on
 _SIGNATURE_SHARES = (0.62, 0.06, 0.32)  # name, gap, date
 _WIDEST_SIGNATURE = 430.0
@@ -98,15 +99,19 @@ class Panels(Block):
     """A drawing in rows of panels, each an element of its own, with its caption below the last row.
 
     A row is never split; the caption stays with it. At true size the rows stay together: what the print is checked by
-    lies beside what it checks.
+    lies beside what it checks. So do rows that fill up to `_WHOLE_PANELS` of a page: a drawing is read with its words.
+
+    page_height  room of a whole page in points
     """
 
     rows: list[list[Placed]]
     elements: list[list[Element]]
     caption: TextBlock | None
+    page_height: float
     before: float = 0.0
     after: float = 0.0
     keep: bool = False
+    floats = True
 
     def __post_init__(self) -> None:
         self.height = sum(map(row_height, self.rows)) + PANELS_APART_PT * (len(self.rows) - 1)
@@ -114,7 +119,8 @@ class Panels(Block):
             self.height += _CAPTION_GAP + self.caption.height
 
     def split(self, room: float, force: bool = False) -> tuple[Self | None, Self | None]:
-        if not force and any(placed.panel.true_size for row in self.rows for placed in row):
+        true_size = any(placed.panel.true_size for row in self.rows for placed in row)
+        if not force and (true_size or self.height <= _WHOLE_PANELS * self.page_height):
             return None, self
         left, n_rows = room, 0
         for row in self.rows[:-1]:  # the last stays with the caption

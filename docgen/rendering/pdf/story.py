@@ -226,7 +226,8 @@ class Story:
         rows = rows_of(scene.panels, width, self.style.panel_scale)
         elements = [[group.child("Figure", alt=placed.panel.alt) for placed in row] for row in rows]
         caption = self._caption(node, node.children, group, width)
-        return Panels(rows, elements, caption, before=_SPACE, after=self.style.body.after + _SPACE)
+        after = self.style.body.after + _SPACE
+        return Panels(rows, elements, caption, self.page_height, before=_SPACE, after=after)
 
     def _caption(self, node: Node, words: list[Node], holder: Element, width: float) -> TextBlock | None:
         if id(node) not in self.numbers:
