@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from docgen.case.by_name import spread
 from docgen.case.lines import lines_of
@@ -17,7 +18,7 @@ from docgen.case.short_form import written_out
 def tables_in_full(folder: Path) -> dict[str, Any]:
     """The tables of case.toml as its model reads them, each entry with its own day and person; free to be changed."""
     text = (folder / "case.toml").read_text(encoding="utf-8")
-    lists = spread(tomllib.loads(text), lines_of(text), Case, lambda *path: "case.toml:1").tables
+    lists = spread(tomli.loads(text), lines_of(text), Case, lambda *path: "case.toml:1").tables
     return _listed(written_out(lists, Case))
 
 

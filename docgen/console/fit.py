@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from docgen.case.model import Case
 from docgen.console.features import plain, wrapped
 from docgen.console.fit_codes import code_lines
 from docgen.console.fit_controls import control_table, devices_not_chosen, done_with, stopping_instead
 from docgen.console.fit_findings import at_odds, candidates, finding_lines, not_looked_for
+from docgen.criteria.criterion import Grounds, criteria
+from docgen.criteria.questions.findings_answered import unaddressed
 from docgen.criteria.sentences import capital, counted, listed, points
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.alternatives import Weighed
@@ -41,7 +42,7 @@ def fit_sections(result: CaseFit) -> Iterator[tuple[str, list[str]]]:
     """
     case, fit, evidence, weighed = result.case, result.fit, result.evidence, result.alternatives
     sections = (
-        ("", list(_first(case, fit, weighed))),
+        ("", list(_first(Grounds(case, evidence, fit), weighed))),
         ("Can do harm, or is a contraindication to what is asked for", list(at_odds(case, evidence, fit))),
         ("Would be a contraindication; not among the findings", list(not_looked_for(case, fit))),
         ("Findings", [line for finding in case.findings for line in finding_lines(case, fit, finding.id)]),
@@ -55,16 +56,17 @@ def fit_sections(result: CaseFit) -> Iterator[tuple[str, list[str]]]:
     return ((title, body) for title, body in sections if body)
 
 
-def _first(case: Case, fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
+def _first(grounds: Grounds, weighed: tuple[Weighed, ...]) -> Iterator[str]:
     """What is requested, and each open point in a sentence. The clinician decides."""
+    case, fit = grounds.case, grounds.fit
     if case.configuration.summary:
         yield from wrapped(f"Requested: {case.configuration.summary}.", 0)
-    points_open = [*_open_beside(fit, weighed), *_open_of_request(fit)]
+    points_open = [*_open_beside(fit, weighed), *_open_of_request(grounds)]
     for text in points_open:
         yield from wrapped(f"- {text}", 0)
     if fit.chosen and not points_open:
         yield from wrapped(
-            "Each finding is met or used by a part of what is requested, or calls for none. Whether that is "
+            "Each finding is met or used by a part of what is requested, or asks for nothing of it. Whether that is "
             "enough is the clinician's to say.",
             0,
         )
@@ -87,12 +89,15 @@ def _open_beside(fit: Fit, weighed: tuple[Weighed, ...]) -> Iterator[str]:
             yield f"Nothing in the record rules out {device.alternative.name}."
 
 
-def _open_of_request(fit: Fit) -> Iterator[str]:
+def _open_of_request(grounds: Grounds) -> Iterator[str]:
     """What could injure without an answer, findings without a part for them, and parts without a finding."""
+    fit = grounds.fit
+    to_meet = {f.id for _, f in unaddressed(grounds, criteria()["findings_answered"].settings["need_no_answer"])}
+    unmet = [finding for finding in fit.unmet if finding in to_meet]
     if bad := [c for c in fit.chosen if any(no.safety for no in c.at_odds) and not c.answer]:
         yield f"{capital(listed(c.feature.name for c in bad))} can do harm to this client, and no answer is recorded."
-    if fit.chosen and fit.unmet:
-        yield f"Nothing requested meets: {listed(map(finding_name, fit.unmet))}."
+    if fit.chosen and unmet:
+        yield f"Nothing requested meets: {listed(map(finding_name, unmet))}."
     if fit.chosen and fit.unused:
         yield f"A movement that nothing requested uses: {listed(map(finding_name, fit.unused))}."
     if fit.uncalled:

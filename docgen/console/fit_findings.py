@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from docgen.case.model import Case
+from docgen.case.need import Finding
 from docgen.console.features import PART_TITLES, wrapped
+from docgen.criteria.ordered import seat_motors
 from docgen.criteria.sentences import capital, listed
 from docgen.evidence.fact import Evidence
 from docgen.fit.feature import PARTS, Against, Feature, features
 from docgen.fit.finding import finding_name, is_ability
-from docgen.fit.match import Fit, against, answering, driving_sites, features_of, spared_by
+from docgen.fit.match import Fit, against, answering, driving_sites, features_of, set_aside, site_of, spared_by
 from docgen.fit.signs import Sign, signs
+
+_SEAT_MOVES = ("seat_functions_needed", "pressure_risk", "dizzy_upright")  # findings that ask for a seat that moves
 
 
 def at_odds(case: Case, evidence: Evidence, fit: Fit) -> Iterator[str]:
@@ -65,6 +69,9 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
     finding = next(f for f in case.findings if f.id == finding_id)
     own = "; the therapist's own" if finding.own else ""
     yield from wrapped(f"{finding_id}: {finding.says.rstrip('.')} ({finding.measure or 'measure not recorded'}{own}).")
+    if why := _says_nothing_of_it(case, finding):
+        yield from wrapped(why, 4)
+        return
     present = [feature.name for feature in fit.answers.get(finding_id, ())]
     items = [item.name for item in case.configuration.items if finding_id in item.because]
     if present or items:
@@ -79,19 +86,43 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
             f"used by nothing requested; {_names(answering(finding_id, features_of(case).values()))} would use it", 4
         )
     elif finding_id in fit.unmet:
-        yield from wrapped(
-            f"met by nothing; it calls for {_names(answering(finding_id, features_of(case).values()))}", 4
+        does_not_drive = site_of(finding_id) not in (None, *driving_sites(chosen.feature for chosen in fit.chosen))
+        begins = (
+            "about a part of the body that does not drive; where it is to be met"
+            if does_not_drive
+            else "met by nothing;"
         )
+        yield from wrapped(f"{begins} it calls for {_names(answering(finding_id, features_of(case).values()))}", 4)
     elif not present and not items:
         yield from wrapped(_called_for_by_none(case, finding_id), 4)
+
+
+def _says_nothing_of_it(case: Case, finding: Finding) -> str:
+    """Why a finding says nothing of the control asked for; empty where it does."""
+    if finding.id not in set_aside(case):
+        return ""
+    return (
+        "holds in bed alone, and says nothing of what is requested"
+        if finding.only_in_bed
+        else "about the other side than the one that the control is at"
+    )
 
 
 def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
     """Features, part by part, that a finding calls for and that are not requested."""
     if finding_id in fit.by_item:
         return []
-    called_for = (missing.features for missing in fit.missing if missing.finding == finding_id)
+    called_for = (
+        tuple(feature for feature in missing.features if feature.part != "seat" or _has_power_seat(case))
+        for missing in fit.missing
+        if missing.finding == finding_id
+    )
     return [in_words for choices in called_for if (in_words := _worth_a_look(case, fit, choices))]
+
+
+def _has_power_seat(case: Case) -> bool:
+    """Whether a seat that moves by power is recorded, ordered, or called for by a finding."""
+    return bool(seat_motors(case) or any(finding.id in _SEAT_MOVES for finding in case.findings))
 
 
 def _called_for_by_none(case: Case, finding_id: str) -> str:

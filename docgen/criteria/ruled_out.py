@@ -113,7 +113,8 @@ def nothing_recorded(about: str, kind: str) -> Answer:
 
 
 ELSE = (
-    'where something else rules it out, write that: ruled_out_by = "condition", "feature" or "refusal", with its reason'
+    'where something else rules it out, write that: ruled_out_by = "condition" or "refusal" with its reason, or '
+    '"feature" with its reason and measure'
 )
 FAIR_TRY = (
     "Try it again in its best setup, with the same tasks, as many attempts and the same rests as the requested control"

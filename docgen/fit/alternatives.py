@@ -61,13 +61,21 @@ class Weighed(Struct, frozen=True):
     simpler: bool
 
     @property
+    def by_its_reason(self) -> bool:
+        """Whether the record rules it out by something else than its trial, with the reason, and for a feature with the
+        measure behind it."""
+        ground = self.alternative.ruled_out_by
+        has_measure = ground != "feature" or bool(self.alternative.measure)
+        return ground in ("condition", "feature", "refusal") and bool(self.alternative.reason) and has_measure
+
+    @property
     def preferred(self) -> bool:
-        """Simpler, tried, as good in the trial as far as can be told, safe by its features, every need met, and not
-        refused by the client."""
+        """Simpler, tried, as good in the trial as far as can be told, safe by its features, every need met, not refused
+        by the client, and not ruled out by a reason that the record gives."""
         return (
             self.simpler
             and not self.alternative.had_no_fair_try
-            and "refusal" not in self.grounds
+            and not self.by_its_reason
             and self.difference is not None
             and self.difference.verdict not in WORSE
             and bool(self.features)
@@ -105,7 +113,7 @@ def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:
 
 
 def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
-    findings = [finding.id for finding in case.findings]
+    findings = [finding.id for finding in case.findings if not finding.only_in_bed]
     kind = kinds().get(alternative.kind, Kind())
     known = features_of(case)
     own = {name: known[name] for name in (*kind.features, *alternative.features)}

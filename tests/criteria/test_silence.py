@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from records import all_records
-from whole_case import ROWS, WHOLE, ask, grounds
+from whole_case import GONE, ROWS, WHOLE, answers, ask, changed, grounds, key_paths
 
-from docgen.criteria.criterion import criteria
+from docgen.case.keys import bare_kind, choices_in
+from docgen.case.stop import Stop
+from docgen.criteria.criterion import Grounds, criteria
 
 WHOLE_GROUNDS, WITHOUT_ROWS = grounds(WHOLE), grounds(WHOLE, ())
 NOTHING = grounds({"format": "docgen case 1", "id": "robin-example"}, ())
@@ -59,3 +61,33 @@ def test_each_table_left_out_is_missed_by_some_criterion():
     for table in TABLES:
         left = grounds({key: value for key, value in WHOLE.items() if key != table}, () if table == "trial" else ROWS)
         assert any(ask(criterion, left).status == "cannot_tell" for criterion in criteria()), table
+
+
+def test_a_word_of_how_it_stops_that_speaks_against_a_claim_is_asked_for_where_it_is_left_out():
+    """A key left out is never better than what it says: the claim is not met then, or something asks for the key.
+    Whether a stop holds the seat is asked only where the record tells what moves the seat once it is pressed."""
+    tried, unasked = 0, []
+    for criterion, records in all_records().items():
+        for name, changes, *rows in records.not_met:
+            for path in (path for path, value in changes if isinstance(value, (bool, str)) and _is_of_stop(path)):
+                tried += 1
+                others = [(p, v) for p, v in changes if p != path]
+                held = path in {*key_paths(changed(*others))}
+                left = grounds(changed(*others, *([(path, GONE)] if held else [])), *rows)
+                if ask(criterion, left).status == "met" and path.rpartition(".")[2] not in _asked_for(left):
+                    unasked.append((criterion, name, path))
+    assert tried > 5 and {path for _, _, path in unasked} == {"configuration.stop.holds_seat"}
+
+
+def _is_of_stop(path: str) -> bool:
+    """Whether a key says in one word, or by yes or no, how the chair is stopped."""
+    *table, key = path.split(".")
+    return table == ["configuration", "stop"] and (
+        bare_kind(Stop.model_fields[key].annotation) is bool or bool(choices_in(Stop.model_fields[key].annotation))
+    )
+
+
+def _asked_for(left: Grounds) -> set[str]:
+    """Last names of the keys that any open answer asks for."""
+    mends = [verdict.answer.mend for verdict in answers(left) if verdict.open]
+    return {key.rpartition(".")[2] for mend in mends if mend for key in mend.fill}

@@ -61,4 +61,11 @@ def answer(grounds: Grounds) -> Answer:
             at,
             mend="Add a stop that the driver reaches with something else than the head, and try it.",
         )
+    if stop.helpers_own is None and stop.after_stop is None:
+        return cannot_tell(
+            "Whether the driver's stop switch stops the chair, or only puts the control in standby, is not recorded.",
+            (*at, "after_stop"),
+            mend=fill_in({"configuration.stop.after_stop": '"waits", "starts" or "rests"'}),
+            danger=True,
+        )
     return met("The driver has a stop that is not at the head.", at)

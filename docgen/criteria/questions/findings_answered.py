@@ -13,6 +13,9 @@ Source: common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
+from docgen.case.need import Finding
 from docgen.criteria.alone import HOURS_ALONE, is_unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry
@@ -36,6 +39,7 @@ SETTINGS = {
         "swallow_slow",
         "headache_morning",
         "school_setting",
+        "computer_user",
     ]
 }
 
@@ -46,18 +50,7 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         return cannot_tell(
             "No finding is recorded.", ("findings",), mend=add_entry("findings", "id", "says", "measure")
         )
-    used = {against.finding for weighed in grounds.weighed for _, against in weighed.against}
-    used |= {against.finding for chosen in grounds.fit.chosen if chosen.answer for against in chosen.at_odds}
-    used |= {HOURS_ALONE} if is_unsettled(grounds.case) else set()
-    ruled_out = _sites_ruled_out(grounds)
-    left = [
-        (i, f)
-        for i, f in enumerate(findings)
-        if f.id in grounds.fit.unanswered
-        and (not f.own or f.calls_for)
-        and f.id not in (*need_no_answer, *used)
-        and (is_ability(f.id) or site_of(f.id) not in ruled_out)
-    ]
+    left = unaddressed(grounds, need_no_answer)
     if left:
         return not_met(
             f"Nothing requested answers {listed(finding_name(f.id) for _, f in left)}.",
@@ -71,6 +64,22 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         ),
         ("findings",),
     )
+
+
+def unaddressed(grounds: Grounds, need_no_answer: Collection[str]) -> list[tuple[int, Finding]]:
+    """Place and entry of each finding that nothing requested answers and that has to be answered."""
+    used = {against.finding for weighed in grounds.weighed for _, against in weighed.against}
+    used |= {against.finding for chosen in grounds.fit.chosen if chosen.answer for against in chosen.at_odds}
+    used |= {HOURS_ALONE} if is_unsettled(grounds.case) else set()
+    ruled_out = _sites_ruled_out(grounds)
+    return [
+        (i, f)
+        for i, f in enumerate(grounds.case.findings)
+        if f.id in grounds.fit.unanswered
+        and (not f.own or f.calls_for)
+        and f.id not in (*need_no_answer, *used)
+        and (is_ability(f.id) or site_of(f.id) not in ruled_out)
+    ]
 
 
 def _sites_ruled_out(grounds: Grounds) -> frozenset[str]:

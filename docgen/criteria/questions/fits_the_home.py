@@ -278,6 +278,9 @@ def _lacking_of_home(home: list[Placed]) -> Iterator[_Lack]:
         "threshold",
         ("threshold_mm", "<mm> of the doorway, 0 for none"),
     )
+    for key, size in (("inside_depth_mm", "depth inside"), ("inside_width_mm", "width inside")):
+        lifts = [(i, s) for i, s in home if s.kind == "elevator" and getattr(s, key) is None]
+        yield from _of_places(lifts, size, (key, "<mm> of the elevator"))
     yield from _of_places([(i, s) for i, s in home if s.floor is None], "floor", ("floor", "of each place at home"))
 
 

@@ -1,10 +1,10 @@
 """Anyone near can stop the chair.
 
-Asks: Where the power switch is that a helper reaches, what a helper can do, and where the stop switch is, or that the
-    chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by someone who
-    is not at the chair; where they stand clear of it as it turns, and reach a stop only once it faces them; where there
-    is a place from which nobody reaches it, or an elevator without room for whoever must be at the chair; where an arm
-    that moves by itself strikes the power switch, or may.
+Asks: Where the power switch is and that a helper reaches it, what a helper can do, and where the stop switch is, or
+    that the chair has none; with a latch it must have one. Met in part where nobody timed how soon it is reached by
+    someone who is not at the chair; where they stand clear of it as it turns, and reach a stop only once it faces them;
+    where there is a place from which nobody reaches it, or an elevator without room for whoever must be at the chair;
+    where an arm that moves by itself strikes the power switch, or may.
 Why a payer asks: Safety of others; the caregiver's guide is built on it.
 What settles it: power_off with power_off_by, helper, driver and stop_switch under [configuration.stop];
     has_switch = false in place of stop_switch where nothing is latched; helper_stops_by beside a helper_switch; reach_s
@@ -39,6 +39,7 @@ def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     wanted = {
         "power_off": "where the power switch is",
+        "power_off_by": "who reaches the power switch" if configuration.stop.power_off else "who reaches it",
         "helper": "what a helper can do",
         "driver": "how the driver stops it",
     }
@@ -60,11 +61,11 @@ def answer(grounds: Grounds) -> Answer:
         )
     if configuration.stop.power_off_by == "driver":
         return not_met(
-            "The power switch is one that the driver alone reaches; what a helper turns the power off with is not "
-            "recorded.",
+            "The power switch is recorded as the driver's; whether a helper reaches it too, or turns the power off "
+            "with something else, is not recorded.",
             ("configuration", "stop", "power_off_by"),
-            mend='Fill in power_off with the power switch that a helper reaches and power_off_by = "helper" or "both"; '
-            "where there is none, have the supplier fit one.",
+            mend='Where a helper reaches it too, write power_off_by = "both"; else fill in power_off with the power '
+            'switch that a helper reaches and power_off_by = "helper"; where there is none, have the supplier fit one.',
         )
     if configuration.stop.helper_switch and configuration.stop.helper_stops_by is None:
         return cannot_tell(

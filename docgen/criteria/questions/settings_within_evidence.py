@@ -10,11 +10,14 @@ Source: stopping distance and heading change are worked out (docgen evidence); r
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.settings import VERIFY, computed
+from docgen.fit.settings import VERIFY, Computed, computed
 from docgen.units import decimals, speed
 
 HEADING = "safety"
@@ -57,14 +60,27 @@ def answer(grounds: Grounds) -> Answer:
             facts=tuple(dict.fromkeys(setting.fact.id for setting in over)),
             mend="Lower the setting, or show in the trial that more is safe.",
         )
+    unheld = _held_against_no_place(grounds.case, known)
+    open_ = f" No place is recorded for what drives faster than these: {listed(unheld)}." if unheld else ""
     return met(
         (
             f"{counted(len(known), 'setting that can be worked out is', 'settings that can be worked out are')} "
-            f"at or below what the trial supports. {VERIFY}"
+            f"at or below what the trial supports.{open_} {VERIFY}"
         ),
         ("configuration", "profiles"),
         facts=tuple(dict.fromkeys(setting.fact.id for setting in known)),
+        limit="in_part" if open_ else "",
     )
+
+
+def _held_against_no_place(case: Case, known: Sequence[Computed]) -> list[str]:
+    """Names of the profiles faster than any speed that was held against a place, of which no speed is worked out."""
+    held = {limit.profile.id: limit.value for limit in known if limit.unit == "m/s"}
+    return [
+        profile.name
+        for profile in case.configuration.profiles
+        if profile.speed_m_s and profile.id not in held and profile.speed_m_s > max(held.values(), default=0)
+    ]
 
 
 def _shown(value: float, unit: str) -> str:

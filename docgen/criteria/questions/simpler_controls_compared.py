@@ -18,7 +18,16 @@ from docgen.criteria.attendant import caregiver_drives
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import fill_in
-from docgen.criteria.ruled_out import TRAIN_INSTEAD, equals, no_fair_try, on_shared_days, percent, too_small, worked
+from docgen.criteria.ruled_out import (
+    ELSE,
+    TRAIN_INSTEAD,
+    equals,
+    no_fair_try,
+    on_shared_days,
+    percent,
+    too_small,
+    worked,
+)
 from docgen.criteria.sentences import capital, k_of_n, listed, points
 from docgen.evidence.difference import RARE, fisher_exact
 from docgen.fit.alternatives import WORSE
@@ -55,11 +64,24 @@ def answer(grounds: Grounds) -> Answer:
         )
     ids_simpler = {method.id for method in simpler}
     tried = [(i, device) for i, device in enumerate(case.alternatives) if device.method in ids_simpler]
+    by_reason = [method for method in simpler if _rests_on_its_reason(grounds, method)]
+    compared = [method for method in simpler if method not in by_reason]
     return (
         no_fair_try(tried)
-        or _not_worse(grounds, simpler, asked)
-        or _too_few_to_tell(grounds, simpler)
-        or _worse(grounds, simpler)
+        or _not_worse(grounds, compared, asked)
+        or _too_few_to_tell(grounds, compared)
+        or _worse(grounds, compared, by_reason)
+    )
+
+
+def _rests_on_its_reason(grounds: Grounds, method: Method) -> bool:
+    """Whether the record rules a control out by something else than its trial, which does not tell the two apart."""
+    difference = grounds.evidence.of("difference", method.id)
+    given = any(d.alternative.method == method.id and d.by_its_reason for d in grounds.weighed)
+    if not given or difference is None:
+        return False
+    return difference.verdict == "not_told_apart" or (
+        difference.verdict in WORSE and bool(too_small(grounds, method.id))
     )
 
 
@@ -84,6 +106,7 @@ def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answe
                 if method.id in preferred
                 else ""
             )
+            or_else = f"; or, {ELSE}" if difference.verdict == "not_told_apart" else ""
             return not_met(
                 f"{capital(method.name)}: {k_of_n(evidence[f'success.{method.id}'])} done, requested control: "
                 f"{k_of_n(evidence[f'success.{asked}'])}; the difference is {points(difference)}.{meets}",
@@ -91,7 +114,7 @@ def _not_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> Answe
                 facts=(difference.id,),
                 mend=(
                     "Request the simpler control, or add attempts with both until they can be told "
-                    f"apart{_about(grounds, method.id)}."
+                    f"apart{_about(grounds, method.id)}{or_else}."
                 )
                 if worked(grounds, method.id)
                 else TRAIN_INSTEAD,
@@ -107,15 +130,35 @@ def _too_few_to_tell(grounds: Grounds, simpler: Sequence[Method]) -> Answer | No
                 f"{capital(method.name)}: {open_}",
                 ("trial", "methods", index),
                 facts=(f"difference.{method.id}", f"by_chance.{method.id}"),
-                mend=f"Add attempts with both until they can be told apart{_about(grounds, method.id)}.",
+                mend=f"Add attempts with both until they can be told apart{_about(grounds, method.id)}; or, {ELSE}.",
             )
     return None
 
 
-def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
-    """Met: each simpler control was worse; in part where their shared days do not show it too."""
+def _worse(grounds: Grounds, simpler: Sequence[Method], by_reason: Sequence[Method]) -> Answer:
+    """Met: each simpler control was worse, or is ruled out by its reason; in part where the trial, or the days that a
+    control shares with the requested one, do not show it."""
     case, evidence = grounds.case, grounds.evidence
     asked = k_of_n(evidence[f"success.{case.configuration.method}"])
+    apart = [on_shared_days(grounds, method) for method in simpler]
+    counted, holds = _with_help_counted(grounds, simpler)
+    sentences = [
+        _did_worse(grounds, simpler, asked),
+        *(sentence for sentence, _ in apart),
+        _by_their_reason(grounds, by_reason, asked),
+        f"{_others(grounds, [*simpler, *by_reason])}{counted}".strip(),
+    ]
+    return met(
+        " ".join(filter(None, sentences)),
+        ("trial", "methods"),
+        facts=tuple(f"difference.{m.id}" for m in (*simpler, *by_reason)),
+        limit="" if all(shows for _, shows in apart) and holds and not by_reason else "in_part",
+    )
+
+
+def _did_worse(grounds: Grounds, simpler: Sequence[Method], asked: str) -> str:
+    """What the simpler controls that did worse did, and how far that is known, as a sentence; empty for none."""
+    evidence = grounds.evidence
     so_far = [m.name for m in simpler if evidence[f"difference.{m.id}"].verdict == "worse_so_far"]
     did = listed(
         f"{m.name} ({k_of_n(evidence[f'success.{m.id}'])}{equals(grounds, m.id) if m.name in so_far else ''})"
@@ -123,16 +166,19 @@ def _worse(grounds: Grounds, simpler: Sequence[Method]) -> Answer:
     )
     about = "" if len(so_far) == len(simpler) else f"for {listed(so_far)} "
     open_ = f"; {about}this is the finding so far, which a longer or more balanced trial could still change"
-    apart = [on_shared_days(grounds, method) for method in simpler]
-    counted, holds = _with_help_counted(grounds, simpler)
-    return met(
-        f"{capital(did)} did worse than the requested control ({asked}){open_ if so_far else ''}."
-        + "".join(f" {sentence}" for sentence, _ in apart if sentence)
-        + _others(grounds, simpler)
-        + counted,
-        ("trial", "methods"),
-        facts=tuple(f"difference.{m.id}" for m in simpler),
-        limit="" if all(shows for _, shows in apart) and holds else "in_part",
+    return f"{capital(did)} did worse than the requested control ({asked}){open_ if so_far else ''}." if simpler else ""
+
+
+def _by_their_reason(grounds: Grounds, methods: Sequence[Method], asked: str) -> str:
+    """Controls that the trial does not tell from the one asked for and a reason rules out, as a sentence; empty
+    for none."""
+    names = listed(f"{m.name} ({k_of_n(grounds.evidence[f'success.{m.id}'])})" for m in methods)
+    are, theirs, results = ("is", "its", "result") if len(methods) == 1 else ("are", "their", "results")
+    return (
+        f"{capital(names)} and the requested control ({asked}) are too close to tell apart by this trial; "
+        f"the former {are} ruled out by {theirs} reason, not by {theirs} {results}."
+        if methods
+        else ""
     )
 
 

@@ -6,7 +6,8 @@ Asks: For each place where someone must be near: where they stand, with what the
     A switch that only puts the control in standby stops nothing, and a power switch of the driver's alone no helper.
 Why a payer asks: Safe operation under supervision means that the supervisor can act.
 What settles it: stands, stops_with and, where nobody is at the chair, reach_s and reach_on of each place in
-    [[supervision]], with the spaces it covers; place and kind of the switches under [configuration.stop].
+    [[supervision]], with the spaces it covers; place and kind of the switches under [configuration.stop], with
+    stop_switch_by and power_off_by.
 Source: room of a person walking: body ellipse of 24 by 18 in, Fruin 1971, from memory. The rest is the stopping rule,
     with the helper's time in place of the release; common practice, no source.
 """
@@ -53,6 +54,8 @@ def answer(grounds: Grounds) -> Answer:
             )
     if unsaid := [(at, place) for at, place in near if place.stands is None or place.stops_with is None]:
         return _untold(unsaid, ("stands", "stops_with"), "where whoever is near stands, and with what they stop it")
+    if untold := _switches_untold(case.configuration.stop, [place for _, place in near]):
+        return untold
     if untimed := [(at, place) for at, place in near if walks_up(place) and place.reach_s is None]:
         return _untold(untimed, ("reach_s",), "in how many seconds someone who is not at the chair reaches its stop")
     if undated := [(at, place) for at, place in near if walks_up(place) and place.reach_on is None]:
@@ -60,6 +63,24 @@ def answer(grounds: Grounds) -> Answer:
     return met(
         f"How the chair is stopped by whoever is near is stated for {counted(len(near), 'place', 'places')}.",
         *(("supervision", at) for at, _ in near),
+    )
+
+
+def _switches_untold(stop: Stop, near: list[Supervision]) -> Answer | None:
+    """Cannot be told, where nothing says who reaches a switch that helpers are sent to; None where each is told."""
+    wanted = {"power_off_by": "who reaches the power switch"} if stop.power_off else {}
+    sent = [place for place in near if place.stops_with == "stop_switch"]
+    if stop.stop_switch and not stop.helpers_own and sent:
+        wanted["stop_switch_by"] = "who reaches the stop switch"
+        if any(place.stands == "behind" for place in sent):  # who reaches none that is ahead of the back
+            wanted["stop_switch_site"] = "at which place of the chair the stop switch is"
+    missing = [key for key in wanted if getattr(stop, key) is None]
+    if not missing:
+        return None
+    return cannot_tell(
+        f"Not recorded is {listed(wanted[key] for key in missing)}.",
+        *(("configuration", "stop", key) for key in missing),
+        mend=fill_in({f"configuration.stop.{key}": "" for key in missing}),
     )
 
 
@@ -92,9 +113,12 @@ def _not_theirs(stop: Stop, place: Supervision) -> Iterator[str]:
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.after_stop == "rests":
         yield "the switch named as the stop only puts the control in standby, and a command starts it again"
     if place.stops_with == "stop_switch" and not stop.at_hand[0] and stop.drivers_own[0]:
-        yield "the stop switch is recorded as one that the driver alone reaches"
+        yield "the stop switch is recorded as the driver's, and not as one that a helper reaches"
     if stop.power_off and stop.power_off_by == "driver":
-        yield "the power switch, which a helper has to turn off, is recorded as one that the driver alone reaches"
+        yield (
+            "the power switch, which a helper has to turn off, is recorded as the driver's, and not as one that a "
+            "helper reaches"
+        )
 
 
 def _no_room_beside(case: Case, place: Supervision) -> str:

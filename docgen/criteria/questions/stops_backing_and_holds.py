@@ -21,14 +21,16 @@ _WORDS = {
     "brakes": "what the brakes do when the power is off or cut",
     "backing": "how the driver stops it while it backs up",
 }
+_IF_BACKS = ", where it does"  # nothing says that it cannot
 
 
 def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
-    wanted = _WORDS if configuration.backs else {"brakes": _WORDS["brakes"]}
+    wanted = {"brakes": _WORDS["brakes"]} if configuration.backs is False else _WORDS
+    if_backs = _IF_BACKS if configuration.backs is None and configuration.stop.backing is None else ""
     if missing := [name for name in wanted if getattr(configuration.stop, name) is None]:
         return cannot_tell(
-            f"Not recorded is {listed(wanted[name] for name in missing)}.",
+            f"Not recorded is {listed(wanted[name] for name in missing)}{if_backs}.",
             *(("configuration", "stop", name) for name in missing),
             mend=fill_in({f"configuration.stop.{name}": "" for name in missing}),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from records import Records
+from whole_case import GONE
 
 ALS = ("diagnoses.0.code", "G12.21")
 
@@ -67,6 +68,10 @@ RECORDS = Records(
         ("it does not by the only answer of two conditions", [ALS, NECK, comes_back(False), AT_HEAD]),
     ],
     cannot_tell=[
+        (
+            "it does not, and not said whether the switch at the knee stops or rests",
+            [ALS, comes_back(False), AT_KNEE, ("configuration.stop.after_stop", GONE)],
+        ),
         ("not asked", [ALS]),
         ("it does not, and where the stop stands is not said", [ALS, comes_back(False)]),
         ("a tired neck", [("findings.+", {"id": "neck_fatigues", "says": "It tires."})]),

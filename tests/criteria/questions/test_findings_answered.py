@@ -24,6 +24,7 @@ RECORDS = Records(
                 ("findings.+", {"id": "vital_capacity_low", "says": "48 % of predicted."}),
             ],
         ),
+        ("a phone worked by voice", [("findings.+", {"id": "computer_user", "says": "She phones by voice."})]),
         (
             "one of the therapist's own that calls for no feature, and a weak cough",
             [

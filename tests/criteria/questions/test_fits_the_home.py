@@ -23,7 +23,10 @@ FORWARD = ("configuration.commands", [{"does": does, "input": "a tap"} for does 
 RECORDS = Records(
     "fits_the_home",
     met=[
-        ("an elevator just as deep as the chair is long", [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1100})]),
+        (
+            "an elevator just as deep as the chair is long",
+            [*LONG, ("spaces.+", {**LIFT, "inside_depth_mm": 1100, "inside_width_mm": 900})],
+        ),
         ("the whole case", []),
         ("nothing of the way from the bathroom to the kitchen", [BETWEEN]),
         (
@@ -65,9 +68,10 @@ RECORDS = Records(
         ("an elevator that is not as wide as the chair", [("spaces.+", {**LIFT, "inside_width_mm": 600})]),
     ],
     cannot_tell=[
+        ("an elevator at home that was not measured inside", [("spaces.+", LIFT)]),
         (
             "an elevator measured inside, and no length of the chair",
-            [NO_LENGTH, ("spaces.+", {**LIFT, "inside_depth_mm": 1400})],
+            [NO_LENGTH, ("spaces.+", {**LIFT, "inside_depth_mm": 1400, "inside_width_mm": 900})],
         ),
         ("no home visit", [("dates.home_visit_on", GONE)]),
         ("no door at home", [("spaces.0.at_home", False)]),

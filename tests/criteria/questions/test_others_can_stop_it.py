@@ -37,7 +37,7 @@ RECORDS = Records(
         ("a stop switch of a helper's own", [BOX, ("configuration.stop.helper_stops_by", "own_switch")]),
     ],
     not_met=[
-        ("a power switch that the driver alone reaches", [("configuration.stop.power_off_by", "driver")]),
+        ("a power switch that is the driver's", [("configuration.stop.power_off_by", "driver")]),
         (
             "latched, and no stop switch at all",
             [
@@ -50,6 +50,7 @@ RECORDS = Records(
     cannot_tell=[
         ("an attendant stop switch, which may be the power switch", [BOX]),
         ("no power switch", [("configuration.stop.power_off", GONE)]),
+        ("no word on who reaches the power switch", [("configuration.stop.power_off_by", GONE)]),
         ("nothing for a helper", [("configuration.stop.helper", GONE)]),
         (
             "a stop switch, and not where",
@@ -67,6 +68,7 @@ RECORDS = Records(
         "configuration.stop.driver",
         "configuration.stop.helper",
         "configuration.stop.power_off",
+        "configuration.stop.power_off_by",
         "configuration.stop.stop_switch",
     ),
 )

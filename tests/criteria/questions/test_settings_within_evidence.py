@@ -11,6 +11,10 @@ RECORDS = Records(
     "settings_within_evidence",
     met=[
         ("the whole case", []),
+        (
+            "a profile faster than any that a place is recorded for",
+            [("configuration.profiles.+", {"id": "outdoor", "name": "outdoor", "speed_m_s": 2.0})],
+        ),
     ],
     not_met=[
         ("a speed that the room does not bear", [("spaces.0.clear_ahead_mm", 300)]),

@@ -23,8 +23,22 @@ RECORDS = Records(
             + [row | {"supervisor": "ot", "speed_m_s": 0.4} for row in GOOD],
         ),
         ("the whole case", []),
+        (
+            "a simpler control that cannot be told apart, and the reason that rules it out with its measure",
+            [
+                ("alternatives.3.ruled_out_by", "feature"),
+                ("alternatives.3.reason", "The hand catches under the knob."),
+                ("alternatives.3.measure", "15 of 16"),
+            ],
+            attempts("stick", "1" * 15 + "0") + GOOD,
+        ),
     ],
     not_met=[
+        (
+            "a simpler control that is better, whatever the reason against it",
+            [("alternatives.3.ruled_out_by", "condition"), ("alternatives.3.reason", "The hand cramps.")],
+            attempts("stick", "1" * 16) + attempts("pads", "01" * 12),
+        ),
         ("a simpler control that cannot be told apart", [], attempts("stick", "1" * 15 + "0") + GOOD),
         ("a simpler control that is better", [], attempts("stick", "1" * 16) + attempts("pads", "01" * 12)),
     ],

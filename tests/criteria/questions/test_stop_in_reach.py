@@ -90,6 +90,12 @@ RECORDS = Records(
         ("beside the chair, and only in sight", [near("in_sight", **BESIDE)]),
     ],
     cannot_tell=[
+        ("no word on who reaches the power switch", [("configuration.stop.power_off_by", GONE)]),
+        (
+            "behind, and no word on where the stop switch is",
+            [near(**BEHIND)],
+        ),
+        ("no word on who reaches the stop switch", [("configuration.stop.stop_switch_by", GONE)]),
         ("no place", [("supervision", [])]),
         ("where they stand is not said", [("supervision.0.stands", GONE)]),
         ("with what they stop it is not said", [("supervision.0.stops_with", GONE)]),
@@ -101,7 +107,14 @@ RECORDS = Records(
     ],
     does_not_apply=[("nobody must be near", [near("alone")])],
     ready={"met": [], "cannot_tell": [(("supervision", 0, "stands"), None)]},
-    rests_on=("supervision.*.stands", "supervision.*.stops_with", "supervision.*.reach_s", "supervision.*.reach_on"),
+    rests_on=(
+        "configuration.stop.power_off_by",
+        "configuration.stop.stop_switch_by",
+        "supervision.*.stands",
+        "supervision.*.stops_with",
+        "supervision.*.reach_s",
+        "supervision.*.reach_on",
+    ),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
