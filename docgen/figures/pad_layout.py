@@ -24,7 +24,7 @@ from docgen.scene import LETTERS_PT, PANELS_APART_PT, Scene, Shape, Text
 
 MADE_FROM = ("configuration.mounting", "client.head.width_mm")
 
-_TITLE = 128.0  # width of a title, so that two views stand side by side in a column
+_TITLE = 142.0  # width of a title, so that two views stand side by side in a column
 _LEAST, _CLOSE = 100.0, 2.0  # width of words beside both views; between the words of two parts
 _THIRD = (PAGE - 2 * PANELS_APART_PT) / 3
 

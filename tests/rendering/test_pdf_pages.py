@@ -16,9 +16,9 @@ from tagged import Tagged
 from docgen.rendering.fonts import printed
 from docgen.rendering.formats.to_pdf import laid_out, render
 from docgen.rendering.paper import SHEETS
-from docgen.rendering.pdf.boxes import Figure
+from docgen.rendering.pdf.boxes import Figure, Panels
 from docgen.rendering.pdf.lines import Run, broken, ems, line_width
-from docgen.rendering.style import COMPACT, REGULAR
+from docgen.rendering.style import BOOKLET, COMPACT, REGULAR
 from docgen.rendering.tree import parse
 from docgen.scene import Rect, Scene
 
@@ -297,3 +297,41 @@ def test_a_drawing_is_drawn_smaller_only_where_its_style_lets_it(height, style, 
     laid = laid_out(parse(f"{lines}![](fig:drawing)\n"), page, {"drawing": scene}, style)
     [figure] = [block for sheet in laid.pages for block in sheet.blocks if isinstance(block, Figure)]
     assert len(laid.pages) == n_pages and figure.scale == pytest.approx(scale, abs=0.05)
+
+
+def _panels(n, high):
+    """A drawing of panels, each as wide as a column of a booklet."""
+    panels = tuple(Scene(228, high, "A panel", (Rect(0, 0, 228, high),)) for _ in range(n))
+    return {"drawing": Scene(500, n * high, "A drawing", (), panels)}
+
+
+def _columns(markdown, page, scenes):
+    """The blocks of each column of each page, in order."""
+    sheets = laid_out(parse(markdown), page, scenes, BOOKLET).pages
+    return [column.blocks for sheet in sheets for run in sheet.blocks for column in getattr(run, "columns", ())]
+
+
+def test_a_drawing_of_panels_is_whole_and_only_its_own_section_fills_the_room_before_it(page):
+    orders = []
+    for n_lines in range(30, 50):
+        text = f"## Head\n\n{_filler(n_lines)}![A caption](fig:drawing)\n\nAfter.\n\n## Next\n\n{_filler(40)}"
+        blocks = [block for column in _columns(text, page, _panels(4, 70)) for block in column]
+        drawing = next(at for at, block in enumerate(blocks) if isinstance(block, Panels))
+        named = {block.heading.text: at for at, block in enumerate(blocks) if getattr(block, "heading", None)}
+        words = ["" if isinstance(block, Panels) else _words(block) for block in blocks]
+        assert named["Head"] < drawing < named["Next"]
+        assert len(blocks[drawing].rows) == 4 and sum(isinstance(block, Panels) for block in blocks) == 1
+        orders.append(words.index("After.") < drawing)
+    assert True in orders and False in orders  # lifted where there was room, else below its drawing
+
+
+def _words(block):
+    return "".join(run.text for line in getattr(block, "lines", ()) for run in line)
+
+
+@pytest.mark.parametrize(("n", "is_wide"), [(4, False), (5, True)])
+def test_panels_too_tall_for_a_column_go_across_the_page(n, is_wide, page):
+    sheets = laid_out(
+        parse("# T\n\n## H\n\nWords.\n\n![A caption](fig:drawing)\n"), page, _panels(n, 70), BOOKLET
+    ).pages
+    assert any(isinstance(block, Panels) for sheet in sheets for block in sheet.blocks) is is_wide
