@@ -37,7 +37,7 @@ class Awaited(Part):
     )
     whom: Words | None = key(
         Privacy.OFFICE,
-        "hospital, clinic or person that was asked, by name",
+        "who knows the answer, by name or by what they are: a hospital or clinic, or somebody outside the case",
         "the neurosurgery clinic of Example Hospital",
     )
     asked_by: Literal["therapist", "payer"] | None = key(

@@ -65,6 +65,7 @@ def inconsistencies(
         *_allowed_ranges(case, where),
         *of_settings(case, where),
         *_stops_beside_rows(case, where),
+        *_tries_done(case, where),
         *of_rows(case.records, row_where),
         *contradictions(case, total_where, row_where),
         *of_totals(case.totals, total_where),
@@ -300,6 +301,14 @@ def _allowed_ranges(case: Case, where: Where) -> Iterator[Problem]:
                     f"{lacks.of} of the {mount.part} is recorded, and said not to apply",
                     "Leave one of them out.",
                 )
+
+
+def _tries_done(case: Case, where: Where) -> Iterator[Problem]:
+    """Tries done of a device that were made apart from the rows, and of how many."""
+    for at, device in enumerate(case.alternatives):
+        if device.tries_done is not None and device.tries_done > (device.tries or 0):
+            says = f"tries_done of '{device.id}' is {device.tries_done}, of {device.tries or 'no'} tries"
+            yield Problem(where("alternatives", at, "tries_done"), says, "Write in tries how many there were.")
 
 
 def _stops_beside_rows(case: Case, where: Where) -> Iterator[Problem]:

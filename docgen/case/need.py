@@ -185,6 +185,13 @@ class Space(Part):
     clear_width_mm: Millimetres | None = key(
         Privacy.HOME, "clear width in mm", 815, gt=300, usual=Usual(500, 5000, usual.DOORS)
     )
+    widest_mm: Millimetres | None = key(
+        Privacy.HOME,
+        "clear width of the widest in mm, where the entry is of several and clear_width_mm of the narrowest",
+        915,
+        gt=300,
+        usual=Usual(500, 5000, usual.DOORS),
+    )
     threshold_mm: Millimetres | None = key(
         Privacy.HOME,
         "height of the threshold in mm, 0 where there is none",

@@ -47,7 +47,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
     - a person without an id, who alone has a role, has the role as id
     - someone named by the role that they alone have is named by their id; a line of the order that a part names by its
       code too
-    - a device of a usual kind without a name has the name of its kind
+    - a device of a usual kind without a name has the name of its kind; one tried that no method of the trial calls a
+      standard joystick is a joystick
     - how the driver stops, where it is a thing, `driver = "a soft sip"`, is that the driver uses it
     - a record of which only the year is known, `on = 2015`, has that year
     - a part without a size in words has its sides, or how far across it is; one that touches the body has no gap
@@ -66,7 +67,8 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         }
         written["configuration"] = {**configuration, **lists, **_with_verb(configuration)}
     if is_list(written.get("alternatives")):
-        written["alternatives"] = tuple(map(_with_name, written["alternatives"]))
+        standard = _standard_sticks(written.get("trial"))
+        written["alternatives"] = tuple(_with_name(device, standard) for device in written["alternatives"])
     if is_list(written.get("outside_records")):
         written["outside_records"] = tuple(map(_with_year, written["outside_records"]))
     if is_list(written.get("people")):
@@ -136,9 +138,19 @@ def _line(item: Any) -> Any:
     return {"id": code.lower(), **({"name": known.words.partition(";")[0]} if known else {}), **line}
 
 
-def _with_name(device: Any) -> Any:
+def _with_name(device: Any, standard: Mapping[str, bool]) -> Any:
+    """The device with the name of its kind; tried in the trial, it is a standard joystick only where that says so."""
     name = KIND_NAMES.get(str(device.get("kind"))) if isinstance(device, Mapping) else None
+    if name and not standard.get(str(device.get("method")), True):
+        name = name.replace("standard ", "")
     return {"name": name, **device} if name else device
+
+
+def _standard_sticks(trial: Any) -> dict[str, bool]:
+    """Whether each method of the trial is said to be a standard joystick."""
+    methods = trial.get("methods") if isinstance(trial, Mapping) else None
+    listed = [method for method in methods or () if isinstance(method, Mapping)] if is_list(methods) else []
+    return {str(method.get("id")): method.get("standard_stick") is True for method in listed}
 
 
 def _mounted(part: Any) -> Any:

@@ -56,10 +56,13 @@ class Alternative(Part):
     measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
     tries: int | None = key(
         Privacy.NEED,
-        "how many tries were made of which the result of each was not kept: told as that, and counted nowhere",
+        "how many tries were made with it that are no rows or totals of the trial: told, and compared with nothing",
         10,
         ge=1,
         le=10_000,
+    )
+    tries_done: int | None = key(
+        Privacy.NEED, "of these tries, how many were done; left out where it was not kept", 0, ge=0, le=10_000
     )
     setup: Words | None = key(
         Privacy.NEED, "how it was set up to give it its best chance", "midline, slowest profile, tremor dampening on"
@@ -159,6 +162,11 @@ class Method(Part):
         "3 of 4",
         pattern=r"^[0-9]{1,4} ?(of|/) ?[0-9]{1,4}$",
     )
+    notes_say: Words | None = key(
+        Privacy.TRIAL,
+        "what notes tell of its attempts that the rows do not show, such as why a stop was missed, in a sentence",
+        "On September 16 he missed one stop, because he coughed.",
+    )
     stops_asked: int | None = key(
         Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
     )
@@ -200,6 +208,11 @@ class Trial(Part):
     seating: Words | None = key(Privacy.ORDER, "seating used in every method", "own seat, tilt 5 degrees")
     counted_by: Words | None = key(
         Privacy.TRIAL, 'who scored and how, in words that follow "scored by"', "one rater, from video"
+    )
+    log_by: Words | None = key(
+        Privacy.TRIAL,
+        "who kept the log, where that is not known to be who scored, in words",
+        "the student of the trial chair's supplier",
     )
     done_rule: Literal["no_contact_no_help", "task_rule"] | None = key(
         Privacy.TRIAL,

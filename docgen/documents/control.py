@@ -25,8 +25,18 @@ MADE_FROM = {
     ),
 }
 _NO_POWER_SWITCH = "where the power switch is that a helper reaches"
+_LATCHING = {"latched_drive", "momentary_drive"}
 _TRY_S = 5.0  # a try of the stop test comes at the latest so soon after a stop
 _ASIDE = ("rest", "external_device")  # commands by which a mode switch leaves drive
+
+
+def _latch_open(case: Case) -> bool:
+    """Whether the trial had forward latched and not latched, and nothing says which of the two is asked for."""
+    configuration, driven = case.configuration, {row.method for row in case.tried}
+    tried = {"latched_drive" in method.features for method in case.trial.methods if method.id in driven}
+    asked = next((method for method in case.trial.methods if method.id == configuration.method), None)
+    kinds = {m.id for m in case.trial.methods if asked and set(asked.features) - _LATCHING <= set(m.features)}
+    return len(tried) > 1 and len(kinds & driven) > 1 and not (configuration.is_latched or configuration.is_held)
 
 
 def control(case: Case, words: Words) -> dict[str, Any]:
@@ -37,6 +47,7 @@ def control(case: Case, words: Words) -> dict[str, Any]:
         | _stopping(case.configuration.stop)
         | {
             "latched": case.configuration.is_latched,
+            "latch_open": _latch_open(case),
             "starts_in_drive": case.configuration.starts_in_drive,
             "wakes_in_drive": case.configuration.wakes_in_drive,
             "waits_back": case.configuration.stop.after_stop == "waits",

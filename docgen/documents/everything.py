@@ -18,6 +18,7 @@ from docgen.criteria.asked_of import asked_of, keys_asked
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
+from docgen.documents.asked_told import condition_answers
 from docgen.documents.authorization import authorized
 from docgen.documents.base_asked import after_order, base_asked
 from docgen.documents.checklist import checklist
@@ -54,7 +55,8 @@ from docgen.documents.stop_tests import slope_stops, stop_tests
 from docgen.documents.stopping_told import pressed, pressed_slower, slower, stopping_told
 from docgen.documents.stops_elsewhere import release_told, wrong_profile
 from docgen.documents.supervised import alone_hours, step_away, supervised
-from docgen.documents.telling import answered, reasons
+from docgen.documents.telling import answered
+from docgen.documents.told_besides import reasons
 from docgen.documents.training import training_tables
 from docgen.documents.trial_table import (
     chosen_method,
@@ -199,6 +201,7 @@ def everything(
             ),
             "seen": {"on": _days_seen(case), "of_trial": _is_of_trial(case), "supplier_on": _days_of_supplier(case)},
             **asked_besides(case),
+            "condition_answers": tuple(condition_answers(case)),
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried})), "kept": _kept_of_trial(case, words)},
             "trial_places": tuple(trial_places(case)),
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),

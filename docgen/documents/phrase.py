@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
@@ -125,14 +126,17 @@ _NAME = re.compile(
 _STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
 
 
+_CAPITAL = frozenset({"I", *calendar.month_name, *calendar.day_name})
+
+
 def inside(text: str, called: str = "") -> str:
     """A text as it goes on inside a sentence: without its full stop, and with its first letter small unless it begins
-    with the client's name, with another's ("Jo Example", "Dr. Example"), with "I", or with a word of capitals or
-    figures."""
+    with the client's name, with another's ("Jo Example", "Dr. Example"), with "I", with a month or a day of the week,
+    or with a word of capitals or figures."""
     begun = _STOP.sub("", text.rstrip())
     first = re.split(r"\W", begun, maxsplit=1)[0]
     is_word = first[1:].islower() or len(first) < 2
-    keeps = first == "I" or first in called.split() or not is_word or _NAME.match(begun) is not None
+    keeps = first in _CAPITAL or first in called.split() or not is_word or _NAME.match(begun) is not None
     return begun if keeps else begun[:1].lower() + begun[1:]
 
 

@@ -8,10 +8,11 @@ from typing import TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Space
+from docgen.criteria.sentences import capital
 from docgen.criteria.ways_out import BACKING, cannot_turn
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal, mm
-from docgen.documents.phrase import InWords
+from docgen.documents.phrase import InWords, inside
 from docgen.evidence.fact import Evidence
 from docgen.evidence.stopping_rule import StopThere
 from docgen.rendering.template import Gap, Number
@@ -56,6 +57,7 @@ class PlaceRow(TypedDict):
     placed: bool
     tightest: bool
     clear_width_mm: float | None
+    widest_mm: float | None
     tells_width: bool
     turning_mm: float | None
     tells_turning: bool
@@ -103,6 +105,7 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             "placed": space.at_home is not None,
             "tightest": there in least,
             "clear_width_mm": space.clear_width_mm,
+            "widest_mm": space.widest_mm,
             "tells_width": bool(space.clear_width_mm) or space.kind in _NARROW,
             "turning_mm": space.turning_mm,
             "tells_turning": bool(space.turning_mm) or space.kind == "turning",
@@ -120,7 +123,7 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             "ahead_mm": space.clear_ahead_mm,
             "enters": space.ahead_from == "way_in",
             "left": shown(evidence.of("room_left", space.id)),
-            "says": space.says or "",
+            "says": _whole(space),
             "stops": stops,
             "profile": profile.name if profile else "",
             "speed_m_s": profile.speed_m_s if profile else None,
@@ -152,6 +155,15 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
                 "stop_mm": f"stopping distance at the {space.name}",
             },
         }
+
+
+_FEW_WORDS = 3  # no more of them make no sentence
+
+
+def _whole(space: Space) -> str:
+    """What is told of a place; a few words alone follow its name."""
+    says = space.says or ""
+    return f"{capital(space.name)}: {inside(says)}." if 0 < len(says.split()) <= _FEW_WORDS else says
 
 
 def _turns_in_hall(case: Case, space: Space) -> bool | None:

@@ -20,7 +20,7 @@ def asked_besides(case: Case) -> dict[str, Any]:
     """The tables of this module, by name."""
     return {
         "waits_for": tuple(
-            {"what": entry.what, "asked": entry.asked, "of": entry.of}
+            {"what": entry.what, "asked": entry.asked, "mine": entry.of == "therapist" and not entry.whom}
             for entry in case.awaited
             if entry.holds and entry.is_open
         ),

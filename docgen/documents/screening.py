@@ -95,7 +95,8 @@ def _says(case: Case, limit: Limit, called: str, words: Words) -> str:
     by = screening["by"].format(name=author.name) if author and author.name else ""
     if limit.kind == "other" or says.lower().startswith(limit.kind):
         return f"{says}{screening['aside'].format(source=f'{on}{by}'.strip())}." if on or by else f"{says}."
-    pattern = "asked" if limit.kind == "seizures" else "limit" if limit.found else "clear"
+    of_kind = {"seizures": "asked", "skin": "skin" if limit.found else "clear"}
+    pattern = of_kind.get(limit.kind, "limit" if limit.found else "clear")
     whose = words["pronoun"].get(case.client.pronouns, {}).get("possessive") or screening["the"]
     opening = screening[pattern].format(whose=whose, kind=limit.kind, on=on, by=by)
     return f"{opening[:1].upper()}{opening[1:]} {inside(says, called)}."

@@ -49,7 +49,8 @@ class SimplerDevice(OnSharedDays):
 
     account    why it will not do, with its measure and day
     tried      whether the trial has attempts with it
-    tries      how many tries were made without a result that was kept; 0 for none
+    tries      how many tries were made that are no rows of the trial; 0 for none
+    tries_done  of how many of these it is kept that they were done, as "3 of 10"; empty where it was not kept
     untried    it is a drive control, and no attempt with it is recorded
     kept       it is recorded as not ruled out
     unfair     it was tried, and the record says that this was not a fair try
@@ -74,6 +75,7 @@ class SimplerDevice(OnSharedDays):
     on: date | None
     tried: bool
     tries: int
+    tries_done: str
     untried: bool
     kept: bool
     unfair: bool
@@ -115,6 +117,7 @@ def simpler_device(
         "on": alternative.on,
         "tried": tried,
         "tries": alternative.tries or 0,
+        "tries_done": _tries_done(alternative),
         "untried": not tried and not alternative.tries and alternative.kind in kinds(),
         "kept": alternative.ruled_out_by == "nothing",
         "unfair": alternative.had_no_fair_try,
@@ -136,6 +139,11 @@ def simpler_device(
             "on": f"date {alternative.name} was considered",
         },
     }
+
+
+def _tries_done(alternative: Alternative) -> str:
+    done, n = alternative.tries_done, alternative.tries
+    return "" if done is None or n is None else f"{done} of {n}"
 
 
 def _on_shared_days(method: str, evidence: Evidence, shown: InWords) -> OnSharedDays:

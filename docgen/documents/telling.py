@@ -12,6 +12,7 @@ from docgen.case.need import Finding
 from docgen.case.who import Person
 from docgen.documents.phrase import Words, joined, short_day
 from docgen.documents.supervised import supervised
+from docgen.documents.told_besides import told_nowhere_else, words_in
 from docgen.fit.finding import can_hurt
 from docgen.fit.match import Chosen, Fit
 from docgen.grammar import with_verb
@@ -26,7 +27,10 @@ class Entry(Protocol):
 
 def measured(case: Case, entry: Entry, says: str, measure: str | None, words: Words) -> str:
     """What an entry says; in brackets its measure and day, and who wrote it where that is not the evaluator. A measure
-    that tells days of its own has no other beside them, which would seem to be of its last part."""
+    that tells days of its own has no other beside them, which would seem to be of its last part; one whose words all
+    stand in what the entry says is not told again."""
+    if measure and words_in(measure) <= words_in(says):
+        measure = None
     author = other_author(case, entry.by)
     tells_days = re.search(rf"\b(?:{'|'.join(words['months'])}) \d", measure or "")
     day = short_day(entry.on, case.dates.written_on, words) if entry.on and not tells_days else None
@@ -53,12 +57,6 @@ def _as_told(case: Case, finding: Finding, words: Words) -> str:
     return f"{sentence} {words['own_finding']}" if finding.own else sentence
 
 
-def reasons(case: Case, fit: Fit) -> frozenset[str]:
-    """Findings that a feature or an item gives as its reason: those the letter tells."""
-    direct = {finding for item in case.configuration.items for finding in item.because}
-    return frozenset({finding for chosen in fit.chosen for finding in chosen.because} | direct)
-
-
 class AnsweredRow(TypedDict):
     """Findings and what answers them.
 
@@ -80,9 +78,14 @@ class AnsweredRow(TypedDict):
     lacks_answer: str
 
 
-def _risks_and_answers(together: list[Chosen], words: Words) -> Iterator[str]:
-    """Each risk of these features, then what mitigates it."""
-    yield from (words["the_risk"].format(risk=against.risk) for chosen in together for against in chosen.at_odds)
+def _risks_and_answers(case: Case, together: list[Chosen], untold: set[str], words: Words) -> Iterator[str]:
+    """Each risk of these features, after the finding that raises it where that is untold, which it is no more then; at
+    the end what mitigates it."""
+    for against in (risk for chosen in together for risk in chosen.at_odds):
+        if against.finding in untold:
+            untold.remove(against.finding)
+            yield from finding_sentences(case, [against.finding], words)
+        yield words["the_risk"].format(risk=against.risk)
     yield from (chosen.answer for chosen in together if chosen.answer)
 
 
@@ -125,16 +128,17 @@ def answered(case: Case, fit: Fit, words: Words) -> Iterator[AnsweredRow]:
 
     What a row says of each feature is the therapist's own note on it; without one, how it works.
     """
+    untold = set(told_nowhere_else(case, fit))
     for new, together in _features_by_finding(case, fit):
-        yield _row_of_features(case, fit, new, together, words)
-    for finding in fit.left_open:
+        yield _row_of_features(case, fit, new, together, untold, words)
+    for finding in (*fit.left_open, *(f.id for f in case.findings if f.id in untold)):
         yield {
             "findings": " ".join(finding_sentences(case, [finding], words)),
             "features": (),
             "says": (),
             "particular": (),
             "open": False,
-            "unmet": can_hurt(finding),
+            "unmet": finding in fit.left_open and can_hurt(finding),
             "lacks_finding": "",
             "lacks_answer": "",
         }
@@ -157,8 +161,11 @@ def _features_by_finding(case: Case, fit: Fit) -> list[tuple[list[str], list[Cho
     return rows
 
 
-def _row_of_features(case: Case, fit: Fit, new: list[str], together: list[Chosen], words: Words) -> AnsweredRow:
+def _row_of_features(
+    case: Case, fit: Fit, new: list[str], together: list[Chosen], untold: set[str], words: Words
+) -> AnsweredRow:
     """One row of findings told for the first time and the features that answer them."""
+    risks = tuple(_risks_and_answers(case, together, untold, words))
     names = [chosen.feature.name for chosen in together]
     risky = [chosen.feature.name for chosen in together if chosen.at_odds and not chosen.answer]
     return {
@@ -171,9 +178,9 @@ def _row_of_features(case: Case, fit: Fit, new: list[str], together: list[Chosen
                 for chosen in together
                 if chosen.note or not chosen.feature.for_whoever_is_near
             ),
-            *_risks_and_answers(together, words),
+            *risks,
         ),
-        "particular": (*(chosen.note for chosen in together if chosen.note), *_risks_and_answers(together, words)),
+        "particular": (*(chosen.note for chosen in together if chosen.note), *risks),
         "open": bool(risky),
         "unmet": False,
         "lacks_finding": (

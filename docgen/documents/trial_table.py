@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Any, TypedDict
@@ -12,7 +13,7 @@ from docgen.case.tried import Method
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import InWords, Words
 from docgen.evidence.done import done_is_open, help_is_recorded
-from docgen.evidence.fact import Evidence
+from docgen.evidence.fact import Evidence, Fact
 from docgen.evidence.planned_trial import is_planned_before, kept, kept_out, planned_methods
 
 MADE_FROM = {
@@ -62,8 +63,13 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
     values |= prompts(case, method.id, evidence, shown)
     difference = evidence.of("difference", method.id)
     stops = evidence.of("stop_request", method.id)
+    if method.id != case.configuration.method and not (stops and stops.n):
+        values["stop_request"] = words["no_value"]  # none was asked for with it: nothing is missing
     timed, untimed = timed_days(case, method.id)
     return values | {
+        "notes_count": _otherwise(method.notes_count, evidence.of("success", method.id)),
+        "notes_stops": _otherwise(method.notes_stops, stops),
+        "notes_say": method.notes_say or "",
         "id": method.id,
         "name": method.name,
         "setup": _setup(method, words),
@@ -84,6 +90,12 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         "n_missed": stops.n - int(stops.k or 0) if stops else 0,
         "_labels": {"setup": f"how the {method.name} was set", **{name: _label(name) for name in names}},
     }
+
+
+def _otherwise(notes: str | None, counted: Fact | None) -> str:
+    """A count of notes, where the rows do not count the same; "" for none."""
+    in_notes = re.findall(r"\d+", notes or "")
+    return " of ".join(in_notes) if counted and in_notes and in_notes != [f"{counted.k:g}", f"{counted.n}"] else ""
 
 
 def is_same_control(case: Case, method: Method) -> bool:

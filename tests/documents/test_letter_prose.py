@@ -31,7 +31,7 @@ SHARED = (
     "The length of need is 60\u00a0months.",
     "Attempts were scored by the therapist, from video.",
     "It connects the head array, the controller and the motors.",
-    "No attempt was counted with a chin-operated standard joystick or a sip-and-puff interface.",
+    "The trial counted no attempt with a chin-operated standard joystick or a sip-and-puff interface.",
     "An attempt is one try at one task, and it counts as successful when the rule of the task is met without a "
     "collision, hands-on help or a missed stop.",
     'Release time runs from the word "stop", which ended every attempt, until the control is let go.',

@@ -21,7 +21,7 @@ def words(tmp_path, document: str, change, name: str = MARISOL) -> str:
 
 def test_a_control_without_an_attempt_is_said_to_have_none(tmp_path):
     letter = words(tmp_path, "letter", lambda text: f"{text}\n")
-    sentence = re.search(r"No attempt was counted with ([^.]*)\.", letter)
+    sentence = re.search(r"The trial counted no attempt with ([^.]*)\.", letter)
     assert sentence and "foot or finger switches" in sentence[1].lower()
     # those that the trial has attempts with, and what is no drive control
     assert not re.search("chin-operated|proximity head array|walker|scooter", sentence[1].lower())
@@ -47,7 +47,7 @@ def test_tries_without_a_result_are_told_and_counted_nowhere(tmp_path):
     device = 'id = "test_device"\nkind = "head_control"\nname = "the test device"\nreason = "It hurts."\ntries = 10\n'
     letter = words(tmp_path, "letter", lambda text: f'{text}\n[[alternatives]]\n{device}ruled_out_by = "condition"\n')
     assert "tried the test device ten times; how each of these tries went was not kept" in letter
-    counted = re.search(r"No attempt was counted with ([^.]*)\.", letter)
+    counted = re.search(r"The trial counted no attempt with ([^.]*)\.", letter)
     assert not counted or "test device" not in counted[1]
 
 
