@@ -99,21 +99,9 @@ def in_mm_alone(mm: float) -> bool:
     return mm < MM_PER_INCH / 4
 
 
-def ruled_range(low_mm: float, high_mm: float, aim_mm: float | None = None) -> tuple[str, str] | None:
-    """Both ends of a range that is held against a ruler, to the 16th of an inch inside the range, without leeway. None
-    where no two marks lie in it about the aim, and under a quarter of an inch: the mm then stand alone.
-
-    Check: 8 to 16 about 12 -> 3/8 and 5/8; 5 to 15 -> 1/4 and 9/16; 2 to 5 -> None.
-    """
-    low, high = _mark_mm(low_mm, "up", 16), _mark_mm(high_mm, "down", 16)
-    if in_mm_alone(high_mm) or low >= high or (aim_mm is not None and not low <= aim_mm <= high):
-        return None
-    return _fraction(low, "near", 16), _fraction(high, "near", 16)
-
-
 def aimed_inches(mm: float, low_mm: float, high_mm: float) -> str | None:
-    """A gap to the nearest 16th of an inch that lies in what is allowed, as an end of `ruled_range` does. None where no
-    16th does, and under a quarter of an inch: the mm then stand alone.
+    """A gap to the nearest 16th of an inch that lies in what is allowed. None where no 16th
+    does, and under a quarter of an inch: the mm then stand alone.
 
     Check: 12 in 8 to 16 -> 1/2; 18 in 12 to 22 -> 11/16; 5 in 5 to 15 -> None.
     """

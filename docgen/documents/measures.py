@@ -32,8 +32,6 @@ def filters(words: Words) -> dict[str, Callable[..., str]]:
         m_s,
         m_s2,
         gap,
-        between,
-        inches_between,
         grams,
     )
     return {change.__name__: partial(change, words=words) for change in each}
@@ -117,20 +115,6 @@ def gap(value: float, *, words: Words) -> str:
         return _in(words, "none")
     pattern = "gap_mm" if units.in_mm_alone(value) else "gap"
     return _in(words, pattern, mm=_bare(value), inches=units.gap_inches(value))
-
-
-def between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words: Words) -> str:
-    """A range on a ruler, its inches rounded into the range and about the aim: 8 to 16 mm (3/8 to 5/8 in); mm alone
-    where no two marks of a ruler in inches lie within it."""
-    ends = units.ruled_range(low_mm, high_mm, aim_mm)
-    low, high = ends or ("", "")
-    return _in(words, "between" if ends else "between_mm", low=low, high=high, least=_bare(low_mm), most=_bare(high_mm))
-
-
-def inches_between(low_mm: float, high_mm: float, aim_mm: float | None = None, *, words: Words) -> str:
-    """What `between` says of inches, which are rounded into the range: 3/8 5/8; empty where it says mm alone."""
-    ends = units.ruled_range(low_mm, high_mm, aim_mm)
-    return " ".join(ends) if ends and "{low}" in words["units"]["between"] else ""
 
 
 def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:

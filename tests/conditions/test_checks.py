@@ -134,7 +134,7 @@ def test_q10_the_stop_test_has_the_part_that_must_move_and_the_part_that_must_no
     assert text.count("must move") >= 2 and "while it moves: it must stop." in text
     stop = case.file.case.configuration.stop
     # the stop; then what shuts driving off and what cuts the power, each pressed and set back
-    assert text.lower().count("nothing may move") == (5 if stop.drive_off else 3)
+    assert text.lower().count("it must stay still") == (6 if stop.drive_off else 3)
     assert ("must not start" in text) is (stop.after_stop == "waits")
 
 

@@ -67,14 +67,14 @@ STOP_TEST = {
     "en": (
         "must move",
         "Press the stop switch, A, while it moves: it must stop.",
-        "nothing may move",
+        "it must stay still",
         "It must not move and does? Press A, then B. Still moving: D. Do not drive. Call the supplier.",
         "All right?",
     ),
     "es": (
         "Debe moverse",
         "Oprima el botón de paro, A, mientras se mueve: debe parar.",
-        "nada debe moverse",
+        "no debe moverse",
         "¿No debe moverse y se mueve? Oprima A, luego B. ¿Sigue? D. No se maneja. Llame al proveedor.",
         "¿Todo bien?",
     ),

@@ -382,7 +382,7 @@ def test_cover_and_appeal_tell_one_state_of_a_question():
 def test_who_must_be_near_is_not_told_in_an_appeal():
     supervision = ASSESSED[MARISOL].file.case.supervision
     told = [text for place in supervision for text in (place.place, place.by, place.for_now) if text]
-    assert len(told) > 4 and any("Someone of the list stays in sight" in text for text in told)
+    assert len(told) > 4 and any("Someone listed stays in sight" in text for text in told)
     assert not [text for text in told if text.rstrip(".") in appeal_letter().plain()]
 
 

@@ -98,15 +98,17 @@ def test_a_block_is_read_in_one_go(name, sheet):
 
 @DEMO
 def test_a_step_of_the_stop_test_holds_one_act_and_what_must_then_be_seen(name):
-    """PEMAT item 22. The driver's own stop is tried in one step: asked for, seen, and set back as before."""
+    """PEMAT item 22. Each switch is tried in a block of its own, numbered from 1."""
     card = sheets(name)["card"]
     at = next(n for n, block in enumerate(card.children) if block.plain().startswith("Stop test"))
-    steps = next(block for block in card.children[at:] if block.kind == "list" and block.ordered)
+    end = next(n for n, block in enumerate(card.children) if block.plain().startswith("All right?"))
+    blocks = [block for block in card.children[at:end] if block.kind == "list" and block.ordered]
     stop = ASSESSED[name].file.case.configuration.stop
-    for step in steps.children:
+    for step in (step for block in blocks for step in block.children):
         text = step.plain().replace(stop.again or "-", "as before.").replace(stop.set_back or "-", "As before.")
-        assert len(sentences([text])) <= (4 if text.startswith("Your hand at") else 3), text  # a caution before the act
-    assert 5 <= len(steps.children) <= MOST_STEPS
+        assert len(sentences([text])) <= 3, text
+    assert len(blocks) >= 2 and all(2 <= len(block.children) <= MOST_STEPS for block in blocks)
+    assert all(block.attrs.get("start", 1) == 1 for block in blocks)
 
 
 @DEMO

@@ -85,7 +85,7 @@ def test_side_two_says_ready_check_stop_test_and_who_may_step_away(name):
         kind = "hinge" if mount.mark_kind == "lines" and mount.swings else mount.mark_kind
         assert (language_words()["mark_seen"][kind] if kind else mount.mark or "") in side
         assert mount.gap_to_mm is None or f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" in side
-    assert "must move" in side and "must stop" in side and "nothing may move" in side
+    assert "must move" in side and "must stop" in side and "it must stay still" in side
     assert all(place.place[1:] in side for place in case.supervision if not place.is_later)
 
 

@@ -35,11 +35,11 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     step = card(folder).plain().split("Press the stop switch, A, while")[1].split("All right?")[0]
     again = stop.again or "ot recorded"  # its step may be this gap alone
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
-    on = "Off the control again, hand at A, turn the power on: nothing may move."
-    order = ["nothing may move", f"{lets_go}. Turn the power off.", again, on]
+    on = "Off the control again, hand at A, turn the power on: it must stay still."
+    order = ["it must stay still", f"{lets_go}. Turn the power off.", again, on]
     if stop.after_stop == "waits":  # that it waits is tried, so it is set back under a signal
         back = stop.set_back or "Not recorded"
-        order = ["nothing may move", "keeps trying.", back, "must not start", lets_go, again]
+        order = ["it must stay still", "keeps trying.", back, "must not start", lets_go, again]
     places = [step.index(told) for told in order]
     assert places == sorted(places)
 
@@ -47,8 +47,8 @@ def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
 @DEMOS
 def test_the_plan_and_the_card_give_the_stop_test_in_the_same_words(folder):
     made = trees(assess(folder), ["card", "plan"])
-    steps = made["card"].plain().split("turn it on. Use")[1].split("All right?")[0]
-    assert "nothing may move" in steps and steps in made["plan"].plain()
+    steps = made["card"].plain().split("turn it on.")[1].split("All right?")[0]
+    assert "it must stay still" in steps and steps in made["plan"].plain()
 
 
 def test_setting_back_a_switch_that_waits_is_apart_from_what_makes_it_drive_again():
@@ -89,14 +89,13 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     stop |= {"drive_off": shut_off} if shut_off else {}
     text = text_of(chair(["standby"], stop=stop, rest="A tone means rest.", settings=setting))
     text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
-    assert re.search(r"Press the stop switch, A, while it moves: it must stop\. [\w ]+ keeps trying: nothing may", text)
-    assert ("F: " in text) is bool(shut_off) and "B: " in text
-    assert " first sets it to drive, as in 7." in text
-    last = text.split("sets it to drive, as in 7.")[1]
+    assert re.search(r"Press the stop switch, A, while it moves: it must stop\.[\w ]+ keeps trying: it must stay", text)
+    head = "F, then B." if shut_off else "Power, B."
+    last = text.split(f"{head} First A, step 5.")[1]
     shut, switch = ("Turn F: driving is off", "return F") if shut_off else ("Turn the power off, B", "turn B on")
-    assert re.match(rf"[\w :]+ drives a little and stops\. {shut}\.[\w ]+ tries {soon}: nothing may move\.", last)
-    assert f"Hand at A, {switch}: nothing may move." in last
-    assert ("Hand at A. Turn B on: nothing may move." in last) is bool(shut_off)
+    assert re.match(rf"[\w ]+ drives and stops\. {shut}\.[\w ]+ tries {soon}: it must stay still\.", last)
+    assert f"Hand at A, {switch}: it must stay still." in last
+    assert ("Hand at A. Turn B on: it must stay still." in last) is bool(shut_off)
 
 
 @pytest.mark.parametrize("has_switch", [True, False])
@@ -106,8 +105,8 @@ def test_power_comes_on_with_nobody_on_the_control_and_a_hand_at_the_stop(lang, 
     stop = {"stop_switch": "here", "after_stop": "starts", "again": "Pull it."} if has_switch else {"has_switch": False}
     text = trees(chair(stop=stop), ["card"], wording(lang))["card"].plain()
     comes_on = {
-        "en": r"(?:Off the control again, hand at A|lets go of the control\. Hand at B), turn the power on: nothing",
-        "es": r"el control[:.] (?:Solo entonces, )?con la mano en [AB], encienda la silla: nada debe moverse",
+        "en": r"(?:Off the control again, hand at A|lets go of the control\. Hand at B), turn the power on: it must",
+        "es": r"el control[:.] (?:Solo entonces, )?con la mano en [AB], encienda la silla: no debe moverse",
     }[lang]
     assert len(re.findall(comes_on, text)) == 1
     turned_on = {"en": r"turn (?:it|the power) on", "es": "encienda la silla"}[lang]
@@ -153,18 +152,18 @@ def test_the_stop_test_asks_of_a_switch_only_what_the_record_says_that_it_can(
         "en": (
             "It must not start",
             "only puts it in rest and stops nothing",
-            r"urn the power off( yourself)?\. Let [\w ]+? try the same drive at once: nothing",
+            r"urn the power off( yourself)?\. Let [\w ]+? try the same drive at once: it must",
         ),
         "es": (
             "No debe arrancar",
             "solo la deja en descanso y no para nada",
-            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? haga el mismo movimiento enseguida: nada",
+            r"p[aá]g(ue usted la silla|ue la silla|uela)\. Que [\w ]+? haga el mismo movimiento enseguida: no",
         ),
     }[lang]
     assert text.count(must_not_start) == released and text.count(only_rests) == rested
     assert len(re.findall(dead, text)) == power
     # under the stop, and as power comes on; once more where the switch is set back with the power off
-    assert text.count(STOP_TEST[lang][2]) == (2 if power else 3)  # nothing may move
+    assert text.count(STOP_TEST[lang][2]) == (2 if power else 3)
 
 
 def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers():
@@ -184,5 +183,5 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     )
     shown = drawings(one.file.case, one.evidence, language_words()["figures"], ["stop_sites"])["stop_sites"].alt
     assert "Press the stop switch, A.A: red box on the handle." in text_of(one).replace("\n", "")
-    assert "presses E: left knee." in text_of(one)
+    assert "Switch E: left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown

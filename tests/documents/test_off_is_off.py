@@ -162,7 +162,8 @@ def test_a_place_of_a_later_step_and_its_setting_wait_on_card_and_guide_too():
     """Card and guide let her drive at home what the plan had put off."""
     made = trees(ASSESSED["saoirse-villalobos-ng"], ["card", "guide"])
     card, guide = made["card"].plain(), made["guide"].plain()
-    assert 'At home, with the aide there: no. For now: Only in sessions, in "training". A hand on the stop bar' in card
+    led = 'Only in sessions led by her aide or her therapist, in "training". A hand on the stop bar'
+    assert f"At home, with the aide there: no. For now: {led}" in card
     assert "Stay where you see the chair" not in card
     assert 'Do not use "indoor" yet.' in guide and 'Use "indoor"' not in guide
 
@@ -190,13 +191,13 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
             "ilmari-okonjo-vale",
             "card",
             "levers up once the chair has stopped.",
-            "cualquiera empuja; cuando ya esté parada, suba las palancas.",
+            "cualquiera empuja; ya parada, suba las dos.",
         ),
         (
             "saoirse-villalobos-ng",
             "card",
             "levers up once the chair has stopped.",
-            "cualquiera empuja; cuando ya esté parada, suba las palancas.",
+            "cualquiera empuja; ya parada, suba las dos.",
         ),
         ("marisol-quenneville-tran", "card", "Not settled: how she calls from bed", "Sin resolver: cómo llama ahí"),
         (

@@ -170,7 +170,7 @@ def test_the_stop_test_tries_the_helpers_stop_and_the_drivers_own(lang, own):
     assert OWN[lang] not in told[0]  # a helper has a stop of their own
     morning = told[1]
     assert (OWN[lang] in morning) is own
-    still = {"en": "at once: it must stay still", "es": "enseguida, sin E: no debe moverse"}[lang]
+    still = {"en": "A new try at once: it must stay still", "es": "enseguida, sin E: no debe moverse"}[lang]
     assert (still in morning) is own
     if own:
         once = {"en": "Press E once, let go: it must stop.", "es": "Oprima E una vez y suéltelo: debe parar."}

@@ -106,4 +106,4 @@ def test_a_night_a_fire_and_a_stop_are_told_on_the_card_and_only_led_to_elsewher
     card, guide = made["card"].plain(), made["guide"].plain()
     assert card.count("At night.") == card.count("Smoke or fire:") == 1
     assert "Who is near at night: the card." in guide and "Smoke or fire: the card." in guide
-    assert "Do the stop test of the card" in guide and "nothing may move" not in guide
+    assert "Do the stop test of the card" in guide and "it must stay still" not in guide

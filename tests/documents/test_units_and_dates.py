@@ -137,10 +137,9 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 
 @EVERY
 def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(source):
-    """The card has what each gap may have, as fractions of an inch first, the millimetres in brackets: families in
-    the United States measure in inches; under a quarter of an inch, where a ruler's 16ths are too coarse, in
-    millimetres alone. One line says which count. The booklet draws each gap at true
-    size and says its own inches, inside what the card allows."""
+    """The card has what each gap may have in whole millimetres alone, beside the coins, so that no reader has two
+    units to choose from. The booklet draws each gap at true size and says its own inches, inside what the card allows.
+    """
     case, pages = assess(source).file.case, _pages(source)
     card = trees(assess(source), ["card"])["card"]
     checks = next(node for node in card.walk() if node.kind == "table" and node.children[0].plain().startswith("Part"))
@@ -149,11 +148,10 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
     for number, mount in enumerate(case.configuration.mounting, 1):
         if mount.gap_mm is not None:
             part = mount.part[:1].upper() + mount.part[1:]
-            exact = "it touches" if mount.gap_mm == 0 else f"{measures.gap(mount.gap_mm, words=WORDS)} exactly"
+            exact = "it touches" if mount.gap_mm == 0 else f"{mount.gap_mm:g} mm exactly"
             ranged = mount.gap_from_mm and mount.gap_to_mm
             ends = (mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm)
-            between = measures.between(*ends, words=WORDS) if ranged else exact
-            assert (" in (" in between) is ((mount.gap_to_mm or mount.gap_mm) > 6.35)
+            between = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if ranged else exact
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
             size = gap_words(mount, language_words()["figures"])
             assert size.endswith((f"({mount.gap_mm:g} mm)", f"{mount.gap_mm:g} mm") if mount.gap_mm else "it touches")
@@ -162,11 +160,6 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             )  # the coin is that of the card
             space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
             assert space in pages["guide"]
-    of_the_card = " ".join(card.plain().split())
-    said = "Inches are rounded to the safe side: the mm count." in of_the_card
-    assert said is any(" to " in row[3] and " in (" in row[3] for row in rows)
-    alone = "Under a quarter inch: use the coins, or the mm side of a ruler." in of_the_card
-    assert alone is any("mm" in row[3] and "(" not in row[3] for row in rows)
     assert language_words()["figures"]["gauge_bar_size"] == "50 mm"
 
 
