@@ -201,5 +201,5 @@ def test_nobody_stands_behind_a_chair_that_backs_up_while_its_stop_is_let_go(lan
         "en": "from its side, or two people; nobody in its path or behind.",
         "es": "B desde un lado, o entre dos; nadie delante ni atrás.",
     }
-    forward = {"en": "forward only, keeps trying.", "es": "solo adelante, sigue intentando."}
+    forward = {"en": "forward only, keeps trying.", "es": "solo adelante, insiste."}
     assert ((side[lang] in page), (forward[lang] in page)) == (bool(backs), bool(backs))
