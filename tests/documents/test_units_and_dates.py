@@ -136,9 +136,9 @@ def test_a_metre_a_second_or_kilogram_stands_in_brackets_where_a_payer_reads(sou
 
 
 @EVERY
-def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(source):
+def test_whoever_helps_reads_coins_and_whole_millimetres(source):
     """The card has what each gap may have in whole millimetres alone, beside the coins, so that no reader has two
-    units to choose from. The booklet draws each gap at true size and says its own inches, inside what the card allows.
+    units to choose from. The booklet draws each gap at true size, in the same coins and mm.
     """
     case, pages = assess(source).file.case, _pages(source)
     card = trees(assess(source), ["card"])["card"]
@@ -150,7 +150,6 @@ def test_whoever_helps_reads_a_plain_fraction_of_an_inch_and_the_millimetres(sou
             part = mount.part[:1].upper() + mount.part[1:]
             exact = "it touches" if mount.gap_mm == 0 else f"{mount.gap_mm:g} mm exactly"
             ranged = mount.gap_from_mm and mount.gap_to_mm
-            ends = (mount.gap_from_mm, mount.gap_to_mm, mount.gap_mm)
             between = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if ranged else exact
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
             size = gap_words(mount, language_words()["figures"])
