@@ -3,7 +3,8 @@
 Factors are exact by definition: NIST Special Publication 811 (2008), Appendix B.8 (from memory). A value is rounded to
 the nearest; a limit is rounded to the safe side, as B.7 there wants of a number that must not be passed (from memory):
 what is needed, such as a stopping distance or the width of a chair, goes up, what there is, such as a clear width or
-the fastest speed that stops, goes down. Fractions of an inch take the place of decimals.
+the fastest speed that stops, goes down. A limit is no measure and has no leeway: what must not be passed goes down
+(`at_most_inches`), what must be reached goes up (`at_least_inches`). Fractions of an inch take the place of decimals.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ _AS_RECORDED_M_S = 0.0005 + 1e-9  # half of the last digit of a speed that was w
 _EXACT = 1e-9  # what floating point may add to a number that is on a mark of the scale
 # below so many inches, parts of an inch: what a tape measure shows and an eye can tell (common practice, no source)
 _PARTS = ((0.25, 16), (6.0, 8), (math.inf, 4))
+_LIMIT_PARTS = ((1.0, 16), (6.0, 8), (math.inf, 4))  # the same for a limit, which is held against a ruler
 
 
 def rounded(value: float, side: Side = "near") -> int:
@@ -118,13 +120,24 @@ def limit_mm(metres: float) -> int:
     return rounded(metres * 100, "up") * 10
 
 
-def limit_inches(mm: float) -> str:
-    """A limit in mm, up to the next quarter of an inch, and never less than the mm: a limit is no measure, and has no
-    leeway.
+def at_most_inches(mm: float) -> str:
+    """A limit that must not be passed, never more than its mm.
 
-    Check: 80 -> 3 1/4; 160 -> 6 1/2; 254 -> 10.
+    Check: 10 -> 3/8; 15 -> 9/16; 20 -> 3/4; 40 -> 1 1/2; 80 -> 3 1/8; 240 -> 9 1/4; 254 -> 10.
     """
-    return _fraction(mm, "up", 4, leeway=0.0)
+    return _fraction(mm, "down", _limit_parts(mm), leeway=0.0)
+
+
+def at_least_inches(mm: float) -> str:
+    """A limit that must be reached, never less than its mm.
+
+    Check: 10 -> 7/16; 40 -> 1 5/8; 50 -> 2; 51 -> 2 1/8; 254 -> 10.
+    """
+    return _fraction(mm, "up", _limit_parts(mm), leeway=0.0)
+
+
+def _limit_parts(mm: float) -> int:
+    return next(parts for below, parts in _LIMIT_PARTS if abs(mm) / MM_PER_INCH < below)
 
 
 def _mark_mm(mm: float, side: Side, parts: int) -> float:

@@ -29,6 +29,7 @@ NO_LABELS = set(
     mark_seen missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown
     base_asked beyond_posts sizes_to screening
     short shown shown_in shown_what stages stands stays step_aims step_away step_waits stops_with tasks unfair units
+    where_now
     """.split()
 )
 CAPTIONS = re.compile(r"(?:methods|progress|pads)_")  # of drawings that professionals see

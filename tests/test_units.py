@@ -199,3 +199,27 @@ def test_a_limit_is_never_above_its_speed_and_a_speed_driven_goes_to_the_nearest
 def test_a_small_thing_that_is_needed_is_never_put_below_its_mm():
     """A threshold of 10 mm is 0.394 in: no base that climbs 3/8 in passes it."""
     assert (units.inches(10, "up"), units.inches(8, "up"), units.inches(12.7, "up")) == ("1/2", "3/8", "1/2")
+
+
+@given(st.integers(1, 40_000).map(lambda tenths: tenths / 10))
+def test_a_limit_in_inches_lets_nothing_pass_that_its_mm_would_not(mm):
+    """Without the leeway of a measure: what must not be passed goes down, what must be reached goes up."""
+    most, least = (float(_inches(words)) * 25.4 for words in (units.at_most_inches(mm), units.at_least_inches(mm)))
+    mark = 25.4 / (16 if mm < 25.4 else 8 if mm < 152.4 else 4)
+    assert mm - mark - 1e-6 < most <= mm + 1e-6 and mm - 1e-6 <= least < mm + mark + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("mm", "most", "least"),
+    [
+        (10, "3/8", "7/16"),  # 0.394
+        (15, "9/16", "5/8"),  # 0.591
+        (20, "3/4", "13/16"),  # 0.787
+        (40, "1 1/2", "1 5/8"),  # 1.575
+        (80, "3 1/8", "3 1/4"),  # 3.150
+        (240, "9 1/4", "9 1/2"),  # 9.449
+        (254, "10", "10"),
+    ],
+)
+def test_each_side_of_a_limit_has_its_own_inches(mm, most, least):
+    assert (units.at_most_inches(mm), units.at_least_inches(mm)) == (most, least)

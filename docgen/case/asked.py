@@ -188,6 +188,11 @@ class Configuration(Part):
     stop: Stop = Stop.model_construct()
 
     @property
+    def counts_presses(self) -> bool:
+        """Whether two quick presses of a switch mean something else than one."""
+        return any(entry.setting == "press_window" and not entry.is_unused for entry in self.settings)
+
+    @property
     def is_held(self) -> bool:
         """Whether it is recorded that the chair goes only while the signal lasts."""
         return not self.is_latched and (

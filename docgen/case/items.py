@@ -108,6 +108,7 @@ class StandardPart(Part):
         "helper_stop",
         "drive_lock",
         "seat_switch",
+        "profile_switch",
         "other",
     ] = must(Privacy.ORDER, "part of the chair", "batteries")
     name: Words | None = key(Privacy.ORDER, "name of a part that is none of these", "tray")

@@ -60,7 +60,7 @@ def _use_before(case: Case, day: date) -> dict[str, object]:
         later["awaited"] = _awaited_before(case.awaited, day)
     if any(_after(review.on, day) for goal in case.goals for review in goal.reached):
         later["goals"] = _goals_before(case.goals, day)
-    if any(_after(space.slope_stop_on, day) for space in case.spaces):
+    if any(_after(on, day) for space in case.spaces for on in (space.slope_stop_on, space.waits_done_on)):
         later["spaces"] = _spaces_before(case.spaces, day)
     return later
 
@@ -76,10 +76,14 @@ def _awaited_before(awaited: tuple[Awaited, ...], day: date) -> tuple[Awaited, .
 
 
 def _spaces_before(spaces: tuple[Space, ...], day: date) -> tuple[Space, ...]:
-    """Places, those whose slope was stopped on later without that stop."""
-    not_stopped = {"slope_stop_m": None, "slope_stop_on": None}
+    """Places, those whose slope was stopped on later without that stop, and what was waited for later still open."""
+    not_stopped, waits = {"slope_stop_m": None, "slope_stop_on": None}, {"waits_done_on": None}
     return tuple(
-        space.model_copy(update=not_stopped) if _after(space.slope_stop_on, day) else space for space in spaces
+        space.model_copy(
+            update=(not_stopped if _after(space.slope_stop_on, day) else {})
+            | (waits if _after(space.waits_done_on, day) else {})
+        )
+        for space in spaces
     )
 
 

@@ -239,6 +239,12 @@ class Space(Part):
         "whether the chair is pushed out of the room there, power off, until the client comes out of it reliably",
         True,
     )
+    waits_for: Words | None = key(
+        Privacy.HOME,
+        "what must be measured or tried before the client drives there, in words that follow “only once”",
+        "the corner into it from the hall is tried",
+    )
+    waits_done_on: date | None = key(Privacy.HOME, "date that was done", date(2026, 8, 14))
     slope_percent: float | None = key(
         Privacy.HOME, "slope in percent", 8.3, ge=0, le=60, usual=Usual(0.5, 25, usual.RAMPS, bears=True, or_none=True)
     )

@@ -201,6 +201,11 @@ class Stop(Part):
     )
 
     @property
+    def is_behind(self) -> bool:
+        """Whether the switch that a helper stops the chair with is behind it: on a way up, below it."""
+        return (self.at_hand[1] or "").startswith(("push_handle", "back_", "behind_", "low_back"))
+
+    @property
     def at_hand(self) -> tuple[str | None, str | None]:
         """The stop switch that a helper presses, and its place: one of their own if there is one.
 

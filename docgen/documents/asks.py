@@ -35,6 +35,11 @@ def asks_of_parts(
         if _ASKS.search(text):
             yield wording["ask_part"].format(part=name, says=text.rstrip(".;"))
     yield from _of_places(tables, shows, therapist, wording)
+    if tables["base_asked"]["locks"] and "locks" in shows.get("base_asked", ()):
+        yield wording["ask_lock"].format(codes=joined(tables["base_asked"]["locks"], words, "or"), therapist=therapist)
+    unmeasured = [row["name"] for row in tables["rooms"] if row["no_ahead"]]
+    if unmeasured and "measures" in shows.get("rooms", ()):
+        yield wording["ask_ahead"].format(rooms=joined(unmeasured, words))
     if "box" in shows.get("boxes", ()):
         unplaced = [row["code"] for row in tables["boxes"] if not row["box"]]
         if unplaced:
@@ -100,6 +105,10 @@ def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], word
     if "external_device" in shows.get("configuration", ()):
         name = words["does"]["external_device"]
         yield from ((name, text) for text in sentences_of(tables["configuration"].external_device))
+    if "route" in shows.get("mounting", ()):
+        for mount in tables["mounting"]:
+            name = mount["part"] or words["base_asked"]["a_part"]
+            yield from ((name, text) for text in statements_of(mount["route"]))
     if "growth" in shows.get("request", ()):
         name = words["lines_file"]["growth"].lower()
         yield from ((name, text) for text in sentences_of(tables["request"].growth))

@@ -7,6 +7,7 @@ from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
+from docgen.codes import hcpcs
 from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
@@ -22,6 +23,7 @@ MADE_FROM = {
         "configuration.seat_deg",
         "configuration.stop",
         "request.growth",
+        locks=("configuration.settings", "configuration.items.code", "configuration.items.features"),
     ),
     "after_order": made_from("authorization.decision", "authorization.decided_on", "dates.delivered_on"),
 }
@@ -31,9 +33,13 @@ _HANDLES = {"push_handle_left": "handle_left", "push_handle_right": "handle_righ
 
 
 class BaseAsked(TypedDict):
-    """has  names of what the base must have, in the trade's words; empty where the chair is not ordered"""
+    """has    names of what the base must have, in the trade's words; empty where the chair is not ordered
+    locks  codes of the lines, of the switch and of the controller, of which any may give the lock after a press that
+           stops and the time between presses that count as one; empty where none are counted, or one line alone can
+    """
 
     has: tuple[str, ...]
+    locks: tuple[str, ...]
 
 
 class AfterOrder(TypedDict):
@@ -57,9 +63,18 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
     """Features said to come with the base, means of stopping and parts of helpers that do, its drive profiles, the push
     handle that a stop is clamped to, anchors for belts that are taken over, a seat that is tilted for driving without a
     motor, and room to grow."""
-    if not orders_chair(case):
-        return {"has": ()}
-    return {"has": (*_come_with_it(case, words), *_made_for_it(case, words["base_asked"]))}
+    has = (*_come_with_it(case, words), *_made_for_it(case, words["base_asked"])) if orders_chair(case) else ()
+    return {"has": has, "locks": _locks(case)}
+
+
+def _locks(case: Case) -> tuple[str, ...]:
+    if not (case.configuration.counts_presses and case.configuration.stop.more_presses):
+        return ()
+    items = case.configuration.items
+    of_switch = [item.code for item in items if item.code and "mode_switch" in item.features]
+    controllers = [item.code for item in items if (code := hcpcs.code(item.code)) and code.kind == "controller"]
+    codes = dict.fromkeys([*of_switch, *filter(None, controllers)])
+    return tuple(codes) if of_switch and len(codes) > 1 else ()
 
 
 def _come_with_it(case: Case, words: Words) -> Iterator[str]:

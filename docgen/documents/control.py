@@ -54,7 +54,7 @@ def control(case: Case, words: Words) -> dict[str, Any]:
             "backs": bool(backs),
             "drives_forward_alone": backs is False,
             "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
-            "counts_presses": _counts_presses(case),
+            "counts_presses": case.configuration.counts_presses,
             "seat_reclines": reclines(case),
             "back_untried": bool(backs) and not backing_tried(case),
             "moves_seat": any(feature.id == "seat_functions_by_drive_input" for feature in case.configuration.features),
@@ -137,11 +137,6 @@ def _set_to(case: Case, setting: str) -> str:
     """What is recorded of a setting that one value of all profiles tells; empty where it is not, or is not used."""
     entries = (entry for entry in case.configuration.settings if entry.setting == setting and not entry.is_unused)
     return next((entry.value for entry in entries if entry.value), "")
-
-
-def _counts_presses(case: Case) -> bool:
-    """Whether two quick presses of a switch mean something else than one."""
-    return any(entry.setting == "press_window" and not entry.is_unused for entry in case.configuration.settings)
 
 
 def _more_than(helper: str, place: str) -> str:

@@ -9,16 +9,18 @@ from typing import Any, Literal, TypedDict
 from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile
-from docgen.criteria.ways_out import backing_tried, may_not_turn
+from docgen.criteria.where_now import Waits, waits_in
 from docgen.documents.made_from import made_from
-from docgen.documents.phrase import Words
+from docgen.documents.phrase import Words, joined
 from docgen.documents.stages import stage_name, step_aim
 from docgen.fit.in_force import Changed, InForce, in_force
 
 MADE_FROM = {
-    "profiles": made_from("configuration.profiles", waits="spaces"),
+    "profiles": made_from("configuration.profiles", waits="spaces"),  # of who is near, that a place waits alone
     "profile_steps": made_from("configuration.profiles"),
 }
+
+_IN_ONE = ("tried", "timed")  # what is done first at a place, told in one
 
 _LABELS = {name: field.description or name for name, field in Profile.model_fields.items()} | {
     "latched": "whether this setting keeps going"
@@ -30,8 +32,7 @@ class ProfileRow(TypedDict):
 
     backs          whether a reverse speed can be set at all
     latched        whether forward keeps going after the signal; None where neither the profile nor the control tells
-    waits          places of the profile that the chair may leave only backward, while backing up was not tried
-    waits_alone    whether these are all places of the profile
+    waits          what its places still wait for before anyone drives there, in words
     ends_after_s   of a latch, when it ends by itself; 0 where it does not, or nothing keeps going
     """
 
@@ -44,7 +45,6 @@ class ProfileRow(TypedDict):
     ends_after_s: float
     used: str | None
     waits: tuple[str, ...]
-    waits_alone: bool
     why: str | None
     _labels: dict[str, str]
 
@@ -63,7 +63,7 @@ def profile_steps(case: Case, words: Words) -> Iterator[StepRow]:
         yield {"name": stage_name(step, words), "aim": step_aim(step, case, words)}
 
 
-def profiles(case: Case) -> Iterator[ProfileRow]:
+def profiles(case: Case, words: Words) -> Iterator[ProfileRow]:
     """Each profile, in the order of the case."""
     configuration = case.configuration
     for profile in configuration.profiles:
@@ -76,23 +76,24 @@ def profiles(case: Case) -> Iterator[ProfileRow]:
             "latched": _latched(profile, configuration.is_held),
             "ends_after_s": profile.latch_timeout_s or 0 if profile.latched else 0,
             "used": profile.used,
-            "waits": _waits(case, profile),
-            "waits_alone": _waits_alone(case, profile),
+            "waits": _waits(case, profile, words),
             "why": profile.why,
             "_labels": _LABELS,
         }
 
 
-def _waits(case: Case, profile: Profile) -> tuple[str, ...]:
-    """Places of a profile that the chair may have to leave backward, where no task of the trial was to back up."""
-    if case.configuration.backs is not True or backing_tried(case):
-        return ()
-    return tuple(space.name for space in case.spaces if space.profile == profile.id and may_not_turn(case, space))
+def _waits(case: Case, profile: Profile, words: Words) -> tuple[str, ...]:
+    """What the places of a profile still wait for, each in words; places are named where others of it are open."""
+    wording, waits = words["where_now"], waits_in(case, profile)
+    told = [wording[w.why].format(places=_named(w, words), says=w.says) for w in waits if w.why not in _IN_ONE]
+    first: dict[str, list[str]] = {}
+    for waiting in (entry for entry in waits if entry.why in _IN_ONE):
+        first.setdefault(_named(waiting, words), []).append(wording[waiting.why].format(says=waiting.says))
+    return (*told, *(wording["once"].format(places=at, says=joined(says, words)) for at, says in first.items()))
 
 
-def _waits_alone(case: Case, profile: Profile) -> bool:
-    """Whether every place of a profile waits so."""
-    return len(_waits(case, profile)) == sum(space.profile == profile.id for space in case.spaces)
+def _named(waiting: Waits, words: Words) -> str:
+    return "" if waiting.alone else f"{joined(waiting.places, words)} "
 
 
 def _latched(profile: Profile, is_held: bool) -> Literal["yes", "no"] | None:
@@ -101,12 +102,12 @@ def _latched(profile: Profile, is_held: bool) -> Literal["yes", "no"] | None:
     return "no" if profile.latched is False or is_held else None
 
 
-def profiles_now(case: Case) -> Iterator[dict[str, Any]]:
+def profiles_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
     """Each profile as it is set now, in the order of the case."""
-    return (_in_force(case, profile) for profile in in_force(case))
+    return (_in_force(case, profile, words) for profile in in_force(case))
 
 
-def _in_force(case: Case, force: InForce) -> dict[str, Any]:
+def _in_force(case: Case, force: InForce, words: Words) -> dict[str, Any]:
     """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
     profile = force.profile
     places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
@@ -126,8 +127,7 @@ def _in_force(case: Case, force: InForce) -> dict[str, Any]:
         "speed_m_s": profile.speed_m_s,
         "turn_deg_s": profile.turn_deg_s,
         "used": profile.used,
-        "waits": _waits(case, profile),
-        "waits_alone": _waits_alone(case, profile),
+        "waits": _waits(case, profile, words),
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),

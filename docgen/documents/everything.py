@@ -230,7 +230,7 @@ def everything(
             "slope_stops": tuple(slope_stops(case, evidence, shown)),
             "set_cautions": tuple(set_cautions(case)),
             "unused_parameters": tuple(unused_parameters(case, words)),
-            "profiles": tuple(profiles(case)),
+            "profiles": tuple(profiles(case, words)),
             "profile_steps": tuple(profile_steps(case, words)),
             "readers": tuple(reader_rows(case, words)),
             "visits_planned": visits_planned(case, words),

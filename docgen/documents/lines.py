@@ -35,7 +35,7 @@ MADE_FROM = {
 
 
 _MOUNTED = frozenset(
-    {"helper_stop", "drive_lock", "seat_switch", "display"}
+    {"helper_stop", "drive_lock", "seat_switch", "profile_switch", "display"}
 )  # a technician places them, as a headrest of its own line
 _SET = frozenset({"armrests", "belt", "display", "headrest", "other"})  # nothing else tells where these stand
 _SET_HOW = {
@@ -324,11 +324,12 @@ def _is_set(part: StandardPart, brought: str | None, in_mounting: Collection[str
 
 
 def _asked_parts(case: Case) -> list[StandardPart]:
-    """Parts that are asked about and of which nothing is recorded, and means of stopping that a feature brings."""
-    in_record = {part.part for part in case.configuration.standard_parts}
-    wanted = (*(ASKED_PARTS if orders_chair(case) else ()), *means(case))
-    asked = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
-    return [*asked, *(part for part in _stop_by_feature(case) if part.part not in in_record)]
+    """Parts of a new chair of which nothing is recorded, its profile switch too, and means of stopping of a feature."""
+    in_record, asked = {part.part for part in case.configuration.standard_parts}, case.configuration
+    switched = ("profile_switch",) if len(asked.profiles) > 1 and asked.choose_by != "driver" else ()
+    wanted = (*((*ASKED_PARTS, *switched) if orders_chair(case) else ()), *means(case))
+    unrecorded = [StandardPart.model_validate({"part": name}) for name in wanted if name not in in_record]
+    return [*unrecorded, *(part for part in _stop_by_feature(case) if part.part not in in_record)]
 
 
 def _stop_by_feature(case: Case) -> list[StandardPart]:

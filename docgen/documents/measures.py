@@ -18,8 +18,8 @@ _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 def filters(words: Words) -> dict[str, Callable[..., str]]:
     """What a template may do to a measure of the case: inches, feet, pounds, mph and ft_s2 name these first for
-    whoever pays, mm, set_mm, m_s and m_s2 the metric ones for whoever builds and programs, gap is for whoever helps,
-    grams for a force."""
+    whoever pays, mm, set_mm and m_s the metric ones for whoever builds and programs, at_most and at_least those of a
+    limit, gap is for whoever helps, grams for a force."""
     each: tuple[Callable[..., str], ...] = (
         inches,
         feet,
@@ -27,10 +27,11 @@ def filters(words: Words) -> dict[str, Callable[..., str]]:
         mph,
         ft_s2,
         mm,
+        at_most,
+        at_least,
         set_mm,
         sizes,
         m_s,
-        m_s2,
         gap,
         grams,
     )
@@ -73,6 +74,16 @@ def mm(value: float, side: Side = "near", *, words: Words) -> str:
     return _in(words, "mm", mm=_bare(value), inches=units.inches(value, side)) if value else _in(words, "none")
 
 
+def at_most(value: float, *, words: Words) -> str:
+    """A limit in mm that must not be passed: 15 mm (9/16 in)."""
+    return _in(words, "mm", mm=_bare(value), inches=units.at_most_inches(value))
+
+
+def at_least(value: float, *, words: Words) -> str:
+    """A limit in mm that must be reached: 40 mm (1 5/8 in)."""
+    return _in(words, "mm", mm=_bare(value), inches=units.at_least_inches(value))
+
+
 def set_mm(value: float, *, words: Words) -> str:
     """A length to which a part is set, for a column of mm (in): 595 (23 7/16). Its inches bring the mm back."""
     inches = units.fine_inches(value).replace(" ", "\N{NO-BREAK SPACE}")
@@ -104,11 +115,6 @@ def m_s(value: float, *, words: Words) -> str:
     return _in(words, "m_s", m_s=_bare(value), mph=units.miles_an_hour(value))
 
 
-def m_s2(value: float, *, words: Words) -> str:
-    """How hard a chair brakes, in m/s2: 1.2 m/s² (3.9 ft/s²)."""
-    return _in(words, "m_s2", m_s2=_bare(value), ft_s2=units.feet_a_second_squared(value))
-
-
 def gap(value: float, *, words: Words) -> str:
     """A gap for whoever helps: 15/32 in (12 mm); in mm alone under a quarter of an inch."""
     if not value:
@@ -127,7 +133,7 @@ def of_fact(fact: Fact, value: float, shown: str, words: Words) -> str | None:
     if fact.kind == "speed":
         return _in(words, "mph", mph=units.miles_an_hour(value, fact.side), m_s=shown)
     if fact.kind == "limit":
-        return _in(words, "mm", mm=shown, inches=units.limit_inches(units.limit_mm(value)))
+        return _in(words, "mm", mm=shown, inches=units.at_most_inches(units.limit_mm(value)))
     if fact.kind == "millimetres":
         return _in(words, "inches", mm=shown, inches=units.inches(value, fact.side))
     return None

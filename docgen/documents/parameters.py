@@ -17,7 +17,7 @@ from docgen.case.change import VALUE_OF
 from docgen.case.model import Case
 from docgen.case.profile import Profile, SetTo
 from docgen.documents.made_from import made_from
-from docgen.documents.measures import decimal, m_s, m_s2
+from docgen.documents.measures import decimal, m_s
 from docgen.documents.phrase import Words
 from docgen.documents.settings_apply import LATCH, not_applicable, stays_unlatched
 from docgen.fit.feature import features
@@ -340,7 +340,9 @@ def _with_loudness(entry: SetTo, wording: Mapping[str, str]) -> str | None:
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:
     braking = case.configuration.chair.deceleration_m_s2
-    return m_s2(braking, words=words) if name == "deceleration" and braking is not None else None
+    if name != "deceleration" or braking is None:
+        return None
+    return f"{decimal(f'{braking:g}', words)} m/s²"  # the least that passes: in ft/s² it would have to go up
 
 
 def _of_profile(profile: Profile, name: str, words: Words) -> str | None:

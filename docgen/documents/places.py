@@ -179,11 +179,13 @@ def tightest(evidence: Evidence) -> tuple[StopThere, ...]:
 
 
 class RoomRow(TypedDict):
-    """What a place in the home leaves free, each measure in words; threshold_mm is 0 where there is none."""
+    """What a place in the home leaves free, each measure in words; threshold_mm is 0 where there is none, and no_ahead
+    says that the chair stops in the room ahead there, which was not measured."""
 
     name: str
     measures: tuple[str, ...]
     threshold_mm: float
+    no_ahead: bool
 
 
 def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
@@ -217,7 +219,8 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             for name, size in sizes.items()
             if size
         ]
-        if space.profile and not space.clear_ahead_mm:
+        no_ahead = bool(space.profile) and not space.clear_ahead_mm
+        if no_ahead:
             measures.append(phrases["no_ahead"])
         if left is not None and left.value is not None:
             at = [name for name, size in sizes.items() if size].index("ahead")
@@ -231,4 +234,9 @@ def rooms(case: Case, evidence: Evidence, words: Words) -> Iterator[RoomRow]:
             measures.append(phrases[f"across_{space.across}"])
         if space.doors:
             measures.append(phrases["doors"].format(says=space.doors.rstrip(".")))
-        yield {"name": space.name, "measures": tuple(measures), "threshold_mm": space.threshold_mm or 0}
+        yield {
+            "name": space.name,
+            "measures": tuple(measures),
+            "threshold_mm": space.threshold_mm or 0,
+            "no_ahead": no_ahead,
+        }

@@ -11,7 +11,7 @@ from docgen.case.need import Space
 from docgen.case.privacy import Privacy
 from docgen.case.supervision import Supervision
 from docgen.documents.made_from import made_from
-from docgen.evidence.stopping_rule import Stopping
+from docgen.evidence.stopping_rule import Stopping, late_on_slope_m
 from docgen.units import limit_mm
 
 MADE_FROM = {
@@ -129,9 +129,8 @@ def _level_mm(space: Space, rule: Stopping, speed_m_s: float | None) -> float | 
 
 def _late_mm(space: Space, rule: Stopping, speed_m_s: float | None) -> float | None:
     """The stop measured on the slope and the way of a whole release at that speed, in mm."""
-    if space.slope_stop_m is None or speed_m_s is None or rule.release.seconds is None:
-        return None
-    return limit_mm(space.slope_stop_m + speed_m_s * rule.release.seconds)
+    late_m = late_on_slope_m(space, speed_m_s, rule.release)
+    return None if late_m is None else limit_mm(late_m)
 
 
 def _over(measured: float | None, most: float | None) -> bool:

@@ -28,7 +28,6 @@ MADE_FROM = {
 }
 
 
-_BEHIND = ("push_handle", "back_", "behind_", "low_back")  # places of a switch
 _OPPOSITE = {"left": "right", "right": "left"}
 
 
@@ -116,7 +115,7 @@ def slope_stops(case: Case, evidence: Evidence, shown: InWords) -> Iterator[Slop
             "within_mm": _valued(shown(evidence.of("stopping_on" if space.slope_stop_m else "braking_on", space.id))),
             "ahead_mm": space.clear_ahead_mm,
             "room": _room(space, case.configuration.chair.width_mm, side),
-            "is_behind": (case.configuration.stop.at_hand[1] or "").startswith(_BEHIND),
+            "is_behind": case.configuration.stop.is_behind,
             "keeps": _OPPOSITE.get(side, ""),
             "walks": side,
             "_labels": {

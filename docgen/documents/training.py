@@ -117,7 +117,7 @@ def training_tables(case: Case, evidence: Evidence, words: Words) -> dict[str, A
             if key not in seen_errors
         ),
         "settings_to_try": tuple(_setting(case, change, words) for change in to_try),
-        "settings_now": tuple(profiles_now(case)),
+        "settings_now": tuple(profiles_now(case, words)),
         "remarks_of_changes": tuple(
             {"on": change.on, "says": change.says} for change in changes(case) if change.profile is None
         ),

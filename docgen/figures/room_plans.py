@@ -13,7 +13,7 @@ from docgen.case.chair import Chair
 from docgen.case.model import Case
 from docgen.evidence.fact import Evidence
 from docgen.evidence.spaces import corner_width_mm, most_slant_deg
-from docgen.evidence.stopping_rule import StopThere
+from docgen.evidence.stopping_rule import Release, StopThere, late_on_slope_m
 from docgen.figures.lettering import wrapped
 from docgen.figures.strokes import span
 from docgen.scene import Circle, Line, Poly, Rect, Scene, Shape, Text
@@ -35,6 +35,9 @@ WORDS = {
     "plans_ahead": "free ahead: {size}",
     "plans_stop": "a stop needs: {size}",
     "plans_measured": "longest stop measured: {size}",
+    "plans_late": "released late: {size}",
+    "plans_untried": "counts once each switch is tried",
+    "plans_no_ahead": "ahead: the supplier measures it",
     "plans_short": "TOO SHORT TO STOP",
     "plans_no_stop": "what a stop needs: not known",
     "plans_width": "clear width: {size}",
@@ -61,6 +64,8 @@ class PlacePlan(Struct, frozen=True):
 
     ahead_mm     free ahead of the front of the chair, once it is in
     stop_mm      what a stop needs there, at the speed of the profile used; `measured` where it was, on a slope
+    late_mm      of one that was measured: the same with the whole release that distances are worked out with
+    no_ahead     a profile is used on that level place, and the room ahead was not measured
     width_mm     clear width between walls or jambs
     beside_mm    what the chair leaves of that, on both sides together: room for whoever walks beside it
     slant_deg    how far askew the chair still fits between the walls of a doorway; doorways alone
@@ -76,6 +81,8 @@ class PlacePlan(Struct, frozen=True):
     ahead_mm: float | None = None
     stop_mm: float | None = None
     measured: bool = False
+    late_mm: float | None = None
+    no_ahead: bool = False
     width_mm: float | None = None
     beside_mm: float | None = None
     slant_deg: float | None = None
@@ -85,8 +92,11 @@ class PlacePlan(Struct, frozen=True):
     diagonal_mm: float = 0.0
 
 
-def place_plan(there: StopThere, chair: Chair) -> PlacePlan | None:
-    """The plan of one place; None where chair or place were not measured."""
+def place_plan(there: StopThere, chair: Chair, release: Release | None = None) -> PlacePlan | None:
+    """The plan of one place; None where chair or place were not measured.
+
+    release  the release that distances are worked out with
+    """
     space, width_mm, length_mm = there.space, chair.width_mm, chair.length_mm
     if width_mm is None or length_mm is None:
         return None
@@ -94,6 +104,7 @@ def place_plan(there: StopThere, chair: Chair) -> PlacePlan | None:
     if clear_mm is None and space.turning_mm is None and there.room_m is None:
         return None
     diagonal_mm = math.hypot(width_mm, length_mm)
+    late_m = late_on_slope_m(space, there.speed_m_s, release) if release and there.measured else None
     return PlacePlan(
         name=space.name,
         kind=space.kind,
@@ -101,6 +112,8 @@ def place_plan(there: StopThere, chair: Chair) -> PlacePlan | None:
         ahead_mm=None if there.room_m is None else there.room_m * 1000,
         stop_mm=None if there.distance_m is None else there.distance_m * 1000,
         measured=there.measured,
+        late_mm=None if late_m is None else late_m * 1000,
+        no_ahead=there.room_m is None and there.profile is not None and not space.is_sloping,
         width_mm=clear_mm,
         beside_mm=None if clear_mm is None else max(0.0, clear_mm - width_mm),
         slant_deg=most_slant_deg(width_mm, length_mm, clear_mm) if clear_mm and space.kind == "doorway" else None,
@@ -114,7 +127,8 @@ def place_plan(there: StopThere, chair: Chair) -> PlacePlan | None:
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
     """The plans, three abreast; None when the chair or every place lacks its measures."""
     chair = case.configuration.chair
-    plans = [plan for there in evidence.stopping.places if (plan := place_plan(there, chair)) is not None]
+    rule = evidence.stopping
+    plans = [plan for there in rule.places if (plan := place_plan(there, chair, rule.release)) is not None]
     if not plans or chair.width_mm is None or chair.length_mm is None:
         return None
     per_mm = points_per_mm(plans, chair.width_mm, chair.length_mm)
@@ -147,10 +161,15 @@ def points_per_mm(plans: list[PlacePlan], width_mm: float, length_mm: float) -> 
 def _extent_mm(plan: PlacePlan, length_mm: float) -> tuple[float, float]:
     """How far a plan goes across and along, in mm."""
     across = max(plan.width_mm or 0.0, plan.circle_mm or 0.0, plan.turn_mm or 0.0) + 2 * _MARGIN_MM
-    ahead = max(plan.ahead_mm or 0.0, plan.stop_mm or 0.0)
+    ahead = max(plan.ahead_mm or 0.0, _needs_mm(plan) or 0.0)
     half_circle = max(plan.circle_mm or 0.0, plan.turn_mm or 0.0) / 2
     behind = max(0.0, half_circle - length_mm / 2)
     return across, max(length_mm + ahead, length_mm / 2 + half_circle) + behind + 2 * _MARGIN_MM
+
+
+def _needs_mm(plan: PlacePlan) -> float | None:
+    """The longest that a stop there may be, as far as it is known."""
+    return plan.stop_mm if plan.late_mm is None else plan.late_mm
 
 
 def _drawn(
@@ -167,8 +186,8 @@ def _drawn(
             Circle(middle, center, plan.circle_mm / 2 * per_mm, fill=0.97, stroke=0.0, width=1.6),
             Circle(middle, center, plan.turn_mm / 2 * per_mm, fill=None, stroke=0.35, width=0.8),
         ]
-    if plan.stop_mm is not None:
-        shapes.append(Rect(middle - half, front - plan.stop_mm * per_mm, 2 * half, plan.stop_mm * per_mm, 0.75, None))
+    if (needs_mm := _needs_mm(plan)) is not None:
+        shapes.append(Rect(middle - half, front - needs_mm * per_mm, 2 * half, needs_mm * per_mm, 0.75, None))
     shapes += _walls(plan, middle, rear, bottom, front, per_mm)
     if plan.ahead_mm is not None:
         end = front - plan.ahead_mm * per_mm
@@ -199,11 +218,9 @@ def _measures(plan: PlacePlan, words: Mapping[str, str]) -> list[str]:
         if plan.stop_mm is None:
             lines.append(words["plans_no_stop"])
         else:
-            up_mm = 10 * rounded(plan.stop_mm / 10, "up")  # as criteria and letter tell it
-            lines.append(
-                words["plans_measured" if plan.measured else "plans_stop"].format(size=_size(up_mm, "up", words))
-            )
-            lines += [words["plans_short"]] if plan.stop_mm > plan.ahead_mm else []
+            lines += _stop_told(plan, plan.stop_mm, plan.ahead_mm, words)
+    if plan.no_ahead:
+        lines.append(words["plans_no_ahead"])
     if plan.width_mm is not None and plan.beside_mm is not None:
         lines.append(words["plans_width"].format(size=_size(plan.width_mm, "down", words)))
         lines.append(words["plans_beside"].format(size=_size(plan.beside_mm, "down", words)))
@@ -217,6 +234,21 @@ def _measures(plan: PlacePlan, words: Mapping[str, str]) -> list[str]:
         lines.append(words["plans_diagonal"].format(size=_size(plan.diagonal_mm, "up", words)))
         lines += [words["plans_tight"]] if plan.turn_mm > plan.circle_mm else []
     return lines
+
+
+def _stop_told(plan: PlacePlan, stop_mm: float, ahead_mm: float, words: Mapping[str, str]) -> list[str]:
+    """What a stop needs; of one that was measured on a slope too, what it could be and what it waits for."""
+    size = _size(_up_mm(stop_mm), "up", words)
+    lines = [words["plans_measured" if plan.measured else "plans_stop"].format(size=size)]
+    if plan.late_mm is not None:
+        lines.append(words["plans_late"].format(size=_size(_up_mm(plan.late_mm), "up", words)))
+    lines += [words["plans_short"]] if (_needs_mm(plan) or stop_mm) > ahead_mm else []
+    return [*lines, words["plans_untried"]] if plan.measured else lines
+
+
+def _up_mm(mm: float) -> int:
+    """Up to the next cm, as criteria and letter tell it."""
+    return 10 * rounded(mm / 10, "up")
 
 
 def _lettered(name: str, lines: list[str], left: float, top: float) -> list[Shape]:

@@ -54,13 +54,13 @@ def test_how_far_a_mount_swings_is_told_where_one_swings():
     assert "swings to" not in page(MARISOL, "order", configured(mounting=each(swings=None, swing=None)))
 
 
-@pytest.mark.parametrize("part", ["helper_stop", "drive_lock", "seat_switch", "display", "headrest"])
+@pytest.mark.parametrize("part", ["helper_stop", "drive_lock", "seat_switch", "profile_switch", "display", "headrest"])
 def test_how_a_part_that_a_technician_places_is_mounted_is_told_or_asked(part):
     of_part = next(row for row in ASSESSED[MARISOL].file.case.configuration.standard_parts if row.part == part)
     assert of_part.mounted and f"Mounted: {of_part.mounted}." in page(MARISOL, "order")
-    assert page(MARISOL, "order").count("Mounted:") == 6  # and the phone, of which it is told but never asked
+    assert page(MARISOL, "order").count("Mounted:") == 7  # and the phone, of which it is told but never asked
     lacking = page(MARISOL, "order", configured(standard_parts=each(mounted=None)))
-    assert lacking.count("Mounted: not recorded: how it is mounted") == 5
+    assert lacking.count("Mounted: not recorded: how it is mounted") == 6
 
 
 def test_the_stop_of_a_helper_that_a_feature_asks_for_has_its_mounting_too():

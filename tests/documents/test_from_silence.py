@@ -237,7 +237,7 @@ def test_a_place_that_may_only_be_backed_out_of_waits_until_its_room_is_known(at
     spaces = ASSESSED[MARISOL.name].file.case.spaces
     less = tuple(space.model_copy(update={"ahead_from": None}) if i == at else space for i, space in enumerate(spaces))
     words = words_of("order", MARISOL, spaces=less)
-    assert "; only once Theodora Wexcombe-Nair has decided who stands where" in words
+    assert "; only once the therapist has decided who stands where" in words
 
 
 def test_a_control_of_which_nobody_says_that_it_was_set_again_is_named():

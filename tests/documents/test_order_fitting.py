@@ -48,7 +48,7 @@ def test_a_part_is_seen_to_answer_before_the_power_test_with_the_drive_shut_off(
 
 
 def test_presses_that_count_are_locked_from_another_mode_too():
-    rule = "So too from another mode; a command by presses counts once the switch was left alone."
+    rule = "So too from another mode: left alone first, then presses count."
     assert rule in page(ILMARI, "order") and rule not in page(SAOIRSE, "order")
     assert "three quick presses, the command kept up: nothing moves, from another mode likewise" in page(
         ILMARI, "order"
@@ -130,7 +130,7 @@ def test_it_is_told_who_presses_each_switch_at_full_speed_and_how_its_test_ends(
     """Nobody else has to lean in front of a moving wheel; and no switch is set back while the power is on."""
     words = page(name, "order")
     assert f"Switch test: {by} in each profile" in words
-    assert "It ends in this order: command off, power off, switch set back." in words
+    assert "It ends: command off, power off, switch set back." in words
 
 
 def test_the_code_list_that_was_not_checked_stands_on_the_order_and_in_the_rows():

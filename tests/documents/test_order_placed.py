@@ -128,7 +128,7 @@ def test_a_part_in_front_of_the_face_says_whether_it_gives_way_and_is_tried():
 
 @of_each(("name", "rests"), [(ILMARI, True), (MARISOL, True), (SAOIRSE, False)])
 def test_a_chair_that_goes_to_standby_by_itself_has_its_time_tried(name, rests):
-    row = "Standby by itself" + "drive on, nothing given" + "at the time that is set: from then a command moves nothing"
+    row = "Standby by itself" + "drive on, nothing given" + "at the time set: from then a command moves nothing"
     assert (row in page(name, "order")) is rests
 
 
@@ -161,8 +161,7 @@ def test_two_ways_back_to_drive_are_told_apart_where_power_on_is_silent():
     assert "in drive at once, without a rising tone: the mouthpiece is swung out before power is on" in told
     assert (
         "before power is on, except in the tests Back to drive and Attendant stop switch, a hand at the attendant stop "
-        "switch, which is set back with the power off; in an attack with the drive shut off and the "
-        "power on."
+        "switch, which is set back with power off; in an attack with drive shut off and power on."
     ) in told
     in_standby = page(MARISOL, "order", lambda case: _started(case, "standby"))
     assert "To drive again: With no puff or sip" in in_standby and "in drive at once" not in in_standby
@@ -193,7 +192,7 @@ def test_the_mode_after_a_stop_switch_is_written_down_and_nobody_stands_where_th
 @of_each(("site", "below"), [("push_handle_right", True), ("armrest_right", False)])
 def test_nobody_drives_up_before_whoever_is_below_the_chair_is_kept_out_of_its_path(site, below):
     told = page(SAOIRSE, "order", _stop(stop_switch_site=site))
-    barred = "By this sheet nobody drives up the ramp at the front door with the driver in it: whoever is at the"
+    barred = "Nobody drives up the ramp at the front door with the driver in it: whoever is at the"
     kept = "once the therapist has written down what keeps that person out of its path and holds it if the switch"
     assert ((f"{barred} attendant stop switch is below the chair." in told) and (kept in told)) is below
     assert ("Up the ramp at the front door nobody drives before the attendant stop switch" in told) is not below
@@ -213,7 +212,7 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
         "the driver seated, a hand at",
         "or it cannot be driven empty, nobody drives there.",
         "On the ramp at the front door nobody pushes it or opens a brake lever.",
-        "By this sheet nobody drives up the ramp at the front door with the driver in it",
+        "Nobody drives up the ramp at the front door with the driver in it",
         "are worked at the lowest speed, then that switch at each; each time it has to stop and hold.",
     ]
     places = [words.find(step) for step in steps]
@@ -223,9 +222,9 @@ def test_on_a_ramp_no_lever_is_opened_and_the_way_back_up_is_settled_first():
 
 def test_notes_bar_a_ramp_until_it_was_tried_that_each_switch_holds_there():
     told = page(SAOIRSE, "programming")
-    bar = "nobody drives up; not before Emeka Strand-Whitlock has tried that each switch stops and holds it there"
-    assert bar in told and "Whether each switch stops it there, down and up, and whether it rolls on" in told
-    assert "that each switch stops and holds it there" not in page(ILMARI, "programming")
+    bar = "nobody drives up with her in it; not before each switch has held it empty"
+    assert bar in told and "whether each switch stops the empty chair there, down and up, and whether it" in told
+    assert bar in page(SAOIRSE, "order") and "has held it empty" not in page(ILMARI, "programming")
 
 
 @of_each(

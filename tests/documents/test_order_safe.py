@@ -110,7 +110,7 @@ def test_cutting_the_power_of_a_moving_chair_is_tried_before_any_profile_is_fast
 
 @of_each(("name", "places"), [(MARISOL, ""), (SAOIRSE, "bathroom door "), (ILMARI, None)])
 def test_a_place_that_is_left_backward_alone_waits_until_backing_was_tried(name, places):
-    rule = "only once {} has decided who stands where: backing out was not tried"
+    rule = "only once the therapist has decided who stands where: backing out was not tried"
     who = {MARISOL: "Theodora Wexcombe-Nair", SAOIRSE: "Emeka Strand-Whitlock"}.get(name, "")
     for document in ("order", "programming"):
         assert (f"; {places}{rule.format(who)}" in page(name, document)) is (places is not None)
@@ -211,7 +211,7 @@ def test_a_mode_switch_whose_plug_was_moved_answers_before_anyone_drives(name, s
 def test_the_seat_comes_up_after_a_stop_or_nobody_drives(holds, told):
     words = page(MARISOL, "order", _stop(holds_seat=holds))
     row = words.partition("Seat after a stop")[2].partition("Profile switch")[0]
-    assert told in row and "else nobody drives" in row and "Write down the seconds until it is up" in row
+    assert told in row and "else nobody drives" in row and "Seconds until it is up:" in row
     assert "Seat after a stop" not in page(ILMARI, "order")
 
 
@@ -267,7 +267,11 @@ def test_the_rows_of_a_delivered_chair_ask_as_the_order_does_and_say_of_which_da
 
 @pytest.mark.parametrize(("name", "room"), [(MARISOL, "her bedroom"), (SAOIRSE, "the front door")])
 def test_what_nobody_measured_of_the_home_stands_on_the_order_and_in_its_rows(name, room):
-    asked = page(name, "order").partition("Measure before a base is chosen:")[2].partition("Measured:")[0]
+    asked = (
+        page(name, "order")
+        .partition("Measure before a base is chosen, and anyone drives there:")[2]
+        .partition("Measured:")[0]
+    )
     assert room in asked and {room in row["To ask"] for row in _rows(name)} == {True}
 
     def without(case: Case) -> Case:

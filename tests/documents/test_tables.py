@@ -90,7 +90,7 @@ def test_heights_are_told_above_what_they_are_measured_from(sites, above):
 
 def set_to(latched: bool | None, control: bool, timeout_s: float | None = None) -> dict[str, object]:
     profile = Profile(id="p", name="p", latched=latched, latch_timeout_s=timeout_s)
-    [row] = profiles(configured(profiles=(profile,), latched=control, features=()))
+    [row] = profiles(configured(profiles=(profile,), latched=control, features=()), WORDS)
     return dict(row)
 
 
@@ -118,7 +118,8 @@ def test_a_control_that_drives_and_steers_without_a_way_back_has_no_reverse_spee
             has_reverse=None,
             features=(),
             profiles=(Profile(id="p", name="p"),),
-        )
+        ),
+        WORDS,
     )
     assert row["backs"] is backs
 
