@@ -68,7 +68,7 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
 
 
 def _locks(case: Case) -> tuple[str, ...]:
-    if not (case.configuration.counts_presses and case.configuration.stop.more_presses):
+    if not case.configuration.counts_presses:
         return ()
     items = case.configuration.items
     of_switch = [item.code for item in items if item.code and "mode_switch" in item.features]

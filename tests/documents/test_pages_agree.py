@@ -31,7 +31,7 @@ def test_a_mode_switch_and_standby_are_taught_at_one_time():
 
 
 def test_the_order_gives_the_room_of_the_letter_beside_the_length_from_the_way_in():
-    assert "2100 mm (82 1/2 in) ahead from the way in, 1020 mm (40 in) of it ahead" in text(ILMARI, "order")
+    assert "2100 mm (82 1/2 in) ahead from the way in, 1020 mm (40 in) of it once inside" in text(ILMARI, "order")
     assert re.search(r"\(1020 mm\)\s+ahead once inside", text(ILMARI, "letter"))
 
 
