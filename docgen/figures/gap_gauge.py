@@ -113,7 +113,7 @@ def _at_true_size(number: int, part: Mount, w: float, words: Mapping[str, str]) 
         Rect(at, 0, _PART, _HIGH, fill=0.55, radius=2),
         *span(0, _HIGH / 2, at, _HIGH / 2),
     ]
-    lines = [Told(part.part, True), Told(gap_words(part, words))]  # the card has its range
+    lines = [Told(part.part, True), Told(gap_words(part, words).replace(" mm", "\u00a0mm"))]  # the card has its range
     shown = words["gauge_alt"].format(part=f"{number}, {part.part}")
     return [
         panel(drawn, shown, true_size=True, leads=True, w=w),

@@ -30,7 +30,7 @@ def told(made, paper, lang="en"):
 def test_nobody_is_tilted_with_a_full_mouth_and_meals_are_taken_with_the_seat_up(lang):
     full = {"en": "Nor with food or drink in the mouth,", "es": "Tampoco con algo en la boca,"}[lang]
     up = {
-        "en": "before G. Then hold G up until all is still. Then turn the chair off",
+        "en": "that come before G. Then hold G up until all is still. Then turn the chair off",
         "es": "antes de G. Luego sostenga G arriba hasta que todo pare. Después apague",
     }[lang]
     shifted, level = told(ASSESSED[MARISOL], "guide", lang), told(ASSESSED[ILMARI], "guide", lang)

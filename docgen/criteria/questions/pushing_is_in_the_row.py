@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import re
 
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import listed
 
 HEADING = "record"
@@ -28,10 +28,16 @@ def answer(grounds: Grounds) -> Answer:
     case = grounds.case
     if not case.configuration.stop.freewheel or not case.taught:
         return does_not_apply("No levers, or nobody who was shown them, are recorded.", ("taught",))
+    if not any(entry.skills for entry in case.taught):
+        return cannot_tell(
+            "Which skills were shown is not recorded.",
+            ("taught",),
+            mend="Write skills in [[taught]], with levers for whoever was shown them and pushing.",
+        )
     skilled = {entry.who for entry in case.taught if "levers" in entry.skills}
     named = {entry.who for entry in case.taught if _PUSHING.search(entry.what)}
     if unlike := [case.called_by_relation(who) for who in sorted(skilled ^ named)]:
-        return cannot_tell(
+        return not_met(
             f"The skills shown and the row of the log differ on pushing by hand: {listed(unlike)}.",
             ("taught",),
             mend='In [[taught]], write "levers and pushing" in what, and levers in skills, or neither.',
