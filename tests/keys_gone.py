@@ -173,6 +173,7 @@ DECIDES: set[object] = {
     "helper_switch",  # these three: a means that is there is asked about among the standard parts
     "stop_switch",
     "drive_off",
+    ("supervision", "reach_s"),  # without it nobody drives there before the way to the stop is timed
     "calls_by",  # these four: without one, who is near in hours alone is not settled, and is not told
     "help_after_min",
     "if_stuck",  # where the seat alone moves
@@ -191,7 +192,7 @@ RUN_IN = Counter(
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
     + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]
     + ["given at full speed and kept up: within the limits, and it starts nothing"]
-    + ["40 mm (1 3/4 in)"] * 2  # a limit is rounded up, so that another value of a setting can give the same one
+    + ["40 mm (1 1/2 in)"] * 2  # a limit is rounded up, so that another value of a setting can give the same one
     + [  # names the seat switch as one of the ways back
         "each drive command kept up: from power-on, standby, each mode; drive set back on; seat brought below each "
         "angle by its switch"
