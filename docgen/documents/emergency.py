@@ -30,6 +30,7 @@ MADE_FROM = {
         given=("people.name", "people.relation"),
         born_on="emergency.consent",
     ),
+    "emergency_limits": made_from("emergency.calls", phone=("people.phone",)),
     "emergency_signs": made_from("emergency.signs"),
     "emergency_answers": made_from("conditions.answers"),
     "daily_answers": made_from("conditions.answers"),
@@ -60,7 +61,6 @@ class Sheet(TypedDict):
               empty unless it was agreed that the page may tell them
     crew      whether that was agreed of medicine, address and what a crew needs besides
     restart   who must say that driving may begin again, each with role and number, in this order
-    limits    whom to call at once and at what, whatever step it is at
     limits_wanted  there are steps, and such limits are not recorded
     given     who gave or accepted a step, each with the day
     """
@@ -82,13 +82,19 @@ class Sheet(TypedDict):
     crew: bool
     after: str
     restart: tuple[str, ...]
-    limits: tuple[str, ...]
     limits_wanted: bool
     given: tuple[str, ...]
     agreed_by: str | None
     agreed_on: date | None
     may_hang: str | None
     _labels: dict[str, str]
+
+
+class Limit(TypedDict):
+    """A number that is called at once, and at what, whatever step it is at: each sign by itself."""
+
+    phone: str
+    signs: tuple[str, ...]
 
 
 class Sign(TypedDict):
@@ -169,7 +175,6 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "crew": may_tell_crew,
         "after": emergency.after or "",
         "restart": cleared_by(case, words),
-        "limits": tuple(_limits(case, words)),
         "limits_wanted": bool(emergency.steps) and not any(call.at_once for call in emergency.calls),
         "given": tuple(_given(case, words)),
         "agreed_by": consent.given_by,
@@ -187,6 +192,7 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
     }
     return {
         "emergency_sheet": sheet,
+        "emergency_limits": tuple(_limits(case)),
         "emergency_signs": tuple(_signs(case)),
         "emergency_answers": tuple(_answers(case, words)),
         "daily_answers": tuple(_daily_answers(case, words)),
@@ -245,13 +251,13 @@ def _call_first(case: Case) -> Iterator[str]:
             yield sign.says
 
 
-def _limits(case: Case, words: Words) -> Iterator[str]:
-    """The number, and the limits at which it is called at once."""
+def _limits(case: Case) -> Iterator[Limit]:
+    """Each number that is called at once, with the signs that the record parts by a semicolon."""
     for call in case.emergency.calls:
         person = case.person(call.who)
         phone = call.phone or (person.phone if person else None)
         if phone and call.at_once:
-            yield words["call_at_once"].format(phone=phone, limit=call.at_once.rstrip(". "))
+            yield {"phone": phone, "signs": tuple(sign.strip(" .") for sign in call.at_once.split(";"))}
 
 
 def _signs(case: Case, serving: frozenset[str] | set[str] = frozenset()) -> Iterator[Sign]:

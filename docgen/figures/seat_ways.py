@@ -1,5 +1,6 @@
-"""The seat all the way up and tilted back, from the left, with what moves it and the marks that show that it is back:
-the two ways that an emergency page must not let anybody mix up. Drawn as far as the record says it."""
+"""What the steps of an emergency page use: each switch as they leave it, the part that swings away, the seat all the
+way up and tilted back with what moves it and the marks that show that it is back: the two ways that nobody may mix up.
+Drawn as far as the record says it."""
 
 from __future__ import annotations
 
@@ -19,31 +20,30 @@ from docgen.figures.rider import (
     sizes_of,
 )
 from docgen.figures.strokes import arrow, moved, ringed, turned
-from docgen.figures.switch_ways import lock_pair, power_pair
+from docgen.figures.swing_ways import swing_pair
+from docgen.figures.switch_ways import ways_for_the_seat
 from docgen.scene import Line, Rect, Scene, Shape
 
 # as in emergency_back: where a stranger finds and moves what the steps name
 MADE_FROM = (Privacy.EMERGENCY,)
 
-_SCALE, _ROOM, _APART = 0.068, 112.0, 14.0
+_SCALE, _ROOM, _APART = 0.041, 84.0, 5.0
 
 
 def scene(case: Case, evidence: Evidence, words: Mapping[str, str]) -> Scene | None:
-    """Both ways, and before them what shuts off driving and the power, without which the seat is still; None where the
-    tilt or the way of its switch is unknown."""
+    """Both ways, before them the switches without which the seat is still; None where the tilt or the way of its switch
+    is unknown."""
     raises, tilt = case.sitting.seat_switch_raises, case.weight_shift.tilt_deg
     if not (raises and tilt and case.sitting.seat_switch):
         return None
     size, stop = sizes_of(case.configuration.chair), case.configuration.stop
     meet = bool(case.weight_shift.marks_meet)
-    first = [lock_pair(stop, words)] if stop.drive_off_looks and stop.drive_off else []
-    if stop.off_looks and stop.power_for_helpers:
-        first.append(power_pair(stop, words))
+    swung = swing_pair(case, words)
     ways = [
         _way("seat_up", size, 0.0, raises, False, words),
         _way("seat_back", size, tilt, "down" if raises == "up" else "up", meet, words),
     ]
-    return composed([*first, *ways])
+    return composed([*ways_for_the_seat(stop, words), *([swung] if swung else []), *ways])
 
 
 def _way(name: str, size: Sizes, tilt: float, pushed: str, meet: bool, words: Mapping[str, str]) -> Scene:
@@ -61,10 +61,10 @@ def _way(name: str, size: Sizes, tilt: float, pushed: str, meet: bool, words: Ma
     marks: list[Shape] = []
     if meet:
         marks = [
-            Rect(x, top + 84, 18, 22, fill=0.94, radius=2),
-            Rect(x + 18, top + 84, 18, 22, fill=0.75, radius=2),
-            Line(x + 4, top + 95, x + 17.5, top + 95, 4.0),
-            Line(x + 18.5, top + 95, x + 32, top + 95, 4.0),
+            Rect(x, top + 64, 18, 22, fill=0.94, radius=2),
+            Rect(x + 18, top + 64, 18, 22, fill=0.75, radius=2),
+            Line(x + 4, top + 75, x + 17.5, top + 75, 4.0),
+            Line(x + 18.5, top + 75, x + 32, top + 75, 4.0),
         ]
     title, y = lettered(0.0, 0.0, words[name], _ROOM, True)
     how_far, _ = lettered(0.0, y, words[f"{name}_seen" if meet or name == "seat_up" else "seat_back_unseen"], _ROOM)

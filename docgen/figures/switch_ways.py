@@ -16,6 +16,7 @@ from docgen.scene import LETTERS_PT, Circle, Line, Rect, Scene, Shape, Text
 _ROOM, _BESIDE, _HIGH = 120.0, 62.0, 46.0  # two pairs stand in a column; from one drawing to the other; its height
 _BESIDE_LONG_SECOND, _BESIDE_LONG_FIRST = 58.0, 69.0  # the same, where a word of a label is wider than its half
 _LONGER = 8.0  # what a long word of the second label may take more
+_ONE, _LINES_OF_ONE = 52.0, 3  # least room and most lines of a way that stands by itself
 _NAME, _MARK = 140.0, 116.0  # widest line of the name of a switch, of a setting
 _PUSHED_OUT, _KEY, _FORWARD_SHOWN = "push_out", "key_upright", ("flip_back", "slide_back")
 
@@ -97,6 +98,32 @@ _PAIRS: Mapping[str, Callable[[Stop, Mapping[str, str]], Scene]] = {
     "D": _other_pair,
     "F": lock_pair,
 }
+
+
+def ways_for_the_seat(stop: Stop, words: Mapping[str, str]) -> list[Scene]:
+    """Each switch as a helper leaves it to move the seat: no drive, levers that lock, the stop set back, power on."""
+    kind = "_bar" if stop.stop_looks in ("bar", "knob") else ""
+    ways: list[Scene] = []
+    if stop.drive_off_looks and stop.drive_off:
+        sign = -1 if stop.drive_off_looks == "lever_left" else 1
+        turned_way = [*_hub(sign), *round_arrow(25, 28, 21, 90 + sign * 55, 90 - sign * 60)]
+        ways.append(_way("F", turned_way, words["way_no_drive"]))
+    if stop.levers_roll and stop.freewheel:
+        ways.append(_way("C", _lever(stop.levers_roll != "down"), words["way_locks"]))
+    if stop.stop_looks and stop.at_hand[0]:
+        ways.append(_way("A", _set_back(stop), words[f"way_set_back{kind}"]))
+    if stop.off_looks == _KEY and stop.power_for_helpers:
+        ways.append(_way("B", _key(False), words["way_key_on"]))
+    return ways
+
+
+def _way(letter: str, drawn: Sequence[Shape], word: str) -> Scene:
+    """One way of a switch between its letter and its word."""
+    room = _ONE
+    while not unbroken(word, room) or len(broken(word, room, True)) > _LINES_OF_ONE:
+        room += 2.0
+    named, _ = lettered(0.0, 14.0 + _HIGH + 14, word, room, True)
+    return panel([*ringed(10, 0, letter), *moved(drawn, 1, 2, 14.0), *named], f"{letter}: {word}.")
 
 
 def settings_drawn(case: Case) -> bool:

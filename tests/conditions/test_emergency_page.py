@@ -71,12 +71,24 @@ def test_a_step_for_one_alone_has_what_a_second_helper_makes_possible_after_it()
 
 @pytest.mark.parametrize(
     ("at_once", "told"),
-    [("blue lips", "Call 555-0100 at once if: blue lips."), (None, "ot recorded: at which limits help is called")],
+    [
+        ("blue lips; no breath", ("Call 555-0100 at once if", "Blue lips.", "No breath.")),
+        (None, ("ot recorded: at which limits help is called",)),
+    ],
 )
-def test_the_limits_of_a_call_at_once_stand_before_the_steps_they_hold_for(at_once, told):
+def test_the_limits_of_a_call_at_once_stand_each_by_itself_before_the_steps_they_hold_for(at_once, told):
     call = {"name": "nurse line", "phone": "555-0100", "answers": "always", "at_once": at_once}
     text = page(steps=STEPS, calls=[call])
-    assert text.index("At any time") < text.index(told) < text.rindex("Seat up.")
+    places = [text.index(words) for words in (*told, "in this order")]
+    assert places == sorted(places) and places[-1] < text.rindex("Seat up.")
+
+
+@pytest.mark.parametrize(("up", "down", "told"), [("RED: a rash:", "GRAY: pale:", "Go on. RED"), (UP, DOWN, UP)])
+def test_a_column_is_named_by_the_word_before_its_signs(up, down, told):
+    """ "Left column" was said of a table that stood further down than the one beside it."""
+    steps = [step | ({"if_seen": {UP: up, DOWN: down}[step["if_seen"]]} if "if_seen" in step else {}) for step in STEPS]
+    order = page(steps=steps).split("in this order")[-1]
+    assert order.index(up) < order.index(down) < order.rindex(told) < order.index("Shoes off.")
 
 
 @pytest.mark.parametrize(("any_one", "told"), [(True, "Any one of these: gray, cold"), (False, "Gray, cold")])

@@ -203,8 +203,8 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
         (
             "marisol-quenneville-tran",
             "emergency",
-            "Any sign of the left column",
-            "Una señal de la columna izquierda",
+            "RED sign, above 120: RED column.",
+            "ROJA, o más de 120: ROJA.",
         ),
         ("marisol-quenneville-tran", "emergency", "In the sling: keep her sitting.", "En el arnés: que siga sentada."),
         (
