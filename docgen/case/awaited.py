@@ -54,6 +54,11 @@ class Awaited(Part):
         return self.whom or f"the {self.of}"
 
     @property
+    def what_and_who_knows(self) -> str:
+        """What is open, with who knows it where the therapist has to ask them."""
+        return f"{self.what} ({self.whom} knows)" if self.whom and self.of == "therapist" else self.what
+
+    @property
     def is_open(self) -> bool:
         """Whether the answer, or the day on which it came, is not there yet."""
         return not (self.answer and self.answered_on)

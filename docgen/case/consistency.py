@@ -66,6 +66,7 @@ def inconsistencies(
         *of_settings(case, where),
         *_stops_beside_rows(case, where),
         *_tries_done(case, where),
+        *_widest(case, where),
         *of_rows(case.records, row_where),
         *contradictions(case, total_where, row_where),
         *of_totals(case.totals, total_where),
@@ -309,6 +310,14 @@ def _tries_done(case: Case, where: Where) -> Iterator[Problem]:
         if device.tries_done is not None and device.tries_done > (device.tries or 0):
             says = f"tries_done of '{device.id}' is {device.tries_done}, of {device.tries or 'no'} tries"
             yield Problem(where("alternatives", at, "tries_done"), says, "Write in tries how many there were.")
+
+
+def _widest(case: Case, where: Where) -> Iterator[Problem]:
+    """Several doors in one entry, whose widest is narrower than their narrowest."""
+    for at, space in enumerate(case.spaces):
+        if space.widest_mm is not None and space.widest_mm < (space.clear_width_mm or 0):
+            says = f"widest_mm of '{space.id}' is {space.widest_mm:g}, and clear_width_mm is {space.clear_width_mm:g}"
+            yield Problem(where("spaces", at, "widest_mm"), says, "Write the narrowest in clear_width_mm.")
 
 
 def _stops_beside_rows(case: Case, where: Where) -> Iterator[Problem]:

@@ -33,7 +33,7 @@ def not_answered(still_open: Asked, holds: bool) -> Answer:
         ),
         holds=holds,
         of=tuple(dict.fromkeys(entry.of for entry in entries)),
-        names=tuple(entry.what for entry in entries),
+        names=tuple(entry.what_and_who_knows for entry in entries),
     )
 
 

@@ -220,6 +220,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         name or an abbreviation begins it."""
         return inside(text, called if isinstance(called, str) else "")
 
+    def now_used(text: str) -> str:
+        """What is told of the chair in use now; a name of it that makes no sentence follows "In use now:"."""
+        return f"In use now: {inside(text)}" if text.startswith(("A ", "An ")) else text
+
     def in_trade(text: str) -> str:
         """A text of the case in which the state that helpers call rest has the name that technicians give it."""
         return _AT_REST.sub("in standby", text)
@@ -327,6 +331,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         over,
         sentence,
         within,
+        now_used,
         in_trade,
         spoken,
         about_seconds,

@@ -8,6 +8,7 @@ from typing import Any, TypedDict
 from docgen.case.awaited import respondent_at
 from docgen.case.model import Case
 from docgen.case.respondents import FIRST_ASKED, respondents
+from docgen.criteria.sentences import capital
 from docgen.documents.phrase import Words
 from docgen.rendering.tree import Node
 
@@ -91,7 +92,7 @@ def _share_out(of_respondent: Mapping[str, dict[str, Point]], case: Case, words:
     """Each question that is still open under whom it is put to."""
     for entry in case.awaited:
         if entry.holds and entry.is_open:
-            says = f"{entry.what[:1].upper()}{entry.what[1:]}"
+            says = capital(entry.what_and_who_knows)
             of_respondent[entry.of].setdefault(
                 says, {"says": says, "where": words["missing"]["blocks"], "blocks": True}
             )

@@ -10,7 +10,8 @@ from docgen.fit.finding import is_ability
 from docgen.fit.match import Fit
 
 # Of the words of a finding, how many of the letter's other words must hold for it to be told there; of what is the
-# therapist's own, or can be used, nearly all. Common practice, no source: set on the cases at hand.
+# therapist's own, can be used or can do harm with what is asked for, nearly all. Common
+# practice, no source: set on the cases at hand.
 _MOST = 0.5
 _NEARLY_ALL = 0.8
 _SMALL = frozenset("a an and at by has he her his in is it its of on she the their they to with".split())
@@ -31,16 +32,17 @@ def told_nowhere_else(case: Case, fit: Fit) -> frozenset[str]:
     """Findings that are no reason and no open need, and of whose words the letter's other texts hold too few."""
     as_reason = reasons(case, fit).union(fit.left_open)
     besides = _stems(" ".join(_texts_besides(case, as_reason)))
+    dangers = {risk.finding for chosen in fit.chosen for risk in chosen.at_odds}
     course_told = any(diagnosis.course for diagnosis in case.diagnoses)
     alone_told = any(place.level == "alone" for place in case.supervision)
     return frozenset(
         finding.id
         for finding in case.findings
         if finding.id not in as_reason
-        and not (alone_told and finding.id == _ALONE)
+        and not (alone_told and finding.id == _ALONE and finding.id not in dangers)
         and not (course_told and finding.id in _COURSES)
         and len(besides & (stems := _stems(f"{finding.says} {finding.measure or ''}")))
-        < len(stems) * (_NEARLY_ALL if finding.own or is_ability(finding.id) else _MOST)
+        < len(stems) * (_NEARLY_ALL if finding.own or finding.id in dangers or is_ability(finding.id) else _MOST)
     )
 
 

@@ -8,15 +8,18 @@ import pytest
 from made import rebuilt
 from support import ASSESSED
 from test_asked_of_a_chair import ILMARI, MARISOL, configured, page
+from test_place_tables import row_of
 
 from docgen.case.awaited import Awaited
 from docgen.case.model import Case
 from docgen.case.model import Case as CaseModel
 from docgen.case.need import Finding
 from docgen.case.short_form import written_out
+from docgen.criteria.open_questions import not_answered
 from docgen.documents.asked_told import condition_answers
 from docgen.documents.control import control
 from docgen.documents.phrase import inside
+from docgen.documents.still_missing import _share_out
 from docgen.documents.telling import answered, measured
 from docgen.documents.told_besides import told_nowhere_else
 from docgen.errors import UserError
@@ -183,3 +186,41 @@ def test_a_question_that_somebody_else_can_answer_is_not_the_therapists_own():
     letter = page(ILMARI, "letter", asked(whom="the supplier's student"))
     assert "what the column counts (by the supplier's student)" in letter
     assert "once I have settled what is mine to settle." in page(ILMARI, "letter", asked())
+
+
+def test_a_question_to_somebody_outside_names_them_on_the_sheet_of_what_is_missing():
+    entry = Awaited(id="bumps", what="what the column counts", of="therapist", whom="the supplier's student")
+    [name] = not_answered([(0, entry)], holds=True).names
+    assert name == "what the column counts (the supplier's student knows)"
+    case = ASSESSED[ILMARI].file.case.model_copy(update={"awaited": (entry,)})
+    _share_out(of_therapist := {"therapist": {}}, case, WORDS)
+    assert list(of_therapist["therapist"]) == ["What the column counts (the supplier's student knows)"]
+
+
+@pytest.mark.parametrize(
+    ("says", "told"),
+    [
+        ("A recliner on loan; his wife pushes him.", "In use now: a recliner on loan; his wife pushes him."),
+        ("He has a recliner on loan.", "In the Home He has a recliner on loan."),
+    ],
+)
+def test_a_chair_named_alone_begins_no_sentence(says, told):
+    def change(case: Case) -> Case:
+        return case.model_copy(update={"request": case.request.model_copy(update={"chair_now": says})})
+
+    assert told.removeprefix("In the Home ") in page(ILMARI, "letter", change)
+    assert ("In use now" in told) == ("In use now" in page(ILMARI, "letter", change))
+
+
+def test_a_few_words_of_a_place_follow_its_name():
+    assert row_of(says="Roll-in.")["says"] == "A place: roll-in."
+    assert row_of(says="There is no ramp.")["says"] == "There is no ramp."
+    assert row_of()["says"] == ""
+
+
+def test_a_widest_door_narrower_than_the_narrowest_is_refused(tmp_path):
+    def widest(text: str) -> str:
+        return re.sub(r"(clear_width_mm = 835)\n", r"\1\nwidest_mm = 700\n", text, count=1)
+
+    with pytest.raises(UserError, match="widest_mm of '.*' is 700, and clear_width_mm is 835"):
+        rebuilt(tmp_path, ILMARI, ("letter",), case_toml=widest)
