@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date
 from typing import Literal
 
 from msgspec import Struct
@@ -84,7 +83,7 @@ def _of_a_slope(case: Case, used: str) -> Iterator[tuple[Why, str]]:
 
 def _is_timed(case: Case, watched: Supervision) -> bool:
     """Whether it is known how soon whoever is near stops the chair: before the delivery, by the day of the request."""
-    if watched.reach_s is None:
-        return False
-    written: date | None = None if case.dates.delivered_on else case.dates.written_on
-    return written is None or watched.reach_on is None or watched.reach_on <= written
+    if watched.reach_s is None or case.dates.delivered_on:
+        return watched.reach_s is not None
+    written = case.dates.written_on
+    return watched.reach_on is not None and (written is None or watched.reach_on <= written)
