@@ -114,7 +114,7 @@ ASKED = {
     "yes_foot_up": "left foot up once",
     "no_foot_up_twice": "No: up twice",
     "stop_shouts": "Any shout: stop",
-    "leg_bag": "straighten it, empty the bag",
+    "leg_bag": "Straighten the bladder tube",
     "cuff": "Measure the blood pressure",
     "legs_up": "Lift her legs",
     "switch_plug": "Plug the knee switch",
