@@ -101,17 +101,6 @@ def in_mm_alone(mm: float) -> bool:
     return mm < MM_PER_INCH / 4
 
 
-def aimed_inches(mm: float, low_mm: float, high_mm: float) -> str | None:
-    """A gap to the nearest 16th of an inch that lies in what is allowed. None where no 16th
-    does, and under a quarter of an inch: the mm then stand alone.
-
-    Check: 12 in 8 to 16 -> 1/2; 18 in 12 to 22 -> 11/16; 5 in 5 to 15 -> None.
-    """
-    near = (_mark_mm(mm, "near", 16), _mark_mm(mm, "up", 16), _mark_mm(mm, "down", 16))
-    inside = next((mark for mark in near if low_mm <= mark <= high_mm), None)
-    return None if inside is None or in_mm_alone(mm) else _fraction(inside, "near", 16)
-
-
 def limit_mm(metres: float) -> int:
     """A distance that must not be passed, in mm, up to the next cm, so that what needs just so much passes.
 
@@ -138,11 +127,6 @@ def at_least_inches(mm: float) -> str:
 
 def _limit_parts(mm: float) -> int:
     return next(parts for below, parts in _LIMIT_PARTS if abs(mm) / MM_PER_INCH < below)
-
-
-def _mark_mm(mm: float, side: Side, parts: int) -> float:
-    """The mark of a ruler with so many parts of an inch to that side of a length, in mm."""
-    return rounded(mm / MM_PER_INCH * parts, side) / parts * MM_PER_INCH
 
 
 def _fraction(mm: float, side: Side, parts: int, leeway: float = _AS_RECORDED_MM) -> str:

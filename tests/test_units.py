@@ -137,29 +137,6 @@ def test_the_inches_of_a_gap_name_its_millimeters_and_no_others():
 
 
 @pytest.mark.parametrize(
-    ("range_mm", "aim_mm", "aim"),
-    [
-        ((8, 16), 12, "1/2"),  # 5/16 is 7.94, below 8; 1/2 is 12.7, nearest to 12
-        ((12, 22), 18, "11/16"),
-        ((10, 20), 15, "9/16"),  # 14.3 is nearer to 15 than 15.9
-        ((1, 4), 2, None),  # under a quarter of an inch: mm alone
-        ((2, 5), 3, None),
-        ((5, 15), 5, None),  # 3/16 is 4.76, below what is allowed; no mark lies at 5
-        ((8, 9), 8.5, None),  # 5/16 is 7.94, below it, and 3/8 is 9.5
-    ],
-)
-def test_inches_of_an_aim_lie_inside_its_range(range_mm, aim_mm, aim):
-    assert units.aimed_inches(aim_mm, *range_mm) == aim
-
-
-@given(st.integers(5, 60), st.integers(2, 20), st.integers(2, 20))
-def test_no_inches_of_a_gap_pass_what_is_allowed(low, up_to_aim, beyond):
-    aim, high = low + up_to_aim, low + up_to_aim + beyond
-    told = float(_inches(units.aimed_inches(aim, low, high))) * units.MM_PER_INCH
-    assert low <= told <= high
-
-
-@pytest.mark.parametrize(
     ("mm", "left"),
     [
         (121, "4 3/4"),  # 4.764; 895 less 774, or 35 1/4 less 30 1/2
