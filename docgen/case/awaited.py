@@ -21,7 +21,7 @@ class Awaited(Part):
     """A question that is open or was, and who answers it. It holds the request until it is answered, unless it says
     that it does not."""
 
-    id: Id = must(Privacy.OFFICE, "name of the question, your own", "shunt")
+    id: Id = must(Privacy.OFFICE, "name of the question, your own, without spaces", "shunt")
     what: Words = must(
         Privacy.OFFICE,
         "what is still to be answered, in words that whoever answers may see",

@@ -24,6 +24,7 @@ from typing import Any, Literal, get_args, get_origin
 from msgspec import Struct
 
 from docgen.case.asked import ChosenFeature, Command
+from docgen.case.awaited import Awaited
 from docgen.case.base import Part, part_of, parts_in
 from docgen.case.emergency import (
     ConditionAnswer,
@@ -344,6 +345,10 @@ class _Spreader:
         return None
 
 
+# entries that no other key names: with or without capitals, their name is the same
+_NOT_NAMED_ELSEWHERE = (Awaited, LeftOut)
+
+
 def _texts(value: Any) -> list[str]:
     return [text for text in value if isinstance(text, str)] if isinstance(value, list) else []
 
@@ -361,6 +366,8 @@ def _of_name(name: str, model: type[Part], form: Form, entry: Mapping[str, Any])
         return {"code": name}
     if not form.key:
         return {form.topics: [name]} if form.topics and "." in name else {}
+    if model in _NOT_NAMED_ELSEWHERE:
+        name = name.lower()
     of_name: dict[str, Any] = {} if form.begins and not re.match(form.begins, name) else {form.key: name}
     if form.key == "after_weeks" and _NUMBER.fullmatch(name):
         of_name = {form.key: float(name) if "." in name else int(name)}

@@ -1,7 +1,11 @@
 """Why and where: limits screened, findings, activities, goals, spaces, weight shift, help."""
 
+import re
+from collections.abc import Mapping
 from datetime import date
-from typing import Literal
+from typing import Any, Literal
+
+from pydantic import model_validator
 
 from docgen.case import usual
 from docgen.case.base import Degrees, FeatureId, Id, Millimetres, Minutes, Part, Words, key, many, must
@@ -331,10 +335,17 @@ class WeightShift(Part):
     on: date | None = key(Privacy.DEVICE, "date it was set", date(2026, 3, 3))
 
 
+_PERIOD = re.compile(r"\s+(?:a|per|each|every) (week|month)\b")
+
+
 class Need(Part):
     """Help outside the activities: counts, a day unless it says of what, before and with the device."""
 
-    name: Words = must(Privacy.NEED, "what is counted", "times a day someone is called to turn or move the client")
+    name: Words = must(
+        Privacy.NEED,
+        "what is counted; the week or month of a count stands in per, and need not be said here",
+        "times a day someone is called to turn or move the client",
+    )
     per: Literal["day", "week", "month", "time"] = key(
         Privacy.NEED, "what the count is of: a day, a week, a month, or each time", "week", default="day"
     )
@@ -343,6 +354,19 @@ class Need(Part):
     source: Words | None = key(
         Privacy.NEED, "how it was counted, and by whom, over which days", "his aunt's log of one week"
     )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _period_said_once(cls, raw: Any) -> Any:
+        """A name that says the week or month of its count gives it to `per`: pages print that behind the name. The
+        name is a label of the form "times a week ...", and what is written under per stands before it."""
+        name = raw.get("name") if isinstance(raw, Mapping) else None
+        if not isinstance(name, str):
+            return raw
+        said = _PERIOD.findall(name)
+        if len(said) != 1 or raw.get("per", said[0]) != said[0]:
+            return raw
+        return {**raw, "per": said[0], "name": _PERIOD.sub("", name)}
 
 
 class HelpADay(Part):

@@ -42,8 +42,8 @@ class Alternative(Part):
     name: Words = must(Privacy.NEED, "name of the device in plain words", "a manual wheelchair")
     ruled_out_by: Literal["trial", "condition", "feature", "refusal", "not_a_fair_try", "nothing"] | None = key(
         Privacy.NEED,
-        "what rules it out; refusal where the client will not have it, not_a_fair_try where it was tried and that try "
-        "tells nothing",
+        "what rules it out; trial where rows of its method tell it, condition with reason and measure where a try has "
+        "no rows, refusal where the client will not have it, not_a_fair_try where it was tried and that tells nothing",
         "condition",
     )
     method: Id | None = key(Privacy.NEED, "trial method that tried it", "hand_stick")

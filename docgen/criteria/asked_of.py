@@ -5,14 +5,14 @@ What settles an answer, the questions on a sheet and the keys of a new case all 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from docgen.case.awaited import respondent_at
 from docgen.case.emergency import EmergencyStep
-from docgen.case.keys import entries_at, keys_at, table_at
+from docgen.case.keys import entries_at, keys_at, table_at, value_at
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.model import Case
-from docgen.case.respondents import FIRST_ASKED, respondents
+from docgen.case.respondents import FIRST_ASKED, Respondent, respondents
 from docgen.criteria.criterion import Answer
 from docgen.criteria.mend import NewEntry
 
@@ -61,9 +61,30 @@ def asked_of(answer: Answer, case: Case) -> tuple[str, ...]:
     the therapist."""
     if answer.of:
         return answer.of
-    whose = [respondent_at(case, tuple(key.split("."))) for key in keys_asked(answer)]
+    whose = [*_whose_keys(answer, case)]
     whose = whose or _givers(answer, case) or [FIRST_ASKED]
     return tuple(sorted(dict.fromkeys(whose), key=lambda who: (-whose.count(who), whose.index(who))))
+
+
+def _whose_keys(answer: Answer, case: Case) -> Iterator[str]:
+    """Who can answer for each key that would settle it; the therapist for an entry of which they could answer half."""
+    if answer.mend is None:
+        return
+    paths = keys_to_fill(answer.where, answer.mend.fill, lambda table: len(value_at(case, table, ())))
+    for key in dict.fromkeys(map(dotted, paths)):
+        yield respondent_at(case, tuple(key.split(".")))
+    for new in answer.mend.add:
+        entry: KeyPath = (*new.table.split("."), 0)
+        keys = [*dict(new.fixed), *keys_of_entry(entry, new)]
+        needed = [key for key in keys if keys_at(entry)[key].is_required()]
+        able = {name for name, who in respondents().items() if _answers_all(who, case, entry, needed)}
+        whose = [respondent_at(case, (*new.table.split("."), key)) for key in keys_of_entry(entry, new)]
+        yield from (who if who in able else FIRST_ASKED for who in whose or [respondent_at(case, entry[:-1])])
+
+
+def _answers_all(who: Respondent, case: Case, entry: KeyPath, keys: Iterable[str]) -> bool:
+    """Whether one can answer for each of these keys of an entry: half an entry cannot be read."""
+    return all(respondent_at(case, (*entry, key)) in who.answers_for for key in keys)
 
 
 def _givers(answer: Answer, case: Case) -> list[str]:

@@ -119,7 +119,7 @@ def _about(case: Case, path: KeyPath, may_see: frozenset[Privacy]) -> str:
         return entry.asks
     if isinstance(entry, ChosenFeature) and entry.id in features():
         return features()[entry.id].name
-    for name in _NAMES:
+    for name in (*_NAMES, "relation", "role"):  # somebody without a name is known by what they are to the client
         if name in type(entry).model_fields and entry.privacy(name) in may_see and (word := getattr(entry, name)):
             return str(word)
     return _in_words(path[-3])

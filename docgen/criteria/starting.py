@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -56,9 +56,14 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
         frozenset(paths),
         filled,
         {table: tuple(listed) for table, listed in entries.items()},
-        usual["hints"] | (_hints(features()[control]) if control else {}),
+        _told_first(_hints(features()[control]) if control else {}, usual["hints"]),
         {table: tuple(keys) for table, keys in usual["each"].items()},
     )
+
+
+def _told_first(hints: Mapping[str, str], usual: Mapping[str, str]) -> dict[str, str]:
+    """The hints of a control before those that hold of every case."""
+    return {**usual, **{table: "; ".join(filter(None, (hint, usual.get(table)))) for table, hint in hints.items()}}
 
 
 def _hints(control: Feature) -> dict[str, str]:

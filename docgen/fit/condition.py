@@ -65,7 +65,6 @@ class Question(BaseModel):
     answered_by  key of the case that answers it too, where it is recorded
     powered_seat  whether it is asked only where the base may have power seating
     where        features of the control of which one must be requested, so that it is asked at all
-    or_findings  findings of which one suffices in place of a feature in `where`
     in_lessons   whether whoever coaches, and stands in, must be among the people answered
     on_page      how the emergency page calls its answer, a number or a day that a helper must know; empty where it is
                  not shown there. [emergency_labels] of another language's words.toml has it in that language
@@ -83,7 +82,6 @@ class Question(BaseModel):
     answered_by: str = ""
     powered_seat: bool = False
     where: tuple[str, ...] = ()
-    or_findings: tuple[str, ...] = ()
     in_lessons: bool = False
     on_page: str = ""
     on_card: str = ""

@@ -23,14 +23,12 @@ OPEN_PART = "what it says is not known yet"
 def asked_of(case: Case) -> list[tuple[Condition, Question]]:
     """Every question that the conditions of a person raise, each with its condition."""
     asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
-    findings = {finding.id for finding in case.findings}
     still_seat = (base := hcpcs.base(case.configuration.chair.base_code)) is not None and base.options == "none"
     return [
         (condition, question)
         for condition in of_case(case).values()
         for question in condition.asks
-        if not (question.powered_seat and still_seat)
-        and (not question.where or asked.intersection(question.where) or findings.intersection(question.or_findings))
+        if not (question.powered_seat and still_seat) and (not question.where or asked.intersection(question.where))
     ]
 
 

@@ -187,7 +187,7 @@ class Values(Sifting):
         """Row -> the method that its latched drive is, of each control of which some rows are latched and some are not;
         asked, for one control latched is another than the same one unlatched."""
         column = next((c for c in self.read.placed if of_latch(c.heading)), None)
-        if column is None or self.read.column("method") is None or not self.ids.get("method"):
+        if column is None or self.read.column("method") is None:
             return {}
         marked: dict[str, dict[int, bool]] = {}
         for line, cells in self.data:
@@ -196,6 +196,11 @@ class Values(Sifting):
                 is_latched = mark is not None and yes_or_no(_text_of(mark)) is not False
                 marked.setdefault(_text_of(name), {})[line] = is_latched
         of_row: dict[int, str] = {}
+        if not self.ids.get("method"):  # all methods that the sheet tells apart are to be written, the latched too
+            part = {text: set(rows.values()) for text, rows in marked.items()}
+            names = [*part, *(f"{text}, latched" for text, marks in part.items() if len(marks) == 2)]
+            self.nameless.setdefault("method", {}).update(dict.fromkeys(names))
+            return {}
         for text, rows in marked.items():
             lines = [line for line, is_latched in rows.items() if is_latched]
             if not 0 < len(lines) < len(rows):

@@ -14,6 +14,7 @@ from docgen.case.heads import as_written
 from docgen.case.lines import line_for, lines_of
 from docgen.case.model import Case
 from docgen.case.mount import Mount
+from docgen.case.need import Need
 from docgen.case.private_keys import is_private
 from docgen.case.read import read_case, read_text
 from docgen.case.schema import _parts as parts_of
@@ -138,6 +139,25 @@ def listed(text, *path):
 )
 def test_a_list_by_name_is_the_same_list(by_name, as_list):
     assert read(by_name).tables == read(as_list).tables == tomllib.loads(as_list)
+
+
+def test_the_name_of_a_question_may_have_capitals():
+    (question,) = listed('[awaited]\nE1028_for.supplier = "which part it holds"', "awaited")
+    assert question["id"] == "e1028_for"
+
+
+@of_each(
+    "name, given, label, per",
+    [
+        ("times a week she gets stuck", {}, "times she gets stuck", "week"),
+        ("times she gets stuck per month", {"per": "month"}, "times she gets stuck", "month"),
+        ("times a week she gets stuck", {"per": "day"}, "times a week she gets stuck", "day"),
+        ("times a day he is pushed", {}, "times a day he is pushed", "day"),
+    ],
+)
+def test_the_week_or_month_of_a_count_is_said_once(name, given, label, per):
+    count = Need.model_validate({"name": name, "before": 2, **given})
+    assert (count.name, count.per) == (label, per)
 
 
 def test_what_is_common_stands_once():

@@ -134,10 +134,10 @@ def test_limits_of_a_power_seat_are_not_asked_of_a_base_that_has_none(base_code,
     [
         ("mini_joystick", "breath_weak", False),
         ("head_array", "breath_weak", True),
-        ("mini_joystick", "neck_fatigues", True),
+        ("mini_joystick", "neck_fatigues", False),
     ],
 )
-def test_how_long_the_neck_holds_is_asked_of_a_control_at_the_head_or_a_neck_that_tires(control, finding, asked):
+def test_how_long_the_neck_holds_is_asked_of_a_control_at_the_head_alone(control, finding, asked):
     bare = case_of("weak_neck_or_breathing", answered=False)
     configuration = bare.configuration.model_copy(update={"features": (ChosenFeature(id=control),)})
     findings = (Finding(id=finding, says="So it is."),)

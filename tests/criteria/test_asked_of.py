@@ -59,6 +59,17 @@ def test_whoever_can_answer_most_is_asked_first_and_the_therapist_for_what_no_ke
     assert counted == ("practitioner", "supplier") and [whose.count(who) for who in counted] == [3, 2]
 
 
+def test_an_entry_of_which_they_could_answer_half_and_a_key_of_no_entry_are_the_therapists():
+    case = Case.model_validate({"format": "docgen case 2", "id": "new"})
+    assert asked_of(_open(add_entry("supervision", "by", "who")), case) == (FIRST_ASKED,)
+    nobody = cannot_tell("Open.", ("supervision",), mend=fill_in({"no_answer": ""}))
+    assert asked_of(nobody, case) == (FIRST_ASKED,)
+    there = case.model_validate(
+        {"format": "docgen case 2", "id": "new", "supervision": [{"place": "x", "level": "alone"}]}
+    )
+    assert asked_of(nobody, there) == ("family",)
+
+
 def test_a_school_is_asked_only_where_somebody_of_one_is_recorded():
     week = _open(fill_in({"training.week": ""}))
     assert asked_of(week, Case.model_validate({"format": "docgen case 2", "id": "new"})) == ("family",)

@@ -10,6 +10,7 @@ from whole_case import GONE, changed, grounds
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.case.who import Person
 from docgen.criteria.asked_questions import Question, questions_for
 from docgen.criteria.criterion import Answer, cannot_tell, criteria, met
 from docgen.criteria.mend import Mend, add_entry, fill_in
@@ -114,6 +115,13 @@ def test_only_a_practitioner_is_offered_as_who_signed_an_order():
 def test_an_entry_without_a_name_is_told_by_its_list():
     (question,) = _asked(fill_in({"starts_at": ""}), ("training", "week", 0), of="family")
     assert question.words == "Week: first of these hours"
+
+
+def test_somebody_without_a_name_is_told_by_what_they_are_to_the_client():
+    people = (*BARE.people, Person(id="sibling", role="caregiver", relation="brother, 14"))
+    case = BARE.model_copy(update={"people": people})
+    (question,) = _asked(fill_in({"informed_on": ""}), ("people", len(people) - 1), of="client", case=case)
+    assert question.about == "brother, 14"
 
 
 def test_an_entry_of_which_somebody_else_must_say_a_part_is_not_asked_for_by_halves():

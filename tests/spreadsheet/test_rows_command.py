@@ -234,6 +234,18 @@ def test_the_months_are_those_of_the_locales():
                 assert MONTH[plain(name).rstrip(".")] == number, (locale, name)
 
 
+def test_a_case_without_methods_is_told_of_the_latched_one_at_once(case):
+    (case / "case.toml").write_text('format = "docgen case 2"\nid = "robin"\n[trial.methods]\n', encoding="utf-8")
+    log = case.parent / "log.csv"
+    log.write_text(
+        "date;control;task;ok;gehalten\n2026-09-14;Saug-Blas;door;ja;nein\n2026-09-16;Saug-Blas;door;ja;ja\n",
+        encoding="utf-8",
+    )
+    code, _, err = run("rows", case, log)
+    assert code == 2 and "the rows name 'Saug-Blas', 'Saug-Blas, latched'. Write first" in err
+    assert 'saug_blas_latched = { name = "Saug-Blas, latched" }' in err
+
+
 def test_a_case_without_methods_is_told_which_to_write(case, sheet):
     toml = case / "case.toml"
     toml.write_text('format = "docgen case 1"\nid = "robin"\n', encoding="utf-8")

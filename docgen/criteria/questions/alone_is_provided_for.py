@@ -39,7 +39,7 @@ _OPEN = {
     "fire": "a fire",
     "faint": "what is done in a faint",
     "sit_up": "how the client comes upright alone in dysreflexia",
-    "phlegm": "who clears phlegm with a weak cough",
+    "phlegm": "who clears phlegm, since cough or breath is weak",
     "weight_shifts": "what is done when weight shifts are missed",
     "reach_tilted": "whether the control is reached with the seat back",
     "no_answer": "what follows once nobody answers, or the client is stuck",

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 
 from docgen.case.model import Case
 from docgen.case.who import Person
-from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met
+from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import counted, day, listed
 
@@ -29,6 +29,8 @@ SETTINGS: dict[str, object] = {}
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if nobody := nobody_to_teach(case):
+        return nobody
     if not case.taught:
         return cannot_tell("Nobody is recorded as taught.", ("taught",), mend=add_entry("taught", "who", "what", "on"))
     undated = [i for i, taught in enumerate(case.taught) if taught.on is None]
@@ -52,6 +54,18 @@ def answer(grounds: Grounds) -> Answer:
     names = list(dict.fromkeys(_called(case.person(taught.who)) or taught.who for taught in case.taught))
     counted_people = f"{counted(len(names), 'person was', 'people were')} taught and gave a return demonstration"
     return met(f"{counted_people}: {listed(names)}.", ("taught",), bare=f"{counted_people}.")
+
+
+def nobody_to_teach(case: Case) -> Answer | None:
+    """Does not apply, where nobody moves the client, nobody is near in any place, and nobody was taught; else None."""
+    near = not case.supervision or any(place.is_near for place in case.supervision)
+    if case.taught or near or case.sitting.moved_by != 0:
+        return None
+    return does_not_apply(
+        "The client moves to the chair and from it without help, and drives alone in every place recorded.",
+        ("sitting", "moved_by"),
+        ("supervision",),
+    )
 
 
 def _standby_untaught(case: Case) -> Answer | None:

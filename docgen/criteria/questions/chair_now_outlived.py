@@ -54,7 +54,8 @@ def answer(grounds: Grounds, years: int) -> Answer:
             "When the chair in use now was delivered is not recorded.",
             ("request", "chair_now_delivered_by"),
             mend=fill_in(
-                {"request.chair_now_delivered_by": "<date>"}, ", or chair_now_owned = false where it is on loan"
+                {"request.chair_now_delivered_by": "<date, the last day of the year where no more is known>"},
+                ", or chair_now_owned = false where it is on loan",
             ),
         )
     if asked_on is None:

@@ -2,7 +2,7 @@
 
 Asks: Whether a day stands before one that must come first: a birth after the trial, rows or findings later than the
     report that rests on them, documents older than the report; a finding that tells of a
-    weight shift as prescribed, on a day before it was.
+    weight shift as prescribed, or by its interval, on a day before it was.
 Why a payer asks: A day that cannot be right makes a reviewer doubt the others; most are a slip of the pen.
 What settles it: The days of [dates], client.born_on, the rows of the trial, and on of each of [[findings]] and
     [[limits]].
@@ -25,6 +25,7 @@ HEADING = "people"
 CLAIM = "The dates of the record are in order"
 SHOWN_IN = ("letter: Equipment Requested",)
 _PRESCRIBED = re.compile(r"\bweight[ -]shift\b[^.;]*\bprescribed\b|\bprescribed\b[^.;]*\bweight[ -]shift\b", re.I)
+_SHIFT = re.compile(r"\bweight[ -]shift", re.I)
 SETTINGS: dict[str, object] = {}
 _AT_REPORT: KeyPath = ("dates", "evaluated_on")
 _LOOK_UP = "Look up each of these days and correct what was written wrong."
@@ -77,10 +78,10 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
         )
     set_on = case.weight_shift.on
     for index, entry in enumerate(case.findings):
-        if set_on and entry.on and entry.on < set_on and _PRESCRIBED.search(f"{entry.says} {entry.measure or ''}"):
+        if set_on and entry.on and entry.on < set_on and _tells_of_shift(case, f"{entry.says} {entry.measure or ''}"):
             yield (
-                f"The finding '{entry.id}', of {day(entry.on)}, tells of a weight shift that is prescribed, and the "
-                f"one recorded was set on {day(set_on)}.",
+                f"The finding '{entry.id}', of {day(entry.on)}, tells of the weight shift, and that was set on "
+                f"{day(set_on)}.",
                 [("findings", index, "on"), ("weight_shift", "on")],
             )
     latest = {at: on for on, at in seen}  # of the trial its last day
@@ -103,6 +104,14 @@ def _wrong(case: Case, seen: _Seen, dated: _Seen) -> Iterator[tuple[str, list[Ke
             f"The documents, of {day(written)}, are older than the report of {day(report)}.",
             [("dates", "written_on"), _AT_REPORT],
         )
+
+
+def _tells_of_shift(case: Case, words: str) -> bool:
+    """Whether a finding tells of the weight shift as prescribed, or by the interval that is: what was set later was not
+    found then. Its sentence is read, for no key of a finding says what was prescribed."""
+    interval = case.weight_shift.every_min
+    by_interval = interval is not None and re.search(rf"\bevery {interval:g}\b", words)
+    return bool(_PRESCRIBED.search(words) or (by_interval and _SHIFT.search(words)))
 
 
 def _lowered(words: str) -> str:

@@ -11,6 +11,8 @@ Source: US local coverage determination L33789, types II to IV (3), and article 
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from docgen.criteria.alone import HOURS_ALONE, is_unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
@@ -55,7 +57,8 @@ def answer(grounds: Grounds) -> Answer:
 
 def _baseless(grounds: Grounds) -> Answer | None:
     """Not met where a feature has no finding, or only findings that do not call for it, or a line has no reason."""
-    fit, known = grounds.fit, {finding.id for finding in grounds.case.findings}
+    fit, known = grounds.fit, {finding.id for finding in grounds.case.findings if not finding.only_in_bed}
+    in_bed = frozenset(finding.id for finding in grounds.case.findings if finding.only_in_bed)
     # what another requested feature must not go without needs no finding of its own, nor does what has its reason
     # in who is near or in the control
     own = [
@@ -74,7 +77,9 @@ def _baseless(grounds: Grounds) -> Answer | None:
     groundless = [chosen for _, chosen in (*bare, *wrong)]
     unexplained = f"No finding is the reason for {listed(item.name for _, item in items)}."
     settle = (
-        [_instead(groundless[0], fit)] if len(groundless) == 1 else [_instead_of(chosen, fit) for chosen in groundless]
+        [_instead(groundless[0], fit, in_bed)]
+        if len(groundless) == 1
+        else [_instead_of(chosen, fit, in_bed) for chosen in groundless]
     )
     if items:
         of_line = f" in {listed(item.code or item.name for _, item in items)}" if groundless else ""
@@ -96,13 +101,16 @@ def _not_called_for(chosen: Chosen) -> str:
     return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {verb} no indication for it."
 
 
-def _instead_of(chosen: Chosen, fit: Fit) -> str:
+def _instead_of(chosen: Chosen, fit: Fit, in_bed: Collection[str]) -> str:
     """The same where there are several: each by its id."""
-    return f"{chosen.feature.id}: {_instead(chosen, fit)}"
+    return f"{chosen.feature.id}: {_instead(chosen, fit, in_bed)}"
 
 
-def _instead(chosen: Chosen, fit: Fit) -> str:
-    """Which findings would call for a feature: those of the client, else some of those that do."""
+def _instead(chosen: Chosen, fit: Fit, in_bed: Collection[str]) -> str:
+    """Which findings would call for a feature: those of the client, else some of those that do.
+
+    in_bed  findings that hold in bed alone, and are no reason for anything of the chair
+    """
     if chosen.calling:
         named = listed(chosen.calling, "or")
         if chosen.because:
@@ -114,7 +122,8 @@ def _instead(chosen: Chosen, fit: Fit) -> str:
         }
         danger = f" The same is a danger with the {listed(harmed)}: the letter tells both." if harmed else ""
         return f"Fill in because with {named}, which calls for it, or leave the feature out.{danger}"
-    calling = listed((*chosen.feature.grounded_by, *chosen.feature.called_for_by)[:3], "or")
+    of_it = (*chosen.feature.grounded_by, *chosen.feature.called_for_by)
+    calling = listed([finding for finding in of_it if finding not in in_bed][:3], "or")
     do = "Name" if chosen.because else "Fill in because with"
     return (
         f"{do} a finding that calls for it, such as {calling}, if the client has it; else one of your own, with "

@@ -31,6 +31,6 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             f"Not recorded is who asked for it, or why it is not requested: {listed(entry.what for _, entry in bare)}.",
             *(("left_out", i) for i, _ in bare),
-            mend=fill_in(missing, " in [[left_out]]"),
+            mend=fill_in(missing, " in [[left_out]]; what nobody asked for is no entry there"),
         )
     return met(f"Left out, each with its reason: {listed(entry.what for entry in left_out)}.", ("left_out",))

@@ -64,8 +64,8 @@ def answer(grounds: Grounds) -> Answer:
             "The power switch is recorded as the driver's; whether a helper reaches it too, or turns the power off "
             "with something else, is not recorded.",
             ("configuration", "stop", "power_off_by"),
-            mend='Where a helper reaches it too, write power_off_by = "both"; else fill in power_off with the power '
-            'switch that a helper reaches and power_off_by = "helper"; where there is none, have the supplier fit one.',
+            mend='Write power_off_by = "both" where a helper reaches it too; else have the supplier fit a power switch '
+            "that a helper reaches.",
         )
     if configuration.stop.helper_switch and configuration.stop.helper_stops_by is None:
         return cannot_tell(

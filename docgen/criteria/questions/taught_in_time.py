@@ -19,6 +19,7 @@ from docgen.case.model import Case
 from docgen.case.who import by_initials
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
+from docgen.criteria.questions.caregivers_taught import nobody_to_teach
 from docgen.criteria.sentences import capital, day, listed
 
 HEADING = "independence"
@@ -34,6 +35,8 @@ Wrong = tuple[str, tuple[KeyPath, ...], bool]  # what is wrong, where, and wheth
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
+    if nobody := nobody_to_teach(case):
+        return nobody
     if not case.taught:
         return cannot_tell("Nobody is recorded as taught.", _TAUGHT, mend=add_entry("taught", "who", "what", "on"))
     if undated := [i for i, taught in enumerate(case.taught) if taught.on is None]:

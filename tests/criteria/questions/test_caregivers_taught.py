@@ -15,6 +15,8 @@ def skills(*learned: str) -> tuple[str, list[str]]:
     return "taught.0.skills", [*learned]
 
 
+ALONE = [("taught", []), ("sitting.moved_by", 0), ("supervision", [{"place": "at home", "level": "alone"}])]
+
 RECORDS = Records(
     "caregivers_taught",
     met=[
@@ -67,6 +69,7 @@ RECORDS = Records(
         ),
     ],
     ready={"met": [], "cannot_tell": [(("taught",), [])]},
+    does_not_apply=[("moves without help, and alone in every place", ALONE)],
     rests_on=(
         "people.*.id",
         "taught.*.on",

@@ -41,6 +41,15 @@ RECORDS = Records(
                 ("weight_shift.on", date(2026, 3, 10)),
             ],
         ),
+        (
+            "a weight shift told by its interval before it was set",
+            [
+                ("findings.0.says", "A weight shift every 60 minutes needs tilt."),
+                ("findings.0.on", date(2026, 3, 9)),
+                ("weight_shift.every_min", 60),
+                ("weight_shift.on", date(2026, 3, 10)),
+            ],
+        ),
         ("documents older than the report", [("dates.written_on", date(2026, 4, 1))]),
     ],
     cannot_tell=[

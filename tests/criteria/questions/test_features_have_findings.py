@@ -27,6 +27,13 @@ RECORDS = Records(
         ),
     ],
     not_met=[
+        (
+            "a stop whose reason holds in bed alone",
+            [
+                ("findings.+", {"id": "alone_hours", "says": "Alone in bed.", "only_in_bed": True}),
+                ("configuration.features.+", {"id": "stop_switch", "because": ["alone_hours"]}),
+            ],
+        ),
         ("lines that rest on features not asked for", [("configuration.features", [])]),
         ("a feature with no finding", [("configuration.features.1.because", [])]),
         ("a feature whose finding does not call for it", [("configuration.features.1.because", ["head_three_way"])]),

@@ -32,6 +32,8 @@ def step(on: date) -> tuple[str, list[dict[str, object]]]:
 
 AFTER = SHOWN + timedelta(days=1)
 
+ALONE = [("taught", []), ("sitting.moved_by", 0), ("supervision", [{"place": "at home", "level": "alone"}])]
+
 RECORDS = Records(
     "taught_in_time",
     met=[
@@ -98,6 +100,7 @@ RECORDS = Records(
             [UNTOLD, (PART, AFTER), ("taught.0.who", "nurse")],
         ),
     ],
+    does_not_apply=[("moves without help, and alone in every place", ALONE)],
     rests_on=("taught.*.on",),
 )
 
