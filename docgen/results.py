@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from docgen.case.kept import Kept, kept_beside
 from docgen.case.model import Case
 from docgen.case.read import CaseFile
 from docgen.criteria.advice import Step, shortest_way
@@ -93,6 +94,11 @@ class CaseCheck(Struct, frozen=True, dict=True):
     def typeface(self) -> tuple[Unset, ...]:
         """Characters of the case that the PDF cannot set."""
         return unset(self.assessed.file)
+
+    @cached_property
+    def kept(self) -> tuple[Kept, ...]:
+        """Headings of the clinic's sheets whose cells were kept beside the rows, and count for nothing."""
+        return kept_beside(self.assessed.file.folder)
 
 
 class CaseEvidence(Struct, frozen=True):

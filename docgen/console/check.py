@@ -51,6 +51,7 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
         "approval": _approval(check.review) if check.review else None,
         "reading": _reading(check.guide) if check.guide else None,
         "typeface": [str(lacking) for lacking in check.typeface],
+        "kept": [str(kept) for kept in check.kept],
         "findings": [_finding(verdict, assessed) for verdict in check.verdicts],
         "awaited": [
             {

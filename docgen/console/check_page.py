@@ -55,6 +55,7 @@ def check_text(report: Mapping[str, Any], brief: bool = False) -> str:
         *_section("advise", asked["advise"]),
         *_reading_text(report["reading"]),
         *_typeface_text(report["typeface"]),
+        *_kept_text(report["kept"]),
     ]
     return "\n".join([*lines, *_unasked(unasked), *_closing(report)])
 
@@ -71,6 +72,22 @@ def _reading_text(reading: Mapping[str, Any] | None) -> list[str]:
     for sentence in reading["shorten"]:
         lines += _wrapped(f"Shorten, {sentence['words']} words: {sentence['says']}  {sentence['where']}")
     return lines
+
+
+def _kept_text(kept: Sequence[str]) -> list[str]:
+    """What a clinic's sheet held besides the columns of the case, and how it is taken in."""
+    if not kept:
+        return []
+    takes = (
+        "Kept beside the rows, and counted nowhere. What one says is taken in by docgen rows with --map and --replace."
+    )
+    return [
+        "",
+        "KEPT OF YOUR SHEETS",
+        "",
+        *_wrapped(takes),
+        *(line for each in kept for line in _wrapped(f"- {each}.")),
+    ]
 
 
 def _typeface_text(lacking: Sequence[str]) -> list[str]:

@@ -521,3 +521,9 @@ def test_verbal_help_that_is_marked_on_some_rows_alone_is_counted_as_the_least_t
     assert not any(row.prompted for row in taken.records)
     fact = evidence(taken)["prompt_marked.hand_joystick"]
     assert (fact.k, fact.n) == (2, 6) and "prompted.hand_joystick" not in evidence(taken)
+
+
+def test_check_tells_what_was_kept_of_a_sheet_and_counts_for_nothing(case):
+    (case / "trial.kept.csv").write_text("row,task,stop time\n3,,0.64\n4,,0.59\n", encoding="utf-8")
+    _, out, _ = run("check", case, "--all")
+    assert "KEPT OF YOUR SHEETS" in out and "- 'stop time': 2 values in trial.kept.csv." in out and "'task'" not in out
