@@ -27,7 +27,7 @@ class Limit(Part):
         Privacy.CLINICAL,
         "whether a deficit was found; of seizures, whether any are told of that the practitioner does not hold to be "
         "over; left out while that is not known",
-        True,
+        False,
     )
     says: Words | None = key(
         Privacy.CLINICAL, "what was seen in the screening", "Follows a target at 3 m to both sides."

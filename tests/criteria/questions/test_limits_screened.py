@@ -41,6 +41,7 @@ RECORDS = Records(
         ("attacks of which the driving was not seen", [FAINTS, ("limits.+", FAINT)]),
     ],
     cannot_tell=[
+        ("nothing said of what a screening saw", [("limits.2.says", GONE)]),
         ("no screening of two kinds", [("limits", WHOLE["limits"][:2])]),
         ("no screening of three kinds", [("limits", WHOLE["limits"][:1])]),
         ("no screening of vision", [("limits.2", GONE)]),
