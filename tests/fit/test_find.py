@@ -226,6 +226,10 @@ TYPED = {
     "specialty": "people.specialty", "up to 2 hours": "supervision.longest_min",
     "braked on": "configuration.chair.braked_how",
     "kitchen": "spaces.name", "bath roll in": "spaces.name",
+    "egg switch": "configuration.stop.power_off", "tech": "trial.log_by", "vent alarm": "supervision.calls_by",
+    "wife's stop button": "configuration.stop.helper_switch", "student": "awaited.whom", "scoliosis": "findings.own",
+    "roll-in shower": "spaces.says", "hand slides": "sitting.effect", "vent mount": "configuration.mounting.part",
+    "missed because": "trial.methods.notes_say", "0 of 10": "alternatives.tries_done", "hours away": "people.available",
     "wooden ramp": "spaces.floor", "weight shift": "sitting.leans",
     "minutes pushing": "counts.before", "reach at tilt": "sitting.after.reached", "not asked yet": "awaited.what",
 }  # fmt: skip
