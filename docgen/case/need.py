@@ -363,10 +363,10 @@ class Need(Part):
         name = raw.get("name") if isinstance(raw, Mapping) else None
         if not isinstance(name, str):
             return raw
-        said = _PERIOD.findall(name)
-        if len(said) != 1 or raw.get("per", said[0]) != said[0]:
+        periods = _PERIOD.findall(name)
+        if len(periods) != 1 or raw.get("per", periods[0]) != periods[0]:
             return raw
-        return {**raw, "per": said[0], "name": _PERIOD.sub("", name)}
+        return {**raw, "per": periods[0], "name": _PERIOD.sub("", name)}
 
 
 class HelpADay(Part):

@@ -75,11 +75,11 @@ def answer(grounds: Grounds) -> Answer:
 
 def _held_against_no_place(case: Case, known: Sequence[Computed]) -> list[str]:
     """Names of the profiles faster than any speed that was held against a place, of which no speed is worked out."""
-    held = {limit.profile.id: limit.value for limit in known if limit.unit == "m/s"}
+    limits = {limit.profile.id: limit.value for limit in known if limit.unit == "m/s"}
     return [
         profile.name
         for profile in case.configuration.profiles
-        if profile.speed_m_s and profile.id not in held and profile.speed_m_s > max(held.values(), default=0)
+        if profile.speed_m_s and profile.id not in limits and profile.speed_m_s > max(limits.values(), default=0)
     ]
 
 

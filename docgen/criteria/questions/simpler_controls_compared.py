@@ -173,10 +173,10 @@ def _by_their_reason(grounds: Grounds, methods: Sequence[Method], asked: str) ->
     """Controls that the trial does not tell from the one asked for and a reason rules out, as a sentence; empty
     for none."""
     names = listed(f"{m.name} ({k_of_n(grounds.evidence[f'success.{m.id}'])})" for m in methods)
-    are, theirs, results = ("is", "its", "result") if len(methods) == 1 else ("are", "their", "results")
+    are, whose, results = ("is", "its", "result") if len(methods) == 1 else ("are", "their", "results")
     return (
         f"{capital(names)} and the requested control ({asked}) are too close to tell apart by this trial; "
-        f"the former {are} ruled out by {theirs} reason, not by {theirs} {results}."
+        f"the former {are} ruled out by {whose} reason, not by {whose} {results}."
         if methods
         else ""
     )
