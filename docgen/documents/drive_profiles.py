@@ -85,11 +85,11 @@ def profiles(case: Case, words: Words) -> Iterator[ProfileRow]:
 def _waits(case: Case, profile: Profile, words: Words) -> tuple[str, ...]:
     """What the places of a profile still wait for, each in words; places are named where others of it are open."""
     wording, waits = words["where_now"], waits_in(case, profile)
-    told = [wording[w.why].format(places=_named(w, words), says=w.says) for w in waits if w.why not in _IN_ONE]
+    sentences = [wording[w.why].format(places=_named(w, words), says=w.says) for w in waits if w.why not in _IN_ONE]
     first: dict[str, list[str]] = {}
     for waiting in (entry for entry in waits if entry.why in _IN_ONE):
         first.setdefault(_named(waiting, words), []).append(wording[waiting.why].format(says=waiting.says))
-    return (*told, *(wording["once"].format(places=at, says=joined(says, words)) for at, says in first.items()))
+    return (*sentences, *(wording["once"].format(places=at, says=joined(says, words)) for at, says in first.items()))
 
 
 def _named(waiting: Waits, words: Words) -> str:

@@ -30,7 +30,6 @@ RECORDS = Records(
         ("nobody was shown anything", [LEVERS, ("taught", [])]),
     ],
     ready={"met": []},
-    rests_on=("taught.*.skills.*",),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
