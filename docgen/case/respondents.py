@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from msgspec import Struct
@@ -12,6 +12,7 @@ from docgen.case.privacy import Privacy
 from docgen.shipped import tables_of
 
 FIRST_ASKED = "therapist"
+_PATHS_KEPT = 5_000  # every key of a case
 
 
 class Respondent(Struct, frozen=True):
@@ -54,6 +55,7 @@ def respondents() -> dict[str, Respondent]:
     }
 
 
+@lru_cache(_PATHS_KEPT)
 def respondent_of(path: str) -> str:
     """Id of who can answer for a key by its dotted path, such as "spaces.clear_width_mm"."""
     best, who = "", FIRST_ASKED
