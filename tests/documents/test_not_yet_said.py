@@ -104,7 +104,7 @@ def test_what_is_open_in_the_record_is_open_on_the_card_of_each_language(lang, s
     ("document", "said"),
     [
         ("letter", "Its seat is asked for with 50 degrees of tilt."),
-        ("order", "its seat tilts to 50 degrees, as asked for."),
+        ("order", "its seat tilts to 50 degrees, as asked for"),
     ],
 )
 def test_a_tilt_that_is_asked_for_is_told(document, said, tmp_path):
