@@ -6,6 +6,7 @@ import calendar
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
+from itertools import takewhile
 from typing import Any
 
 from markupsafe import Markup
@@ -280,6 +281,10 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         where, colon, act = text.partition(": ")
         return (where, act) if colon and is_own else ("", text)
 
+    def before_switch(acts: Sequence[str], letter: str) -> list[str]:
+        """The acts up to the first that names a switch by its letter, as drawn on the card; all where none does."""
+        return list(takewhile(lambda act: not re.search(rf"\b{letter}\b", act), acts))
+
     def steps_and_known(text: str) -> tuple[str, list[str], list[str]]:
         """What a text of the case has steps for, the steps, and what stands after the word for "Know:"; nothing where
         that word is not in it."""
@@ -347,6 +352,7 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         "everyday": _past_gaps(everyday, ""),
         "points": lambda text: [text] if isinstance(text, Gap) else points(text or ""),
         "by_verb": lambda text: [("", "", text)] if isinstance(text, Gap) else by_verb(text or ""),
+        "before_switch": before_switch,
         "steps_and_known": lambda text: ("", [], []) if isinstance(text, Gap) else steps_and_known(text or ""),
         "by_place": lambda text: ("", text) if isinstance(text, Gap) else by_place(text or ""),
     }

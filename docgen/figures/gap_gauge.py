@@ -136,13 +136,14 @@ def gap_alt(number: int, part: Mount, words: Mapping[str, str]) -> str:
 
 
 def gap_words(part: Mount, words: Mapping[str, str]) -> str:
-    """The gap in mm, as on the card; before them what must fit into it, where the card has a thing for that."""
+    """The gap in mm, which is the aim, as on the card; then what must go into it, where the card has a thing for that:
+    that is smaller, up to a quarter, so the two are never said as one."""
     low, mm = part.gap_from_mm, part.gap_mm
     if not mm:
         return words["touches"]
     thing = fits(low, mm) if low and part.site not in ("mouth", "chin") else None
     if thing is None:
-        return in_mm(mm, words)
+        return words["gauge_aim"].format(mm=in_mm(mm, words))
     return words["gauge_gap"].format(mm=in_mm(mm, words), thing=in_words(thing, words))
 
 

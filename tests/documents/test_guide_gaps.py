@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from guide_sheets import MOUNT, chair, guide, text_of
 from hypothesis import given
 from hypothesis import strategies as st
 from made import assessed
-from support import DEMO_FOLDERS
+from support import ASSESSED, DEMO_FOLDERS
 
 from docgen.coins import AA_WIDTH_MM, COIN_WIDTH_MM, fits, like, too_big
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
+from docgen.figures.gap_gauge import gap_words
 from docgen.packet.wording import language_words, wording
 
 
@@ -58,6 +61,28 @@ def test_the_range_of_a_gap_is_told_in_coins():
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
     assert filters["fitting"](3.0, 2.0) == "2 dimes, stacked"  # 2.70 mm: the set value lets it in
     assert (filters["fitting"](9.4, 9.3), filters["fitting"](10.0, 5.0, True)) == ("by ruler", "ruler, no coin")
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+@pytest.mark.parametrize("folder", DEMO_FOLDERS, ids=lambda folder: folder.name)
+def test_at_the_bars_of_true_size_the_millimetres_are_the_aim_and_the_thing_goes_in_loosely(folder, lang):
+    """The bracket is the gap to aim at, the thing is smaller: six pennies are 9.12 mm and go into a gap of 12 mm.
+
+    Coins: United States Mint, coin specifications, width and thickness in mm; AA: IEC 60086-2, at most 14.5 mm across.
+    From memory.
+    """
+    wide = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26, "AA": 14.5}
+    thick = {"dime": 1.35, "penny": 1.52, "nickel": 1.95}
+    aim, loose = {"en": ("aim", "goes in loosely"), "es": ("meta", "cabe con holgura")}[lang]
+    for mount in (mount for mount in ASSESSED[folder.name].file.case.configuration.mounting if mount.gap_mm):
+        text = gap_words(mount, language_words(lang)["figures"])
+        aimed, _, thing = text.partition(f"; {loose}: ")
+        assert aimed == f"{aim} {mount.gap_mm:g} mm" and "mm" not in thing
+        if thing:
+            name = next(name for name in wide if name in thing.replace("pennies", "penny"))
+            number = int(re.match(r"(\d*)", thing).group() or 1)
+            flat = re.search("stacked|flat|apilados|plano", thing)
+            assert mount.gap_from_mm <= number * (thick if flat else wide)[name] < mount.gap_mm
 
 
 @pytest.mark.parametrize("site, coins", [("mouth", False), ("chin", False), ("hand", True)])

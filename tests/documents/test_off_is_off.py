@@ -33,13 +33,13 @@ def test_power_off_is_not_enough_where_an_arm_that_moves_by_itself_reaches_the_s
     guide = told(lang, "guide", findings=arms, configuration={"stop": stop})
     pressed = {
         "en": (
-            "Power off, A pressed. Do not just stop it.",
-            "off, A pressed too, before a meal",
+            "Turn B off and press A. Do not just stop it.",
+            "B off and press A before a meal",
             "still off, set A back.",
         ),
         "es": (
-            "con A oprimido también. No basta",
-            "con A oprimido también, antes de comer",
+            "Apague B y oprima A. No basta",
+            "B y oprima A antes de comer",
             "todavía apagada, regrese A a su lugar.",
         ),
     }[lang]

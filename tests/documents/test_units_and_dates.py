@@ -153,11 +153,11 @@ def test_whoever_helps_reads_coins_and_whole_millimetres(source):
             between = f"{mount.gap_from_mm:g} to {mount.gap_to_mm:g} mm" if ranged else exact
             assert (rows[number - 1][0], rows[number - 1][3]) == (f"{number} {part}", between)
             size = gap_words(mount, language_words()["figures"])
-            assert size.endswith((f"({mount.gap_mm:g} mm)", f"{mount.gap_mm:g} mm") if mount.gap_mm else "it touches")
-            assert size.startswith("fits") is bool(
+            assert (f"aim {mount.gap_mm:g} mm" if mount.gap_mm else "it touches") in size
+            assert ("; goes in loosely: " in size) is bool(
                 rows[number - 1][1] and rows[number - 1][1] in size
             )  # the coin is that of the card
-            space = f"Number {number}: {mount.part}. The space from the body to the part is {size}"
+            space = f"Number {number}: {mount.part}. Space from the body to the part: {size}"
             assert space in pages["guide"]
     assert language_words()["figures"]["gauge_bar_size"] == "50 mm"
 
