@@ -100,7 +100,7 @@ def test_nobody_drives_onto_a_lift_while_each_slope_is_barred(lang, for_now):
     }
     guide = told(lang, "guide", supervision=(ramp,), transport=ride)
     driven = {"en": "If it drives in, use the slowest", "es": "Si la silla sube sin que la empujen"}[lang]
-    pushed = {"en": "Do not drive it in.", "es": "No se maneja para subir ni bajar."}[lang]
+    pushed = {"en": "Do not drive it in.", "es": "Nunca manejándola."}[lang]
     assert (driven in guide, pushed in guide) == (not for_now, bool(for_now))
 
 

@@ -52,7 +52,7 @@ def test_millimetres_of_a_gap_are_written_as_the_locale_data_has_numbers(locale,
     mm = tenths / 10
     shown = f"{format_decimal(mm, locale=locale)} mm"
     both = shown if in_mm_alone(mm) else f"{gap_inches(mm)} pulg. ({shown})"
-    assert gap_words(_gap_of(mm), ES.words["figures"]) == shown  # beside a bar at true size
+    assert gap_words(_gap_of(mm), ES.words["figures"]) == f"meta {shown}"  # beside a bar at true size
     assert ES.environment.filters["gap"](mm) == both
 
 
@@ -70,7 +70,7 @@ def test_a_language_may_write_a_decimal_comma_everywhere(locale):
     assert changed["gap"](12.5).endswith(f"({format_decimal(12.5, locale=locale)} mm)")
     assert changed["measure"](12.5, "km") == f"{format_decimal(12.5, locale=locale)}\u00a0km"
     told = gap_words(_gap_of(12.5), {**words["figures"], "decimal": sign})
-    assert told == f"{format_decimal(12.5, locale=locale)} mm"
+    assert told == f"meta {format_decimal(12.5, locale=locale)} mm"
     share = Fact("x", "reading", "x", "ratio", 2.54, 3, None)
     assert number(share, words).bare == format_decimal(2.5, locale=locale)
     source = next(f for f in DEMO_FOLDERS if f.name == "marisol-quenneville-tran")
