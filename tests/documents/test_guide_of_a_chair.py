@@ -274,6 +274,4 @@ def test_a_seizure_while_it_moves_begins_with_the_stop_and_heat_has_its_caution(
     call = text.split("Who to call")[1]
     assert call.index("stop it and turn it off") < call.index("seizure") and "Go in above thirty degrees." in text
     cared = text.split("Go in above thirty degrees.")[1]
-    assert (
-        cared.index('only as under "Meals"') < cared.index("Very sleepy or sick: ") < cared.index("Battery")
-    )
+    assert cared.index('only as under "Meals"') < cared.index("Very sleepy or sick: ") < cared.index("Battery")
