@@ -44,6 +44,7 @@ MADE_FROM = {
 _TO_WRITE_IN = "______________"  # in place of a name
 _BY_ROLE = "emergency_roles"
 
+_FULLY_UP = ("autonomic_dysreflexia", "fully_up")  # condition and question: how it is seen that the seat is up
 _SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
 
 
@@ -55,6 +56,8 @@ class Sheet(TypedDict):
               no condition has any
     first_state, second_state
               the two states that the steps tell apart, over a column each; empty where the steps are one list
+    first_name, second_name
+              what each is called: the word before its signs, where it has one
     call_first  what is said on the phone at signs that move nobody and whose first move is the call itself
     from_delivery  the chair that the page tells of is not there yet
     medicine, allergies, address, entry, born_on
@@ -72,6 +75,8 @@ class Sheet(TypedDict):
     condition: str
     first_state: str
     second_state: str
+    first_name: str
+    second_name: str
     call_first: tuple[str, ...]
     from_delivery: bool
     medicine: str
@@ -117,12 +122,14 @@ class AnswerTold(TypedDict):
 
     signals  it says how yes and no are given without a voice
     calls    it calls the emergency number, and stands in a line of its own
+    ends_up  it says when the seat is fully up, and stands at the step that brings it there
     """
 
     name: str
     says: str | None
     signals: bool
     calls: bool
+    ends_up: bool
     _labels: dict[str, str]
 
 
@@ -165,6 +172,8 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "condition": _agreed_text(emergency.condition, bool(consent.names_condition and consent.given_by)),
         "first_state": states[0] if states else "",
         "second_state": states[1] if states else "",
+        "first_name": states[0].partition(":")[0] if states else "",
+        "second_name": states[1].partition(":")[0] if states else "",
         "call_first": tuple(_call_first(case)),
         "from_delivery": not case.dates.delivered_on,
         "medicine": _agreed_text(emergency.medicine, may_tell_crew),
@@ -308,7 +317,14 @@ def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
 def _answer_told(case: Case, at: tuple[str, str], label: str, says: str | None) -> AnswerTold:
     number = case.client.emergency_number
     calls = bool(number and says and number in says)
-    return {"name": label, "says": says, "signals": at == _SIGNALS, "calls": calls, "_labels": {"says": label}}
+    return {
+        "name": label,
+        "says": says,
+        "signals": at == _SIGNALS,
+        "calls": calls,
+        "ends_up": at == _FULLY_UP,
+        "_labels": {"says": label},
+    }
 
 
 def _on_page(condition_id: str, question: Question, words: Words) -> str:

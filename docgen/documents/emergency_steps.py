@@ -28,6 +28,7 @@ class Step(TypedDict):
     if_seen: str
     with_help: str | None
     _labels: dict[str, str]
+    _moves: str
 
 
 class SideBySide(TypedDict):
@@ -35,9 +36,13 @@ class SideBySide(TypedDict):
 
     alike  it is the same in both, and so is each later turn that both have: it needs no column
     abreast  it stands in the columns, one act a row, each with a letter behind the number
+    head     what the row is about, where the acts of both columns begin with the same words before a colon; else ""
+    raises   whether it is the act that brings the seat up, in the first or the second column; else ""
     """
 
     number: str
+    head: str
+    raises: str
     abreast: bool
     alike: bool
     first: str | None
@@ -58,6 +63,7 @@ def step_row(case: Case, step: EmergencyStep) -> Step:
         "if_seen": (step.if_seen or "") if says else "",
         "with_help": says if takes_two else (step.with_help or ""),
         "_labels": {"says": _ALONE_LABEL if takes_two and says else _STEP_LABEL, "with_help": _STEP_LABEL},
+        "_moves": step.moves or "",
     }
 
 
@@ -95,7 +101,7 @@ def columns(case: Case) -> Iterator[SideBySide]:
     states = [
         [step_row(case, step) for step in later if step.if_seen in (None, state)] for state in two_states(case) or ()
     ]
-    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}}
+    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}, "_moves": ""}
     turns = list(zip_longest(*states, fillvalue=nothing))
     last_apart = max(
         (at for at, turn in enumerate(turns) if all(step["says"] for step in turn) and turn[0] != turn[1]), default=-1
@@ -104,8 +110,12 @@ def columns(case: Case) -> Iterator[SideBySide]:
         number, is_alike = str(n_before + at + 1), at > last_apart and first["says"] == second["says"]
         is_abreast = "" not in (first["says"], second["says"]) and not is_alike
         rows = list(zip_longest(_acts(first), _acts(second), fillvalue=nothing)) if is_abreast else [(first, second)]
-        for act, (left, right) in enumerate(rows):
+        for act, acts in enumerate(rows):
+            head, left, right = _under_head(*acts) if is_abreast else ("", *acts)
+            moves = [step["_moves"] == "upright" for step in (first, second)]
             yield {
+                "head": head,
+                "raises": ("first" if moves[0] else "second" if moves[1] else "") if is_abreast and not act else "",
                 "number": number + ascii_lowercase[act : act + 1] if len(rows) > 1 else number,
                 "abreast": is_abreast,
                 "alike": is_alike,
@@ -115,6 +125,19 @@ def columns(case: Case) -> Iterator[SideBySide]:
                 "second_with_help": right["with_help"],
                 "_labels": _labels_of("first", left) | _labels_of("second", right),
             }
+
+
+def _under_head(left: Step, right: Step) -> tuple[str, Step, Step]:
+    """The words before a colon with which the acts of both columns begin, and the acts without them."""
+    head, colon, act = (left["says"] or "").partition(": ")
+    if not colon or not (right["says"] or "").startswith(head + colon):
+        return "", left, right
+    other = (right["says"] or "").removeprefix(head + colon)
+    return head, {**left, "says": _begun(act)}, {**right, "says": _begun(other)}
+
+
+def _begun(act: str) -> str:
+    return act[:1].upper() + act[1:]
 
 
 def _acts(step: Step) -> list[Step]:

@@ -126,7 +126,7 @@ def test_whoever_must_say_so_and_has_no_name_on_record_is_not_left_out():
 
 def test_the_address_is_that_of_the_home_and_elsewhere_the_place_is_said():
     told = page(steps=STEPS, **CREW, consent={**AGREED, "on": "2026-03-03", "names_medicine": True})
-    assert told.index("At home, say:") < told.index(CREW["address"]) < told.index("Elsewhere: say where you are.")
+    assert told.index("At home, say:") < told.index(CREW["address"]) < told.index("Else: say where.")
 
 
 def test_the_drive_goes_off_before_what_is_seen_is_sorted_out():
@@ -205,7 +205,16 @@ def test_a_step_in_lines_has_a_row_for_each_of_them():
     steps[1]["says"] = "Let go. Seat up.\nLegs down."
     steps[2]["says"] = "Seat back.\nLegs up."
     order = page(steps=steps).split("in this order")[-1]
-    assert re.search(r"2a\.\s*Let go\. Seat up\.\s*Seat back\.\s*2b\.\s*Legs down\.\s*Legs up\.", order)
+    assert re.search(r"2a\.\s*Let go\. Seat up\. Seat fully up: .*Seat back\.\s*2b\.\s*Legs down\.\s*Legs up\.", order)
+
+
+def test_what_both_columns_begin_with_stands_at_the_head_of_the_row():
+    steps = [dict(step) for step in STEPS]
+    steps[1]["says"] = "Seat up.\nSling: keep her up."
+    steps[2]["says"] = "Seat back.\nSling: lay her down."
+    order = page(steps=steps).split("in this order")[-1]
+    assert re.search(r"2b\. Sling\s*Keep her up\.\s*Lay her down\.", order)
+    assert f"Go on. {UP} 4. {DOWN} only what its column says." in order
 
 
 @pytest.mark.parametrize("cannot", ["move her legs", "cannot move her legs", "She can't move her legs"])

@@ -112,8 +112,8 @@ def test_a_chair_that_does_not_drive_may_rest_and_only_what_the_row_names_is_set
 @BOTH
 def test_a_stop_has_the_name_of_what_it_looks_like(lang):
     bar = {
-        "en": ("After you press the stop bar.", "Stop bar (from step four)"),
-        "es": ("oprimir la barra de paro", "Barra de paro (desde el paso cuatro)"),
+        "en": ("After you press the stop bar.", "Stop bar (A)"),
+        "es": ("oprimir la barra de paro", "Barra de paro (A)"),
     }
     guide, log = (told(ASSESSED[SAOIRSE], paper, lang) for paper in ("guide", "log"))
     assert bar[lang][0] in guide and bar[lang][1] in log

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pypdfium2
 import pytest
+from documents.safe_pages import words
 from support import ASSESSED, DEMOS
 
 from docgen.packet.approval import Review
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
+from docgen.packet.trees import trees
+from docgen.packet.wording import wording
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -29,3 +33,27 @@ def test_a_printed_log_has_three_pages_each_with_its_status(name, reviewed):
             texts = [" ".join(page.get_textpage().get_text_range().split()) for page in pdf]
         assert len(texts) == 3 and pictures in texts[2]
         assert all("Draft" in text or "Borrador" in text or "evi" in text for text in texts)
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+@pytest.mark.parametrize("name", DEMOS)
+def test_each_box_of_the_log_leads_to_a_block_of_the_stop_test_on_the_card(name, lang):
+    """A head named "step three" where the card asks for the own stop at step 4: the press of A was never asked for."""
+    card, log = (words(ASSESSED[name], lang, paper) for paper in ("card", "log"))
+    start, asks, blocks = {
+        "en": (r"Own stop \(Start, step (\d)\)", "Ask for a stop.", r"(Stop switch|Stop bar|Power switch) \(([AB])\)"),
+        "es": (
+            r"Paró al pedirlo \(Inicio, paso (\d)\)",
+            "Pida que pare.",
+            r"(Botón|Barra|Perilla|Interruptor)[^()]*\(([AB])\)",
+        ),
+    }[lang]
+    test = card[card.index({"en": "Start. See each try", "es": "Inicio. Vea cada intento"}[lang]) :]
+    lists = [block for block in trees(ASSESSED[name], ["card"], wording(lang))["card"].children if block.kind == "list"]
+    steps = next(block.children for block in lists if asks in block.plain())
+    assert asks in steps[int(re.search(start, log)[1]) - 1].plain()
+    assert re.search(rf", {re.search(blocks, log)[2]}\b", test)
+    own, off = {"en": ("Switch E", "F, then B"), "es": ("E:", "F, luego B")}[lang]
+    head = log[: log.rindex({"en": "Skin, morning", "es": "Piel, mañana"}[lang])]
+    for block, box in ((own, {"en": "Switch E", "es": "(A)E"}[lang]), (off, off)):
+        assert (block in test) is (box in head), block

@@ -203,10 +203,15 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
         (
             "marisol-quenneville-tran",
             "emergency",
-            "RED sign, above 120: RED column.",
-            "ROJA, o más de 120: ROJA.",
+            "RED sign or above 120: RED.",
+            "ROJA o más de 120: ROJA.",
         ),
-        ("marisol-quenneville-tran", "emergency", "In the sling: keep her sitting.", "En el arnés: que siga sentada."),
+        (
+            "marisol-quenneville-tran",
+            "emergency",
+            "Lower her sitting: chair, or bed, head up.",
+            "Bájela sentada: a la silla, o cama alzada.",
+        ),
         (
             "marisol-quenneville-tran",
             "emergency",

@@ -91,6 +91,7 @@ def paragraph(
     content: str = "",
     *,
     keep: bool | None = None,
+    whole: bool = False,
     break_before: bool = False,
     number: tuple[int, int] | None = None,
     rule: str = "",
@@ -102,6 +103,7 @@ def paragraph(
     """A paragraph of a style; every other property only where it differs from the style.
 
     keep          True or False: stays on the page of the next paragraph or not
+    whole         its lines stay in one column
     break_before  starts a new page
     number        list (w:numId) and level
     rule          a bottom edge made by border()
@@ -112,6 +114,8 @@ def paragraph(
     parts = [f'<w:pStyle w:val="{style}"/>']
     if keep is not None:
         parts.append(f'<w:keepNext w:val="{int(keep)}"/>')
+    if whole:
+        parts.append("<w:keepLines/>")
     if break_before:
         parts.append("<w:pageBreakBefore/>")
     if number is not None:

@@ -70,6 +70,7 @@ class _Place(Struct, frozen=True):
     style  of its paragraphs
     keep   stays on the page of the next block
     ends   is the last of an outermost list, so the space of a paragraph follows
+    whole  is of a step in a column, which is not parted
     """
 
     line: float
@@ -78,6 +79,7 @@ class _Place(Struct, frozen=True):
     style: str = "Normal"
     keep: bool = False
     ends: bool = False
+    whole: bool = False
 
 
 class _Body:
@@ -119,7 +121,8 @@ class _Body:
         for node, following in zip_longest(nodes, nodes[1:]):
             if node.kind not in self.writers:
                 raise ValueError(f"a {node.kind} node cannot stand among the blocks of a DOCX")
-            here = replace(place, keep=leads_in(node, following), ends=place.ends and following is None)
+            in_step = place.whole and following is not None
+            here = replace(place, keep=in_step or leads_in(node, following), ends=place.ends and following is None)
             parts.append(self.writers[node.kind](node, here))
             if node.kind in _TABLE_KINDS:
                 # tables that touch become one, and a cell must end with a paragraph
@@ -152,6 +155,7 @@ class _Body:
             place.style,
             self.words.runs(node.children),
             keep=place.keep or None,
+            whole=place.whole,
             space_after=self._end_space(place),
             indent=_indent(place),
         )
@@ -165,7 +169,8 @@ class _Body:
         items = []
         for item in node.children:
             last = item is node.children[-1] and (place.ends or place.depth == 0)
-            items.append(self._item(item, replace(place, ends=last), (number, level), node.ordered))
+            whole = node.ordered and self.style.columns > 1
+            items.append(self._item(item, replace(place, ends=last, whole=whole), (number, level), node.ordered))
         return "".join(items)
 
     def _item(self, node: Node, place: _Place, number: tuple[int, int], ordered: bool) -> str:
@@ -185,6 +190,7 @@ class _Body:
                 style,
                 content,
                 keep=keep,
+                whole=place.whole,
                 number=number,
                 space_after=after,
                 indent=(place.left + step, step) if moved else None,

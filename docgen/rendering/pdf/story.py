@@ -149,13 +149,14 @@ class Story:
         widest = max((text_width(mark, style.size) for mark in marks), default=0.0)
         indent = max(self.style.indent + (_SPACE if _ticks(node) else 0.0), widest + _LABEL_GAP)
         items = [
-            self._item(item, mark, indent, replace(place, parent=holder))
+            self._item(item, mark, indent, replace(place, parent=holder), is_step=node.ordered)
             for item, mark in zip(node.children, marks, strict=True)
         ]
         after = style.after if place.depth else self.style.body.after
         return Stack(items, after=after)
 
-    def _item(self, node: Node, mark: str, indent: float, place: Place) -> Item:
+    def _item(self, node: Node, mark: str, indent: float, place: Place, *, is_step: bool) -> Item:
+        """A step is not parted where the page has columns: its last act at the head of the next one would be missed."""
         style, holder = self.style.item, place.parent.child("LI")
         name, body = holder.child("Lbl"), holder.child("LBody")
         label: TextBlock | TickBox
@@ -167,7 +168,9 @@ class Story:
             label = TickBox(0.8 * style.size, node.checked, name, style.leading)
         inner = Place(body, place.width - indent, style, place.depth + 1, nested=True)
         inside = Stack(self.blocks(node.children, inner))
-        return Item(label, inside, indent, after=style.after, whole=action is not None)
+        return Item(
+            label, inside, indent, after=style.after, whole=action is not None or (is_step and self.style.columns > 1)
+        )
 
     def _table(self, node: Node, place: Place) -> Block:
         style, pad = self.style.cell, self.style.cell_padding + SIDE_PADDING
