@@ -162,7 +162,7 @@ def test_a_place_of_a_later_step_and_its_setting_wait_on_card_and_guide_too():
     """Card and guide let her drive at home what the plan had put off."""
     made = trees(ASSESSED["saoirse-villalobos-ng"], ["card", "guide"])
     card, guide = made["card"].plain(), made["guide"].plain()
-    led = 'Only in sessions led by her aide or therapist. Setting: "training". A hand on the stop bar'
+    led = 'Only in sessions led by Philippa or her therapist. Setting: "training". A hand on the stop bar'
     assert f"At home, with the aide there: no. For now: {led}" in card
     assert "Stay where you see the chair" not in card
     assert 'Do not use "indoor" yet.' in guide and 'Use "indoor"' not in guide
