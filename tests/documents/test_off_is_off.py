@@ -199,7 +199,7 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
             "levers up once the chair has stopped.",
             "cualquiera empuja; ya parada, suba las dos.",
         ),
-        ("marisol-quenneville-tran", "card", "Not settled: how she calls from bed", "Sin resolver: cómo llama ahí"),
+        ("marisol-quenneville-tran", "card", "Not settled: who turns her", "Sin resolver: quién la voltea"),
         (
             "marisol-quenneville-tran",
             "emergency",
