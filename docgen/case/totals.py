@@ -29,7 +29,7 @@ _SCALES = ("fatigue_before", "fatigue_after", "tone_before", "tone_after", "pain
 _OF_DAY = ("order", *_SCALES)
 # what a line of the whole day can hold, and of these what is then on no line of a task
 _EVENTS_OF_DAY = ("contacts", "person_contacts", "unintended")
-_HELD_BY_DAY = (*_EVENTS_OF_DAY, "distance_m", "minutes")
+_HELD_BY_DAY = (*_EVENTS_OF_DAY, "distance_m", "minutes", "slowest_release_s")
 _NO_TASK: tuple[tuple[str, Any], ...] = (("task", ""), ("attempts", 0), ("done", 0))
 
 COLUMNS: tuple[Column, ...] = (
@@ -58,7 +58,7 @@ COLUMNS: tuple[Column, ...] = (
         Privacy.TRIAL,
         "slowest_release_s",
         "number",
-        "slowest release of the day, cue or line to the input being off",
+        "slowest release, cue or line to the input being off; of the day, on the line of its task or of the whole day",
         "s",
         600,
         usual=_OF_ROWS["release_s"].usual,

@@ -27,6 +27,8 @@ from docgen.spreadsheet.session_sums import SumsOfLessons, lines_of_sessions
 from docgen.spreadsheet.understand import Understood, understood
 from docgen.spreadsheet.write import checked, earlier_answers, file_of
 
+_MOST_READINGS = 60  # of a sheet with answers to try, of which each may bring questions of its own
+
 
 class Taken(Struct, frozen=True):
     """A spreadsheet held against a case: what was made of it, the file it becomes, and what the case would refuse.
@@ -70,12 +72,9 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
         raise UserError([*lacking, *asked])
 
-    by_answer = {
-        answer: understood(grids, ids, {**answers, **given}, lessons)
-        for answer, given in _each_answer(read.questions).items()
-    }
-    foreseen = _foreseen(read.questions, by_answer)
-    certain = _certain(read.questions, by_answer, lambda settled: checked(settled, source, folder, known, ids))
+    tried = _tried_out(read.questions, lambda given: understood(grids, ids, {**answers, **given}, lessons))
+    foreseen = _foreseen(read.questions, tried)
+    certain = _certain(read.questions, tried, lambda settled: checked(settled, source, folder, known, ids))
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(
@@ -99,34 +98,54 @@ def _each_answer(questions: Sequence[Question]) -> dict[str, dict[str, str]]:
     return {"": first, **others} if first else {}
 
 
-def _foreseen(questions: Sequence[Question], by_answer: Mapping[str, Understood]) -> dict[str, tuple[Question, ...]]:
+def _tried_out(
+    questions: Sequence[Question], read_with: Callable[[Mapping[str, str]], Understood]
+) -> list[tuple[str, Understood]]:
+    """The sheet as it is read with each answer, and with answers to what each has to be asked in turn, beside it."""
+    open_answers = list(_each_answer(questions).items())
+    tried: list[tuple[str, Understood]] = []
+    while open_answers and len(tried) < _MOST_READINGS:
+        answer, given = open_answers.pop(0)
+        read = read_with(given)
+        tried.append((answer, read))
+        later = tuple(question for question in read.questions if question.key not in given)
+        open_answers += [
+            (" and ".join(filter(None, (answer, next_answer))), {**given, **more})
+            for next_answer, more in _each_answer(later).items()
+        ]
+    return tried
+
+
+def _foreseen(
+    questions: Sequence[Question], tried: Sequence[tuple[str, Understood]]
+) -> dict[str, tuple[Question, ...]]:
     """The questions that come only once others are answered, so that all can be settled in one go.
 
-    by_answer  the sheet as it is read with each answer
+    tried  the sheet as it is read with each answer
     """
     keys_open = {question.key for question in questions}
     foreseen: dict[str, tuple[Question, ...]] = {}
-    for answer, read in by_answer.items():
+    for answer, read in tried:
         if new := tuple(question for question in read.questions if question.key not in keys_open):
-            foreseen[answer] = new
+            foreseen[answer] = (*foreseen.get(answer, ()), *new)
             keys_open |= {question.key for question in new}
     return foreseen
 
 
 def _certain(
     questions: Sequence[Question],
-    by_answer: Mapping[str, Understood],
+    tried: Sequence[tuple[str, Understood]],
     refused: Callable[[Understood], list[Problem]],
 ) -> tuple[Problem, ...]:
     """What is refused with each answer that settles all and leaves no row out; nothing where a question wants words of
     one's own.
 
-    by_answer  the sheet as it is read with each answer
-    refused    what the case would refuse of it
+    tried    the sheet as it is read with each answer
+    refused   what the case would refuse of it
     """
     if not all(question.options for question in questions):
         return ()
-    settled = [read for read in by_answer.values() if not read.questions]
+    settled = [read for _, read in tried if not read.questions]
     most = max((len(read.rows) for read in settled), default=0)
     problems = [refused(read) for read in settled if len(read.rows) == most]
     return tuple(problem for problem in problems[0] if all(problem in other for other in problems)) if most else ()

@@ -5,6 +5,7 @@ from support import SMALL, SMALL_ROWS
 
 from docgen.case.read import read_case
 from docgen.errors import UserError
+from docgen.evidence.gather import evidence
 
 TASKS = SMALL + '\n[[trial.tasks]]\nid = "stop"\nname = "stop at the line"\nshows = "stop"\n'
 HEAD = "date,method,task,attempts,done,contacts,person_contacts,stops_asked,stops_made,slowest_release_s,releases_s"
@@ -181,3 +182,12 @@ def test_a_line_without_a_task_is_of_the_whole_day(tmp_path):
 )
 def test_what_a_line_of_the_whole_day_cannot_be(tmp_path, lines, says):
     assert any(says in problem for problem in problems(tmp_path, f"{DAY}\n{lines}\n"))
+
+
+def test_the_slowest_release_of_the_whole_day_is_the_slowest_of_that_day(tmp_path):
+    """A day sheet says it once; a task of its own would be a guess."""
+    head = "date,method,task,attempts,done,slowest_release_s"
+    lines = "2026-03-03,pads,door,12,9,\n2026-03-03,pads,,,,1.1\n"
+    case = read_case(written(tmp_path, f"{head}\n{lines}")).case
+    slowest = evidence(case).of("release_slowest", "pads")
+    assert slowest is not None and slowest.value == 1.1 and "of 1 day only the slowest is known" in slowest.note

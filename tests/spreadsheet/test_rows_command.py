@@ -278,17 +278,29 @@ def test_what_comes_only_after_an_answer_is_asked_with_it(case, tmp_path):
     assert run("rows", case, path, *both, "--yes")[0] == 0
 
 
+def test_what_comes_after_the_answer_to_a_question_that_comes_after_one_is_asked_with_it_too(case, tmp_path):
+    """The first list reads as complete: a second refusal cost a run."""
+    path = tmp_path / "spoken.csv"
+    rows = "".join(f"2026-03-03,pads,door,yes,{cue}\n" for cue in ("spoken", "", "spoken", ""))
+    path.write_text("date,method,task,success,cue\n" + rows, encoding="utf-8")
+    code, _, err = run("rows", case, path)
+    given = ("column.cue=prompted", "prompted.spoken=yes", "blank.cue=not recorded")
+    assert code == 2 and all(f"--map '{answer}'" in err for answer in given)
+    assert err.index("column.cue=prompted:") < err.index("prompted.spoken=yes") < err.index("blank.cue=not recorded")
+    assert run("rows", case, path, *(part for answer in given for part in ("--map", answer)), "--yes")[0] == 0
+
+
 def test_what_the_write_would_refuse_is_told_with_the_questions(case, tmp_path):
     """It was told only once each was answered: a step lost, and no row written."""
     path, before = tmp_path / "totals_sheet.csv", files(case)
-    head = "date,control,task,attempts,done,slowest release s,distance m"
+    head = "date,control,task,attempts,done,verbal prompts,distance m"
     of_day = "2026-09-22,stick of the hand,,,,{},260"
-    for release, is_refused in (("1.1", True), ("", False)):
+    for release, is_refused in (("1", True), ("", False)):
         rows = ["2026-09-22,stick of the hand,stop at the line,9,9,,", of_day.format(release)]
         path.write_text("\n".join([head, *rows]) + "\n", encoding="utf-8")
         code, _, err = run("rows", case, path, "--yes")
         assert code == 2 and "method.stick of the hand" in err and files(case) == before
-        assert (f"{path}:3: slowest_release_s stands on a line of the whole day" in err) is is_refused
+        assert (f"{path}:3: prompts_verbal stands on a line of the whole day" in err) is is_refused
 
 
 def test_questions_are_asked_one_after_another_on_a_terminal(case, tmp_path, monkeypatch):
