@@ -49,7 +49,7 @@ def found_text(words: str) -> str:
         of_one_kind = ", ".join(f"{kind}s" for kind in _WRITTEN)
         return (
             f"Nothing is near '{words}'. A finding without a word here is written with own = true. "
-            f"All words: docgen find; those of one kind: docgen find with {of_one_kind}"
+            f"All words: docgen find; those of one kind: docgen find features, or in its place one of {of_one_kind}"
         )
     return "\n".join(lines)
 

@@ -21,6 +21,7 @@ class Place(BaseModel):
     at        the same in words
     words     what names it
     controls  ids of the controls there are for it, the usual one first
+    means     id -> what it is in a few words, where its name does not tell it from the others
     beside    feature that says so in the case; empty where none is needed
     """
 
@@ -29,6 +30,7 @@ class Place(BaseModel):
     at: str = Field(min_length=1)
     words: tuple[str, ...] = Field(min_length=1)
     controls: tuple[str, ...] = Field(min_length=1)
+    means: dict[str, str] = {}
     beside: str = ""
 
 
@@ -47,6 +49,7 @@ def no_control(wrong: str) -> str:
     place = next((place for place in places() if asked.intersection(stems(" ".join(place.words)))), None)
     if place is None or difflib.get_close_matches(wrong, ids, n=1, cutoff=_SLIP):
         return near_words(wrong, known)
-    listed = "; ".join(f"{control} ({features()[control].name})" for control in place.controls)
+    means = {control: place.means.get(control, features()[control].name) for control in place.controls}
+    listed = "; ".join(f"{control} ({what})" for control, what in means.items())
     beside = f" That it is there is told by {place.beside} under [configuration.features]." if place.beside else ""
     return f"{place.at[:1].upper()}{place.at[1:]}: {listed}.{beside} 'docgen features ID' tells one in full."

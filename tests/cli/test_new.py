@@ -179,7 +179,8 @@ def test_all_shows_every_key(tmp_path):
         (("--control", "chin joystick"), "At the chin: compact_joystick"),
         (
             ("--control", "switch array"),
-            "By switches: nonproportional_control (nonproportional control); finger_switch_array",
+            "By switches: nonproportional_control (one or several switches anywhere on the body or on a tray: at "
+            "forearm, elbow, knee or foot); finger_switch_array (a small switch at each finger, and nowhere else)",
         ),
         (("--control", "head_control"), "At the head: head_array (head array)"),
         (("--control", "arm switches"), "At forearm, elbow or shoulder: nonproportional_control"),
