@@ -75,6 +75,8 @@ def respondent_at(case: Case, path: KeyPath) -> str:
     if path[0] == "people" and len(path) == 3 and path[2] == "credential" and isinstance(path[1], int):
         role = case.people[path[1]].role if path[1] < len(case.people) else ""
         return role if role in _SAY_THEIR_OWN else respondent_of(dotted(path))
+    if path[0] == "limits" and len(path) == 3 and path[2] == "found" and isinstance(path[1], int):
+        return _who_finds(case, path[1])
     who = respondent_of(dotted(path))
     if who == "school" and not case.with_role("school"):
         who = "family"
@@ -82,6 +84,15 @@ def respondent_at(case: Case, path: KeyPath) -> str:
         is_own = who == "client" or (bool(case.people) and not case.with_role("caregiver"))
         return "client" if is_own and answers_alone(case) else "family"
     return who
+
+
+def _who_finds(case: Case, at: int) -> str:
+    """Id of who says whether a screening found something: whether a seizure that was told of is over, no therapist
+    does."""
+    limit = case.limits[at] if at < len(case.limits) else None
+    if limit is not None and limit.kind == "seizures" and limit.found is None and limit.says:
+        return "practitioner"
+    return respondent_of("limits.found")
 
 
 def is_adult(case: Case) -> bool:

@@ -26,7 +26,15 @@ def where_to_answer(case: Case, left: Sequence[tuple[Condition, Question]]) -> s
     """What to write to answer these questions, condition by condition; a question that is not answered in words is
     told with the key that holds its answer, and what it asks."""
     of_condition: dict[str, dict[str, None]] = {}
+    first = [condition.id for condition, question in left if question == condition.first]
+    asked_first = "".join(
+        f"Write {name} = {{ present = true }} under [conditions], and the rest is asked then; or {{ present = false }} "
+        "with says and by. "
+        for name in first
+    )
     for condition, question in left:
+        if condition.id in first:
+            continue
         holds = "day; says, where only its month or year is known" if question.form == "day" else question.key
         if question.form == "number" and answer_to(case, condition.id, question.id) is not None:
             holds = "number, besides what is said"
@@ -35,9 +43,12 @@ def where_to_answer(case: Case, left: Sequence[tuple[Condition, Question]]) -> s
     denied = "".join(
         f"Only by code {code}? {name} = {{ present = false }} with says and by under [conditions] takes it away. "
         for code, name in _doubtful(case, left).items()
+        if name not in first
     )
+    if not of_condition:
+        return asked_first.rstrip()
     below = "; ".join(f"in [[conditions.answers]] of {name}: {listed(ids)}" for name, ids in of_condition.items())
-    return f"{denied}Answer, each in says or the key named, with by and on, {below}."
+    return f"{asked_first}{denied}Answer, each in says or the key named, with by and on, {below}."
 
 
 def begun(case: Case, left: Sequence[tuple[Condition, Question]]) -> str:

@@ -122,6 +122,7 @@ class Recognised(BaseModel):
     """How a condition is found in a case; it may also be named there.
 
     codes     beginnings of diagnosis codes
+    may_be_other  those of them that tell of it only once the case names it: they are used for another cause too
     unless_denied  those of them that tell nothing where the case denies another condition, by whom and why -> that one
     findings  findings of the case
     limits    kinds of screening in which something was found
@@ -134,6 +135,7 @@ class Recognised(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     codes: tuple[str, ...] = ()
+    may_be_other: tuple[str, ...] = ()
     unless_denied: dict[str, str] = {}
     findings: tuple[str, ...] = ()
     limits: tuple[str, ...] = ()
@@ -148,13 +150,15 @@ class Recognised(BaseModel):
 
 
 class Condition(BaseModel):
-    """One condition. `id` is the name of its file."""
+    """One condition. `id` is the name of its file; `first` is asked alone where only a code that is used for another
+    cause too tells of it."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str
     name: str = Field(min_length=1)
     recognised: Recognised = Recognised.model_construct()
+    first: Question | None = None
     asks: tuple[Question, ...] = ()
     page: tuple[PageTopic, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
@@ -203,6 +207,33 @@ def of_case(case: Case) -> dict[str, Condition]:
         name: condition
         for name, condition in conditions().items()
         if (named[name].present if name in named else _is_recognised(condition.recognised, case, findings, limited))
+    }
+
+
+def first_open(case: Case) -> dict[str, Condition]:
+    """Conditions of which it has to be asked first whether they are there, by id: told by a code alone that is used for
+    another cause too."""
+    return {
+        name: condition
+        for name, condition in of_case(case).items()
+        if condition.first
+        and code_alone(case, condition)
+        and all(
+            diagnosis.code.startswith(condition.recognised.may_be_other)
+            for diagnosis in case.diagnoses
+            if diagnosis.code and diagnosis.code.startswith(condition.recognised.codes)
+        )
+    }
+
+
+def to_ask(case: Case) -> dict[str, Condition]:
+    """The conditions whose questions are due, by id: neither those of which it is not known yet whether they are there,
+    nor those that only such a code tells of."""
+    first = first_open(case)
+    return {
+        name: condition
+        for name, condition in of_case(case).items()
+        if name not in first and condition.recognised.denied_with(code_alone(case, condition)) not in first
     }
 
 

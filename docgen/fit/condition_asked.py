@@ -8,7 +8,7 @@ from typing import Any
 from docgen.case.emergency import ConditionAnswer
 from docgen.case.model import Case
 from docgen.codes import hcpcs
-from docgen.fit.condition import Condition, Question, answer_to, of_case
+from docgen.fit.condition import Condition, Question, answer_to, first_open, to_ask
 
 _YEAR = re.compile(r"\b(19|20)[0-9]{2}\b")
 # The end of a sentence that says a part of what is asked is open: such an answer settles nothing.
@@ -24,9 +24,9 @@ def asked_of(case: Case) -> list[tuple[Condition, Question]]:
     """Every question that the conditions of a person raise, each with its condition."""
     asked = {feature.id.partition(".")[0] for feature in case.configuration.features}
     still_seat = (base := hcpcs.base(case.configuration.chair.base_code)) is not None and base.options == "none"
-    return [
+    return [(condition, condition.first) for condition in first_open(case).values() if condition.first] + [
         (condition, question)
-        for condition in of_case(case).values()
+        for condition in to_ask(case).values()
         for question in condition.asks
         if not (question.powered_seat and still_seat) and (not question.where or asked.intersection(question.where))
     ]

@@ -22,7 +22,7 @@ from docgen.case.model import Case
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import counted, listed
-from docgen.fit.condition import of_case, printable, rows
+from docgen.fit.condition import printable, rows, to_ask
 
 HEADING = "safety"
 CLAIM = "The emergency page says what a stranger must know"
@@ -35,7 +35,7 @@ _Missing = tuple[str, KeyPath]  # what the page lacks, and where it belongs
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in of_case(case).values() for topic in c.page}
+    topics = {f"{c.id}.{topic.id}": f"{topic.says} ({c.name})" for c in to_ask(case).values() for topic in c.page}
     emergency = case.emergency
     if not topics and not emergency.steps and not emergency.signs and not case.diagnoses:
         return undiagnosed("whether an emergency page is needed")

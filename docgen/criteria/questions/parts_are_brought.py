@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from docgen.case.asked import Configuration
+from docgen.case.items import StandardPart
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
@@ -133,9 +134,16 @@ def _stop_asked_for(case: Case) -> Mend:
     )
 
 
+def _comes(part: StandardPart) -> bool:
+    """Whether a standard part is said to come, by a line, with the base or from the chair that is there."""
+    return bool(part.item) or part.comes in ("with_base", "moves_over")
+
+
 def _brought_by_no_line(asked: Configuration, fit: Fit) -> Answer | None:
     """Cannot tell where a feature is on no line of the order and nothing says that it comes with the base."""
     brought = {feature for item in asked.items for feature in item.features}
+    if any(part.part == "helper_stop" and _comes(part) for part in asked.standard_parts):
+        brought.add("attendant_stop")
     open_ = [
         (index, chosen.feature)
         for index, (chosen, own) in enumerate(zip(fit.chosen, asked.features, strict=True))

@@ -31,6 +31,7 @@ DANGER = "untold"
 SETTINGS: dict[str, object] = {}
 _ALONGSIDE = ("corridor", "elevator", "ramp", "path")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
+_HOW = {"stands": "where whoever is near stands", "stops_with": "with what they stop it"}
 Place = tuple[int, Supervision]
 
 
@@ -52,8 +53,9 @@ def answer(grounds: Grounds) -> Answer:
                 ("supervision", at),
                 mend="Give whoever is near a stop that they reach there, or another place to stand, and record it.",
             )
-    if unsaid := [(at, place) for at, place in near if place.stands is None or place.stops_with is None]:
-        return _untold(unsaid, ("stands", "stops_with"), "where whoever is near stands, and with what they stop it")
+    if unsaid := [(at, place) for at, place in near if any(getattr(place, key) is None for key in _HOW)]:
+        lacking = [key for key in _HOW if any(getattr(place, key) is None for _, place in unsaid)]
+        return _untold(unsaid, tuple(lacking), ", and ".join(_HOW[key] for key in lacking))
     if untold := _switches_untold(case.configuration.stop, [place for _, place in near]):
         return untold
     if untimed := [(at, place) for at, place in near if walks_up(place) and place.reach_s is None]:

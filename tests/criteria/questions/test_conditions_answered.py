@@ -92,8 +92,12 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_a_code_that_may_have_another_cause_is_told_with_how_to_deny_it():
     quadriplegia = changed(("diagnoses.0.code", "G82.50"))
     answer = ask("conditions_answered", grounds(quadriplegia))
-    assert "Only by code G82.50? spinal_cord_injury = { present = false } with says and by" in answer.to_settle
-    assert answer.names == ("autonomic dysreflexia", "spinal cord injury")
+    assert "Write spinal_cord_injury = { present = true } under [conditions]" in answer.to_settle
+    assert "{ present = false } with says and by" in answer.to_settle
+    # one question, and what follows only from a yes
+    assert answer.names == ("spinal cord injury",) and "pressure" not in answer.reason + answer.to_settle
+    named = grounds(changed(("diagnoses.0.code", "G82.50"), ("conditions", [{"id": "spinal_cord_injury"}])))
+    assert ask("conditions_answered", named).names == ("autonomic dysreflexia", "spinal cord injury")
     denied = {"id": "spinal_cord_injury", "present": False, "says": "It is of the brain.", "by": "doctor"}
     assert ask(
         "conditions_answered", grounds(changed(("diagnoses.0.code", "G82.50"), ("conditions", [denied])))

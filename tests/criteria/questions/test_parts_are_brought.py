@@ -49,3 +49,10 @@ def test_a_stop_that_nothing_brings_is_a_danger_and_a_comfort_is_none():
     stop = ask("parts_are_brought", grounds(changed(("configuration.features.+", STOP))))
     link = ask("parts_are_brought", grounds(changed(("configuration.items.5.features", []))))
     assert (stop.danger, link.danger) == (True, False) and {stop.status, link.status} == {"cannot_tell"}
+
+
+def test_a_stop_that_moves_over_from_the_chair_that_is_there_needs_no_second_word():
+    asked = ("configuration.features.+", STOP)
+    for comes, status in (("moves_over", "met"), ("with_base", "met"), ("not_needed", "cannot_tell")):
+        part = ("configuration.standard_parts.+", {"part": "helper_stop", "comes": comes})
+        assert ask("parts_are_brought", grounds(changed(asked, part))).status == status
