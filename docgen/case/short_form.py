@@ -73,8 +73,6 @@ def written_out(raw: Mapping[str, Any], model: type[Part]) -> dict[str, Any]:
         written["outside_records"] = tuple(map(_with_year, written["outside_records"]))
     if is_list(written.get("people")):
         written["people"] = _with_ids(tuple(map(_with_role, written["people"])))
-    if "encounter" in visits:
-        written |= _held_by_practitioner(written)
     return with_ids(written, model)
 
 
@@ -106,15 +104,6 @@ def _with_days(raw: dict[str, Any], visits: Mapping[str, Any]) -> dict[str, Any]
         if given and isinstance(stands, Mapping):
             written[table] = {**given, **stands}
     return written
-
-
-def _held_by_practitioner(written: Mapping[str, Any]) -> dict[str, Any]:
-    """Who held the visit named `encounter`, where nobody says: the practitioner, if the case has one alone."""
-    encounter = written.get("encounter", {})
-    alone = [person.get("id") for person in entries_in(written.get("people")) if person.get("role") == "practitioner"]
-    if not isinstance(encounter, Mapping) or encounter.get("by") or len(alone) != 1 or not alone[0]:
-        return {}
-    return {"encounter": {"by": alone[0], **encounter}}
 
 
 def _question(awaited: Any) -> Any:

@@ -183,7 +183,10 @@ class Task(Part):
     id: Id = must(Privacy.TRIAL, "short id, as in trial.csv", "doorway")
     name: Words = must(Privacy.TRIAL, "name of the task", "through a doorway")
     shows: Literal["steer", "stop", "place", "other"] = key(
-        Privacy.TRIAL, "what the task shows", "steer", default="other"
+        Privacy.TRIAL,
+        "what the task shows: stop where it is a stop on a command, a cue or at a line",
+        "steer",
+        default="other",
     )
     within_m: float | None = key(
         Privacy.TRIAL,

@@ -281,9 +281,10 @@ def ask_told(
         "rooms": ", ".join(rooms) if "not_measured" in shows.get("client", ()) else "",
         "day": day.isoformat() if day else words["lines_file"]["not_recorded"],
     }
+    orders_base = bool(tables["base_asked"]["has"]) and tables["request"].kind != "control_only"
     asks = [*(["ask_as_of"] if after["delivered"] else []), "ask_office", "ask_hour"]
     asks += ["ask_lacking"] if tables["base_asked"]["has"] else []
-    asks += ["ask_base"] if tables["base_asked"]["has"] and not tables["configuration"].chair.details else []
+    asks += ["ask_base"] if orders_base and not tables["configuration"].chair.details else []
     asks += ["ask_rooms"] if tables["base_asked"]["has"] and who["rooms"] else []
     asks += ["ask_force"] if any(item["tried"] for item in tables["items"]) else []
     asks += ["ask_leads"] if tables["ordered"]["unlined"] else []

@@ -82,7 +82,9 @@ def practitioners(case: Case) -> tuple[str | None, str | None]:
 def _of_practitioner(case: Case) -> Iterator[Entry]:
     practitioner, signer = practitioners(case)
     if case.dates.encounter_on:
-        yield practitioner, "encounter", None, case.dates.encounter_on
+        # held face to face, or by whom, is said only where the record says so
+        kind = "encounter" if case.encounter.mode else "encounter_unsaid"
+        yield case.encounter.by, kind, None, case.dates.encounter_on
     if case.dates.accepted_on:
         yield practitioner, "acceptance", None, case.dates.accepted_on
     if case.dates.ordered_on:

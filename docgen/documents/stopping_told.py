@@ -25,6 +25,12 @@ MADE_FROM = {
 }
 
 
+_NAMES_A_SWITCH = re.compile(r"\b(?:switch|button|pad|box|key|lever|sensor|bar|plate|knob)\b", re.IGNORECASE)
+_PLACED = frozenset(
+    "above ahead at before behind below beneath beside between by in inside near next on over under".split()
+)
+
+
 class StoppingTold(TypedDict):
     """How stopping is told.
 
@@ -108,8 +114,11 @@ def _drivers_switch(case: Case) -> str:
     parts = [mount.part for mount in case.configuration.mounting if any(mount.part in text for text in presses)]
     if parts:
         return parts[0]
-    own = case.configuration.stop.drivers_own[0] or ""
-    return re.sub(r"^(?:the|a|an) ", "", own)
+    own = re.sub(r"^(?:the|a|an) ", "", case.configuration.stop.drivers_own[0] or "")
+    if not own or _NAMES_A_SWITCH.search(own):
+        return own
+    # where it is, which the key holds, is not what it is
+    return f"switch {own}" if own.split()[0].casefold() in _PLACED else f"switch at the {own}"
 
 
 class SlowerRow(TypedDict):

@@ -222,9 +222,9 @@ def test_a_part_can_name_its_line_by_the_one_code(codes_of_lines, item):
 DOCTORS = ({"id": "doctor", "role": "practitioner"}, {"id": "nurse", "role": "practitioner"})
 
 
-@pytest.mark.parametrize(("people", "held_by"), [(DOCTORS[:1], "doctor"), (DOCTORS, None), ((), None)])
-def test_the_visit_named_encounter_is_of_the_practitioner_where_the_case_has_one_alone(people, held_by):
-    people = tuple({"name": f"Dr. {person['id']}", **person} for person in people)
-    case = _case(visits=({"id": "encounter", "on": date(2026, 3, 3)},), people=people)
-    assert (case.encounter.by, case.dates.encounter_on) == (held_by, date(2026, 3, 3))
-    assert _case(visits=({"id": "clinic_1", "on": date(2026, 3, 3)},), people=people).encounter.by is None
+def test_who_held_the_visit_named_encounter_is_whoever_the_record_names():
+    people = tuple({"name": f"Dr. {person['id']}", **person} for person in DOCTORS[:1])
+    visit = {"id": "encounter", "on": date(2026, 3, 3)}
+    unsaid, told = _case(visits=(visit,), people=people), _case(visits=({**visit, "by": "doctor"},), people=people)
+    assert unsaid.dates.encounter_on == date(2026, 3, 3)
+    assert (unsaid.encounter.by, told.encounter.by) == (None, "doctor")

@@ -49,3 +49,46 @@ def test_no_letter_has_a_chair_pushed_without_power_and_its_brakes_on(demo):
 def test_whoever_stands_in_the_doorway_as_it_turns_need_not_be_in_the_room():
     near = "must stay in the same room, or where the chair turns as stated below, until"
     assert near in page(ILMARI, "letter") and "as stated below" not in page(MARISOL, "letter")
+
+
+@pytest.mark.parametrize(
+    ("where", "named"),
+    [
+        ("left cheek", "the switch at the left cheek"),
+        ("beside the left knee", "the switch beside the left knee"),
+        ("the red switch at the knee", "the red switch at the knee"),
+    ],
+)
+def test_the_place_of_a_stop_switch_is_not_taken_for_the_switch(where, named):
+    own = {"stop_switch": where, "stop_switch_by": "driver", "switch_pressed_m_s": None}
+    change = stop(**own)
+    letter = page(MARISOL, "letter", lambda case: without_presses(change(case)))
+    assert f"No press of {named}" in letter
+
+
+def without_presses(case):
+    asked = case.configuration.model_copy(update={"commands": (), "mounting": ()})
+    return case.model_copy(update={"configuration": asked})
+
+
+def test_who_held_the_encounter_and_how_are_told_only_where_recorded():
+    def unsaid(case):
+        bare = case.encounter.model_copy(update={"by": None, "mode": None, "mobility_was_reason": None})
+        return case.model_copy(update={"encounter": bare})
+
+    letter = page(ILMARI, "letter", unsaid)
+    assert "missing: who held the encounter" in letter and "face-to-face" not in letter
+    assert "encounter about mobility" in letter and "mobility encounter" not in letter
+
+
+def test_a_stop_at_a_line_is_not_told_as_a_stop_on_command():
+    def timed(by):
+        return lambda case: case.model_copy(update={"trial": case.trial.model_copy(update={"release_from": by})})
+
+    for by, told in (
+        ("cue", "stopped on command"),
+        ("line", "stopped at the line"),
+        (None, "when asked or at the line"),
+    ):
+        letter = page(ILMARI, "letter", timed(by))
+        assert told in letter and ("stopped on command" in letter) == (by == "cue")

@@ -332,7 +332,7 @@ def test_a_longer_lesson_than_the_trial_bore_begins_shorter(tmp_path):
         )
     )
     assert (
-        "45\u00a0minutes at most. In the trial he kept going for 22 minutes without a break."
+        "45\u00a0minutes at most. In the trial he held up for 22 minutes on one day."
         " Begin with no more than that." in words
     )
     assert "Begin with no more" not in "\n".join(items(MADE[ILMARI]["plan"], "Training Sessions"))

@@ -107,7 +107,7 @@ def test_a_stop_that_was_measured_is_told_with_its_speed():
         chair = case.configuration.chair.model_copy(update={"braked_mm": 700, "braked_from_m_s": 0.9})
         return configured(chair=lambda _: chair)(case)
 
-    told = "In the longest stop that was measured, the chair stood after 27 3/4 in (700 mm), from "
+    told = "When its stopping was measured, the chair stood after 27 3/4 in (700 mm), from "
     assert told in " ".join(page(ILMARI, "letter", change).split("\xa0"))
     assert "longest stop that was measured" not in page(ILMARI, "letter")
 

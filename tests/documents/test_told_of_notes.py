@@ -115,7 +115,7 @@ def test_a_measured_stop_is_told_before_what_is_missing_to_work_others_out():
     lacks = {"electronics_delay_s": None, "deceleration_m_s2": None, "braked_mm": 700, "braked_from_m_s": 0.89}
     letter = page(ILMARI, "letter", configured(chair=lambda chair: chair.model_copy(update=lacks)))
     assert "an electronics delay of missing" not in letter
-    assert letter.index("In the longest stop that was measured") < letter.index("missing: delay before braking")
+    assert letter.index("When its stopping was measured") < letter.index("missing: delay before braking")
 
 
 def test_several_doors_in_one_entry_have_their_widest_too(tmp_path):
