@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from docgen.case.emergency import EmergencyCall
 from docgen.case.model import Case
 from docgen.fit.condition import answer_to, of_case
 
@@ -52,3 +53,13 @@ def alarm_pressure(case: Case) -> float | None:
     """The upper pressure in mmHg above which it is an alarm for this person; None where nobody set one."""
     given = answer_to(case, "autonomic_dysreflexia", "alarm_pressure")
     return given.number if given else None
+
+
+def whom_to_call(case: Case) -> tuple[EmergencyCall, ...]:
+    """Whom the record says to call in an emergency; while it names nobody, whoever comes on a call where the client is
+    alone and has a number."""
+    if case.emergency.calls:
+        return case.emergency.calls
+    on_call = dict.fromkeys(name for place in case.supervision if place.level == "on_call" for name in place.who)
+    people = [(name, case.person(name)) for name in on_call]
+    return tuple(EmergencyCall(who=name, answers=who.answers) for name, who in people if who and who.phone)

@@ -180,3 +180,19 @@ def seat_motors(case: Case) -> int | None:
     if recorded is not None:
         return recorded
     return motors_of_codes(case) or None
+
+
+_SAYS = {
+    "single": re.compile(r"\b(?:one|1|a|single|a single)[ -]power[ -](?:option|function)\b", re.IGNORECASE),
+    "multiple": re.compile(r"\b(?:two|three|several|multiple|more)[ -]power[ -](?:option|function)s?\b", re.IGNORECASE),
+}
+_BY_CODE = {"none": "no power option", "single": "a single power option", "multiple": "multiple power options"}
+
+
+def options_said_otherwise(case: Case) -> str:
+    """The power options of the base by its code, where the words for the chair say others; empty where they do not."""
+    known = base(case)
+    said = {options for options, words in _SAYS.items() if words.search(case.configuration.chair.name or "")}
+    if known is None or not known.options or not said or known.options in said:
+        return ""
+    return _BY_CODE[known.options]

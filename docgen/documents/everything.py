@@ -15,6 +15,7 @@ from docgen.case.privacy import Privacy
 from docgen.case.who import Person
 from docgen.codes.hcpcs import later_list
 from docgen.criteria.asked_of import asked_of, keys_asked
+from docgen.criteria.ordered import options_said_otherwise
 from docgen.criteria.run import Verdict
 from docgen.documents.appeal import appeal_tables
 from docgen.documents.as_fitted import as_fitted, fitted_otherwise, settings_otherwise
@@ -96,6 +97,7 @@ MADE_FROM = {
     "taught_people": made_from("taught", name="people.name"),
     "helpers": made_from("taught", name="people.name"),
     "session_totals": made_from("training.totals"),
+    "base_named": made_from("configuration.chair.name", "configuration.chair.base_code"),
     "record_index": made_from("people.name", "findings", "alternatives"),
     "fits_together": made_from("configuration.items.code"),
     "answers": made_from("findings", "alternatives", "configuration.items.code"),
@@ -144,6 +146,7 @@ def everything(
     families = {name: {key: _classed(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
     single = {f.id: _classed(f, words) for f in evidence.values() if "." not in f.id}
     lines = tuple(order_lines(case, verdicts, words))
+    on_call = {name for place in case.supervision if place.level == "on_call" for name in place.who}
     tables = {name: getattr(case, name) for name in case_tables()}
     return (
         tables
@@ -154,12 +157,15 @@ def everything(
         | sitting_tables(case, fit, words)
         | {
             "who": who(case, words),
+            "base_named": {"by_code": options_said_otherwise(case)},
             "evaluator": _first(case, "evaluator"),
             "practitioner": _first(case, "practitioner"),
             "supplier": _first(case, "supplier"),
             "caregivers": tuple(p for p in case.people if p.role in ("caregiver", "coach", "school")),
             "contacts": tuple(
-                p for p in case.people if p.role == "respiratory" or (p.role == "other" and p.call_for and p.phone)
+                p
+                for p in case.people
+                if p.role == "respiratory" or (p.role == "other" and p.phone and (p.call_for or p.id in on_call))
             ),
             "evidence": families | {"total": single},
             "features": tuple(feature_row(case, chosen) for chosen in fit.chosen),

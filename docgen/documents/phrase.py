@@ -130,6 +130,15 @@ _STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
 _CAPITAL = frozenset({"I", *calendar.month_name, *calendar.day_name})
 
 
+# whose a thing is: a name keeps its capital, a word for somebody or a place does not
+_OWNER = re.compile(r"([A-Z][a-z]+)['’]s\b")
+_NO_NAMES = frozenset(
+    "aide aunt brother building center child class client clinic coach dad daughter day doctor driver family father "
+    "friend helper hospital husband mom mother neighbor nurse parent patient payer person pupil school sister son "
+    "staff student supplier teacher therapist today trainer uncle user vendor week wife".split()
+)
+
+
 def inside(text: str, called: str = "") -> str:
     """A text as it goes on inside a sentence: without its full stop, and with its first letter small unless it begins
     with the client's name, with another's ("Jo Example", "Dr. Example"), with "I", with a month or a day of the week,
@@ -137,7 +146,8 @@ def inside(text: str, called: str = "") -> str:
     begun = _STOP.sub("", text.rstrip())
     first = re.split(r"\W", begun, maxsplit=1)[0]
     is_word = first[1:].islower() or len(first) < 2
-    keeps = first in _CAPITAL or first in called.split() or not is_word or _NAME.match(begun) is not None
+    is_name = _NAME.match(begun) or ((owner := _OWNER.match(begun)) and owner[1].lower() not in _NO_NAMES)
+    keeps = first in _CAPITAL or first in called.split() or not is_word or bool(is_name)
     return begun if keeps else begun[:1].lower() + begun[1:]
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import TypedDict
 
 from docgen.case.model import Case
+from docgen.criteria.emergency_signs import whom_to_call
 from docgen.criteria.sentences import listed
 from docgen.documents.planned import set_up_rows
 from docgen.evidence.stop_rules import MOST_FATIGUE, MOST_PAIN, MOST_RISE
@@ -182,7 +183,7 @@ def sign_rows(case: Case) -> Iterator[SignRow]:
 
 def call_rows(case: Case) -> Iterator[CallRow]:
     """Whom to call then; the emergency number where nobody is named."""
-    for call in case.emergency.calls:
+    for call in whom_to_call(case):
         person = case.person(call.who) if call.who else None
         name = call.name or (person.called_by_relation if person else "")
         phone = call.phone or (person.phone if person else None) or ""

@@ -63,14 +63,23 @@ def _entries(case: Case, in_letter: frozenset[str]) -> Iterator[Entry]:
     for s in case.spaces:
         if s.at_home:  # no assessment is claimed of what nobody is recorded to have measured
             yield s.by, "places" if s.by or s.on else "measures", s.name, s.on
-    evaluator = first(case, "evaluator")
-    yield from ((evaluator, "trial", None, on) for on in sorted({row.date for row in case.tried}))
+    yield from ((_who_tried(case, on), "trial", None, on) for on in sorted({row.date for row in case.tried}))
     yield from ((p.id, "statement", None, p.statement_on) for p in case.with_role("evaluator") if p.statement_on)
 
 
 def first(case: Case, role: Role) -> str | None:
     """Id of the first person with a role."""
     return next((person.id for person in case.with_role(role)), None)
+
+
+def _who_tried(case: Case, on: date) -> str | None:
+    """Id of who held the trial of a day: whoever made a visit then, the evaluator among several; the evaluator where no
+    visit of a day is recorded at all, and None for a day whose visit names nobody."""
+    evaluator = first(case, "evaluator")
+    if not case.visits:
+        return evaluator
+    who = [visit.by for visit in case.visits if visit.on == on and visit.by]
+    return evaluator if evaluator in who else next(iter(who), None)
 
 
 def practitioners(case: Case) -> tuple[str | None, str | None]:

@@ -68,7 +68,9 @@ def coverage(case: Case, verdicts: Sequence[Verdict]) -> str:
 
 
 def _reason(case: Case, item: Item, fit: Fit, words: Words) -> str:
-    return item.brief or _works_with(case, item, words) or _findings(case, item, fit)
+    # why a part is needed that has no reason yet is nobody's word: the letter asks for it where the line is told
+    needed = _works_with(case, item, words) if item.why else ""
+    return item.brief or needed or _findings(case, item, fit)
 
 
 def _works_with(case: Case, item: Item, words: Words) -> str:

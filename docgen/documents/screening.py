@@ -97,6 +97,8 @@ def _says(case: Case, limit: Limit, called: str, words: Words) -> str:
         return f"{says}{screening['aside'].format(source=f'{on}{by}'.strip())}." if on or by else f"{says}."
     of_kind = {"seizures": "asked", "skin": "skin" if limit.found else "clear"}
     pattern = of_kind.get(limit.kind, "limit" if limit.found else "clear")
+    if pattern == "clear" and not (on or by):  # nobody is recorded to have screened it
+        pattern = "record"
     whose = words["pronoun"].get(case.client.pronouns, {}).get("possessive") or screening["the"]
     opening = screening[pattern].format(whose=whose, kind=limit.kind, on=on, by=by)
     return f"{opening[:1].upper()}{opening[1:]} {inside(says, called)}."

@@ -114,7 +114,7 @@ def _drivers_switch(case: Case) -> str:
     parts = [mount.part for mount in case.configuration.mounting if any(mount.part in text for text in presses)]
     if parts:
         return parts[0]
-    own = re.sub(r"^(?:the|a|an) ", "", case.configuration.stop.drivers_own[0] or "")
+    own = re.sub(r"^(?:the|a|an) ", "", case.configuration.stop.drivers_own[0] or "").partition(";")[0].rstrip(" .")
     if not own or _NAMES_A_SWITCH.search(own):
         return own
     # where it is, which the key holds, is not what it is

@@ -103,9 +103,12 @@ def _reason_elsewhere(case: Case, fit: Fit, together: list[Chosen], words: Words
 def _whoever_is_near(case: Case, words: Words) -> str:
     """Who stays near enough to step in, place by place; empty where no place says it."""
     watched = {place.place for place in case.supervision if place.is_near}
+    level = {place.place: place.level for place in case.supervision}
     near = [row for row in supervised(case, words) if row["who"] and row["place"] in watched and row["released"]]
     return " ".join(
-        words["is_near"].format(place=row["place"][:1].upper() + row["place"][1:], who=with_verb(str(row["who"]), "is"))
+        words["is_in_room" if level[row["place"]] == "same_room" else "is_near"].format(
+            place=row["place"][:1].upper() + row["place"][1:], who=with_verb(str(row["who"]), "is")
+        )
         for row in near
         if not row["after"]
     )

@@ -21,6 +21,7 @@ from docgen.case.lines import KeyPath
 from docgen.case.model import Case
 from docgen.criteria.conditions import undiagnosed
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
+from docgen.criteria.emergency_signs import whom_to_call
 from docgen.criteria.sentences import counted, listed
 from docgen.fit.condition import printable, rows, to_ask
 
@@ -64,13 +65,21 @@ def answer(grounds: Grounds) -> Answer:
     )
 
 
+def _on_call(case: Case) -> str:
+    """Who comes on a call where the client is alone, in brackets: perhaps whom the page is to name."""
+    people = [person for call in whom_to_call(case) if call.who and (person := case.person(call.who))]
+    known = listed(f"{person.name or person.id}, {person.phone}," for person in people if person.phone)
+    comes = "comes" if len(people) == 1 else "come"
+    return f" ({known} {comes} on a call where the client is alone)" if known else ""
+
+
 def _missing_of_page(case: Case) -> Iterator[_Missing]:
     """What every emergency page must have and this one lacks."""
     emergency = case.emergency
     if not emergency.cannot:
         yield "what the person cannot do", ("emergency", "cannot")
     if not any(_has_number(case, at) for at in range(len(emergency.calls))):
-        yield "whom to call, and the number", ("emergency", "calls")
+        yield f"whom to call, and the number{_on_call(case)}", ("emergency", "calls")
     if any(not call.answers for call in emergency.calls):
         yield "when those answer who are called", ("emergency", "calls")
     if emergency.steps and not any(call.at_once for call in emergency.calls):

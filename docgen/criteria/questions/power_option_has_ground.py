@@ -4,7 +4,8 @@ Asks: Whether a base for one power option comes with a special control or with t
 several with tilt and recline or a ventilator.
 Why a payer asks: A base with more than is used is denied. A hand- or chin-operated standard joystick, seat elevation
 and leg elevation are no ground.
-What settles it: configuration.chair.base_code and the codes on the order.
+What settles it: configuration.chair.base_code and the codes on the order; name of the chair, whose power options are
+    those of its code.
 Source: LCD L33789, type list II, III, V and VII.
 """
 
@@ -22,6 +23,7 @@ from docgen.criteria.ordered import (
     lines,
     named,
     no_codes,
+    options_said_otherwise,
     places,
     tells,
     without_code,
@@ -52,6 +54,14 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             f"{code} is not in the list of bases." if code else "The code of the base is not recorded.",
             at,
             mend=fill_in({"base_code": "<procedure code of the base>"}, " under [configuration.chair]"),
+        )
+    if by_code := options_said_otherwise(case):
+        return not_met(
+            f"{power_base.id} is the code of a base with {by_code}, and the words for the chair say otherwise: "
+            f"“{case.configuration.chair.name}”.",
+            at,
+            (*CHAIR, "name"),
+            mend="Ask the supplier which base is meant, and mend the code or the words.",
         )
     if power_base.options not in options:
         return does_not_apply(f"{power_base.id} is not a base of that kind.", at)

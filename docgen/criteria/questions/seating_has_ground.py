@@ -2,8 +2,9 @@
 
 Asks: Whether an item for tilt, recline or another power seat is requested because of a finding that counts.
 Why a payer asks: Power seating is paid for skin at risk, tone, or a need of care; comfort is no ground.
-What settles it: because of the item, or of a feature it brings, with the measure of that finding, and what the
-    reason of the item says was not looked at; or serves = "catheter" of the item, beside
+What settles it: because of the item, or of a feature it brings, with pressure_risk, tone_rises_effort,
+    tone_rises_startle or spasm_sudden, the findings that count, and its measure; what the reason of the item says was
+    not looked at; or serves = "catheter" of the item, beside
     a finding that the client does not transfer alone.
 Source: L33792 (lead read as a passage, the grounds from summaries); NCD 280.16 for seat elevation (passage read).
 """
