@@ -105,7 +105,7 @@ def test_driving_after_a_headache_is_not_that_after_a_weight_shift(lang):
     page = told("guide", lang, emergency={"restart_by": ("nurse", "doctor")}, **case)
     clears = {
         "en": "After the emergency page: no driving until all",
-        "es": "Después de usar la hoja de emergencia, nadie",
+        "es": "Tras la hoja de emergencia, nadie",
     }[lang]
     assert clears in page and "Nim Example" not in page.split(clears)[1][:90]  # the page that it leads to names them
     assert clears not in told("guide", lang, **case)
