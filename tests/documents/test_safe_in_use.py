@@ -202,8 +202,8 @@ def test_a_second_switch_of_helpers_is_pressed_by_helpers_and_by_no_driver(lang,
 def test_the_log_has_a_column_for_each_stop(lang):
     told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang, "log")
     assert {
-        "en": "Own stop (Start, step 4)Stop switch (A)",
-        "es": "Paró al pedirlo (Inicio, paso 4)Botón de paro (A)",
+        "en": "Own stop (Start, step four)Stop switch (A)",
+        "es": "Paró al pedirlo (Inicio, paso cuatro)Botón de paro (A)",
     }[lang] in told
 
 
