@@ -187,7 +187,7 @@ RUN_IN = Counter(
     + ["Seat after a stop", "chair empty, seat all the way back, attendant stop switch pressed, then the seat switch"]
     + [
         "by the record it holds the seat: write down whether it does; drive shut off, then set back, power left on, "
-        "the seat switch brings it up; else nobody drives: call the therapist. Seconds until it is up:"
+        "the seat switch brings it up; else nobody drives: call the therapist. Seconds until up:"
     ]
     + ["Payer ID, NPI, addresses: the practitioner's office."]  # what else is asked for stands in that cell
     + ["Any other than the power switch is worked by the supplier, a third person at the power switch."]

@@ -14,7 +14,7 @@ from typing import Any
 from docgen.criteria.sentences import sentences_of, statements_of
 from docgen.documents.phrase import Words, joined
 
-# a sentence of the case that sends to somebody, or says what nobody has recorded
+# a sentence of the case that sends to somebody, by name too, or says what nobody has recorded
 _ASKS = re.compile(r"\b(asks?|whether|not recorded|not worked out|not counted|supplier (shows|checks))\b", re.I)
 
 
@@ -31,8 +31,11 @@ def asks_of_parts(
     yield from _of_payer(tables, shows, wording)
     if "code_list" in shows.get("ordered", ()) and tables["ordered"]["code_list"]:
         yield wording["ask_list"].format(says=tables["ordered"]["code_list"].rstrip("."))
+    people = [getattr(tables[role], "name", None) for role in ("evaluator", "practitioner")]
+    asks = re.compile("|".join([_ASKS.pattern, *map(re.escape, filter(None, people))]), re.I)
+    yield from _of_attacks(tables, shows, wording, words)
     for name, text in _texts(tables, shows, words):
-        if _ASKS.search(text):
+        if asks.search(text):
             yield wording["ask_part"].format(part=name, says=text.rstrip(".;"))
     yield from _of_places(tables, shows, therapist, wording)
     if tables["base_asked"]["locks"] and "locks" in shows.get("base_asked", ()):
@@ -72,6 +75,20 @@ def _of_places(
                 yield wording["ask_gives_way"].format(part=part, therapist=therapist, ordered=ordered)
 
 
+def _of_attacks(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wording: Mapping[str, str], words: Words
+) -> Iterator[str]:
+    """The word of a physician on driving with attacks that nobody tests the chair without."""
+    unanswered = tables["attacks"]["unanswered"] if "unanswered" in shows.get("attacks", ()) else ()
+    if unanswered:
+        practitioner = tables["practitioner"]
+        yield wording["ask_attack"].format(
+            practitioner=getattr(practitioner, "name", None) or wording["the_practitioner"],
+            phone=getattr(practitioner, "phone", None) or words["lines_file"]["not_recorded"],
+            attacks=joined(unanswered, words),
+        )
+
+
 def _of_payer(
     tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], wording: Mapping[str, str]
 ) -> Iterator[str]:
@@ -99,6 +116,11 @@ def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], word
         yield from ((name, text) for text in statements_of(part["set_at"]))
     for item in tables["items"] if "fitted" in shows.get("items", ()) else ():
         yield from ((item["code"] or "", text) for text in sentences_of(item["fitted"]))
+    if "place" in shows.get("delivery", ()):
+        name = words["base_asked"]["ask_delivery"]
+        yield from ((name, text) for text in sentences_of(tables["delivery"].place))
+    if "says" in shows.get("set_cautions", ()):
+        yield from ((row["name"], row["says"]) for row in tables["set_cautions"])
     if "back_hung" in shows.get("configuration.chair", ()) and tables["configuration"].chair.cushion_reused:
         name = words["base_asked"]["own_back"]
         yield from ((name, text) for text in sentences_of(tables["configuration"].chair.back_hung))

@@ -54,6 +54,7 @@ def control(case: Case, words: Words) -> dict[str, Any]:
             "backs": bool(backs),
             "drives_forward_alone": backs is False,
             "by_pads": any("pads" in features()[chosen.id].kinds for chosen in case.configuration.features),
+            "let_go": _let_go(case),
             "counts_presses": case.configuration.counts_presses,
             "seat_reclines": reclines(case),
             "back_untried": bool(backs) and not backing_tried(case),
@@ -78,6 +79,16 @@ def control(case: Case, words: Words) -> dict[str, Any]:
     )
 
 
+def _let_go(case: Case) -> tuple[str, ...]:
+    """Of which kinds the inputs of the control are, that a video of a stop shows when each is let go: near, pads,
+    breath, stick; empty for switches."""
+    of_control = [features()[chosen.id] for chosen in case.configuration.features]
+    kinds: set[str] = {kind for feature in of_control for kind in feature.kinds}
+    if "pads" in kinds and any(feature.id == "proximity_sensing" for feature in of_control):
+        kinds = (kinds - {"pads"}) | {"near"}
+    return tuple(kind for kind in ("near", "pads", "breath", "stick") if kind in kinds)
+
+
 def _mode_switch(case: Case) -> dict[str, Any]:
     """The switch by which the driver leaves driving: what a press of it does in a drive where it is the one stop, where
     it is and what it sounds like."""
@@ -99,6 +110,7 @@ def _stopping(stop: Stop) -> dict[str, Any]:
     at_hand, site = stop.at_hand
     return {
         "power_side": stop.power_side,
+        "power_at_arm": (stop.power_off_site or "").startswith("armrest"),
         "stop": at_hand,
         "power_off": stop.power_for_helpers,
         "drivers_own": stop.drivers_own[0] or "",

@@ -48,7 +48,7 @@ from docgen.documents.riding import ride
 from docgen.documents.row_rule import reliable
 from docgen.documents.said_besides import asked_besides
 from docgen.documents.screening import attacks, screened
-from docgen.documents.simpler_devices import simpler_device
+from docgen.documents.simpler_devices import signs, simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
@@ -147,6 +147,7 @@ def everything(
     single = {f.id: _classed(f, words) for f in evidence.values() if "." not in f.id}
     lines = tuple(order_lines(case, verdicts, words))
     on_call = {name for place in case.supervision if place.level == "on_call" for name in place.who}
+    lesser = tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives)
     tables = {name: getattr(case, name) for name in case_tables()}
     return (
         tables
@@ -188,7 +189,8 @@ def everything(
             "requested": tuple(requested(case, fit, verdicts, words)),
             "coverage": {"says": coverage(case, verdicts)},
             "tasks_apart": tuple(tasks_apart(case)),
-            "lesser": tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives),
+            "lesser": lesser,
+            "signs": tuple(signs(lesser)),
             "chosen": chosen_method(case, evidence, shown, words),
             "ordered": {
                 "on": case.dates.ordered_on if _ordered_by_practitioner(case) else None,

@@ -113,7 +113,8 @@ def _settings_asked(case: Case, code: hcpcs.Code | None, words: Words) -> str:
     has_own = (line.code for line in case.configuration.items if (of := hcpcs.code(line.code)) and of.kind == "control")
     control = next(has_own, None) if own else None
     but = wording["but_own"].format(names=joined(own, words), code=control) if control else ""
-    return str(wording["every_setting"] + but + (wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""))
+    profiles = wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""
+    return str(wording["every_setting"] + but + profiles)
 
 
 def _own_settings(case: Case, code: hcpcs.Code | None, words: Words) -> str:
@@ -130,11 +131,18 @@ def _seat_asked(case: Case, code: hcpcs.Code | None, words: Words) -> Iterator[s
         yield from (value for _, value in _set(case, _SEAT_RANGE))
         yield from (f"{name}: {value}" for name, value in _set(case, _SEAT_STOPS))
         if [*_speeds_asked(case, words)]:
-            yield words["base_asked"]["speeds"]
+            by = _controller(case)
+            yield words["base_asked"]["speeds_by" if by else "speeds"].format(code=by)
     codes = (hcpcs.code(item.code) for item in case.configuration.items)
     inhibited_by = "connection" if any(other and other.kind == "connection" for other in codes) else "seating"
     if kind == inhibited_by:
         yield from (f"{name}: {value}" for name, value in _set(case, _INHIBITS))
+
+
+def _controller(case: Case) -> str:
+    """The code of the line by which the settings are entered; empty where the order has none."""
+    codes = (hcpcs.code(item.code) for item in case.configuration.items)
+    return next((code.id for code in codes if code and code.kind == "controller"), "")
 
 
 def _speeds_asked(case: Case, words: Words) -> Iterator[str]:

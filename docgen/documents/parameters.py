@@ -162,15 +162,21 @@ def ordered_values(case: Case, name: str, words: Words) -> tuple[str, ...]:
 
 
 def _values(row: Setting) -> list[tuple[str | None, str | None, str | None]]:
-    """The values of a setting apart, each with how it was measured, where as many ways are told as values, and with
-    the range that passes, where it is a figure."""
+    """The values of a setting apart, each with how it was measured, where as many ways are told as values, and where
+    it is a figure with the range that passes: its own, where as many are told."""
     if not row["value"]:
         return [(row["value"], row["how"], row["passes"])]
     values, ways = _VALUES_APART.split(row["value"]), _VALUES_APART.split(row["how"] or "")
     apart = len(ways) == len(values) > 1
+    ranges = _VALUES_APART.split(row["passes"] or "")
+    ranged = len(ranges) == len(values) > 1
     return [
-        (value, way if apart else row["how"], row["passes"] if _FIGURE.search(value) else "")
-        for value, way in zip(values, ways if apart else values, strict=True)
+        (
+            value,
+            ways[at] if apart else row["how"],
+            "" if not _FIGURE.search(value) else ranges[at] if ranged else row["passes"],
+        )
+        for at, value in enumerate(values)
     ]
 
 

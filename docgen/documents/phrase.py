@@ -236,8 +236,9 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
         return f"In use now: {inside(text)}" if text.startswith(("A ", "An ")) else text
 
     def in_trade(text: str) -> str:
-        """A text of the case in which the state that helpers call rest has the name that technicians give it."""
-        return _AT_REST.sub("in standby", text)
+        """A text of the case in which the states that helpers call rest and the other device have the names that
+        technicians give them."""
+        return _AT_REST.sub("in standby", text).replace("the other device", "the external device")
 
     def spoken(count: int | str | Number) -> str | Markup:
         """A small count as a word: of the case, or of the evidence with the record it comes from; words as they are."""

@@ -4,7 +4,7 @@ tried."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Literal, TypedDict
 
@@ -18,7 +18,10 @@ from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.alternatives import kinds
 from docgen.rendering.template import Gap, Number
 
-MADE_FROM = {"lesser": made_from("alternatives", "trial.methods")}
+MADE_FROM = {
+    "lesser": made_from("alternatives", "trial.methods"),
+    "signs": made_from("alternatives", "trial.methods"),
+}
 
 # of a reason that begins with the refusal itself
 _REFUSES = re.compile(
@@ -155,6 +158,25 @@ def _on_shared_days(method: str, evidence: Evidence, shown: InWords) -> OnShared
         "shared_by_chance": shown(by_chance),
         "shared_explained": explained(by_chance),
     }
+
+
+class SignRow(TypedDict):
+    """A sign that something other than the control may explain a difference, and the devices, by name, of whose
+    comparisons it holds; none where it holds of each."""
+
+    says: str
+    beside: tuple[str, ...]
+
+
+def signs(devices: Iterable[SimplerDevice]) -> Iterator[SignRow]:
+    """Each sign once for all comparisons; those of every one come first."""
+    compared = [device for device in devices if device["tried"] and device["caution"]]
+    rows = [
+        (says, tuple(device["method"] or device["name"] for device in compared if says in device["caution"]))
+        for says in dict.fromkeys(says for device in compared for says in device["caution"])
+    ]
+    yield from ({"says": says, "beside": ()} for says, beside in rows if len(beside) == len(compared))
+    yield from ({"says": says, "beside": beside} for says, beside in rows if len(beside) < len(compared))
 
 
 def _caution(method: str, evidence: Evidence, words: Words) -> Iterator[str]:

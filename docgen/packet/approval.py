@@ -67,6 +67,11 @@ class Review(Struct, frozen=True):
         """Whether nothing has changed since."""
         return not self.changed
 
+    def outdates(self, on: date) -> bool:
+        """Whether a page of this day has changed since this review, on a day of which there is no record: with the day
+        of the page there would be two sheets of one day."""
+        return not self.stands and on <= self.on
+
     def __str__(self) -> str:
         text = f"reviewed by {self.by} on {self.on}"
         return text if self.stands else f"{text}, changed since: {', '.join(self.changed)}"

@@ -11,6 +11,7 @@ from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_of_order
 from docgen.documents.order_file import order_file
+from docgen.packet.approval import Review
 from docgen.packet.assess import Assessed, on_its_day
 from docgen.packet.trees import tables
 from docgen.packet.wording import Wording
@@ -29,7 +30,12 @@ def beside_plan(assessed: Assessed, worded: Wording) -> dict[str, bytes]:
 
 
 def files_beside_order(
-    assessed: Assessed, worded: Wording, laid_out: Mapping[str, Any], status: str, only: Collection[str]
+    assessed: Assessed,
+    worded: Wording,
+    laid_out: Mapping[str, Any],
+    status: str,
+    review: Review | None,
+    only: Collection[str],
 ) -> dict[str, bytes]:
     """The lines to order as rows, and the order as data, where this build makes an order that shows any key of a line:
     as known on its own day."""
@@ -39,13 +45,14 @@ def files_beside_order(
     order = worded.documents["order"]
     if "order_lines" not in order.shows:
         return {}
-    then = on_its_day(assessed, dated_on(order, assessed.file.case))
+    day = dated_on(order, assessed.file.case)
+    then = on_its_day(assessed, day)
     if then is not assessed:
         since = after_order(assessed.file.case, then.file.case)
         laid_out = {**tables(then, worded, ()), "after_order": since}
+    if day and review and review.outdates(day):
+        day = None
     return {
-        LINES: lines_of_order(
-            laid_out, (order.shows, order.may_see), worded.words, status, dated_on(order, assessed.file.case)
-        ),
+        LINES: lines_of_order(laid_out, (order.shows, order.may_see), worded.words, status, day),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),
     }

@@ -101,13 +101,13 @@ def rendered(
     enclosed = enclosed_files([name for name in worded.documents if name in to_list], worded, formats)
     laid_out = tables(assessed, worded, sent)
     status = status_words(assessed, worded, review)
-    beside_order = files_beside_order(assessed, worded, laid_out, status, only)
+    beside_order = files_beside_order(assessed, worded, laid_out, status, review, only)
     if enclosed and LINES in beside_order:
         enclosed = (*enclosed, marked_file(worded.words["lines_file"]["title"], LINES))
     listed = papers_shown(papers, assessed.file.case, worded.words)
     trees = trees_of(assessed, only, worded, laid_out | {"enclosed": enclosed, "papers": listed})
     scenes = _drawings(assessed, trees, worded)
-    pages = _pages(assessed, worded, trees, status, letterhead)
+    pages = _pages(assessed, worded, trees, status, letterhead, review)
     shown = scenes_of(trees, scenes, assessed, worded)
     trees = {name: _finished(tree, shown[name], assessed, worded, name) for name, tree in trees.items()}
     beside = _beside(trees, sent, pages, shown, worded) if "pdf" in formats else None
@@ -178,7 +178,7 @@ def _later_covers(
         shown = tables(later, worded, sent) | {"papers": papers}
         tree = trees_of(later, (COVER,), worded, shown)[COVER]
         scenes, status = _drawings(later, {COVER: tree}, worded), status_words(later, worded, review)
-        page = replace(_page(later, worded, COVER, status), letterhead=letterhead)
+        page = replace(_page(later, worded, COVER, status, review), letterhead=letterhead)
         tree = _finished(tree, scenes, later, worded, COVER)
         of_it = _files(worded, COVER, tree, page, scenes, selection.formats, selection.large_print)
         files |= {name.replace(COVER, f"{COVER}_{order}", 1): data for name, data in of_it.items()}
@@ -220,7 +220,7 @@ def render_alone(
     status = status_words(assessed, worded, review)
     shown = scenes_of(documents, scenes, assessed, worded)
     files: dict[str, bytes] = {}
-    pages = _pages(assessed, worded, documents, status, letterhead)
+    pages = _pages(assessed, worded, documents, status, letterhead, review)
     for name, tree in documents.items():
         finished = _finished(tree, shown[name], assessed, worded, name)
         files |= _files(worded, name, finished, pages[name], shown[name], formats, large_print)
@@ -325,20 +325,29 @@ def status_words(assessed: Assessed, worded: Wording, review: Review | None = No
 
 
 def _pages(
-    assessed: Assessed, worded: Wording, trees: Mapping[str, Node], status: str, letterhead: Letterhead | None
+    assessed: Assessed,
+    worded: Wording,
+    trees: Mapping[str, Node],
+    status: str,
+    letterhead: Letterhead | None,
+    review: Review | None,
 ) -> dict[str, Page]:
     """What stands round the text of each document."""
     return {
-        name: replace(_page(assessed, worded, name, status), letterhead=letterhead, jumps=jumps_of(name, trees, worded))
+        name: replace(
+            _page(assessed, worded, name, status, review), letterhead=letterhead, jumps=jumps_of(name, trees, worded)
+        )
         for name in trees
     }
 
 
-def _page(assessed: Assessed, worded: Wording, name: str, status: str) -> Page:
+def _page(assessed: Assessed, worded: Wording, name: str, status: str, review: Review | None) -> Page:
     case, document = assessed.file.case, worded.documents[name]
     client = case.client.name or case.id
     on = dated_on(document, case)
     undated = "" if on else f", {worded.words['not_recorded'].format(label=worded.words['date_of_page'])}"
+    if on and review and review.outdates(on):
+        on, undated = None, f", {worded.words['changed_undated']}"
     if document.plain and status == worded.words["unsigned"]:  # whoever finds it in an emergency must not put it away
         status = worded.words["unsigned_sheet"]
     page = Page(

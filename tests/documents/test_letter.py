@@ -274,22 +274,27 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
         (
             "marisol-quenneville-tran",
             "On two days she completed 6 of 16 attempts with it, fewer than the 25 of 28 with the requested control, a "
-            "difference of 52 percentage points (23 to 72). The sip-and-puff, momentary came first on the day they "
-            "share (fatigue favors it) and had more days, so I read this cautiously. On the day they share, she "
+            "difference of 52 percentage points (23 to 72). On the day they share, she "
             "completed 3 of 8 with it and 6 of 8 with the sip-and-puff, momentary, too few to tell them apart by this "
             "day alone (chance 31%).",
         ),
         (
             "ilmari-okonjo-vale",
             "completed 2 of 20 attempts with it, clearly fewer than the 38 of 46 with the requested control, a "
-            "difference of 73 percentage points (48 to 84). The proximity head array had more days, so I read this "
-            "cautiously. On the days they share, he completed 2 of 20 with it and 16 of 22 with the proximity head "
+            "difference of 73 percentage points (48 to 84). On the days they share, he completed 2 of 20 with "
+            "it and 16 of 22 with the proximity head "
             "array, more than chance would bring (less than 1%).",
         ),
         (
             "saoirse-villalobos-ng",
             "a difference of 66 percentage points (28 to 85), which two equal controls would show in less than 1% of "
-            "such trials. The compact joystick at the left foot was never driven on the same day",
+            "such trials.",
+        ),
+        (
+            "saoirse-villalobos-ng",
+            "I read these cautiously: the compact joystick at the left foot had more days; was driven further in each "
+            "attempt (the collision rates do not compare as they stand); was never driven on the same day beside the "
+            "hand-operated standard joystick; came first",
         ),
         (
             "pilar-nakashima-holt",
@@ -339,7 +344,10 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         # the control as requested apart from what it was before: rows of February 17 and 24, and of March 3
         ("saoirse-villalobos-ng", "without the heel stop 17 of 20, with it, from March 3, 2026 on, 12 of 12."),
         ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),
-        ("ilmari-okonjo-vale", "at the front end of its right armrest. From there the switch was reached in 1.7 s."),
+        (
+            "ilmari-okonjo-vale",
+            "Until its fitting test is passed he does not turn there. From there the switch was reached in 1.7 s.",
+        ),
         # two may be near, and one time is recorded
         (
             "marisol-quenneville-tran",

@@ -194,14 +194,14 @@ def test_it_is_told_who_drives_and_who_guards_the_runs_before_every_stop_has_pas
         "each stop switch once",
     )
     in_order = [words.index(step) for step in (*steps, "threshold last; a profile changed there")]
-    assert "Where braking at full speed is above what passes, or any stop throws the driver" in words
+    assert "Where braking at full speed is above what passes, or a stop throws the driver" in words
     assert in_order == sorted(in_order)
 
 
 def test_a_command_that_is_no_stop_is_not_held_to_one():
     """A hard sip held for two seconds is reverse: that it starts nothing when kept up would never pass."""
     words = page(MARISOL, "order")
-    assert "Held past the hold time it backs up; let go, it stops" in words and "it starts nothing" not in words
+    assert "it stands within the limits, and backs up two seconds later" in words and "it starts nothing" not in words
 
     def change(case: Case) -> Case:
         return configured(stop=lambda stop: stop.model_copy(update={"told_apart_test": None}))(case)

@@ -161,7 +161,8 @@ def test_two_ways_back_to_drive_are_told_apart_where_power_on_is_silent():
     assert "in drive at once, without a rising tone: the mouthpiece is swung out before power is on" in told
     assert (
         "before power is on, except in the tests Back to drive and Attendant stop switch, a hand at the attendant stop "
-        "switch, which is set back with power off; in an attack with drive shut off and power on."
+        "switch, which is set back with power off. In an attack: driving off, power on, it set back, "
+        "the seat moved."
     ) in told
     in_standby = page(MARISOL, "order", lambda case: _started(case, "standby"))
     assert "To drive again: With no puff or sip" in in_standby and "in drive at once" not in in_standby

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import pytest
 from gathered import of_each
@@ -12,8 +13,10 @@ from support import ASSESSED
 from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, each, page
 
 from docgen.case.model import Case
+from docgen.criteria.sentences import sentences_of
 from docgen.documents.base_asked import base_asked
 from docgen.documents.lines import standard_parts
+from docgen.documents.written_out import in_full
 from docgen.packet.data_files import LINES
 from docgen.packet.render import render
 from docgen.packet.wording import language_words
@@ -148,7 +151,7 @@ def test_a_ramp_is_tried_upward_too_with_room_for_whoever_is_at_the_power_switch
 def test_a_line_of_power_seating_and_a_mount_that_swings_are_bought_by_what_decides_them():
     rows = {row["Code"]: row["What the line must do"] for row in _rows(MARISOL)}
     speed = "power tilt speed: 5 to 35 degrees in 15 s (to 17 s) at delivery, both ways, over its whole range, by each"
-    assert speed in rows["E1007"] and "its speeds: settings table" in page(MARISOL, "order")
+    assert speed in rows["E1007"] and "speeds: settings table, all set by E2377" in page(MARISOL, "order")
     assert "mouthpiece: swing arm of 16 mm tube, 420 mm long, out to 110 degrees" in rows["E2325"]
     hinges = {row["Code"]: row["What the line must do"] for row in _rows(ILMARI)}["E1028"]
     assert "left side pad: swing hinge, left (E1028), 100 degrees" in hinges and "right side pad: swing hinge" in hinges
@@ -211,7 +214,7 @@ def test_a_mode_switch_whose_plug_was_moved_answers_before_anyone_drives(name, s
 def test_the_seat_comes_up_after_a_stop_or_nobody_drives(holds, told):
     words = page(MARISOL, "order", _stop(holds_seat=holds))
     row = words.partition("Seat after a stop")[2].partition("Profile switch")[0]
-    assert told in row and "else nobody drives" in row and "Seconds until it is up:" in row
+    assert told in row and "else nobody drives" in row and "Seconds until up:" in row
     assert "Seat after a stop" not in page(ILMARI, "order")
 
 
@@ -305,3 +308,36 @@ def test_what_is_decided_of_the_base_is_told_and_asked_for_where_nobody_has():
     undecided = page(ILMARI, "order", configured(chair=lambda chair: chair.model_copy(update={"details": None})))
     assert "Color, battery size, wheels, seat height, type of push handles" in undecided
     assert "The base besides" not in undecided
+
+
+def _texts(part) -> list[str]:
+    """Every text in a part of a case, whatever holds it."""
+    if isinstance(part, str):
+        return [part]
+    if isinstance(part, dict):
+        return [text for value in part.values() for text in _texts(value)]
+    return [text for value in part for text in _texts(value)] if isinstance(part, list | tuple) else []
+
+
+@pytest.mark.parametrize("name", [ILMARI, MARISOL, SAOIRSE])
+def test_the_rows_ask_whatever_a_sentence_of_the_record_sends_somebody_to_on_the_order(name):
+    """Found in the record itself, not in the list that the rows are made of: standard parts, place of delivery."""
+    case, told = ASSESSED[name].file.case, page(name, "order")
+    [asked] = {row["To ask"] for row in _rows(name)}
+    therapist = case.with_role("evaluator")[0].name
+    parts = [part.model_dump() for part in case.configuration.standard_parts]
+    sentences = [s for text in _texts([parts, case.delivery.place]) for s in sentences_of(text)]
+    sends = [s.rstrip(".") for s in sentences if therapist in s or re.search(r"\bask (the|who|[A-Z])", s)]
+    assert sends and not [s for s in sends if s in told and in_full(s, WORDS["short_forms"]) not in asked]
+
+
+def test_the_rows_ask_for_the_word_of_the_physician_that_the_tests_wait_for():
+    [asked] = {row["To ask"] for row in _rows(MARISOL)}
+    assert "not before Lorcan Adeyemi-Holt, 555-0134, has answered on driving with fainting" in asked
+    assert "has answered on driving" not in _rows(ILMARI)[0]["To ask"]
+
+
+def test_each_kind_of_control_says_what_a_video_shows_when_it_is_let_go():
+    assert "let go (the light of the pad out, or the head past its sensing distance)" in page(ILMARI, "order")
+    assert "let go (a breath below its end)" in page(MARISOL, "order")
+    assert "let go (the joystick on its way back)" in page(SAOIRSE, "order")

@@ -89,8 +89,8 @@ def test_a_route_without_a_length_leaves_it_to_the_supplier():
 
 
 def test_nobody_drives_over_a_threshold_higher_than_was_measured():
-    """15 / 25.4 = 0.591 in, of which 9/16 is the next mark below: 5/8 in would be 15.9 mm."""
-    told = "over a threshold of 15 mm (9/16 in) whether it stays; over a higher one, by mm, nobody drives."
+    """In mm alone: its inches differ from those of the measured threshold, which are rounded up."""
+    told = "over a threshold of 15 mm whether it stays; over a higher one nobody drives."
     assert told in page(ILMARI, "order")
 
 

@@ -359,6 +359,8 @@ def test_every_page_says_whether_it_is_a_draft(state, words, approved):
     pages, header, status = _marks(render(one, only=["letter"], review=review))
     assert len(pages) > 1 and all(words in page for page in pages)
     assert words in header and status == words
+    undated = "day of the change not recorded" in pages[0]
+    assert undated is (state == "changed")  # a changed sheet does not bear the day of the reviewed one
 
 
 def test_a_draft_with_points_open_stays_one_whatever_was_approved(approved):

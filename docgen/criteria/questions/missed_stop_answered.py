@@ -46,7 +46,7 @@ def answer(grounds: Grounds) -> Answer:
             mend="Repeat the stops with what was changed, and add the rows.",
         )
     return met(
-        f"{case.trial.after_miss.rstrip('. ')}. After that day {k_of_n(since)} stops on command were made.",
+        f"{case.trial.after_miss.rstrip('. ')}. On days after the miss {k_of_n(since)} stops on command were made.",
         ("trial", "after_miss"),
         facts=(missed.id, since.id),
     )

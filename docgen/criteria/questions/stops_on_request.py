@@ -104,7 +104,7 @@ def _with_misses(grounds: Grounds, places: Sequence[Supervision], stops: Fact, s
         )
     return met(
         f"{seen}; {counted(missed, 'stop was', 'stops were')} missed, and someone {_how_near(places)} wherever the "
-        f"client drives{_unplaced(grounds)}{_while_alone(case)}.",
+        f"client drives{_turning(places)}{_unplaced(grounds)}{_while_alone(case)}.",
         ("supervision",),
         facts=(stops.id,),
         bare=f"{seen}, and {counted(missed, 'was', 'were')} missed.",
@@ -118,6 +118,12 @@ def _how_near(places: Sequence[Supervision]) -> str:
     if "in_sight" not in levels:
         return "is near"
     return "has the client in sight" if levels == {"in_sight"} else "is near or has the client in sight"
+
+
+def _turning(places: Sequence[Supervision]) -> str:
+    """Where they stand clear of a chair that turns, and so reach no stop, as the end of a sentence; empty for none."""
+    names = [place.place for place in places if place.is_near and not place.is_later and place.stands_clear]
+    return f"; while it turns, that person reaches no stop: {listed(names)}" if names else ""
 
 
 def _unplaced(grounds: Grounds) -> str:

@@ -29,4 +29,4 @@ test_each_record_gets_its_answer = RECORDS.test()
 def test_the_stops_of_later_days_alone_are_counted():
     """Twelve attempts a day, a stop every fourth: three stops on the second day."""
     answer = ask("missed_stop_answered", grounds(changed(CHANGED), FIRST_MISSED))
-    assert answer.reason == "A block holds the heel. After that day 3 of 3 stops on command were made."
+    assert answer.reason == "A block holds the heel. On days after the miss 3 of 3 stops on command were made."
