@@ -175,8 +175,8 @@ def signs(devices: Iterable[SimplerDevice]) -> Iterator[SignRow]:
         (says, tuple(device["method"] or device["name"] for device in compared if says in device["caution"]))
         for says in dict.fromkeys(says for device in compared for says in device["caution"])
     ]
-    yield from ({"says": says, "beside": ()} for says, beside in rows if len(beside) == len(compared))
-    yield from ({"says": says, "beside": beside} for says, beside in rows if len(beside) < len(compared))
+    for says, beside in sorted(rows, key=lambda row: len(row[1]) < len(compared)):
+        yield {"says": says, "beside": () if len(beside) == len(compared) else beside}
 
 
 def _caution(method: str, evidence: Evidence, words: Words) -> Iterator[str]:

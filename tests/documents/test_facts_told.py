@@ -78,7 +78,7 @@ SHOWN = [
     ("letter", " over 12 ft 0 in (3658 mm), with a handrail on each side."),
     (
         "letter",
-        "Until she comes out at the bathroom door reliably, she is pushed out, power off, the brake levers set to roll",
+        " reliably, she is pushed out, power off, the brake levers set to roll",
     ),
     ("letter", "Inside, it is 53 3/4 in (1370 mm) wide and 55 in (1400 mm) deep."),
     (
