@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from docgen.case.base import Id, Part, Words, key, must
 from docgen.case.lines import KeyPath, dotted
 from docgen.case.privacy import Privacy
-from docgen.case.respondents import respondent_of
+from docgen.case.respondents import respondent_of, respondents
 from docgen.months import whole_years
 
 if TYPE_CHECKING:
     from docgen.case.model import Case
 
 ADULT_AGE = 18
+_RESIDENCE = re.compile(
+    r"\b(?:group home|assisted living|supported living|nursing home|(?:care|nursing) facility|residence)\b",
+    re.I,
+)
+_KIN = re.compile(
+    r"\b(?:mother|father|parent|wife|husband|partner|spouse|son|daughter|sister|brother|aunt|uncle|cousin|niece|nephew|"
+    r"family|guardian|grand(?:mother|father|parent|son|daughter)|foster \w+)s?\b",
+    re.I,
+)
 
 
 class Awaited(Part):
@@ -93,6 +103,14 @@ def _who_finds(case: Case, at: int) -> str:
     if limit is not None and limit.kind == "seizures" and limit.found is None and limit.says:
         return "practitioner"
     return respondent_of("limits.found")
+
+
+def asked_as(case: Case) -> dict[str, str]:
+    """Id of who can answer -> what they are called, where that is not their usual name: staff, where the client lives
+    in a residence and nobody of a family is recorded."""
+    lives = case.client.lives or ""
+    near = " ".join([lives, *(person.relation or "" for person in case.people)])
+    return {"family": respondents()["residence"].name} if _RESIDENCE.search(lives) and not _KIN.search(near) else {}
 
 
 def is_adult(case: Case) -> bool:

@@ -7,6 +7,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from docgen.case.awaited import asked_as
 from docgen.case.heads import in_braces, with_names
 from docgen.case.keys import value_at
 from docgen.case.lines import KeyPath
@@ -65,6 +66,7 @@ def check_report(check: CaseCheck) -> dict[str, Any]:
             if not (entry.answer and entry.answered_on)
         ],
         "shortest": steps,
+        "asked_as": asked_as(case),
         "next_expiry": _entry(first, assessed, today) if first else None,
         "calendar": [_entry(entry, assessed, today) for entry in check.calendar],
         "undated": list(check.undated),

@@ -68,7 +68,7 @@ def asked(report: Mapping[str, Any], respondent: str) -> list[Mapping[str, Any]]
 
 def part_for(report: Mapping[str, Any], respondent: str) -> str:
     """What one of those who can answer is asked, heaviest first, each point with its key and its place."""
-    name = respondents()[respondent].name
+    name = report.get("asked_as", {}).get(respondent, respondents()[respondent].name)
     points = asked(report, respondent)
     if not points:
         return f"{report['case']}: nothing is open that is asked of: {name}."
@@ -216,8 +216,9 @@ def _foot(report: Mapping[str, Any], points: Sequence[Mapping[str, Any]], comman
     )  # alike ones are one
     weights = Counter(point["severity"] for point in points)
     left = [f"{weights[severity]} {words}" for severity, words in _LEFT.items() if weights[severity]]
-    whose = {each.name: len(asked(report, each.id)) for each in respondents().values()}
-    numbers = [f"{name} {n}" for name, n in whose.items() if n]
+    names = report.get("asked_as", {})
+    whose = [(names.get(each.id, each.name), len(asked(report, each.id))) for each in respondents().values()]
+    numbers = [f"{name} {n}" for name, n in whose if n]
     lines = [""]
     if left:
         lines += _wrapped(

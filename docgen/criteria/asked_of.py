@@ -71,8 +71,7 @@ def _whose_keys(answer: Answer, case: Case) -> Iterator[str]:
     if answer.mend is None:
         return
     paths = keys_to_fill(answer.where, answer.mend.fill, lambda table: len(value_at(case, table, ())))
-    for key in dict.fromkeys(map(dotted, paths)):
-        yield respondent_at(case, tuple(key.split(".")))
+    yield from (who for _, who in dict.fromkeys((dotted(path), respondent_at(case, path)) for path in paths))
     for new in answer.mend.add:
         entry: KeyPath = (*new.table.split("."), 0)
         keys = [*dict(new.fixed), *keys_of_entry(entry, new)]

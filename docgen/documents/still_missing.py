@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, TypedDict
 
-from docgen.case.awaited import respondent_at
+from docgen.case.awaited import asked_as, respondent_at
 from docgen.case.model import Case
 from docgen.case.respondents import FIRST_ASKED, respondents
 from docgen.criteria.sentences import capital
@@ -61,6 +61,7 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
     tree     a document, before its gaps are marked
     answers  answers as its reader may see them: `reason`, `blocks`, `asked_of`, `keys`
     """
+    names = asked_as(case)
     of_respondent: dict[str, dict[str, Point]] = {who: {} for who in respondents()}
     asked_keys: set[str] = set()
     for answer in answers:
@@ -82,7 +83,7 @@ def still_missing(tree: Node, answers: Iterable[Mapping[str, Any]], case: Case, 
             place = heading or words["missing"]["nowhere"]
             of_respondent[who].setdefault(says, {"says": says, "where": place, "blocks": False})
     return tuple(
-        {"who": respondents()[who].name, "points": tuple(points.values())}
+        {"who": names.get(who, respondents()[who].name), "points": tuple(points.values())}
         for who, points in of_respondent.items()
         if points
     )

@@ -6,8 +6,8 @@ import pytest
 from made import ILMARI, MARISOL, SAOIRSE
 from support import ASSESSED
 from test_asked_of_a_chair import configured, page
-from whole_case import ask, changed, grounds
 
+from docgen.case.awaited import asked_as, respondent_at
 from docgen.case.model import Case
 from docgen.criteria.emergency_signs import whom_to_call
 from docgen.documents.phrase import inside
@@ -45,10 +45,6 @@ def test_a_base_whose_words_and_code_say_other_power_options_is_asked_about_besi
     said = configured(chair=lambda chair: chair.model_copy(update={"name": "a group 3 chair with one power option"}))
     told = "by its code a base with multiple power options; missing: which of the two is meant"
     assert told in page(MARISOL, "letter", said) and told not in page(MARISOL, "letter")
-    name = ("configuration.chair.name", "a chair with one power option")
-    base = ("configuration.chair.base_code", "K0861")
-    answer = ask("power_option_has_ground", grounds(changed(name, base)), options=["multiple"])
-    assert answer.status == "not_met" and "with multiple power options, and the words for the chair" in answer.reason
 
 
 def test_a_day_of_the_trial_is_nobody_s_whose_visit_names_nobody():
@@ -68,3 +64,27 @@ def test_whoever_comes_on_a_call_is_named_where_the_page_names_nobody():
     alone = case.model_copy(update={"people": (*case.people, desk), "supervision": (near,), "emergency": bare})
     assert [call.who for call in whom_to_call(alone)] == ["desk"]
     assert whom_to_call(case.model_copy(update={"emergency": bare, "supervision": ()})) == ()
+
+
+@pytest.mark.parametrize(
+    ("lives", "relation", "name"),
+    [
+        ("in a group home, whose staff is always awake", "staff person of the group home", {"family": "residence"}),
+        ("in a group home, whose staff is always awake", "sister", {}),
+        ("at home with his mother", "aide", {}),
+    ],
+)
+def test_staff_of_a_residence_are_not_called_a_family(lives, relation, name):
+    case = ASSESSED[ILMARI].file.case
+    person = case.people[0].model_copy(update={"relation": relation})
+    client = case.client.model_copy(update={"lives": lives})
+    assert asked_as(case.model_copy(update={"people": (person,), "client": client})) == name
+
+
+def test_whether_a_seizure_told_of_is_over_is_asked_of_the_practitioner():
+    case = ASSESSED[ILMARI].file.case
+    at = next(at for at, limit in enumerate(case.limits) if limit.kind == "seizures")
+    open_ = case.limits[at].model_copy(update={"found": None, "says": "One in January 2025."})
+    limits = tuple(open_ if index == at else limit for index, limit in enumerate(case.limits))
+    assert respondent_at(case.model_copy(update={"limits": limits}), ("limits", at, "found")) == "practitioner"
+    assert respondent_at(case, ("limits", at, "found")) == "therapist"

@@ -42,13 +42,6 @@ def answer(grounds: Grounds) -> Answer:
     emergency, consent = case.emergency, case.emergency.consent
     if not emergency_wanted(case) and not case.diagnoses and not case.conditions:
         return undiagnosed("whether there is to be an emergency page")
-    if not emergency_wanted(case) and emergency.medicine and consent.names_medicine is None:
-        return cannot_tell(
-            "A medicine is recorded for a crew, and there is no emergency page: the daily guide tells it once the "
-            "client agreed that whoever comes is told.",
-            ("emergency", "medicine"),
-            mend=fill_in({"emergency.consent.names_medicine": ""}),
-        )
     if not emergency_wanted(case):
         return does_not_apply("There is no emergency page.", ("emergency",))
     if refused := _refused(emergency):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from changes import LINE
 from ready_case import BASE, ITEMS, only
 from records import Records
-from whole_case import GONE
+from whole_case import GONE, ask, changed, grounds
 
 RECORDS = Records(
     "power_option_has_ground",
@@ -51,3 +51,10 @@ RECORDS = Records(
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
+
+
+def test_words_for_the_chair_that_say_other_power_options_than_its_code_are_asked_about():
+    name = ("configuration.chair.name", "a chair with one power option")
+    base = ("configuration.chair.base_code", "K0861")
+    answer = ask("power_option_has_ground", grounds(changed(name, base)), options=["multiple"])
+    assert answer.status == "not_met" and "with multiple power options, and the words for the chair" in answer.reason
