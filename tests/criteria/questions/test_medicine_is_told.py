@@ -11,7 +11,7 @@ NO_PAGE = (("diagnoses.0.code", "M62.81"), *NOTHING_FOUND, ("emergency", {"medic
 RECORDS = Records(
     "medicine_is_told",
     met=[
-        ("an emergency page", [MEDICINE]),
+        ("an emergency page", [MEDICINE, ("diagnoses.0.code", "S14.101A")]),
         (
             "no page, and the guide may tell it",
             [*NO_PAGE, ("emergency.consent", {"names_medicine": True, "given_by": "the client"})],
