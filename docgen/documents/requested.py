@@ -88,5 +88,7 @@ def _findings(case: Case, item: Item, fit: Fit) -> str:
     brought = [chosen for chosen in fit.chosen if chosen.feature.id in item.features]
     dangers = {against.finding for chosen in brought for against in chosen.at_odds if against.safety}
     ids = [*item.because, *(finding for chosen in brought for finding in chosen.because if finding not in dangers)]
+    if (known := hcpcs.code(item.code)) and known.kind == "seating":  # that the seat has to move is the line again
+        ids = [name for name in ids if name != "seat_functions_needed"]
     own = {finding.id: finding.says.rstrip(".") for finding in case.findings if finding.own}
     return "; ".join(own.get(name) or finding_name(name) for name in [*dict.fromkeys(ids)][:_MOST_FINDINGS])
