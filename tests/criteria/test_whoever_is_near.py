@@ -18,7 +18,7 @@ def told(*changes):
 
 
 def test_a_helpers_stop_rests_on_whoever_is_near_by_the_record():
-    assert told()["findings"] == "At home, an aunt is near enough to step in."
+    assert told()["findings"] == "At home, an aunt is in the same room."
 
 
 def test_where_nobody_is_near_a_helpers_stop_asks_who_would_use_it():
