@@ -6,7 +6,10 @@ memory.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
+
+from docgen.units import MM_PER_INCH
 
 COIN_WIDTH_MM = {"dime": 17.91, "penny": 19.05, "nickel": 21.21, "quarter": 24.26}
 COIN_THICKNESS_MM = {"pennies": 1.52, "nickels": 1.95}
@@ -15,6 +18,7 @@ STACKED = COIN_THICKNESS_MM.keys() | THINNEST_MM.keys()
 AA_WIDTH_MM = 14.0
 AA_WITHIN_MM = 0.5  # a battery may be so much wider or narrower
 MOST_COINS = 6  # a higher stack does not stand
+_QUARTER_MM = MM_PER_INCH / 4
 ABOUT_MM, NEAR_MM = 0.5, 1.0  # within the first it is "about", within the second "a bit more" or "a bit less"
 
 
@@ -52,11 +56,30 @@ def too_big(high_mm: float, gap_mm: float) -> tuple[str, int] | None:
     return max(among)[1:] if among else None
 
 
-def in_words(thing: tuple[str, int] | None, words: Mapping[str, str], at_lips: bool = False) -> str:
+def quarters_that_fit(low_mm: float, gap_mm: float) -> int | None:
+    """Of a ruler in place of a thing: the quarters of an inch that must go into the gap, no less than the gap may be;
+    None where no quarter lies between the least gap and the right one.
+
+    Check: 5 and 10 mm: 1 (6.35); 15 and 20 mm: 3 (19.05); 7 and 10 mm: none.
+    """
+    n = math.ceil(low_mm / _QUARTER_MM)
+    return n if n * _QUARTER_MM < gap_mm else None
+
+
+def quarters_too_big(high_mm: float, gap_mm: float) -> int | None:
+    """The quarters of an inch that must not go into the gap, no more than the gap may be, likewise.
+
+    Check: 15 and 10 mm: 2 (12.70); 25 and 20 mm: none; 26 and 20 mm: 4 (25.40).
+    """
+    n = math.floor(high_mm / _QUARTER_MM)
+    return n if gap_mm < n * _QUARTER_MM else None
+
+
+def in_words(thing: tuple[str, int] | None, words: Mapping[str, str]) -> str:
     """A thing and how it is held, in the words of drawings, which the card has too: 3 nickels, stacked; a ruler for
-    none, and at the lips, where a loose coin can choke."""
-    if thing is None or at_lips:
-        return words["coin_at_lips" if at_lips else "coin_ruler"]
+    none."""
+    if thing is None:
+        return words["coin_ruler"]
     name, n = thing
     return words[f"coin_one_of_{name}" if name in STACKED and n == 1 else f"coin_{name}"].format(n=n)
 

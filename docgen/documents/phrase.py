@@ -12,14 +12,14 @@ from typing import Any
 from markupsafe import Markup
 
 from docgen.case.nobody.birth import YearOnly
-from docgen.coins import ABOUT_MM, fits, in_words, like, too_big
+from docgen.coins import ABOUT_MM, fits, in_words, like, quarters_that_fit, quarters_too_big, too_big
 from docgen.documents import measures
 from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
 from docgen.rendering.template import Gap, Number, escape
-from docgen.units import decimals, limit_mm, rounded, two_digits
+from docgen.units import MM_PER_INCH, decimals, inches, limit_mm, rounded, two_digits
 
 _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?])\s+(?=[\"“¿¡(]*[A-ZÁÉÍÓÚÑ0-9])")
 
@@ -316,17 +316,23 @@ def filters(words: Words) -> dict[str, Callable[..., Any]]:
             for point, verb in cut
         ]
 
-    def thing(measure_of: tuple[str, int] | None, at_lips: bool) -> str:
-        return in_words(measure_of, words["figures"], at_lips)
-
     def fitting(gap_mm: float, low_mm: float, at_lips: bool = False) -> str:
         """What must go into a gap and how it is held, for whoever has no gauge; a ruler where nothing is of that size,
         and at the lips, where a loose coin can choke."""
-        return thing(fits(low_mm, gap_mm), at_lips)
+        figures = words["figures"]
+        if not at_lips:
+            return in_words(fits(low_mm, gap_mm), figures)
+        n = quarters_that_fit(low_mm, gap_mm)
+        return str(figures["lips_ruler"].format(inches=inches(n * MM_PER_INCH / 4)) if n else figures["coin_at_lips"])
 
     def over(gap_mm: float, high_mm: float, at_lips: bool = False) -> str:
         """What must not go into a gap, likewise."""
-        return thing(too_big(high_mm, gap_mm), at_lips)
+        if not at_lips:
+            return in_words(too_big(high_mm, gap_mm), words["figures"])
+        n = quarters_too_big(high_mm, gap_mm)
+        return str(
+            words["figures"]["lips_inches"].format(inches=inches(n * MM_PER_INCH / 4)) if n else words["no_value"]
+        )
 
     form_of = plural_rule(words.get("plural_forms", ""))
 

@@ -60,7 +60,21 @@ def test_the_range_of_a_gap_is_told_in_coins():
     ]
     assert filters["fitting"](20.0, 15.0) == "1 dime, on edge"  # flat, it would pass a gap of 2 mm
     assert filters["fitting"](3.0, 2.0) == "2 dimes, stacked"  # 2.70 mm: the set value lets it in
-    assert (filters["fitting"](9.4, 9.3), filters["fitting"](10.0, 5.0, True)) == ("by ruler", "ruler, no coin")
+    assert filters["fitting"](9.4, 9.3) == "by ruler"
+
+
+@pytest.mark.parametrize(
+    ("gap", "low", "high", "fit", "over"),
+    [
+        (10.0, 5.0, 15.0, "ruler: 1/4 in", "1/2 in"),  # 6.35 and 12.70 mm: an inch is 25.4 mm by definition
+        (20.0, 15.0, 26.0, "ruler: 3/4 in", "1 in"),
+        (30.0, 26.0, 33.0, "ruler, no coin", "1 1/4 in"),  # no quarter of an inch lies between 26 and 30 mm
+        (20.0, 15.0, 25.0, "ruler: 3/4 in", "-"),
+    ],
+)
+def test_at_the_lips_a_gap_is_told_in_quarters_of_an_inch_to_the_safe_side(gap, low, high, fit, over):
+    filters = wording().environment.filters
+    assert (filters["fitting"](gap, low, True), filters["over"](gap, high, True)) == (fit, over)
 
 
 @pytest.mark.parametrize("lang", ["en", "es"])
@@ -90,7 +104,7 @@ def test_no_loose_coin_comes_near_the_lips(site, coins):
     part = MOUNT | {"site": site, "gap_mm": 10.0, "gap_from_mm": 5.0, "gap_to_mm": 15.0}
     text = text_of(chair((), mounting=(part,)))
     assert ("3 nickels, stacked" in text) is coins and ("nickels" in text) is coins
-    assert ("no coin" in text) is not coins
+    assert ("ruler: 1/4 in" in text and "1/2 in" in text) is not coins
     assert ("At the mouth only a ruler: a loose coin can choke." in text) is not coins
 
 
