@@ -27,6 +27,7 @@ RELEASE = "ICD-10-CM, April 2026 release"
 
 _NAMES = Path(__file__).with_name("diagnoses.txt.xz")
 _LEAST = 0.45  # share of what the words weigh that a name has to hold
+_OF_THE_NAME = 3  # how much more a word before a comma counts than one behind it
 _BEGIN = 5  # letters by which one word is the beginning of another: "spastic" and "spasticity"
 _NAMES_KEPT = 200  # a screen of the desk asks for the names of a case's diagnoses each time it is laid out
 _LISTS = Path(__file__).with_name("icd10_codes")
@@ -76,6 +77,9 @@ def nearest_by_name(words: str, most: int = 5) -> tuple[str, ...]:
     weights = {word: max(_rarity()[stem] for stem in alike[word]) for word in alike if alike[word]}
     if not weights:
         return ()
+    head = set(stems(words.partition(",")[0])) & weights.keys()
+    if len(head) < len(weights):  # what follows a comma tells of the name and is none
+        weights |= {word: _OF_THE_NAME * weights[word] for word in head}
     total = sum(weights.values())
     scored = []
     for code, known in _stems_of().items():

@@ -192,7 +192,7 @@ _BY_CODE = {"none": "no power option", "single": "a single power option", "multi
 def options_said_otherwise(case: Case) -> str:
     """The power options of the base by its code, where the words for the chair say others; empty where they do not."""
     known = base(case)
-    said = {options for options, words in _SAYS.items() if words.search(case.configuration.chair.name or "")}
-    if known is None or not known.options or not said or known.options in said:
+    options_named = {options for options, words in _SAYS.items() if words.search(case.configuration.chair.name or "")}
+    if known is None or not known.options or not options_named or known.options in options_named:
         return ""
     return _BY_CODE[known.options]

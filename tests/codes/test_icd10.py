@@ -107,6 +107,7 @@ def test_a_case_refuses_what_has_not_the_form_of_a_code(code):
         ("tetraplegia C5 incomplete", None),  # the list says quadriplegia; its spinal lesions do say C5
         ("C4 complete spinal cord injury", "S14.114S"),
         ("arthrogryposis", "Q74.3"),
+        ("scoliosis, fused", "M41.9"),  # what stands behind the comma is no name
     ],
 )
 def test_the_nearest_code_by_name_comes_first(words, code):
