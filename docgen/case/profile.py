@@ -35,6 +35,13 @@ class Profile(Part):
         Privacy.DEVICE, "latch timeout in s", 10, ge=0.1, lt=600, usual=Usual(2, 60, usual.PRACTICE, bears=True)
     )
     used: Words | None = key(Privacy.DEVICE, "where it is used", "at home and in class")
+    used_holds: tuple[Literal["decided", "up"], ...] = key(
+        Privacy.DEVICE,
+        "what the words of where it is used hold back themselves, so that no page tells it twice",
+        ["decided"],
+        default=(),
+        max_length=2,
+    )
     until_stage: Step | None = key(Privacy.DEVICE, "step of training after which it is used no more", "corners")
     why: Words | None = key(Privacy.DEVICE, "why these settings", "Stops inside the shortest space at home.")
 

@@ -1,13 +1,13 @@
 """What each place of a profile still waits for before the client drives there: worked out once, for every paper that
 opens a place.
 
-The words of the case say where a profile is used. What those words hold back themselves is not told twice.
+The words of the case say where a profile is used. What those words hold back themselves (`used_holds`) is not told
+twice.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Literal
 
 from msgspec import Struct
@@ -20,9 +20,6 @@ from docgen.criteria.helper_room import walks_up
 from docgen.criteria.ways_out import backing_tried, may_not_turn
 
 Why = Literal["decided", "backs", "pushed", "ahead", "tried", "timed", "up", "empty"]
-
-_DECIDED = re.compile(r"\bdecided\b")  # the words of a profile that wait for the therapist
-_NOT_UP = re.compile(r"\bnobody drives up\b")
 
 
 class Waits(Struct, frozen=True):
@@ -47,7 +44,7 @@ def waits_in(case: Case, profile: Profile) -> tuple[Waits, ...]:
     spaces = [space for space in case.spaces if space.profile == profile.id]
     by_reason: dict[tuple[Why, str], list[Space]] = {}
     for space in spaces:
-        for why, says in _reasons(case, space, profile.used or ""):
+        for why, says in _reasons(case, space, profile):
             by_reason.setdefault((why, says), []).append(space)
     return tuple(
         Waits(why, tuple(space.name for space in waiting), len(waiting) == len(spaces), says)
@@ -55,28 +52,38 @@ def waits_in(case: Case, profile: Profile) -> tuple[Waits, ...]:
     )
 
 
-def _reasons(case: Case, space: Space, used: str) -> Iterator[tuple[Why, str]]:
+def _reasons(case: Case, space: Space, profile: Profile) -> Iterator[tuple[Why, str]]:
     """Why nobody drives at a place yet, as far as the words of its profile do not say so."""
     near = [watched for watched in case.supervision if space.id in watched.covers and not watched.is_later]
+    held_back = profile.used_holds if profile.used else ()  # without words nothing is told by them
     backs = case.configuration.backs is True and not backing_tried(case) and may_not_turn(case, space)
     if backs:
         yield "backs", ""
-    elif not _DECIDED.search(used) and not all(watched.released for watched in near):
-        yield "decided", ""
-    if space.pushed_out and not _DECIDED.search(used):
-        yield "pushed", ""
+    if "decided" not in held_back:
+        yield from _for_the_therapist(space, near, backs)
     if space.is_sloping:
-        yield from _of_a_slope(case, used)
+        yield from _of_a_slope(case, held_back)
     elif space.clear_ahead_mm is None:
         yield "ahead", ""
-    if space.waits_for and space.waits_done_on is None and space.waits_for not in used:
+    if space.waits_for and space.waits_done_on is None and space.waits_for not in (profile.used or ""):
         yield "tried", space.waits_for.rstrip(".")
     if not backs and any(walks_up(watched) and watched.is_near and not _is_timed(case, watched) for watched in near):
         yield "timed", ""
 
 
-def _of_a_slope(case: Case, used: str) -> Iterator[tuple[Why, str]]:
-    if case.configuration.stop.is_behind and not _NOT_UP.search(used):
+def _for_the_therapist(space: Space, near: Iterable[Supervision], backs: bool) -> Iterator[tuple[Why, str]]:
+    """What waits until the therapist has let the client drive there.
+
+    backs  whether it is told already that the chair may have to back out, and who then stands where is not decided
+    """
+    if not backs and not all(watched.released for watched in near):
+        yield "decided", ""
+    if space.pushed_out:
+        yield "pushed", ""
+
+
+def _of_a_slope(case: Case, held_back: Collection[str]) -> Iterator[tuple[Why, str]]:
+    if case.configuration.stop.is_behind and "up" not in held_back:
         yield "up", ""
     yield "empty", ""
 

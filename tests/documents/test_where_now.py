@@ -42,9 +42,10 @@ def _places(case: Case, place: str, **keys: object) -> Case:
     )
 
 
-def _open(case: Case, used: str = "at home") -> Case:
-    """The case with profiles whose words wait for nobody."""
-    open_profiles = tuple(p.model_copy(update={"used": used}) for p in case.configuration.profiles)
+def _open(case: Case, **keys: object) -> Case:
+    """The case with profiles whose words wait for nobody, or as these keys of a profile say."""
+    keys = keys or {"used": "at home", "used_holds": ()}
+    open_profiles = tuple(p.model_copy(update=keys) for p in case.configuration.profiles)
     asked = case.configuration.model_copy(update={"profiles": open_profiles})
     return case.model_copy(update={"configuration": asked})
 
@@ -88,6 +89,14 @@ def test_what_the_words_of_a_profile_wait_for_is_not_told_twice():
     assert "tried" not in _waits(_case(MARISOL))
     assert page(MARISOL, "order").count("only once the opening to it is measured") == 1
     assert _waits(_open(_case(MARISOL)))["tried"] == ("living room",)
+
+
+def test_what_words_hold_back_is_told_by_a_key_and_not_by_the_words():
+    """Words in another order say the same, and of no words the key says nothing."""
+    reworded = _open(_case(ILMARI), used="at home, in class when the therapist lets him", used_holds=("decided",))
+    assert not {"pushed", "decided"} & _waits(reworded).keys()
+    assert "pushed" in _waits(_open(_case(ILMARI), used_holds=()))
+    assert "pushed" in _waits(_open(_case(ILMARI), used=None))
 
 
 @of_each(
