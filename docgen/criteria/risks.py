@@ -133,43 +133,62 @@ def _short_of(risk: Answer, against: Against, seen: dict[str, Sign]) -> str:
 def _weighed(grounds: Grounds, index: int, chosen: Chosen, against: Against, seen: dict[str, Sign]) -> Answer | None:
     """The answer one risk deserves; None when it is made up for."""
     where = ("configuration", "features", index)
-    says = next(finding.says.rstrip(".") for finding in grounds.case.findings if finding.id == against.finding)
-    reason = f"{capital(chosen.feature.name)} is requested, and the record states: {says}."
-    if against.risk != f"{says}.":  # the words of a finding of the therapist's own are its risk
-        reason += f" What can go wrong then: {against.risk}"
-    if grounds.case.trial.release_from is None and any(seen[name].seen for name in against.signs if name in _TIMED):
-        seen = seen | {name: replace(seen[name], seen=None) for name in _TIMED}
-        reason += (
-            f" In the trial {listed(seen[name].in_words for name in _TIMED)}, and what that was timed from is not "
-            "recorded, so it neither shows this nor rules it out."
-        )
-    borne_out = [seen[name] for name in against.signs if seen[name].seen]
-    if borne_out:
-        facts = tuple(fact.id for sign in borne_out for fact in sign.facts)
-        return not_met(
-            f"{reason} The trial shows a sign of it: {listed(sign.in_words for sign in borne_out)}.",
-            where,
-            facts=facts,
-            mend=f"Request another feature than {chosen.feature.id}: no answer makes up for what the trial shows, "
-            f"{listed(sign.in_words for sign in borne_out)}.",
-        )
+    reason, of_risk = _reason(grounds.case, chosen, against), [seen[name] for name in against.signs]
+    if grounds.case.trial.release_from is None and (untimed := _from_what_untold(against, seen)):
+        of_risk = [replace(sign, seen=None) if sign.id in _TIMED else sign for sign in of_risk]
+        reason += untimed
+    if borne_out := [sign for sign in of_risk if sign.seen]:
+        return _borne_out(where, reason, chosen, borne_out)
     if not chosen.answer:
-        say = not_met if against.safety else cannot_tell
-        is_needed = _alone_asks_for_the_stop(grounds.case, chosen.feature.id)
-        tail = f" of {chosen.feature.id}{'' if is_needed else ', or choose another feature'}"
-        if any(place.chair_state == "in_bed" for place in grounds.case.supervision):
-            tail += f", or write only_in_bed = true of {against.finding} where it holds in bed alone"
-        if is_needed:
-            tail += "; taking the feature out settles nothing while helper_switch is recorded"
-        if against.signs and all(seen[name].seen is None for name in against.signs):
-            shows = listed((seen[name].label for name in against.signs), "or")
-            tail += f"{_UNSEEN}{shows}"
-        return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
+        return _unanswered(grounds.case, where, reason, chosen, against, of_risk)
+    return _answer_unseen(grounds, where, reason, chosen, of_risk) if against.safety else None
+
+
+def _reason(case: Case, chosen: Chosen, against: Against) -> str:
+    """The finding that speaks against a feature, and what can go wrong, where the words of the finding, which are the
+    risk of one of the therapist's own, do not say so."""
+    says = next(finding.says.rstrip(".") for finding in case.findings if finding.id == against.finding)
+    risk = f" What can go wrong then: {against.risk}" if against.risk != f"{says}." else ""
+    return f"{capital(chosen.feature.name)} is requested, and the record states: {says}.{risk}"
+
+
+def _from_what_untold(against: Against, seen: dict[str, Sign]) -> str:
+    """That a sign which the trial seems to show was timed from nobody knows what, as a sentence after others; or
+    empty."""
+    if not any(seen[name].seen for name in against.signs if name in _TIMED):
+        return ""
     return (
-        _answer_unseen(grounds, where, reason, chosen, [seen[name] for name in against.signs])
-        if against.safety
-        else None
+        f" In the trial {listed(seen[name].in_words for name in _TIMED)}, and what that was timed from is not "
+        "recorded, so it neither shows this nor rules it out."
     )
+
+
+def _borne_out(where: KeyPath, reason: str, chosen: Chosen, signs: Sequence[Sign]) -> Answer:
+    """Not met, whatever is answered: the trial shows these signs of the risk."""
+    in_words = listed(sign.in_words for sign in signs)
+    return not_met(
+        f"{reason} The trial shows a sign of it: {in_words}.",
+        where,
+        facts=tuple(fact.id for sign in signs for fact in sign.facts),
+        mend=f"Request another feature than {chosen.feature.id}: no answer makes up for what the trial shows, "
+        f"{in_words}.",
+    )
+
+
+def _unanswered(
+    case: Case, where: KeyPath, reason: str, chosen: Chosen, against: Against, signs: Sequence[Sign]
+) -> Answer:
+    """A risk to which the case states no answer, and what would settle it."""
+    say = not_met if against.safety else cannot_tell
+    is_needed = _alone_asks_for_the_stop(case, chosen.feature.id)
+    tail = f" of {chosen.feature.id}{'' if is_needed else ', or choose another feature'}"
+    if any(place.chair_state == "in_bed" for place in case.supervision):
+        tail += f", or write only_in_bed = true of {against.finding} where it holds in bed alone"
+    if is_needed:
+        tail += "; taking the feature out settles nothing while helper_switch is recorded"
+    if signs and all(sign.seen is None for sign in signs):
+        tail += f"{_UNSEEN}{listed((sign.label for sign in signs), 'or')}"
+    return say(reason, where, mend=fill_in({"answer": "<what mitigates it>"}, tail))
 
 
 def _alone_asks_for_the_stop(case: Case, feature: str) -> bool:

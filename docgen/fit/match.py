@@ -112,32 +112,41 @@ def fit(case: Case, where: Where) -> Fit:
 
     Raises UserError for a feature or a finding that does not exist, naming the nearest.
     """
-    known = features_of(case)
+    _check_names(case, where)
+    known, aside = features_of(case), set_aside(case)
+    asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
+    findings = tuple(finding.id for finding in case.findings if finding.id not in aside)
+    answers = {finding: present for finding in findings if (present := met_by(finding, asked.values()))}
+    of_items = _reasons_of_items(case)
+    by_item = tuple(finding for finding in findings if finding in of_items)
+    reason_elsewhere = frozenset(name for name, feature in asked.items() if feature.needs_no_finding(asked))
+    unmet = _unmet([finding for finding in findings if finding not in answers and finding not in by_item], known)
+    return Fit(
+        chosen=_chosen(case, findings, asked),
+        answers=answers,
+        by_item=by_item,
+        unmet=tuple(finding for finding in unmet if not is_ability(finding)),
+        unused=tuple(finding for finding in unmet if is_ability(finding)),
+        missing=tuple(_missing(known, findings, asked, by_item)),
+        unanswered=tuple(_unanswered(case, findings)),
+        unexplained=tuple(_unexplained(case, reason_elsewhere)),
+        needed=frozenset(_needed(asked.values(), findings)),
+        reason_elsewhere=reason_elsewhere,
+    )
+
+
+def _check_names(case: Case, where: Where) -> None:
     if problems := [
         *unknown_findings(case, where),
         *_unknown_features(case, where),
         *unknown_conditions(case, where),
     ]:
         raise UserError(problems)
-    asked = {wanted.id: known[wanted.id] for wanted in case.configuration.features}
-    aside = set_aside(case)
-    findings = tuple(finding.id for finding in case.findings if finding.id not in aside)
-    answers = {finding: present for finding in findings if (present := met_by(finding, asked.values()))}
-    by_item = {finding for item in case.configuration.items for finding in item.because}
-    reason_elsewhere = frozenset(name for name, feature in asked.items() if feature.needs_no_finding(asked))
-    unmet = _unmet([finding for finding in findings if finding not in answers and finding not in by_item], known)
-    return Fit(
-        chosen=_chosen(case, findings, asked),
-        answers=answers,
-        by_item=tuple(finding for finding in findings if finding in by_item),
-        unmet=tuple(finding for finding in unmet if not is_ability(finding)),
-        unused=tuple(finding for finding in unmet if is_ability(finding)),
-        missing=tuple(_missing(known, findings, asked, by_item)),
-        unanswered=tuple(finding for finding in _unanswered(case, by_item) if finding not in aside),
-        unexplained=tuple(_unexplained(case, reason_elsewhere)),
-        needed=frozenset(_needed(asked.values(), findings)),
-        reason_elsewhere=reason_elsewhere,
-    )
+
+
+def _reasons_of_items(case: Case) -> frozenset[str]:
+    """Findings that a line of the order answers directly."""
+    return frozenset(finding for item in case.configuration.items for finding in item.because)
 
 
 def set_aside(case: Case) -> frozenset[str]:
@@ -193,9 +202,11 @@ def _unknown_features(case: Case, where: Where) -> Iterator[Problem]:
             yield Problem(where(*path), *unknown_feature(wanted))
 
 
-def _unanswered(case: Case, by_item: Collection[str]) -> Iterator[str]:
-    reasons = {finding for wanted in case.configuration.features for finding in wanted.because}
-    return (finding.id for finding in case.findings if finding.id not in by_item and finding.id not in reasons)
+def _unanswered(case: Case, findings: Iterable[str]) -> Iterator[str]:
+    """The findings that neither a feature nor a line of the order names as its reason."""
+    of_features = {finding for wanted in case.configuration.features for finding in wanted.because}
+    reasons = of_features | _reasons_of_items(case)
+    return (finding for finding in findings if finding not in reasons)
 
 
 def _unexplained(case: Case, reason_elsewhere: frozenset[str]) -> Iterator[str]:

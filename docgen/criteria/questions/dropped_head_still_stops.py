@@ -10,6 +10,7 @@ Source: by inference; docgen/conditions, row C1-33.
 
 from __future__ import annotations
 
+from docgen.case.stop import Stop
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital
@@ -25,7 +26,6 @@ _QUESTION = "neck_recovers"
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
-    stop = case.configuration.stop
     if not case.configuration.features:
         return cannot_tell(
             "The features of the control are not recorded.",
@@ -46,6 +46,11 @@ def answer(grounds: Grounds) -> Answer:
             mend=f"Answer {asked[0].id}.{_QUESTION} in [[conditions.answers]].",
             danger=True,
         )
+    return _elsewhere_than_the_head(case.configuration.stop)
+
+
+def _elsewhere_than_the_head(stop: Stop) -> Answer:
+    """Whether the driver reaches a stop that is not at the head, and it is known to stop the chair."""
     at = ("configuration", "stop")
     by_driver = (stop.stops or stop.helpers_own is not None) and stop.stop_switch_by in ("driver", "both")
     if by_driver and stop.stop_switch_site is None:

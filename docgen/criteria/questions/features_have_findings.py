@@ -11,8 +11,11 @@ Source: US local coverage determination L33789, types II to IV (3), and article 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
+from msgspec import Struct
+
+from docgen.case.items import Item
 from docgen.criteria.alone import HOURS_ALONE, is_unsettled
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import Mend, NewEntry
@@ -38,8 +41,8 @@ def answer(grounds: Grounds) -> Answer:
                 add=(NewEntry("configuration.features"), NewEntry("configuration.items")),
             ),
         )
-    if baseless := _baseless(grounds):
-        return baseless
+    if not (groundless := _groundless(grounds)).is_empty:
+        return _without_ground(grounds, groundless)
     elsewhere = [chosen.feature.name for chosen in fit.chosen if not chosen.because]
     features, items = len(fit.chosen) - len(elsewhere), len(configuration.items)
     alone = [chosen.feature.name for chosen in fit.chosen if HOURS_ALONE in chosen.because]
@@ -55,55 +58,86 @@ def answer(grounds: Grounds) -> Answer:
     )
 
 
-def _baseless(grounds: Grounds) -> Answer | None:
-    """Not met where a feature has no finding, or only findings that do not call for it, or a line has no reason."""
+class Groundless(Struct, frozen=True):
+    """What of the order rests on no finding, each with its place in its list.
+
+    bare         features that no finding is given for
+    wrong        features of which no finding that is given calls for them
+    unexplained  lines with no reason
+    """
+
+    bare: tuple[tuple[int, Chosen], ...]
+    wrong: tuple[tuple[int, Chosen], ...]
+    unexplained: tuple[tuple[int, Item], ...]
+
+    @property
+    def features(self) -> list[Chosen]:
+        """Those features."""
+        return [chosen for _, chosen in (*self.bare, *self.wrong)]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether everything rests on a finding."""
+        return not (self.bare or self.wrong or self.unexplained)
+
+
+def _groundless(grounds: Grounds) -> Groundless:
+    """What another requested feature must not go without needs no finding of its own, nor does what has its reason in
+    who is near or in the control. What holds in bed alone is no reason."""
     fit, known = grounds.fit, {finding.id for finding in grounds.case.findings if not finding.only_in_bed}
-    in_bed = frozenset(finding.id for finding in grounds.case.findings if finding.only_in_bed)
-    # what another requested feature must not go without needs no finding of its own, nor does what has its reason
-    # in who is near or in the control
     own = [
         (i, chosen) for i, chosen in enumerate(fit.chosen) if chosen.feature.id not in fit.needed | fit.reason_elsewhere
     ]
-    bare = [(i, chosen) for i, chosen in own if not chosen.because]
-    wrong = [
-        (i, chosen)
-        for i, chosen in own
-        if chosen.because and not set(chosen.because) & set(chosen.feature.reasons) & known
-    ]
-    items = [(i, item) for i, item in enumerate(grounds.case.configuration.items) if item.id in fit.unexplained]
-    if not bare and not wrong and not items:
-        return None
-    none_given = [f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}."] if bare else []
-    groundless = [chosen for _, chosen in (*bare, *wrong)]
-    unexplained = f"No finding is the reason for {listed(item.name for _, item in items)}."
-    settle = (
-        [_instead(groundless[0], fit, in_bed)]
-        if len(groundless) == 1
-        else [_instead_of(chosen, fit, in_bed) for chosen in groundless]
+    return Groundless(
+        tuple((i, chosen) for i, chosen in own if not chosen.because),
+        tuple(
+            (i, chosen)
+            for i, chosen in own
+            if chosen.because and not set(chosen.because) & set(chosen.feature.reasons) & known
+        ),
+        tuple((i, item) for i, item in enumerate(grounds.case.configuration.items) if item.id in fit.unexplained),
     )
+
+
+def _without_ground(grounds: Grounds, groundless: Groundless) -> Answer:
+    """Not met: what has no finding, or only findings that do not call for it, and what settles each."""
+    bare, wrong, items = groundless.bare, groundless.wrong, groundless.unexplained
+    says = [_not_called_for(chosen) for _, chosen in wrong]
+    if bare:
+        says.insert(0, f"No finding is given for {listed(chosen.feature.name for _, chosen in bare)}.")
     if items:
-        of_line = f" in {listed(item.code or item.name for _, item in items)}" if groundless else ""
-        settle.append(f"Fill in features or because{of_line}, or leave the {'line' if of_line else 'item'} out.")
+        says.append(f"No finding is the reason for {listed(item.name for _, item in items)}.")
     return not_met(
-        " ".join([*none_given, *(_not_called_for(chosen) for _, chosen in wrong), *([unexplained] if items else [])]),
+        " ".join(says),
         *(("configuration", "features", i) for i, _ in bare),
         *(("configuration", "features", i, "because") for i, _ in wrong),
         *(("configuration", "items", i) for i, _ in items),
-        mend=Mend(
-            " ".join(settle), fill=("features", "because") if items and not bare else ("because",) if bare else ()
-        ),
+        mend=Mend(" ".join(_ways_to_ground(grounds, groundless)), fill=_keys_to_fill(groundless)),
     )
+
+
+def _ways_to_ground(grounds: Grounds, groundless: Groundless) -> Iterator[str]:
+    """What settles each feature, by its id where there are several, and the lines."""
+    in_bed = frozenset(finding.id for finding in grounds.case.findings if finding.only_in_bed)
+    features = groundless.features
+    for chosen in features:
+        by_id = f"{chosen.feature.id}: " if len(features) > 1 else ""
+        yield f"{by_id}{_instead(chosen, grounds.fit, in_bed)}"
+    if items := groundless.unexplained:
+        of_line = f" in {listed(item.code or item.name for _, item in items)}" if features else ""
+        yield f"Fill in features or because{of_line}, or leave the {'line' if of_line else 'item'} out."
+
+
+def _keys_to_fill(groundless: Groundless) -> tuple[str, ...]:
+    if groundless.bare:
+        return ("because",)
+    return ("features", "because") if groundless.unexplained else ()
 
 
 def _not_called_for(chosen: Chosen) -> str:
     reasons = listed(finding_name(finding) for finding in chosen.because)
     verb = "is" if len(chosen.because) == 1 else "are"
     return f"{capital(chosen.feature.name)} is given {reasons} as its reason, which {verb} no indication for it."
-
-
-def _instead_of(chosen: Chosen, fit: Fit, in_bed: Collection[str]) -> str:
-    """The same where there are several: each by its id."""
-    return f"{chosen.feature.id}: {_instead(chosen, fit, in_bed)}"
 
 
 def _instead(chosen: Chosen, fit: Fit, in_bed: Collection[str]) -> str:

@@ -11,11 +11,13 @@ Source: LCD L33789, type list II, III, V and VII.
 
 from __future__ import annotations
 
+from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.ordered import (
     CHAIR,
     ITEMS,
+    Line,
     base,
     control_alone,
     controls,
@@ -65,15 +67,9 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
         )
     if power_base.options not in options:
         return does_not_apply(f"{power_base.id} is not a base of that kind.", at)
-    tilt, recline, both = (lines(case, codes) for codes in (_TILT, _RECLINE, _BOTH))
-    if power_base.options == "single":
-        ground, wanted = controls(case) or tilt or recline or both, "a special control, tilt or recline"
-    else:
-        air = [line for line in lines(case) if tells(line[1], ("ventilator",))]
-        ground, wanted = (
-            both or (tilt + recline if tilt and recline else []) or air,
-            "tilt and recline, or a ventilator on the chair",
-        )
+    single = power_base.options == "single"
+    ground = _of_one_option(case) if single else _of_several_options(case)
+    wanted = "a special control, tilt or recline" if single else "tilt and recline, or a ventilator on the chair"
     if ground:
         return met(f"The reason for {power_base.id}: {named(ground)}.", at, *places(ground))
     if bare := without_code(case):
@@ -93,3 +89,18 @@ def answer(grounds: Grounds, options: list[str]) -> Answer:
             work=True,
         ),
     )
+
+
+def _of_one_option(case: Case) -> list[Line]:
+    """Lines of the order that call for a base with one power option; none where no line does."""
+    return controls(case) or next(filter(None, (lines(case, codes) for codes in (_TILT, _RECLINE, _BOTH))), [])
+
+
+def _of_several_options(case: Case) -> list[Line]:
+    """Lines of the order that call for a base with several power options; none where no line does."""
+    if both := lines(case, _BOTH):
+        return both
+    tilt, recline = lines(case, _TILT), lines(case, _RECLINE)
+    if tilt and recline:
+        return tilt + recline
+    return [line for line in lines(case) if tells(line[1], ("ventilator",))]

@@ -13,7 +13,7 @@ Source: article A55426 and US Program Integrity Manual 5.9: what a letter claims
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec.structs import replace
 
@@ -35,6 +35,9 @@ _ATTEMPTS = r" (?:attempts|tries|trials)(?: (?:were )?(?:successful|done|made|co
 _OF_ATTEMPTS = re.compile(rf"\b{_COUNT}(?:{_ATTEMPTS})(?=[\s]*(?:$|[.,;:]))", re.IGNORECASE)
 _BARE = re.compile(rf"{_COUNT}\.?", re.IGNORECASE)  # the whole text, or the whole of one of its clauses
 
+Count = tuple[KeyPath, str, int, int]  # where it is told, the control, attempts done, attempts
+Otherwise = tuple[KeyPath, str, Fact]  # where it is told, both counts in a sentence, that of the rows
+
 
 def answer(grounds: Grounds) -> Answer:
     case = grounds.case
@@ -45,32 +48,8 @@ def answer(grounds: Grounds) -> Answer:
     in_notes: list[KeyPath] = [("trial", "methods", at, "notes_stops") for at, of in methods if of.notes_stops]
     if not counts and not in_notes:
         return does_not_apply("No control is told of by a count of attempts in words.", ("alternatives",))
-    wrong: list[tuple[KeyPath, str, Fact]] = []
-    for at, method, k, n in counts:
-        success = recorded(grounds.evidence.of("success", method))
-        as_written = tally(row for row in case.tried if row.method == method)
-        of_notes = at[0] == "trial"
-        if (k, n) in (as_written, (success.k, success.n)):
-            continue
-        if not of_notes and n not in (as_written[1], success.n):
-            continue
-        name = case.trial.methods[int(at[2])].name if of_notes else case.alternatives[int(at[1])].name
-        as_told = (
-            f"{capital(name)} is told of {'in the notes ' if of_notes else ''}with {k} of {n}, and the rows of its "
-        )
-        wrong.append((at, f"{as_told}control count {k_of_n(success)}.", success))
-    wrong += _stops_told(grounds)
-    if wrong:
-        ways = {f"take {at[-1]} out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
-        told_apart = not_met(
-            " ".join(says for _, says, _ in wrong),
-            *(at for at, _, _ in wrong),
-            ("trial", "rows"),
-            facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
-            mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
-        )
-        # nobody can sign two counts of one trial
-        return replace(told_apart, holds=True, names=tuple(says.rstrip(".") for _, says, _ in wrong))
+    if wrong := [*_attempts_told_otherwise(grounds, counts), *_stops_told_otherwise(grounds)]:
+        return _two_counts(wrong)
     return met(
         "Each count of attempts told in words is that of its rows.",
         *(at for at, _, _, _ in counts),
@@ -78,7 +57,36 @@ def answer(grounds: Grounds) -> Answer:
     )
 
 
-def _stops_told(grounds: Grounds) -> Iterator[tuple[KeyPath, str, Fact]]:
+def _two_counts(wrong: Sequence[Otherwise]) -> Answer:
+    """Not met, and held: nobody can sign two counts of one trial."""
+    ways = {f"take {at[-1]} out" if at[0] == "trial" else "mend the words": None for at, _, _ in wrong}
+    told_apart = not_met(
+        " ".join(says for _, says, _ in wrong),
+        *(at for at, _, _ in wrong),
+        ("trial", "rows"),
+        facts=tuple(dict.fromkeys(fact.id for _, _, fact in wrong)),
+        mend=f"Look them up on the sheets of the trial, and {listed(['mend the rows', *ways], 'or')}.",
+    )
+    return replace(told_apart, holds=True, names=tuple(says.rstrip(".") for _, says, _ in wrong))
+
+
+def _attempts_told_otherwise(grounds: Grounds, counts: Iterable[Count]) -> Iterator[Otherwise]:
+    """Each count of attempts that is not that of its rows. In the words on a device that is ruled out, one of fewer or
+    more tries is of something else."""
+    case = grounds.case
+    for at, method, k, n in counts:
+        success = recorded(grounds.evidence.of("success", method))
+        as_written = tally(row for row in case.tried if row.method == method)
+        of_notes = at[0] == "trial"
+        if (k, n) in (as_written, (success.k, success.n)) or not (of_notes or n in (as_written[1], success.n)):
+            continue
+        name = case.trial.methods[int(at[2])].name if of_notes else case.alternatives[int(at[1])].name
+        in_notes = "in the notes " if of_notes else ""
+        says = f"{capital(name)} is told of {in_notes}with {k} of {n}, and the rows of its control count "
+        yield at, f"{says}{k_of_n(success)}.", success
+
+
+def _stops_told_otherwise(grounds: Grounds) -> Iterator[Otherwise]:
     """Each count of stops that notes tell of a control with rows otherwise than these count them."""
     driven = {row.method for row in grounds.case.tried}
     for at, method in enumerate(grounds.case.trial.methods):
@@ -93,7 +101,7 @@ def _stops_told(grounds: Grounds) -> Iterator[tuple[KeyPath, str, Fact]]:
             yield ("trial", "methods", at, "notes_stops"), says, stops
 
 
-def _counts_told(case: Case) -> Iterator[tuple[KeyPath, str, int, int]]:
+def _counts_told(case: Case) -> Iterator[Count]:
     """Each count that a text tells of a control with rows: where, the control, done and attempts."""
     driven = {row.method for row in case.tried}
     for at, method in enumerate(case.trial.methods):

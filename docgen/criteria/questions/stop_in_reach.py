@@ -14,7 +14,7 @@ Source: room of a person walking: body ellipse of 24 by 18 in, Fruin 1971, from 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from docgen.case.model import Case
 from docgen.case.stop import Stop
@@ -32,6 +32,8 @@ SETTINGS: dict[str, object] = {}
 _ALONGSIDE = ("corridor", "elevator", "ramp", "path")  # kinds of places in which a helper walks with the chair
 _AHEAD_OF_THE_BACK = ("armrest", "tray", "knee")  # beginnings of places that nobody behind the chair reaches
 _HOW = {"stands": "where whoever is near stands", "stops_with": "with what they stop it"}
+_IN_SECONDS = "in how many seconds someone who is not at the chair reaches its stop"
+_MEASURED = "when the seconds to reach the stop were measured"
 Place = tuple[int, Supervision]
 
 
@@ -53,15 +55,12 @@ def answer(grounds: Grounds) -> Answer:
                 ("supervision", at),
                 mend="Give whoever is near a stop that they reach there, or another place to stand, and record it.",
             )
-    if unsaid := [(at, place) for at, place in near if any(getattr(place, key) is None for key in _HOW)]:
-        lacking = [key for key in _HOW if any(getattr(place, key) is None for _, place in unsaid)]
-        return _untold(unsaid, tuple(lacking), ", and ".join(_HOW[key] for key in lacking))
-    if untold := _switches_untold(case.configuration.stop, [place for _, place in near]):
+    if untold := (
+        _untold_of(near, _HOW)
+        or _switches_untold(case.configuration.stop, [place for _, place in near])
+        or _reach_untold([(at, place) for at, place in near if walks_up(place)])
+    ):
         return untold
-    if untimed := [(at, place) for at, place in near if walks_up(place) and place.reach_s is None]:
-        return _untold(untimed, ("reach_s",), "in how many seconds someone who is not at the chair reaches its stop")
-    if undated := [(at, place) for at, place in near if walks_up(place) and place.reach_on is None]:
-        return _untold(undated, ("reach_on",), "when the seconds to reach the stop were measured")
     return met(
         f"How the chair is stopped by whoever is near is stated for {counted(len(near), 'place', 'places')}.",
         *(("supervision", at) for at, _ in near),
@@ -86,11 +85,25 @@ def _switches_untold(stop: Stop, near: list[Supervision]) -> Answer | None:
     )
 
 
-def _untold(places: list[Place], keys: tuple[str, ...], what: str) -> Answer:
+def _reach_untold(walking_up: list[Place]) -> Answer | None:
+    """Cannot be told, where seconds to the stop on the chair, or the day they were measured on, are not recorded."""
+    return _untold_of(walking_up, {"reach_s": _IN_SECONDS}) or _untold_of(walking_up, {"reach_on": _MEASURED})
+
+
+def _untold_of(near: list[Place], asked: Mapping[str, str]) -> Answer | None:
+    """Cannot be told, where one of these keys is not recorded of a place; None where each is.
+
+    asked  key -> what it holds, in words
+    """
+    untold = [(at, place) for at, place in near if any(getattr(place, key) is None for key in asked)]
+    if not untold:
+        return None
+    lacking = [key for key in asked if any(getattr(place, key) is None for _, place in untold)]
     return cannot_tell(
-        f"Not recorded for {listed(place.place for _, place in places)}: {what}.",
-        *(("supervision", at) for at, _ in places),
-        mend=fill_in(dict.fromkeys(keys, ""), " in [[supervision]]"),
+        f"Not recorded for {listed(place.place for _, place in untold)}: "
+        f"{', and '.join(asked[key] for key in lacking)}.",
+        *(("supervision", at) for at, _ in untold),
+        mend=fill_in(dict.fromkeys(lacking, ""), " in [[supervision]]"),
     )
 
 

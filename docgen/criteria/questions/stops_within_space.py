@@ -53,8 +53,13 @@ def answer(grounds: Grounds) -> Answer:
     placed = {there.space.profile for _, there in measured}
     if (untold := _untold(case, level, placed)) is not None:
         return untold
+    return _all_stop(grounds, level, [there for _, there in measured if there.space.is_sloping])
+
+
+def _all_stop(grounds: Grounds, level: list[tuple[int, StopThere]], slopes: list[StopThere]) -> Answer:
+    """Met: the level place with the least room to spare, and what the sum does not hold."""
+    case, rule = grounds.case, grounds.evidence.stopping
     index, least = min(level, key=lambda pair: recorded(pair[1].margin_m))
-    slopes = [there for _, there in measured if there.space.is_sloping]
     crowded = "".join(_crowded(case, there) for there in places_crowded(grounds)) + _standing(grounds)
     unseen = _unmeasured(rule)
     stands = "".join(f" Whoever is near stands {words.rstrip('. ')}." for words in stands_told(grounds))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -27,6 +27,8 @@ from docgen.evidence.share import share_of
 
 ORDER = 20
 _PROMPTED = "attempts with a prompt / attempts of which it is told; Wilson score interval"
+_EVENTS = {"contacts": "collisions", "unintended": "unintended activations"}  # column -> what it counts
+_RATE_OF: dict[str, tuple[str, float]] = {"contacts": ("distance_m", 100), "unintended": ("minutes", 1)}
 QUESTION = "Is the driving safe: collisions, unintended activations, help?"
 
 
@@ -36,60 +38,75 @@ def facts(case: Case) -> Iterator[Fact]:
     does not hold them all; contacts_in_attempts and unintended_in_attempts of the other methods then, so that all can
     be told in one measure."""
     rows_of = by_method(case.tried)
-    by_attempts: dict[str, set[str]] = {"contacts": set(), "unintended": set()}  # methods told by attempts
+    told_by_attempts: set[str] = set()  # ids of such facts
     for at, method in enumerate(case.trial.methods):
-        rows = rows_of.get(method.id, ())
-        if not rows:
-            continue
-        name = method.name
-        for events, amount, per, label in (
-            ("contacts", "distance_m", 100, f"collisions, {name}"),
-            ("unintended", "minutes", 1, f"unintended activations, {name}"),
-        ):
-            rate = _rate(f"{events}.{method.id}", label, rows, events, amount, per)
-            if amount == "minutes" and rate.value is None and (counted := _in_all(method, rows, events)):
-                note = f"{counted.n_events or 'none'} in {counted.amount:g} minutes, told for all of its rows"
-                rate = rate_fact(rate.id, "safely", label, "rate_minute", counted, amount, per, note)
-                rate = replace(rate, keys=(f"trial.methods.{at}.minutes",))
-            yield rate
-            for fact in _counted(f"{events}_counted.{method.id}", label, rows, events, rate):
-                by_attempts[events].add(method.id)
-                yield fact
-        share = [*_missed(method.id, name, rows)]
-        yield from share
-        yield from _counted(
-            f"missed_counted.{method.id}", f"missed activations, {name}", rows, "missed", share[0] if share else None
-        )
-        yield from _prompted(method.id, name, [row for row in rows if isinstance(row, Row)])
-        yield from _marked(method.id, name, [row for row in rows if isinstance(row, Row)])
-        for column, label in (
-            ("person_contacts", "collisions with a person"),
-            ("prompts_verbal", "verbal prompts"),
-            ("prompts_physical", "hands-on prompts"),
-        ):
-            if (count := total(rows, column)) is not None:
-                used = recorded(rows, column)
-                yield Fact(
-                    f"{column}.{method.id}",
-                    "safely",
-                    f"{label}, {name}",
-                    "count",
-                    count,
-                    n_attempts(rows),
-                    count,
-                    rows=lines(used),
-                    totals=total_lines(used),
-                    formula="sum over the rows that record it",
-                    note=f"in {n_attempts(rows)} attempts",
-                )
-    for events, methods in by_attempts.items():
-        for method in case.trial.methods if methods else ():
-            if method.id not in methods:
-                label = "collisions" if events == "contacts" else "unintended activations"
-                named = f"{label}, {method.name}"
-                rows = rows_of.get(method.id, ())
-                for fact in _counted(f"{events}_in_attempts.{method.id}", named, rows, events, None):
-                    yield replace(fact, listed=False)
+        if rows := rows_of.get(method.id, ()):
+            for events in _EVENTS:
+                rate = _rate_told(at, method, rows, events)
+                yield rate
+                for fact in _counted(f"{events}_counted.{method.id}", rate.label, rows, events, rate):
+                    told_by_attempts.add(fact.id)
+                    yield fact
+            yield from _of_activations(method, rows)
+            yield from _prompted(method.id, method.name, [row for row in rows if isinstance(row, Row)])
+            yield from _marked(method.id, method.name, [row for row in rows if isinstance(row, Row)])
+            yield from _added_up(method, rows)
+    for events in _EVENTS:
+        others = [m for m in case.trial.methods if f"{events}_counted.{m.id}" not in told_by_attempts]
+        if len(others) < len(case.trial.methods):
+            yield from _in_attempts_too(others, rows_of, events)
+
+
+def _rate_told(at: int, method: Method, rows: Sequence[Tried], events: str) -> Fact:
+    """The rate of events with a method, by what its rows drove or, where they do not tell, by its minutes in all."""
+    label, amount, per = f"{_EVENTS[events]}, {method.name}", *_RATE_OF[events]
+    rate = _rate(f"{events}.{method.id}", label, rows, events, amount, per)
+    counted = _in_all(method, rows, events) if amount == "minutes" and rate.value is None else None
+    if counted is None:
+        return rate
+    note = f"{counted.n_events or 'none'} in {counted.amount:g} minutes, told for all of its rows"
+    in_all = rate_fact(rate.id, "safely", label, "rate_minute", counted, amount, per, note)
+    return replace(in_all, keys=(f"trial.methods.{at}.minutes",))
+
+
+def _of_activations(method: Method, rows: Sequence[Tried]) -> Iterator[Fact]:
+    """The share of activations that were missed, and their number by attempts where it does not hold them all."""
+    share = next(_missed(method.id, method.name, rows), None)
+    if share is not None:
+        yield share
+    yield from _counted(f"missed_counted.{method.id}", f"missed activations, {method.name}", rows, "missed", share)
+
+
+def _added_up(method: Method, rows: Sequence[Tried]) -> Iterator[Fact]:
+    """Collisions with a person and prompts, added up over the rows that record them."""
+    for column, label in (
+        ("person_contacts", "collisions with a person"),
+        ("prompts_verbal", "verbal prompts"),
+        ("prompts_physical", "hands-on prompts"),
+    ):
+        if (count := total(rows, column)) is not None:
+            used = recorded(rows, column)
+            yield Fact(
+                f"{column}.{method.id}",
+                "safely",
+                f"{label}, {method.name}",
+                "count",
+                count,
+                n_attempts(rows),
+                count,
+                rows=lines(used),
+                totals=total_lines(used),
+                formula="sum over the rows that record it",
+                note=f"in {n_attempts(rows)} attempts",
+            )
+
+
+def _in_attempts_too(methods: Sequence[Method], rows_of: Mapping[str, Sequence[Tried]], events: str) -> Iterator[Fact]:
+    """Events by attempts with the methods whose rate holds them all, to stand beside one that is told so."""
+    for method in methods:
+        label = f"{_EVENTS[events]}, {method.name}"
+        for fact in _counted(f"{events}_in_attempts.{method.id}", label, rows_of.get(method.id, ()), events, None):
+            yield replace(fact, listed=False)
 
 
 def _in_all(method: Method, rows: Sequence[Tried], events: str) -> Exposure | None:
