@@ -31,6 +31,7 @@ _FOR_EXAMPLE = {
     "task": "driving indoors",
     "stage": "straight and corners",
 }
+NumberedRow = tuple[int, dict[str, str]]  # row of the spreadsheet, and its cells by column of the case
 
 
 class Understood(Struct, frozen=True):
@@ -75,7 +76,7 @@ def understood(
     """
     asking = Asking(answers)
     read = layout(grids, asking, lessons=lessons is not None)
-    rows: list[tuple[int, dict[str, str]]] = []
+    rows: list[NumberedRow] = []
     kept: dict[int, dict[str, str]] = {}
     nameless: dict[str, tuple[str, ...]] = {}
     if read is not None:
@@ -105,44 +106,57 @@ class _Reading(Values):
     lessons: Lessons
     beside_mark: dict[int, dict[str, str]]  # help that a mark stands in place of, by row
 
-    def rows(self) -> list[tuple[int, dict[str, str]]]:
+    def rows(self) -> list[NumberedRow]:
         """The rows as cells of a file of the case, in the order of the spreadsheet."""
         self._lacking()
-        rows: list[tuple[int, dict[str, str]]] = []
+        rows: list[NumberedRow] = []
         before: dict[str, Cell] = {}
         latched = {} if self.read.sheet is SESSIONS else self.latched()
-        beside: dict[int, Cell] = {}  # surprise stops that stand beside a try of driving
+        beside: dict[int, Cell] = {}
         for line, cells in self.data:
-            row: dict[str, str] = {}
-            out = False
-            without = tuple(name for name, _ in self.read.sheet.blank_together) if self.is_of_whole_day(cells) else ()
-            if without:
-                self.asking.say(f"row {line} names no task and counts no attempt: it is of the whole day")
-            for name in (name for name in self.read.sheet.by_name if name not in without):
-                value = self._value(name, cells, line)
-                if name in _SAME_IN_ALL:
-                    value, out_here = self._of_above(name, value, before, line)
-                    out = out or out_here
-                if (
-                    name == "surprise"
-                    and value is not None
-                    and row.get("task", STOP_TASKS[0]) not in self.lessons.halts
-                ):
-                    beside[line], value = value, None
-                text = self.text(name, value, line)
-                if text == OUT:
-                    out = True
-                elif text:
-                    row[name] = text
-            row = self._others(cells, line) | row | ({"method": latched[line]} if line in latched else {})
-            if out:
+            row = self._row(line, cells, before, beside)
+            others = self._others(cells, line)
+            if row is None:
                 self.keep(line, cells)
             else:
-                rows.append((line, row))
+                rows.append((line, others | row | ({"method": latched[line]} if line in latched else {})))
         for column in self.read.placed:
             if column.column and self.read.sheet.by_name[column.column].per_block:
                 self._blank_in_block(column.column, column.heading, rows)
         return self._of_lessons(rows, beside) if self.read.sheet is SESSIONS else rows
+
+    def _row(
+        self, line: int, cells: tuple[Cell, ...], before: dict[str, Cell], beside: dict[int, Cell]
+    ) -> dict[str, str] | None:
+        """The cells of one row by column of the case; None where the row is left out.
+
+        before  column -> the last value above, for blanks that mean the same; this row's are put in
+        beside  row -> a surprise stop that stands beside a try of driving; this row's is put in
+        """
+        row: dict[str, str] = {}
+        is_out = False
+        for name in self._columns_of(line, cells):
+            value = self._value(name, cells, line)
+            if name in _SAME_IN_ALL:
+                value, is_blank_out = self._of_above(name, value, before, line)
+                is_out = is_out or is_blank_out
+            if name == "surprise" and value is not None and row.get("task", STOP_TASKS[0]) not in self.lessons.halts:
+                beside[line], value = value, None
+            text = self.text(name, value, line)
+            if text == OUT:
+                is_out = True
+            elif text:
+                row[name] = text
+        return None if is_out else row
+
+    def _columns_of(self, line: int, cells: tuple[Cell, ...]) -> list[str]:
+        """The columns of the case that a row fills: of one of the whole day none of a single attempt."""
+        if not self.is_of_whole_day(cells):
+            return [*self.read.sheet.by_name]
+        of_attempts = tuple(name for name, _ in self.read.sheet.blank_together)
+        if of_attempts:
+            self.asking.say(f"row {line} names no task and counts no attempt: it is of the whole day")
+        return [name for name in self.read.sheet.by_name if name not in of_attempts]
 
     def _value(self, name: str, cells: tuple[Cell, ...], line: int) -> Cell:
         """What a row holds for a column of the case, of one heading or several."""
@@ -163,9 +177,7 @@ class _Reading(Values):
             self.kept[line] = others
         return counts
 
-    def _of_lessons(
-        self, rows: list[tuple[int, dict[str, str]]], beside: Mapping[int, Cell]
-    ) -> list[tuple[int, dict[str, str]]]:
+    def _of_lessons(self, rows: list[NumberedRow], beside: Mapping[int, Cell]) -> list[NumberedRow]:
         """The rows with what a lesson card says in other columns, and what will not count told."""
         column = self.read.column("surprise")
         parted = stops_in_rows(rows, beside, column.heading, self.asking) if column else rows
@@ -178,20 +190,11 @@ class _Reading(Values):
             uncounted_told(parted, self.lessons.halts, self.asking)
         return parted
 
-    def _blank_in_block(self, name: str, heading: str, rows: Sequence[tuple[int, dict[str, str]]]) -> None:
+    def _blank_in_block(self, name: str, heading: str, rows: Sequence[NumberedRow]) -> None:
         """Ask what a blank means under an amount that stands on some rows of a block: neither once for all, nor on
         each. None is filled in as 0; of what was not recorded the amounts of such blocks are kept beside and counted
         nowhere."""
-        blocks: dict[tuple[str, str], list[tuple[int, dict[str, str]]]] = defaultdict(list)
-        for line, row in rows:
-            blocks[row.get("date", ""), "" if self.read.sheet is SESSIONS else row.get("method", "")].append(
-                (line, row)
-            )
-        in_part = {
-            block: of_block
-            for block, of_block in blocks.items()
-            if (0 if name in OF_EACH else 1) < sum(name in row for _, row in of_block) < len(of_block)
-        }
+        in_part = self._filled_in_part(name, rows)
         if not in_part:
             return
         shares = [
@@ -211,18 +214,37 @@ class _Reading(Values):
             for _, row in rows:
                 row.setdefault(name, _NONE)
         elif meant == _NOT_RECORDED:
-            is_spoken = name in _SPOKEN and self.read.sheet is not SESSIONS
-            as_least = f", and the rows that carry it are counted as the least there were ({_MARKED})"
-            self.asking.say(
-                f"'{heading}' was not recorded on each row of a block: where it stands on some alone it is kept beside "
-                f"and not counted{as_least if is_spoken else ''}"
-            )
-            as_it_came = dict(self.data)
-            for line, row in (pair for of_block in in_part.values() for pair in of_block):
-                if amount := row.pop(name, ""):
-                    if is_spoken and amount != _NONE:
-                        row[_MARKED] = "1"
-                    self.kept.setdefault(line, {})[heading] = str(self.cell(as_it_came[line], name))
+            self._keep_beside(name, heading, [pair for of_block in in_part.values() for pair in of_block])
+
+    def _filled_in_part(self, name: str, rows: Sequence[NumberedRow]) -> dict[tuple[str, str], list[NumberedRow]]:
+        """Day and method -> the rows of that block, where an amount stands on some of them: neither once for all, nor
+        on each."""
+        blocks: dict[tuple[str, str], list[NumberedRow]] = defaultdict(list)
+        for line, row in rows:
+            method = "" if self.read.sheet is SESSIONS else row.get("method", "")
+            blocks[row.get("date", ""), method].append((line, row))
+        once_for_all = 0 if name in OF_EACH else 1
+        return {
+            block: of_block
+            for block, of_block in blocks.items()
+            if once_for_all < sum(name in row for _, row in of_block) < len(of_block)
+        }
+
+    def _keep_beside(self, name: str, heading: str, rows: Sequence[NumberedRow]) -> None:
+        """Take an amount out of rows of which others of their block do not hold it, and keep it beside them. Of prompts
+        the rows that carry one are marked, and counted as the least there were."""
+        is_spoken = name in _SPOKEN and self.read.sheet is not SESSIONS
+        as_least = f", and the rows that carry it are counted as the least there were ({_MARKED})"
+        self.asking.say(
+            f"'{heading}' was not recorded on each row of a block: where it stands on some alone it is kept beside "
+            f"and not counted{as_least if is_spoken else ''}"
+        )
+        as_it_came = dict(self.data)
+        for line, row in rows:
+            if amount := row.pop(name, ""):
+                if is_spoken and amount != _NONE:
+                    row[_MARKED] = "1"
+                self.kept.setdefault(line, {})[heading] = str(self.cell(as_it_came[line], name))
 
     def _controls_as_headings(self, headings: Sequence[str]) -> list[str]:
         """Headings that name methods of the case, where there are several."""
