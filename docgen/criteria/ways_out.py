@@ -39,12 +39,6 @@ def cannot_turn(case: Case, space: Space) -> bool:
     return is_entered(space) and (floor is None or circle_mm is None or floor < circle_mm)
 
 
-def is_shut_in(case: Case, space: Space) -> bool:
-    """Whether the hall in front of a door is measured, and the chair can neither turn there nor go on straight across
-    to another door by a way that was tried."""
-    return has_narrow_hall(case, space) and not goes_straight_across(space)
-
-
 def has_narrow_hall(case: Case, space: Space) -> bool:
     """Whether the hall in front of a door is measured, and too narrow for the chair to turn in."""
     circle_mm = case.configuration.chair.turning_mm
