@@ -29,6 +29,14 @@ __all__ = ["AUTHORIZED", "CAREGIVER_DRIVES", "DELIVERED", "GONE", "ROWS", "TASKS
 
 
 GENERAL, ON = load("general", ""), date(2026, 5, 4)  # the rules that are asked, and the day
+# changes after which no finding, limit or answer of the whole case speaks of a condition
+NOTHING_FOUND = (
+    ("findings.2.id", "transfer_slide"),
+    ("configuration.features.3.because", ["transfer_slide"]),
+    ("configuration.items.4.because", ["transfer_slide"]),
+    ("limits.1.found", False),
+    ("conditions", []),
+)
 
 
 def changed(*changes: tuple[str, Any]) -> dict[str, Any]:

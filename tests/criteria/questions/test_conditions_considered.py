@@ -4,15 +4,7 @@ from __future__ import annotations
 
 from ready_case import place
 from records import Records
-from whole_case import GONE, WHOLE
-
-NOTHING_FOUND = (
-    ("findings.2.id", "transfer_slide"),
-    ("configuration.features.3.because", ["transfer_slide"]),
-    ("configuration.items.4.because", ["transfer_slide"]),
-    ("limits.1.found", False),
-    ("conditions", []),
-)
+from whole_case import GONE, NOTHING_FOUND, WHOLE
 
 RECORDS = Records(
     "conditions_considered",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from records import Records
-from test_conditions_considered import NOTHING_FOUND
+from whole_case import NOTHING_FOUND
 
 MEDICINE = ("emergency.medicine", "Baclofen by mouth.")
 NO_PAGE = (("diagnoses.0.code", "M62.81"), *NOTHING_FOUND, ("emergency", {"medicine": "Baclofen by mouth."}))
@@ -19,6 +19,7 @@ RECORDS = Records(
     ],
     cannot_tell=[("no page that tells it", [*NO_PAGE])],
     does_not_apply=[("no medicine", [("emergency", {})])],
+    only_recorded=True,
 )
 
 test_each_record_gets_its_answer = RECORDS.test()
