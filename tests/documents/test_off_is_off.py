@@ -130,7 +130,7 @@ def test_what_is_worked_on_a_moving_chair_is_tried_so_at_the_fitting():
     profiles = [{"id": name, "name": name} for name in ("slow", "fast")]
     case = assessed(configuration={"stop": stop, "settings": setting, "commands": commands, "profiles": profiles})
     order = " ".join(trees(case, ["order"])["order"].plain().split())
-    assert "Moving test: at that lowest speed, worked once while the chair moves" in order
+    assert "Moving test: at that lowest speed, worked once as it moves" in order
     assert order.count("power test, moving test") == 4  # power, what a helper does, lock, plug
     assert "Until then, set it so: only with the control at rest." in order
     assert "Until then, set it so: the slowest profile, and standby where there is one." in order

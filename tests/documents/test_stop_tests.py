@@ -105,5 +105,5 @@ def test_the_power_switch_is_tried_at_the_speed_at_which_it_may_be_needed(source
     assert row[2].startswith("power test, moving test, at speed")
     words = trees(ASSESSED[source.name], ["order"])["order"].plain().replace("\xa0", " ")
     told = "At speed: as the switch test, by the power switch, last in each profile."
-    read = "a test that it forbids, or does not tell of, is left out; the therapist decides."
+    read = "a test that it forbids or omits is left out; the therapist decides."
     assert told in words and read in words

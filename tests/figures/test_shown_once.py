@@ -107,7 +107,7 @@ ASKED = {
     "in_arms": "carry him out",
     "blanket": "drag him on a blanket",
     "sheet": "on the rescue sheet",
-    "sheet_by_two": "in bed: rescue sheet",
+    "sheet_by_two": "bed: rescue sheet",
     "yes_eyes_up": "Yes: eyes up",
     "no_eyes_shut": "No: eyes closed, then open",
     "stop_calls_looks_down": "calls out and looks down",
