@@ -80,14 +80,29 @@ _SAY_THEIR_OWN = ("practitioner", "supplier")  # roles that are asked for their 
 def respondent_at(case: Case, path: KeyPath) -> str:
     """Id of who can answer for a key of this case: of an open question whoever it names; the family where nobody of a
     school is recorded, and for a client who does not answer alone; such a client for a family of whom nobody is."""
-    if path[0] == "awaited" and len(path) > 1 and isinstance(path[1], int) and path[1] < len(case.awaited):
-        return case.awaited[path[1]].of
-    if path[0] == "people" and len(path) == 3 and path[2] == "credential" and isinstance(path[1], int):
-        role = case.people[path[1]].role if path[1] < len(case.people) else ""
-        return role if role in _SAY_THEIR_OWN else respondent_of(dotted(path))
-    if path[0] == "limits" and len(path) == 3 and path[2] == "found" and isinstance(path[1], int):
-        return _who_finds(case, path[1])
-    who = respondent_of(dotted(path))
+    of_entry = _respondent_of_entry(case, path[0], path[1], path[2:]) if len(path) > 1 else None
+    return of_entry or _whoever_is_there(case, respondent_of(dotted(path)))
+
+
+def _respondent_of_entry(case: Case, table: str | int, at: str | int, key_path: KeyPath) -> str | None:
+    """Id of who answers for an entry of a list by what the entry says; None where it says nothing of it.
+
+    at        place of the entry in the list
+    key_path  the key within the entry
+    """
+    if not isinstance(at, int):
+        return None
+    if table == "awaited" and at < len(case.awaited):
+        return case.awaited[at].of
+    if table == "people" and key_path == ("credential",):
+        role = case.people[at].role if at < len(case.people) else ""
+        return role if role in _SAY_THEIR_OWN else None
+    return _who_finds(case, at) if table == "limits" and key_path == ("found",) else None
+
+
+def _whoever_is_there(case: Case, who: str) -> str:
+    """Id of who is asked in place of a role that usually answers, where nobody of it is recorded or a client does not
+    answer alone."""
     if who == "school" and not case.with_role("school"):
         who = "family"
     if who in ("client", "family"):
@@ -96,13 +111,13 @@ def respondent_at(case: Case, path: KeyPath) -> str:
     return who
 
 
-def _who_finds(case: Case, at: int) -> str:
-    """Id of who says whether a screening found something: whether a seizure that was told of is over, no therapist
-    does."""
+def _who_finds(case: Case, at: int) -> str | None:
+    """Id of who says whether a screening found something, where that is not who usually does: whether a seizure that
+    was told of is over, no therapist says."""
     limit = case.limits[at] if at < len(case.limits) else None
     if limit is not None and limit.kind == "seizures" and limit.found is None and limit.says:
         return "practitioner"
-    return respondent_of("limits.found")
+    return None
 
 
 def asked_as(case: Case) -> dict[str, str]:

@@ -98,25 +98,42 @@ def _table(path: str, field: FieldInfo, asked: Asked | None, head: str) -> list[
     plain = {n: f for n, f in model.model_fields.items() if part_of(f.annotation) is None}
     inner = {n: f for n, f in model.model_fields.items() if part_of(f.annotation) is not None}
     form = form_of_list(field.annotation)
-    filled = asked.filled.get(path, {}) if asked else {}
-    if asked:
-        plain = _keys_asked(path, plain, repeated, asked)
-    lines: list[str] = []
-    if plain or not asked:
-        entries = (asked.entries.get(path) if asked else None) or ({},)
-        lines += [f"# {field.description or path}"]
-        if asked and path in asked.hints:
-            lines += textwrap.wrap(asked.hints[path], WIDTH, initial_indent="#   ", subsequent_indent="#   ")
-        if form and asked:
-            lines += in_lines(head, model, form, plain, entries, asked.each.get(path, ()), known=path in asked.filled)
-        elif form:
-            lines += _by_name(head, model, form, plain, entries)
-        else:
-            lines += _block(head, repeated, plain, filled, entries)
+    if asked is None:
+        lines = _every_key(path, head, field, model, plain)
+    elif plain := _keys_asked(path, plain, repeated, asked):
+        lines = _what_is_asked(path, head, field, model, plain, asked)
+    else:
+        lines = []
     within = f"{head}.{NAME}" if form else head
     for n, f in inner.items():
         lines += _in_braces(path, n, f, asked) if form and asked else _table(f"{path}.{n}", f, asked, f"{within}.{n}")
     return lines
+
+
+def _every_key(path: str, head: str, field: FieldInfo, model: type[Part], plain: Mapping[str, FieldInfo]) -> list[str]:
+    """A table, or one entry of a list, with each key that there is, but for the tables within."""
+    form, repeated = form_of_list(field.annotation), typing.get_origin(field.annotation) is tuple
+    keys = _by_name(head, model, form, plain, ({},)) if form else _block(head, repeated, plain, {}, ({},))
+    return [_title(path, field), *keys]
+
+
+def _what_is_asked(
+    path: str, head: str, field: FieldInfo, model: type[Part], plain: Mapping[str, FieldInfo], asked: Asked
+) -> list[str]:
+    """A table, or the entries of a list that are known of, with the keys that the request needs and the hint on it."""
+    form, repeated = form_of_list(field.annotation), typing.get_origin(field.annotation) is tuple
+    entries = asked.entries.get(path) or ({},)
+    hint = textwrap.wrap(asked.hints.get(path, ""), WIDTH, initial_indent="#   ", subsequent_indent="#   ")
+    keys = (
+        in_lines(head, model, form, plain, entries, asked.each.get(path, ()), known=path in asked.filled)
+        if form
+        else _block(head, repeated, plain, asked.filled.get(path, {}), entries)
+    )
+    return [_title(path, field), *hint, *keys]
+
+
+def _title(path: str, field: FieldInfo) -> str:
+    return f"# {field.description or path}"
 
 
 def _in_braces(path: str, name: str, field: FieldInfo, asked: Asked) -> list[str]:

@@ -81,20 +81,22 @@ def finding_lines(case: Case, fit: Fit, finding_id: str) -> Iterator[str]:
             yield from wrapped(f"given as the reason for {chosen.feature.name}, which it does not call for", 4)
     if more := _to_consider(case, fit, finding_id):
         yield from wrapped(f"to consider: {'; '.join(more)}", 4)
-    elif finding_id in fit.unused:
-        yield from wrapped(
-            f"used by nothing requested; {_names(answering(finding_id, features_of(case).values()))} would use it", 4
-        )
-    elif finding_id in fit.unmet:
-        does_not_drive = site_of(finding_id) not in (None, *driving_sites(chosen.feature for chosen in fit.chosen))
-        begins = (
-            "about a part of the body that does not drive; where it is to be met"
-            if does_not_drive
-            else "met by nothing;"
-        )
-        yield from wrapped(f"{begins} it calls for {_names(answering(finding_id, features_of(case).values()))}", 4)
+    elif left_over := _not_used_or_met(case, fit, finding_id):
+        yield from wrapped(left_over, 4)
     elif not present and not items:
         yield from wrapped(_called_for_by_none(case, finding_id), 4)
+
+
+def _not_used_or_met(case: Case, fit: Fit, finding_id: str) -> str:
+    """That nothing requested uses a movement or meets a need, and what would; empty where something does."""
+    if finding_id not in (*fit.unused, *fit.unmet):
+        return ""
+    would = listed(feature.name for feature in answering(finding_id, features_of(case).values()))
+    if finding_id in fit.unused:
+        return f"used by nothing requested; {would} would use it"
+    if site_of(finding_id) in (None, *driving_sites(chosen.feature for chosen in fit.chosen)):
+        return f"met by nothing; it calls for {would}"
+    return f"about a part of the body that does not drive; where it is to be met it calls for {would}"
 
 
 def _says_nothing_of_it(case: Case, finding: Finding) -> str:
@@ -181,7 +183,3 @@ def candidates(case: Case) -> Iterator[str]:
                 + (f"; against: {listed(finding_name(contra.finding) for contra in contras)}" if contras else ""),
                 4,
             )
-
-
-def _names(choices: Iterable[Feature]) -> str:
-    return listed(feature.name for feature in choices)
