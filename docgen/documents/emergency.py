@@ -14,11 +14,12 @@ from typing import TypedDict
 from docgen.case.emergency import Accepted, EmergencySign, EmergencyStep
 from docgen.case.model import Case
 from docgen.case.privacy import Privacy
+from docgen.documents.emergency_answers import answers_on_card, answers_on_page, label_on_page
 from docgen.documents.emergency_steps import columns, n_first, n_shared, step_row, two_states
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal
 from docgen.documents.phrase import inside
-from docgen.fit.condition import Question, answer_to, emergency_wanted, of_case, printable
+from docgen.fit.condition import answer_to, emergency_wanted, of_case, printable
 from docgen.fit.condition_asked import asked_of
 
 MADE_FROM = {
@@ -32,8 +33,6 @@ MADE_FROM = {
     ),
     "emergency_limits": made_from("emergency.calls", phone=("people.phone",)),
     "emergency_signs": made_from("emergency.signs"),
-    "emergency_answers": made_from("conditions.answers"),
-    "daily_answers": made_from("conditions.answers"),
     "emergency_first": made_from("emergency.steps"),
     "emergency_steps": made_from("emergency.steps"),
     "emergency_columns": made_from("emergency.steps"),
@@ -43,9 +42,6 @@ MADE_FROM = {
 
 _TO_WRITE_IN = "______________"  # in place of a name
 _BY_ROLE = "emergency_roles"
-
-_FULLY_UP = ("autonomic_dysreflexia", "fully_up")  # condition and question: how it is seen that the seat is up
-_SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
 
 
 class Sheet(TypedDict):
@@ -114,22 +110,6 @@ class Sign(TypedDict):
     first: str | None
     then: str | None
     say: str | None
-    _labels: dict[str, str]
-
-
-class AnswerTold(TypedDict):
-    """What a helper must know of the chair or the person, as answered to a condition's question.
-
-    signals  it says how yes and no are given without a voice
-    calls    it calls the emergency number, and stands in a line of its own
-    ends_up  it says when the seat is fully up, and stands at the step that brings it there
-    """
-
-    name: str
-    says: str | None
-    signals: bool
-    calls: bool
-    ends_up: bool
     _labels: dict[str, str]
 
 
@@ -203,8 +183,8 @@ def emergency_tables(case: Case, words: Words) -> dict[str, object]:
         "emergency_sheet": sheet,
         "emergency_limits": tuple(_limits(case)),
         "emergency_signs": tuple(_signs(case)),
-        "emergency_answers": tuple(_answers(case, words)),
-        "daily_answers": tuple(_daily_answers(case, words)),
+        "emergency_answers": tuple(answers_on_page(case, words)),
+        "daily_answers": tuple(answers_on_card(case, words)),
         "emergency_first": tuple(step_row(case, step) for step in emergency.steps[: n_first(case)]),
         "emergency_steps": tuple(step_row(case, step) for step in emergency.steps[n_first(case) : n_shared(case)]),
         "emergency_columns": tuple(columns(case)),
@@ -296,43 +276,6 @@ def _born_on(case: Case) -> date | str | None:
     )
 
 
-def _answers(case: Case, words: Words) -> Iterator[AnswerTold]:
-    """Answers in words that whoever helps must know; None where one is still awaited."""
-    for condition, question in asked_of(case):
-        given = answer_to(case, condition.id, question.id)
-        if question.on_page and question.form == "words" and (given or question.holds):
-            label = _on_page(condition.id, question, words)
-            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
-
-
-def _daily_answers(case: Case, words: Words) -> Iterator[AnswerTold]:
-    """Answers in words that belong on the card for daily use; None where one is still awaited."""
-    for condition, question in asked_of(case):
-        if question.on_card:
-            given = answer_to(case, condition.id, question.id)
-            label = _on_page(condition.id, question, words)
-            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
-
-
-def _answer_told(case: Case, at: tuple[str, str], label: str, says: str | None) -> AnswerTold:
-    number = case.client.emergency_number
-    calls = bool(number and says and number in says)
-    return {
-        "name": label,
-        "says": says,
-        "signals": at == _SIGNALS,
-        "calls": calls,
-        "ends_up": at == _FULLY_UP,
-        "_labels": {"says": label},
-    }
-
-
-def _on_page(condition_id: str, question: Question, words: Words) -> str:
-    translated = words.get("emergency_labels", {}).get(f"{condition_id}.{question.id}")
-    words_on_page = question.on_page or question.on_card
-    return translated or str(words.get("original", "{text}")).replace("{text}", words_on_page)
-
-
 def _calls(case: Case) -> Iterator[Call]:
     for call in case.emergency.calls:
         person = case.person(call.who)
@@ -361,7 +304,7 @@ def _numbers(case: Case, words: Words) -> Iterator[NumberSet]:
         if given.day is not None:
             value = _day(given.day, words)
         if value:
-            name = _on_page(condition.id, question, words)
+            name = label_on_page(condition.id, question, words)
             says, set_by = given.says or "", _name(case, given.by)
             yield {"name": name, "value": value, "says": says, "by": set_by, "on": given.on, "_labels": labels}
 

@@ -32,7 +32,7 @@ from docgen.documents.emergency import emergency_tables
 from docgen.documents.features_and_items import feature_row, item_rows
 from docgen.documents.follow_up import visits_planned
 from docgen.documents.helper_rows import not_shown
-from docgen.documents.lines import lines_alike, order_lines, standard_parts, unlined
+from docgen.documents.lines import lines_alike, order_lines, unlined
 from docgen.documents.made_from import classes_of_key, made_from, of_people
 from docgen.documents.mounting import heights, mounting, zero
 from docgen.documents.order_lines import boxes, fits_together
@@ -52,6 +52,7 @@ from docgen.documents.simpler_devices import signs, simpler_device
 from docgen.documents.sitting import sitting_tables
 from docgen.documents.slopes import slopes
 from docgen.documents.stages import stage_name, step_aim
+from docgen.documents.standard_parts import standard_parts
 from docgen.documents.stop_tests import slope_stops, stop_tests
 from docgen.documents.stopping_told import pressed, pressed_slower, slower, stopping_told
 from docgen.documents.stops_elsewhere import release_told, wrong_profile

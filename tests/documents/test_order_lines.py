@@ -16,7 +16,8 @@ from docgen.case.items import ASKED_PARTS, StandardPart
 from docgen.case.known_on import known_on
 from docgen.case.model import Case
 from docgen.documents.as_fitted import settings_otherwise
-from docgen.documents.lines import base_described, order_lines, standard_parts, unlined
+from docgen.documents.lines import base_described, order_lines, unlined
+from docgen.documents.standard_parts import standard_parts
 from docgen.errors import UserError
 from docgen.fit.in_force import in_force
 from docgen.library import check_case

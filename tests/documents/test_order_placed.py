@@ -13,7 +13,7 @@ from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, each, pa
 
 from docgen.case.model import Case
 from docgen.documents.as_fitted import as_fitted
-from docgen.documents.lines import standard_parts
+from docgen.documents.standard_parts import standard_parts
 from docgen.packet.data_files import LINES
 from docgen.packet.render import render
 from docgen.packet.wording import language_words

@@ -15,7 +15,7 @@ from test_asked_of_a_chair import ILMARI, MARISOL, SAOIRSE, configured, each, pa
 from docgen.case.model import Case
 from docgen.criteria.sentences import sentences_of
 from docgen.documents.base_asked import base_asked
-from docgen.documents.lines import standard_parts
+from docgen.documents.standard_parts import standard_parts
 from docgen.documents.written_out import in_full
 from docgen.packet.data_files import LINES
 from docgen.packet.render import render
