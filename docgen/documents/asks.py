@@ -8,7 +8,7 @@ so that one in other words is missed in this summary and nowhere else.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from docgen.criteria.sentences import sentences_of, statements_of
@@ -31,18 +31,22 @@ def asks_of_parts(
     yield from _of_payer(tables, shows, wording)
     if "code_list" in shows.get("ordered", ()) and tables["ordered"]["code_list"]:
         yield wording["ask_list"].format(says=tables["ordered"]["code_list"].rstrip("."))
-    people = [getattr(tables[role], "name", None) for role in ("evaluator", "practitioner")]
-    asks = re.compile("|".join([_ASKS.pattern, *map(re.escape, filter(None, people))]), re.I)
     yield from _of_attacks(tables, shows, wording, words)
-    for name, text in _texts(tables, shows, words):
-        if asks.search(text):
-            yield wording["ask_part"].format(part=name, says=text.rstrip(".;"))
+    yield from _of_texts(tables, shows, words)
     yield from _of_places(tables, shows, therapist, wording)
     if tables["base_asked"]["locks"] and "locks" in shows.get("base_asked", ()):
         yield wording["ask_lock"].format(codes=joined(tables["base_asked"]["locks"], words, "or"), therapist=therapist)
     unmeasured = [row["name"] for row in tables["rooms"] if row["no_ahead"]]
     if unmeasured and "measures" in shows.get("rooms", ()):
         yield wording["ask_ahead"].format(rooms=joined(unmeasured, words))
+    yield from _of_wiring(tables, shows, therapist, words)
+
+
+def _of_wiring(
+    tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], therapist: str, words: Words
+) -> Iterator[str]:
+    """Boxes of electronics of which nobody has said where they sit, and parts whose cables have no route yet."""
+    wording = words["base_asked"]
     if "box" in shows.get("boxes", ()):
         unplaced = [row["code"] for row in tables["boxes"] if not row["box"]]
         if unplaced:
@@ -106,31 +110,68 @@ def _of_payer(
         yield wording["ask_number"].format(payer=payer)
 
 
-def _texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> Iterator[tuple[str, str]]:
-    """What a sentence is about, and the sentence: every one of the order that the case words itself. A place is told
-    in statements, parted by semicolons."""
-    for part in tables["standard_parts"] if "says" in shows.get("standard_parts", ()) else ():
+def _of_texts(tables: Mapping[str, Any], shows: Mapping[str, tuple[str, ...]], words: Words) -> Iterator[str]:
+    """Each sentence of the order that the case words itself and that asks, by its words or by who is to be asked."""
+    people = [getattr(tables[role], "name", None) for role in ("evaluator", "practitioner")]
+    asks = re.compile("|".join([_ASKS.pattern, *map(re.escape, filter(None, people))]), re.I)
+    for table, key, texts_of in _WORDED:
+        for name, text in texts_of(tables, words) if key in shows.get(table, ()) else ():
+            if asks.search(text):
+                yield words["base_asked"]["ask_part"].format(part=name, says=text.rstrip(".;"))
+
+
+def _texts_of_parts(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    """A place is told in statements, parted by semicolons."""
+    for part in tables["standard_parts"]:
         name = part["part"] or words["base_asked"]["a_part"]
-        yield from ((name, text) for text in sentences_of(part["says"]))
-        yield from ((name, text) for text in statements_of(part["mounted"]))
-        yield from ((name, text) for text in statements_of(part["set_at"]))
-    for item in tables["items"] if "fitted" in shows.get("items", ()) else ():
+        for text in (*sentences_of(part["says"]), *statements_of(part["mounted"]), *statements_of(part["set_at"])):
+            yield name, text
+
+
+def _texts_of_lines(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    for item in tables["items"]:
         yield from ((item["code"] or "", text) for text in sentences_of(item["fitted"]))
-    if "place" in shows.get("delivery", ()):
-        name = words["base_asked"]["ask_delivery"]
-        yield from ((name, text) for text in sentences_of(tables["delivery"].place))
-    if "says" in shows.get("set_cautions", ()):
-        yield from ((row["name"], row["says"]) for row in tables["set_cautions"])
-    if "back_hung" in shows.get("configuration.chair", ()) and tables["configuration"].chair.cushion_reused:
-        name = words["base_asked"]["own_back"]
-        yield from ((name, text) for text in sentences_of(tables["configuration"].chair.back_hung))
-    if "external_device" in shows.get("configuration", ()):
-        name = words["does"]["external_device"]
-        yield from ((name, text) for text in sentences_of(tables["configuration"].external_device))
-    if "route" in shows.get("mounting", ()):
-        for mount in tables["mounting"]:
-            name = mount["part"] or words["base_asked"]["a_part"]
-            yield from ((name, text) for text in statements_of(mount["route"]))
-    if "growth" in shows.get("request", ()):
-        name = words["lines_file"]["growth"].lower()
-        yield from ((name, text) for text in sentences_of(tables["request"].growth))
+
+
+def _texts_of_delivery(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    name = words["base_asked"]["ask_delivery"]
+    yield from ((name, text) for text in sentences_of(tables["delivery"].place))
+
+
+def _texts_of_cautions(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    yield from ((row["name"], row["says"]) for row in tables["set_cautions"])
+
+
+def _texts_of_own_back(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    chair, name = tables["configuration"].chair, words["base_asked"]["own_back"]
+    if chair.cushion_reused:
+        yield from ((name, text) for text in sentences_of(chair.back_hung))
+
+
+def _texts_of_device(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    name = words["does"]["external_device"]
+    yield from ((name, text) for text in sentences_of(tables["configuration"].external_device))
+
+
+def _texts_of_routes(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    for mount in tables["mounting"]:
+        name = mount["part"] or words["base_asked"]["a_part"]
+        yield from ((name, text) for text in statements_of(mount["route"]))
+
+
+def _texts_of_growth(tables: Mapping[str, Any], words: Words) -> Iterator[tuple[str, str]]:
+    name = words["lines_file"]["growth"].lower()
+    yield from ((name, text) for text in sentences_of(tables["request"].growth))
+
+
+# table and key that the order shows -> what a sentence of the case there is about, and the sentence
+_WORDED: tuple[tuple[str, str, Callable[[Mapping[str, Any], Words], Iterator[tuple[str, str]]]], ...] = (
+    ("standard_parts", "says", _texts_of_parts),
+    ("items", "fitted", _texts_of_lines),
+    ("delivery", "place", _texts_of_delivery),
+    ("set_cautions", "says", _texts_of_cautions),
+    ("configuration.chair", "back_hung", _texts_of_own_back),
+    ("configuration", "external_device", _texts_of_device),
+    ("mounting", "route", _texts_of_routes),
+    ("request", "growth", _texts_of_growth),
+)

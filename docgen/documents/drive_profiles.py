@@ -110,19 +110,7 @@ def profiles_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
 def _in_force(case: Case, force: InForce, words: Words) -> dict[str, Any]:
     """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
     profile = force.profile
-    places = {space.id: space.name for space in case.spaces if space.profile == profile.id}
-    since = max((change.on for change in force.changes), default=case.dates.delivered_on)
-    bumped = [
-        row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
-    ]
-    bumped_in = {row.task for row in bumped}
-    not_released = {
-        place
-        for watched in case.supervision
-        if watched.for_now and watched.released is False
-        for place in watched.covers
-    }
-    return {
+    return _bumps(case, force) | {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
         "turn_deg_s": profile.turn_deg_s,
@@ -132,15 +120,38 @@ def _in_force(case: Case, force: InForce, words: Words) -> dict[str, Any]:
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),
         "unvalued": tuple(map(_is_unvalued, force.changes)),
-        "bumps_since": since if force.changes else "",
-        "bumps": sum(row.contacts or 0 for row in bumped),
-        "undecided": tuple(name for place, name in places.items() if place in bumped_in & not_released),
-        "bumped_at": tuple(dict.fromkeys(places[row.task] for row in bumped)),
         "_labels": {
             key: f"{label} of the {profile.name} profile{' now, see the change' if key in force.unsure else ''}"
             for key, label in (("speed_m_s", "speed"), ("turn_deg_s", "turn rate"))
         }
         | {"used": f"where the {profile.name} profile is used", "why": f"why the {profile.name} profile is set so"},
+    }
+
+
+def _bumps(case: Case, force: InForce) -> dict[str, Any]:
+    """What lessons in the places of a profile ran into since its last change, or since delivery, and where."""
+    places = {space.id: space.name for space in case.spaces if space.profile == force.profile.id}
+    since = max((change.on for change in force.changes), default=case.dates.delivered_on)
+    bumped = [
+        row for row in case.sessions if row.task in places and row.contacts and (since is None or row.date >= since)
+    ]
+    bumped_in = dict.fromkeys(row.task for row in bumped)
+    undecided = _not_released(case) & bumped_in.keys()
+    return {
+        "bumps_since": since if force.changes else "",
+        "bumps": sum(row.contacts or 0 for row in bumped),
+        "undecided": tuple(name for place, name in places.items() if place in undecided),
+        "bumped_at": tuple(dict.fromkeys(places[place] for place in bumped_in)),
+    }
+
+
+def _not_released(case: Case) -> set[str]:
+    """Ids of places in which the client may not drive alone yet, with what holds there before that."""
+    return {
+        place
+        for watched in case.supervision
+        if watched.for_now and watched.released is False
+        for place in watched.covers
     }
 
 

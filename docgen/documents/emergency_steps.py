@@ -31,7 +31,20 @@ class Step(TypedDict):
     _moves: str
 
 
-class SideBySide(TypedDict):
+_NO_STEP: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}, "_moves": ""}
+
+
+class InColumns(TypedDict):
+    """What one helper alone does in each of two states, and what is done besides once there are two."""
+
+    first: str | None
+    first_with_help: str | None
+    second: str | None
+    second_with_help: str | None
+    _labels: dict[str, str]
+
+
+class SideBySide(InColumns):
     """What is done at the same turn in each of two states that look alike; "" below the last step of one of them.
 
     alike  it is the same in both, and so is each later turn that both have: it needs no column
@@ -45,11 +58,6 @@ class SideBySide(TypedDict):
     raises: str
     abreast: bool
     alike: bool
-    first: str | None
-    first_with_help: str | None
-    second: str | None
-    second_with_help: str | None
-    _labels: dict[str, str]
 
 
 def step_row(case: Case, step: EmergencyStep) -> Step:
@@ -96,35 +104,64 @@ def columns(case: Case) -> Iterator[SideBySide]:
 
     A step that holds always stands in both, so that whoever reads one column down misses nothing.
     """
-    n_before = n_shared(case)
-    later = case.emergency.steps[n_before:]
-    states = [
-        [step_row(case, step) for step in later if step.if_seen in (None, state)] for state in two_states(case) or ()
-    ]
-    nothing: Step = {"says": "", "if_seen": "", "with_help": "", "_labels": {}, "_moves": ""}
-    turns = list(zip_longest(*states, fillvalue=nothing))
+    turns, n_before = _turns(case), n_shared(case)
     last_apart = max(
         (at for at, turn in enumerate(turns) if all(step["says"] for step in turn) and turn[0] != turn[1]), default=-1
     )
     for at, (first, second) in enumerate(turns):
-        number, is_alike = str(n_before + at + 1), at > last_apart and first["says"] == second["says"]
-        is_abreast = "" not in (first["says"], second["says"]) and not is_alike
-        rows = list(zip_longest(_acts(first), _acts(second), fillvalue=nothing)) if is_abreast else [(first, second)]
-        for act, acts in enumerate(rows):
-            head, left, right = _under_head(*acts) if is_abreast else ("", *acts)
-            moves = [step["_moves"] == "upright" for step in (first, second)]
-            yield {
-                "head": head,
-                "raises": ("first" if moves[0] else "second" if moves[1] else "") if is_abreast and not act else "",
-                "number": number + ascii_lowercase[act : act + 1] if len(rows) > 1 else number,
-                "abreast": is_abreast,
-                "alike": is_alike,
-                "first": left["says"],
-                "first_with_help": left["with_help"],
-                "second": right["says"],
-                "second_with_help": right["with_help"],
-                "_labels": _labels_of("first", left) | _labels_of("second", right),
-            }
+        number = str(n_before + at + 1)
+        if at > last_apart and first["says"] == second["says"]:
+            yield _in_one_row(number, first, second, is_alike=True)
+        elif "" in (first["says"], second["says"]):
+            yield _in_one_row(number, first, second, is_alike=False)
+        else:
+            yield from _act_by_act(number, first, second)
+
+
+def _turns(case: Case) -> list[tuple[Step, Step]]:
+    """What is done at each turn in the one state and in the other; no step below the last of one of them."""
+    states, later = two_states(case), case.emergency.steps[n_shared(case) :]
+    if states is None:
+        return []
+    first, second = ([step_row(case, step) for step in later if step.if_seen in (None, state)] for state in states)
+    return list(zip_longest(first, second, fillvalue=_NO_STEP))
+
+
+def _in_one_row(number: str, first: Step, second: Step, *, is_alike: bool) -> SideBySide:
+    return {
+        "head": "",
+        "raises": "",
+        "number": number,
+        "abreast": False,
+        "alike": is_alike,
+        **_in_columns(first, second),
+    }
+
+
+def _act_by_act(number: str, first: Step, second: Step) -> Iterator[SideBySide]:
+    """The acts of two steps abreast, one a row; the first row has the act that brings the seat up."""
+    rows = list(zip_longest(_acts(first), _acts(second), fillvalue=_NO_STEP))
+    raises = next((name for name, step in (("first", first), ("second", second)) if step["_moves"] == "upright"), "")
+    for act, acts in enumerate(rows):
+        head, left, right = _under_head(*acts)
+        yield {
+            "head": head,
+            "raises": "" if act else raises,
+            "number": number + ascii_lowercase[act : act + 1] if len(rows) > 1 else number,
+            "abreast": True,
+            "alike": False,
+            **_in_columns(left, right),
+        }
+
+
+def _in_columns(left: Step, right: Step) -> InColumns:
+    return {
+        "first": left["says"],
+        "first_with_help": left["with_help"],
+        "second": right["says"],
+        "second_with_help": right["with_help"],
+        "_labels": _labels_of("first", left) | _labels_of("second", right),
+    }
 
 
 def _under_head(left: Step, right: Step) -> tuple[str, Step, Step]:

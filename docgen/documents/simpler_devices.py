@@ -47,7 +47,25 @@ class OnSharedDays(TypedDict):
     shared_explained: Literal["seldom", "often", ""]
 
 
-class SimplerDevice(OnSharedDays):
+class BesideAsked(OnSharedDays):
+    """How an alternative did beside the control asked for.
+
+    verdict    how it did; empty where that was not worked out
+    by_chance  how often two equal controls would differ as much over all days
+    explained  how often chance alone would bring such a difference, in a word; empty where the two are too close to
+               tell apart
+    caution    signs that something other than the control may explain the difference, each as it follows "because" and
+               the requested control
+    """
+
+    difference: Number | Gap | None
+    verdict: str
+    by_chance: Number | Gap | None
+    explained: Literal["seldom", "often", ""]
+    caution: tuple[str, ...]
+
+
+class SimplerDevice(BesideAsked):
     """One alternative.
 
     account    why it will not do, with its measure and day
@@ -58,13 +76,7 @@ class SimplerDevice(OnSharedDays):
     kept       it is recorded as not ruled out
     unfair     it was tried, and the record says that this was not a fair try
     ground     what rules it out; None where that is not recorded, or is a trial without an attempt
-    verdict    how it did beside the requested control; empty where that was not worked out
     refused    whether the client will not have it, where its reason does not say so itself
-    by_chance  how often two equal controls would differ as much over all days
-    explained  how often chance alone would bring such a difference, in a word; empty where the two are too close to
-               tell apart
-    caution    signs that something other than the control may explain the difference, each as it follows "because" and
-               the requested control
     """
 
     name: str
@@ -84,13 +96,8 @@ class SimplerDevice(OnSharedDays):
     unfair: bool
     ground: str | None
     success: Number | Gap | None
-    difference: Number | Gap | None
-    verdict: str
-    explained: Literal["seldom", "often", ""]
-    caution: tuple[str, ...]
     method: str
     refused: bool
-    by_chance: Number | Gap | None
     _labels: dict[str, str]
 
 
@@ -104,11 +111,10 @@ def simpler_device(
     """The alternative, with what the trial shows of it."""
     method = next((m for m in case.trial.methods if m.id == alternative.method), None)
     key = alternative.method or ""
-    difference = evidence.of("difference", key)
     reason = alternative.reason
     tried = evidence.of("success", key) is not None
     return {
-        **_on_shared_days(key, evidence, shown),
+        **_beside_asked(key, evidence, shown, words),
         "name": alternative.name,
         "kind": alternative.kind,
         "ruled_out_by": alternative.ruled_out_by or "",
@@ -126,13 +132,8 @@ def simpler_device(
         "unfair": alternative.had_no_fair_try,
         "ground": None if alternative.ruled_out_by == "trial" and not tried else alternative.ruled_out_by,
         "success": shown(evidence.of("success", key)),
-        "difference": shown(difference),
-        "verdict": difference.verdict if difference else "",
-        "explained": explained(evidence.of("by_chance", key)) if difference and difference.verdict in _APART else "",
-        "caution": tuple(_caution(key, evidence, words)) if difference else (),
         "method": method.name if method else "",
         "refused": alternative.ruled_out_by == "refusal" and not _REFUSES.search(reason or ""),
-        "by_chance": shown(evidence.of("by_chance", key)),
         "_labels": {
             "reason": f"why {alternative.name} will not do",
             "ground": f"what rules out {alternative.name}",
@@ -147,6 +148,18 @@ def simpler_device(
 def _tries_done(alternative: Alternative) -> str:
     done, n = alternative.tries_done, alternative.tries
     return "" if done is None or n is None else f"{done} of {n}"
+
+
+def _beside_asked(method: str, evidence: Evidence, shown: InWords, words: Words) -> BesideAsked:
+    difference, by_chance = evidence.of("difference", method), evidence.of("by_chance", method)
+    return {
+        **_on_shared_days(method, evidence, shown),
+        "difference": shown(difference),
+        "verdict": difference.verdict if difference else "",
+        "by_chance": shown(by_chance),
+        "explained": explained(by_chance) if difference and difference.verdict in _APART else "",
+        "caution": tuple(_caution(method, evidence, words)) if difference else (),
+    }
 
 
 def _on_shared_days(method: str, evidence: Evidence, shown: InWords) -> OnSharedDays:
