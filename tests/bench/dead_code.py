@@ -48,10 +48,12 @@ ALLOWED: dict[str, list[str]] = {
         f"documents/{module}.py *"
         for module in (
             "as_fitted",
+            "base_asked",
             "checklist",
             "daily_use",
             "drive_profiles",
             "emergency",
+            "emergency_answers",
             "emergency_steps",
             "follow_up",
             "lesson_cards",
@@ -68,6 +70,7 @@ ALLOWED: dict[str, list[str]] = {
             "simpler_devices",
             "sitting",
             "slopes",
+            "standard_parts",
             "stop_tests",
             "stops_elsewhere",
             "stopping_told",
