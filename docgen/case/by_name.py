@@ -55,6 +55,7 @@ _OF_VISIT = ("on", "by")
 PRESENT = "docgen case 2"  # form of a file whose lists are written by name
 _CODE = re.compile(r"[A-Z][0-9]{4}")
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+_ID = re.compile(r"[a-z][a-z_]*")
 
 
 class Form(Struct, frozen=True):
@@ -335,12 +336,11 @@ class _Spreader:
                 )
             )
             return None
+        way = f"Write [{name}], and its keys below it."
+        if tuple(path[-3:-1]) == ("configuration", "features") and isinstance(value, str) and _ID.fullmatch(value):
+            way += f' Where {path[-1]}.{value} is the feature, write "{path[-1]}.{value}" = {{}}, in quotes.'
         self.problems.append(
-            Problem(
-                self.where(*path),
-                f"{name} is {brief(value)}, and an entry has keys of its own",
-                f"Write [{name}], and its keys below it.",
-            )
+            Problem(self.where(*path), f"{name} is {brief(value)}, and an entry has keys of its own", way)
         )
         return None
 

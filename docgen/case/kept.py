@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 from msgspec import Struct
+
+_TOTAL = re.compile(r"(?:(?:sub|grand)[- ]?)?totals?:?", re.IGNORECASE)
 
 
 class Kept(Struct, frozen=True):
@@ -33,6 +36,16 @@ def _kept_in(path: Path) -> Iterator[Kept]:
     except (OSError, UnicodeDecodeError, csv.Error):
         return  # it was written by hand, or is locked: nothing of the case rests on it
     counts = Counter(
-        h for row in rows for h, value in row.items() if h and h != "row" and isinstance(value, str) and value
+        h
+        for row in rows
+        if not _is_of_totals(row)
+        for h, value in row.items()
+        if h and h != "row" and isinstance(value, str) and value
     )
     yield from (Kept(path.name, heading, n) for heading, n in counts.items())
+
+
+def _is_of_totals(row: dict[str, str | None]) -> bool:
+    """Whether a kept row is one of the sheet's totals: held against the rows as it was read, and no record of its
+    own."""
+    return any(isinstance(value, str) and _TOTAL.fullmatch(value.strip()) for value in row.values())

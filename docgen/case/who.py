@@ -251,6 +251,13 @@ class HoursThere(Part):
     ends_at: time = must(Privacy.CIRCLE, "until when", time(16, 0))
 
 
+# of an address, or a calling in words: people who may not order are called so too
+_CALLINGS = frozenset(
+    "DR DOCTOR PROF PROFESSOR PHYSICIAN SURGEON NEUROLOGIST PHYSIATRIST PEDIATRICIAN NURSE PRACTITIONER ASSISTANT "
+    "THERAPIST OCCUPATIONAL PHYSICAL CLINICAL SPECIALIST LICENSED REGISTERED CERTIFIED".split()
+)
+
+
 class Person(Part):
     """Someone around the client."""
 
@@ -298,6 +305,13 @@ class Person(Part):
     reads: tuple[Language, ...] = key(
         Privacy.CIRCLE, "languages that this person reads, by tag, best first", ["es", "en"], default=(), max_length=6
     )
+
+    @property
+    def credential_in_words(self) -> bool:
+        """Whether what is recorded as the credential is a title or a calling, "physician", and not its letters."""
+        parts = (self.credential or "").replace(",", " ").replace(".", "").upper().split()
+        return bool(parts) and _CALLINGS.issuperset(parts)
+
     interpreter: Words | None = key(
         Privacy.CIRCLE,
         "who goes through what is not in a language of this person's",

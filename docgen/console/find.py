@@ -12,7 +12,10 @@ from docgen.vocabulary import keys_of_case, vocabularies
 
 _WRITTEN = {
     "finding": "[findings.NAME]",
-    "feature": "[configuration.features.NAME]; one that drives the chair is named by docgen new --control too",
+    "feature": (
+        "[configuration.features.NAME], a NAME with a dot in quotes; one that drives the chair is named by docgen new "
+        "--control too"
+    ),
     "kind": "kind of [alternatives.NAME]",
     "setting": "setting of [[follow_up.changed]], changed_setting of sessions.csv",
     "condition": "[conditions.NAME]",

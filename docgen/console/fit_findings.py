@@ -14,6 +14,7 @@ from docgen.fit.feature import PARTS, Against, Feature, features
 from docgen.fit.finding import finding_name, is_ability
 from docgen.fit.match import Fit, against, answering, driving_sites, features_of, set_aside, site_of, spared_by
 from docgen.fit.signs import Sign, signs
+from docgen.fit.stopping_means import has_already
 
 _SEAT_MOVES = ("seat_functions_needed", "pressure_risk", "dizzy_upright")  # findings that ask for a seat that moves
 
@@ -115,7 +116,11 @@ def _to_consider(case: Case, fit: Fit, finding_id: str) -> list[str]:
     if finding_id in fit.by_item:
         return []
     called_for = (
-        tuple(feature for feature in missing.features if feature.part != "seat" or _has_power_seat(case))
+        tuple(
+            feature
+            for feature in missing.features
+            if (feature.part != "seat" or _has_power_seat(case)) and not has_already(case, feature)
+        )
         for missing in fit.missing
         if missing.finding == finding_id
     )

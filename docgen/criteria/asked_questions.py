@@ -81,7 +81,8 @@ def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> t
                 asked[path] = question
     for at, person in enumerate(case.people):
         own: KeyPath = ("people", at, "credential")
-        if person.credential is None and respondent_at(case, own) == respondent and respondent == person.role:
+        is_open = person.credential is None or person.credential_in_words
+        if is_open and respondent_at(case, own) == respondent and respondent == person.role:
             asked.setdefault(own, _question(case, own, respondents()[respondent]))
     order = list(Case.model_fields)
     return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))

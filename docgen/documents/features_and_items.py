@@ -12,7 +12,7 @@ from docgen.criteria.run import Verdict
 from docgen.documents.made_from import made_from
 from docgen.documents.order_lines import order_line
 from docgen.documents.phrase import Words, spoken_count
-from docgen.documents.telling import finding_sentences
+from docgen.documents.telling import finding_sentences, said_once
 from docgen.fit.match import Chosen, Fit
 from docgen.grammar import with_verb
 
@@ -72,7 +72,7 @@ def item_rows(case: Case, fit: Fit, verdicts: Sequence[Verdict], words: Words) -
             "without": item.without,
             "purpose": item.purpose or "",
             "features": tuple(chosen.feature.name for chosen in brought),
-            "findings": finding_sentences(case, new, words),
+            "findings": finding_sentences(case, said_once(case, new), words),
             "_labels": {
                 "code": f"code of the {item.name}",
                 "fitted": "which of these are fitted",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import Protocol, TypedDict
 
@@ -49,6 +49,24 @@ def finding_sentences(case: Case, finding_ids: Iterable[str], words: Words) -> t
     """Each finding as one sentence."""
     findings = (f for wanted in finding_ids for f in case.findings if f.id == wanted)
     return tuple(_as_told(case, f, words) for f in findings)
+
+
+def said_once(case: Case, finding_ids: Sequence[str]) -> list[str]:
+    """These findings without one whose very words begin another of them of the same day, where it has no measure."""
+    by_id = {f.id: f for f in case.findings if f.id in finding_ids}
+
+    def is_in_another(name: str) -> bool:
+        finding = by_id[name]
+        words = finding.says.rstrip(". ")
+        return finding.measure is None and any(
+            other.id != name
+            and other.on == finding.on
+            and other.by == finding.by
+            and other.says.startswith(f"{words},")
+            for other in by_id.values()
+        )
+
+    return [name for name in finding_ids if name not in by_id or not is_in_another(name)]
 
 
 def _as_told(case: Case, finding: Finding, words: Words) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from docgen.case.lines import KeyPath
 from docgen.case.model import Case
+from docgen.fit.feature import Feature
 
 STOP_FEATURES = frozenset({"attendant_stop", "attendant_control"})  # told with the line that brings them
 
@@ -31,3 +32,11 @@ def unanswered_means(case: Case) -> dict[str, KeyPath]:
     """Those of which the record does not say where they come from."""
     answered = {part.part for part in case.configuration.standard_parts if part.comes or part.item}
     return {kind: where for kind, where in means(case).items() if kind not in answered}
+
+
+def has_already(case: Case, feature: Feature) -> bool:
+    """Whether a helper already stops the chair as the feature would: with the power switch, which a helper reaches and
+    which is no part to be asked for."""
+    stop = case.configuration.stop
+    reaches = stop.power_is_helpers_stop and stop.power_off and stop.power_off_by in ("helper", "both")
+    return feature.id == "attendant_stop" and bool(reaches)

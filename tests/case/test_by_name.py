@@ -225,6 +225,11 @@ def test_what_is_no_list_stays():
     [
         ("[findings]\nhand_weak = 3", 4, "findings.hand_weak is 3, and an entry has keys of its own"),
         ('[findings]\nhand_weak = ["x", "y", "z"]', 4, 'is two texts: says, then measure Write hand_weak = ["<says>"'),
+        (
+            '[configuration.features]\nreverse_access = "own_switch"',
+            4,
+            'Where reverse_access.own_switch is the feature, write "reverse_access.own_switch" = {}, in quotes.',
+        ),
         ('[findings]\nhand_weak = ["x"]', 4, "is two texts: says, then measure"),
         ('[findings]\nid = "hand_weak"\nsays = "x"', 3, "single table"),
         ('[findings.hand_weak]\nsays = "x"\nlike = "no_such"', 5, "which is no entry above this one"),

@@ -294,7 +294,7 @@ def test_the_letter_names_the_release_that_its_distances_were_worked_out_with(na
             "saoirse-villalobos-ng",
             "I read these cautiously: the compact joystick at the left foot had more days; was driven further in each "
             "attempt (the collision rates do not compare as they stand); was never driven on the same day beside the "
-            "hand-operated standard joystick; came first",
+            "hand-operated standard joystick; and came first",
         ),
         (
             "pilar-nakashima-holt",

@@ -88,7 +88,7 @@ def test_a_stop_at_a_line_is_not_told_as_a_stop_on_command():
     for by, told in (
         ("cue", "stopped on command"),
         ("line", "stopped at the line"),
-        (None, "when asked or at the line"),
+        (None, "he stopped in "),
     ):
         letter = page(ILMARI, "letter", timed(by))
         assert told in letter and ("stopped on command" in letter) == (by == "cue")

@@ -220,3 +220,15 @@ def test_the_control_asked_for_worn_otherwise_stands_beside_its_result(tmp_path)
     assert said not in letter(tmp_path / "weighed", as_one)
     unweighed = re.compile(r'^method = "force_headrest"\n', re.MULTILINE)
     assert said in letter(tmp_path / "unweighed", lambda text: unweighed.sub("", as_one(text)))
+
+
+def test_what_releases_were_timed_from_is_asked_only_where_one_was_timed(tmp_path):
+    def bare(text: str) -> str:
+        return _written([row | {"release_s": ""} for row in _read(text)]) + "\n"
+
+    def no_start(text: str) -> str:
+        return text.replace('release_from = "cue"\n', "")
+
+    made = rebuilt(tmp_path, ILMARI, ("letter",), trial_csv=bare, case_toml=no_start)
+    words = " ".join(made["letter"].plain().split())
+    assert "Release time runs" not in words and "timed, and the release leaves" not in words

@@ -14,13 +14,14 @@ from docgen.case.awaited import Awaited
 from docgen.case.model import Case
 from docgen.case.model import Case as CaseModel
 from docgen.case.need import Finding
+from docgen.case.paper import OutsideRecord
 from docgen.case.short_form import written_out
 from docgen.criteria.open_questions import not_answered
 from docgen.documents.asked_told import condition_answers
 from docgen.documents.control import control
 from docgen.documents.phrase import inside
 from docgen.documents.still_missing import _share_out
-from docgen.documents.telling import answered, measured
+from docgen.documents.telling import answered, measured, said_once
 from docgen.documents.told_besides import told_nowhere_else
 from docgen.errors import UserError
 from docgen.fit.match import fit
@@ -57,6 +58,18 @@ def test_why_a_stop_was_missed_by_the_notes_is_told_below_the_counts():
     other = "hand_stick"
     letter = page(ILMARI, "letter", with_method(other, notes_say="On March 10 he missed one stop, because he coughed."))
     assert "because he coughed." in letter.partition("Safety and Home Environment")[0]
+
+
+def test_what_is_not_known_of_an_entry_stands_in_brackets_and_the_sentence_reads_on():
+    def change(case: Case) -> Case:
+        nobody = {"who": (), "by": None, "level": "never_alone"}
+        places = tuple(place.model_copy(update=nobody) for place in case.supervision)
+        report = OutsideRecord(author="Dr. Example", what="EMG")
+        return case.model_copy(update={"supervision": places, "outside_records": (report,)})
+
+    letter = page(ILMARI, "letter", change)
+    assert "someone must be there (missing: who is near)" in letter
+    assert "wrote this (missing: " in letter and "wrote this on missing" not in letter
 
 
 def test_tries_apart_from_the_trial_are_told_with_what_was_done():
@@ -224,3 +237,16 @@ def test_a_widest_door_narrower_than_the_narrowest_is_refused(tmp_path):
 
     with pytest.raises(UserError, match="widest_mm of '.*' is 700, and clear_width_mm is 835"):
         rebuilt(tmp_path, ILMARI, ("letter",), case_toml=widest)
+
+
+def test_a_line_tells_words_that_two_of_its_findings_begin_with_once():
+    first = Finding(id="seat_functions_needed", says="She cannot shift her weight.")
+    second = Finding(id="pressure_risk", says="She cannot shift her weight, and sensation is reduced.")
+
+    def told(*findings: Finding) -> list[str]:
+        case = ASSESSED[ILMARI].file.case.model_copy(update={"findings": findings})
+        return said_once(case, [finding.id for finding in findings])
+
+    assert told(first, second) == ["pressure_risk"]
+    measured_too = first.model_copy(update={"measure": "0 of 5 tries"})
+    assert told(measured_too, second) == ["seat_functions_needed", "pressure_risk"]

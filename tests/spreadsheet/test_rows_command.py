@@ -539,3 +539,10 @@ def test_check_tells_what_was_kept_of_a_sheet_and_counts_for_nothing(case):
     (case / "trial.kept.csv").write_text("row,task,stop time\n3,,0.64\n4,,0.59\n", encoding="utf-8")
     _, out, _ = run("check", case, "--all")
     assert "KEPT OF YOUR SHEETS" in out and "- 'stop time': 2 values in trial.kept.csv." in out and "'task'" not in out
+
+
+def test_check_counts_no_total_of_a_sheet_among_what_was_kept(case):
+    kept = "row,control,task,stop time\n3,,,0.64\n4,,,0.59\n5,TOTAL,16.0,\n"
+    (case / "trial.kept.csv").write_text(kept, encoding="utf-8")
+    _, out, _ = run("check", case, "--all")
+    assert "- 'stop time': 2 values in trial.kept.csv." in out and "'control'" not in out and "'task'" not in out

@@ -23,6 +23,7 @@ from docgen.criteria.sentences import counted, listed
 from docgen.fit.feature import Feature, features
 from docgen.fit.finding import can_hurt, finding_name
 from docgen.fit.match import answering
+from docgen.fit.stopping_means import has_already
 
 HEADING = "record"
 CLAIM = "Each finding that can lead to injury is addressed by what is requested"
@@ -84,9 +85,9 @@ def _mend(grounds: Grounds, left: Sequence[Finding]) -> Mend:
 
 def _fitting(grounds: Grounds, left: Sequence[Finding]) -> list[Feature]:
     """Features that answer one of these findings and go with what is asked for: a control beside the one that is asked
-    for only where it is made to go with another."""
+    for only where it is made to go with another, and no stop of a helper's where one is recorded that is no part."""
     asked = {chosen.feature.id: chosen.feature for chosen in grounds.fit.chosen}
     has_control = any(feature.part == "control" for feature in asked.values())
     answers = {f.id: f for finding in left for f in answering(finding.id, features().values())}
     beside = [f for f in answers.values() if f.goes_with or f.part != "control" or not has_control]
-    return [f for f in beside if not asked or f.fits(asked)]
+    return [f for f in beside if (not asked or f.fits(asked)) and not has_already(grounds.case, f)]

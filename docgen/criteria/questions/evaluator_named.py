@@ -21,6 +21,7 @@ SHOWN_IN = (
     "letter: Equipment Requested",
 )
 SETTINGS = {"keys": ["name", "credential", "license", "experience"]}
+_LETTERS = "<letters, such as OTR/L>"
 CHOICES = {"keys": tuple(Person.model_fields)}
 
 
@@ -33,12 +34,14 @@ def answer(grounds: Grounds, keys: list[str]) -> Answer:
             mend=add_entry("people", "name", "credential", "license", "experience", role="evaluator"),
         )
     index, person = places[0]
-    missing = [key for key in keys if getattr(person, key) is None]
+    in_words = person.credential_in_words
+    missing = [key for key in keys if getattr(person, key) is None or (key == "credential" and in_words)]
     if missing:
         return cannot_tell(
-            f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded.",
+            f"The evaluator's {listed(missing)} {'is' if len(missing) == 1 else 'are'} not recorded."
+            + (f" “{person.credential}” does not tell the letters of the credential." if in_words else ""),
             ("people", index),
-            mend=fill_in(dict.fromkeys(missing, ""), " of the evaluator"),
+            mend=fill_in({key: _LETTERS if key == "credential" else "" for key in missing}, " of the evaluator"),
         )
     on = grounds.case.dates.evaluated_on
     if on is None:

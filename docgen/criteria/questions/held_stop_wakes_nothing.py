@@ -29,7 +29,8 @@ def answer(grounds: Grounds) -> Answer:
     configuration = grounds.case.configuration
     stop = configuration.stop
     held_press: KeyPath = ("configuration", "stop", "held_press")
-    if stop.stop_switch is None and stop.stop_switch_by is None and stop.has_switch is not False:
+    is_known = stop.helpers_own and not configuration.is_latched  # a helper's is recorded, none of the driver's
+    if stop.stop_switch is None and stop.stop_switch_by is None and stop.has_switch is not False and not is_known:
         return others_can_stop_it.answer(grounds)  # where the switch is comes first, and is asked for in the same words
     if not stop.stop_switch or stop.stop_switch_by not in ("driver", "both"):
         return does_not_apply("No stop switch of the driver's own is recorded.", ("configuration", "stop"))

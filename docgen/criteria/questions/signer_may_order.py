@@ -18,8 +18,6 @@ CLAIM = "The signer may order"
 SHOWN_IN = ("paper: the practitioner's order",)
 SETTINGS = {"credentials": ["MD", "DO", "PA", "PA-C", "NP", "APRN", "CNS", "FNP-C"], "plan_of_care": False}
 
-_TITLES = {"DR", "DOCTOR", "PROF", "PROFESSOR"}  # of an address: also of people who may not order
-
 
 def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answer:
     case = grounds.case
@@ -45,13 +43,13 @@ def answer(grounds: Grounds, credentials: list[str], plan_of_care: bool) -> Answ
             at,
             mend=fill_in({"credential": "<letters>"}, " of the signer"),
         )
-    letters_held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
-    if letters_held <= _TITLES:
+    if signer.credential_in_words:
         return cannot_tell(
-            f"“{signer.credential}” before the name of {signer.called} does not tell the credential.",
+            f"“{signer.credential}” does not tell the credential of {signer.called}: its letters are not recorded.",
             at,
             mend=fill_in({"credential": f"<letters, such as {credentials[0]}>"}, " of the signer"),
         )
+    letters_held = set(signer.credential.replace(",", " ").replace(".", "").upper().split())
     if not any(letters.upper() in letters_held for letters in credentials):
         return not_met(
             (

@@ -75,6 +75,18 @@ def test_what_a_finding_of_the_record_contraindicates_is_offered_with_that_word_
     assert "attendant_stop would answer it too, and time without caregiver is a contraindication" in doubtful.to_settle
 
 
+def test_a_stop_that_a_helper_has_in_the_power_switch_is_not_asked_for_again():
+    impulsive = {"id": "impulsive", "says": "Drives before told.", "measure": "2 times"}
+
+    def offered(by: str) -> str:
+        stop = {"power_off": "at the joystick", "power_off_by": by, "helper_stops_by": "power_switch"}
+        case = changed(("findings.+", impulsive), ("configuration.stop", stop))
+        return ask("dangerous_findings_met", grounds(case, ROWS)).to_settle
+
+    assert "attendant_stop" not in offered("helper") and "attendant_stop" not in offered("both")
+    assert "attendant_stop" in offered("driver")
+
+
 def test_no_other_control_and_no_part_of_one_is_offered_for_what_the_requested_one_leaves_open():
     field_cut = {"id": "field_cut", "says": "Sees nothing on the left.", "measure": "by confrontation"}
     asked = [{"id": "mini_joystick", "because": []}]

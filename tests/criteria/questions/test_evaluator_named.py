@@ -14,6 +14,7 @@ RECORDS = Records(
     cannot_tell=[
         ("no license", [("people.0.license", GONE)]),
         ("no name", [("people.0.name", GONE)]),
+        ("a calling in words, and no letters", [("people.0.credential", "occupational therapist")]),
         ("no experience", [("people.0.experience", GONE)]),
     ],
     ready={"met": [], "cannot_tell": [(("people", EVALUATOR, "license"), None)]},

@@ -24,6 +24,23 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("there is no stop switch besides the power switch", [DRIVE, ("configuration.stop", {"has_switch": False})]),
+        (
+            "a helper has a stop of their own, the driver none, and the power switch is the driver's alone",
+            [
+                DRIVE,
+                (
+                    "configuration.stop",
+                    {
+                        "power_off": "at the joystick",
+                        "power_off_by": "driver",
+                        "helper": "presses it",
+                        "driver": "lets go",
+                        "helper_switch": "at the back",
+                        "helper_stops_by": "own_switch",
+                    },
+                ),
+            ],
+        ),
         ("nothing sets the control back to drive", []),
         ("a stop for helpers alone", [DRIVE, ("configuration.stop.stop_switch_by", "helper")]),
         ("no stop switch", [DRIVE, ("configuration.stop.stop_switch", GONE)]),

@@ -18,6 +18,7 @@ RECORDS = Records(
         ("no signer", [("order.signed_by", GONE)]),
         ("no credential", [("people.3.credential", GONE)]),
         ("every title, and no letters", [("people.3.credential", "Dr., Prof., Doctor, Professor")]),
+        ("a calling in a word, and no letters", [("people.3.credential", "physician")]),
         ("a title alone", [("people.3.credential", "Dr.")]),
     ],
     settings=[
