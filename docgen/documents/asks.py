@@ -34,6 +34,8 @@ def asks_of_parts(
     yield from _of_attacks(tables, shows, wording, words)
     yield from _of_texts(tables, shows, words)
     yield from _of_places(tables, shows, therapist, wording)
+    if "power_at_arm" in shows.get("control", ()) and tables["control"]["power_at_arm"]:
+        yield wording["ask_arm"].format(therapist=therapist)
     if tables["base_asked"]["locks"] and "locks" in shows.get("base_asked", ()):
         yield wording["ask_lock"].format(codes=joined(tables["base_asked"]["locks"], words, "or"), therapist=therapist)
     unmeasured = [row["name"] for row in tables["rooms"] if row["no_ahead"]]

@@ -7,10 +7,10 @@ from datetime import date
 from typing import TypedDict
 
 from docgen.case.model import Case
-from docgen.codes import hcpcs
 from docgen.documents.lines import orders_chair
 from docgen.documents.made_from import made_from
 from docgen.documents.phrase import Words
+from docgen.documents.settings_by_part import lock_lines
 from docgen.fit.feature import features
 from docgen.fit.stopping_means import STOP_FEATURES
 
@@ -64,17 +64,7 @@ def base_asked(case: Case, words: Words) -> BaseAsked:
     handle that a stop is clamped to, anchors for belts that are taken over, a seat that is tilted for driving without a
     motor, and room to grow."""
     has = (*_come_with_it(case, words), *_made_for_it(case, words["base_asked"])) if orders_chair(case) else ()
-    return {"has": has, "locks": _locks(case)}
-
-
-def _locks(case: Case) -> tuple[str, ...]:
-    if not case.configuration.counts_presses:
-        return ()
-    items = case.configuration.items
-    of_switch = [item.code for item in items if item.code and "mode_switch" in item.features]
-    controllers = [item.code for item in items if (code := hcpcs.code(item.code)) and code.kind == "controller"]
-    codes = dict.fromkeys([*of_switch, *filter(None, controllers)])
-    return tuple(codes) if of_switch and len(codes) > 1 else ()
+    return {"has": has, "locks": lock_lines(case)}
 
 
 def _come_with_it(case: Case, words: Words) -> Iterator[str]:

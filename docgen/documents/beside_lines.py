@@ -17,15 +17,19 @@ def beside_lines(
 ) -> dict[str, dict[str, str | None]]:
     """Code of a line -> what it must do, what comes with it and is fitted of that, and the codes it goes with, in the
     words of the order and as far as it shows them."""
-    if not {"code", "includes", "connected", "fitted", "moves", "sets", "tried"} <= {*shows.get("items", ())}:
+    if not {"code", "includes", "connected", "fitted", "moves", "sets", "settles", "tried"} <= {
+        *shows.get("items", ())
+    }:
         return {}
-    heads = words["lines_file"]
+    heads, of_base = words["lines_file"], words["base_asked"]
     return {
         item["code"]: {
             "must_do": "; ".join(_functions(item, tables, shows, words)) or heads["its_name"],
             "comes_with": "; ".join(item["includes"]) or heads["nothing"],
             "fitted": item["fitted"],
-            "goes_with": "; ".join(item["connected"]) or heads["the_base"],
+            # rows have no heading Mounted: there it stands with the standard parts
+            "goes_with": "; ".join(item["connected"]).replace(of_base["mounted_on"], of_base["held"])
+            or heads["the_base"],
         }
         for item in tables["items"]
         if item["code"]
@@ -41,12 +45,15 @@ def _functions(
     carried = {feature["id"]: feature["name"] for feature in tables["features"] if feature["line"] == item["code"]}
     yield from (f"{name} {opens}" if feature_id == "stop_switch" else name for feature_id, name in carried.items())
     names = f" ({', '.join(item['set_names'])})" if item["set_names"] else ""
-    sets = f"{item['sets']}{names}" if item["sets"] else ""
+    sets = f"{item['sets']}{names}{item['settles']}" if item["sets"] else ""
     yield from filter(None, (item["moves"], sets, item["own_settings"]))
     yield from item["speeds"]
     yield from item["tried"]
     if _SWINGS in carried:
         yield from _swinging(tables, shows, words)
+    if "part" in shows.get("standard_parts", ()):
+        parts = [part["part"] for part in tables["standard_parts"] if part["line"] == item["line"] and part["part"]]
+        yield from [words["base_asked"]["see_parts"].format(parts=joined(parts, words))] if parts else []
     if EXTERNAL in carried and "external_device" in shows.get("configuration", ()):
         yield (tables["configuration"].external_device or words["lines_file"]["not_recorded"]).rstrip(".")
         yield from filter(None, (tables["configuration"].external_jacks,))

@@ -4,10 +4,13 @@ each keeps going, and what was changed and met since delivery."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Any, Literal, TypedDict
 
 from docgen.case.change import VALUE_OF
+from docgen.case.known_on import known_on
 from docgen.case.model import Case
+from docgen.case.need import Space
 from docgen.case.profile import Profile
 from docgen.criteria.where_now import Waits, waits_in
 from docgen.documents.made_from import made_from
@@ -92,6 +95,28 @@ def _waits(case: Case, profile: Profile, words: Words) -> tuple[str, ...]:
     return (*sentences, *(wording["once"].format(places=at, says=joined(says, words)) for at, says in first.items()))
 
 
+def _met_since(case: Case, profile: Profile, words: Words) -> Iterator[tuple[str, date]]:
+    """What a place waited for on the day of the request and the record has since, in words, with the day of that: a
+    bar of the setup record that the notes leave out is told with what lifts it."""
+    if case.dates.written_on is None:
+        return
+    wording, now = words["where_now"], {(w.why, place) for w in waits_in(case, profile) for place in w.places}
+    spaces = {space.name: space for space in case.spaces}
+    for waiting in waits_in(known_on(case, case.dates.written_on), profile):
+        for place in waiting.places:
+            day = _day_met(case, waiting.why, spaces[place])
+            if day is not None and (waiting.why, place) not in now:
+                yield f"{place}: {wording[waiting.why].format(says=waiting.says)}", day
+
+
+def _day_met(case: Case, why: str, space: Space) -> date | None:
+    """The day on which what a place waited for was done; None where the record has none."""
+    if why == "tried":
+        return space.waits_done_on
+    timed = [watched.reach_on for watched in case.supervision if space.id in watched.covers and watched.reach_on]
+    return max(timed) if why == "timed" and timed else None
+
+
 def _named(waiting: Waits, words: Words) -> str:
     return "" if waiting.alone else f"{joined(waiting.places, words)} "
 
@@ -109,13 +134,15 @@ def profiles_now(case: Case, words: Words) -> Iterator[dict[str, Any]]:
 
 def _in_force(case: Case, force: InForce, words: Words) -> dict[str, Any]:
     """A profile as it is set now, each change of it since delivery, and what lessons in its places ran into."""
-    profile = force.profile
+    profile, met = force.profile, tuple(_met_since(case, force.profile, words))
     return _bumps(case, force) | {
         "name": profile.name,
         "speed_m_s": profile.speed_m_s,
         "turn_deg_s": profile.turn_deg_s,
         "used": profile.used,
         "waits": _waits(case, profile, words),
+        "met_since": tuple(says for says, _ in met),
+        "met_on": tuple(day for _, day in met),
         "why": profile.why,
         "changed_on": tuple(change.on for change in force.changes),
         "changed": tuple(change.says for change in force.changes),

@@ -150,6 +150,8 @@ def order_told(
         recorded |= {"decided_on": ""} if "decided_on" in recorded else {}
     if recorded.get("route") and all(line["code"] for line in tables["order_lines"]):
         recorded["route"] = words["lines_file"]["no_exception"].format(route=recorded["route"])
+    if recorded.get("state"):
+        recorded["state"] = recorded["state"].replace("_", " ")
     if tables["who"]["adult"] and recorded.get("growth") is None and "growth" in recorded:
         recorded["growth"] = ""
     if "decided" not in shows.get("after_order", ()):

@@ -14,7 +14,7 @@ from docgen.documents.made_from import made_from
 from docgen.documents.measures import grams
 from docgen.documents.phrase import Words, joined
 from docgen.documents.quoting import Quotations
-from docgen.documents.settings_by_part import asked_of_control, asked_of_controller
+from docgen.documents.settings_by_part import asked_of_control, asked_of_controller, lock_lines, unsettled
 from docgen.fit.settings import drive_settings
 
 MADE_FROM = {"boxes": made_from(code="configuration.items.code", box="configuration.items.box")}
@@ -38,6 +38,7 @@ def order_line(case: Case, item: Item, verdicts: Sequence[Verdict], words: Words
         "told": bool(includes or connected),
         "moves": "; ".join(_seat_asked(case, code, words)),
         "sets": _settings_asked(case, code, words),
+        "settles": _settles(case, code, words),
         "own_settings": _own_settings(case, code, words),
         "speeds": tuple(_speeds_asked(case, words)) if code is not None and code.kind == "seating" else (),
         "set_names": asked_of_controller(case, words) if code is not None and code.kind == "controller" else (),
@@ -114,7 +115,18 @@ def _settings_asked(case: Case, code: hcpcs.Code | None, words: Words) -> str:
     control = next(has_own, None) if own else None
     but = wording["but_own"].format(names=joined(own, words), code=control) if control else ""
     profiles = wording["in_profiles"].format(n=n_profiles) if n_profiles > 1 else ""
+    if unsettled(case):
+        but += wording["and_to_settle" if but else "but_to_settle"]
     return str(wording["every_setting"] + but + profiles)
+
+
+def _settles(case: Case, code: hcpcs.Code | None, words: Words) -> str:
+    """Settings that a controller may leave to another line, until it is shown which of them gives these; empty for any
+    other line."""
+    if code is None or code.kind != "controller" or not (names := unsettled(case)):
+        return ""
+    lines = joined(lock_lines(case), words, "or")
+    return str(words["base_asked"]["settles"].format(names=joined(names, words), codes=lines))
 
 
 def _own_settings(case: Case, code: hcpcs.Code | None, words: Words) -> str:
@@ -136,7 +148,10 @@ def _seat_asked(case: Case, code: hcpcs.Code | None, words: Words) -> Iterator[s
     codes = (hcpcs.code(item.code) for item in case.configuration.items)
     inhibited_by = "connection" if any(other and other.kind == "connection" for other in codes) else "seating"
     if kind == inhibited_by:
-        yield from (f"{name}: {value}" for name, value in _set(case, _INHIBITS))
+        angles = [f"{name}: {value}" for name, value in _set(case, _INHIBITS)]
+        yield from angles
+        if angles and (by := _controller(case)):
+            yield words["base_asked"]["angles_by"].format(code=by)
 
 
 def _controller(case: Case) -> str:

@@ -219,18 +219,22 @@ def test_an_empty_cell_is_the_suppliers_and_nothing_else_is_empty(source):
 def test_the_order_says_what_an_empty_cell_of_the_rows_means():
     shown = tables(ASSESSED[MARISOL], wording()) | {"enclosed": (marked_file("Letter", "letter.pdf"),)}
     told = trees_of(ASSESSED[MARISOL], ["order"], wording(), shown)["order"].plain()
-    assert 'the supplier fills empty cells and asks for what is "not recorded".' in told
-    assert "Programming Notes are sent apart: the latest hold." in told
+    assert 'In lines.csv fill empty cells and ask for what is "not recorded".' in told
+    assert "Until delivery this record holds, then the latest Programming Notes." in told
 
 
 def test_a_row_says_what_is_fitted_and_what_a_line_goes_with_in_the_words_of_the_order():
     rows = {row["Code"]: row for row in _rows(MARISOL)}
     assert "the function selection switch, since a soft puff selects" in rows["E2311"]["Fitted of it"]
-    assert rows["E0955"]["Goes with"] == "see Mounted" and rows["E2326"]["Comes with it"] == "nothing"
+    assert rows["E0955"]["Goes with"] == "see Standard parts" and rows["E2326"]["Comes with it"] == "nothing"
     assert rows["K0861"]["Class of the base"].endswith("its power seating is ordered as line 6")
     assert (
         rows["E0955"]["Size, mm"] == "250 left to right, 140 high" and "60 mm thick" in rows["E0955"]["Standard parts"]
     )
+    assert rows["E0955"]["What the line must do"] == "headrest: see Standard parts"
+    assert "display: see Standard parts" in rows["E2311"]["What the line must do"]
+    assert "; each angle set by E2377" in rows["E2311"]["What the line must do"]
+    assert rows["E2311"]["Prior authorization code"] == "asked with"
     parts = rows["K0861"]["Standard parts"].split(" | ")
     assert parts[-3].startswith("switches of the base: comes with the base")
     assert parts[-2].startswith("cushion and back: Her skin-protection cushion")

@@ -128,8 +128,14 @@ def test_a_part_in_front_of_the_face_says_whether_it_gives_way_and_is_tried():
 
 @of_each(("name", "rests"), [(ILMARI, True), (MARISOL, True), (SAOIRSE, False)])
 def test_a_chair_that_goes_to_standby_by_itself_has_its_time_tried(name, rests):
-    row = "Standby by itself" + "drive on, nothing given" + "at the time set: from then a command moves nothing"
-    assert (row in page(name, "order")) is rests
+    row = (
+        "Standby by itself"
+        + "drive on, nothing given"
+        + "at the time set, with a falling tone: a command then moves nothing"
+    )
+    told = page(name, "order")
+    assert (row in told) is rests
+    assert (f"{row}; one for the seat only sounds." in told) is (name == MARISOL)
 
 
 @of_each("name", [ILMARI, MARISOL, SAOIRSE])
@@ -139,13 +145,27 @@ def test_a_back_of_her_own_is_hung_by_a_figure_or_its_gap_is_named(name):
     asked = "Own back, if one is kept: not recorded: how high above the pan it hangs, and on what; ask"
     assert asked in page(name, "order", unhung)  # the key may hold of a cushion alone
     assert ("own back: Lower edge 90 mm" in _asks(name)) is (name == MARISOL)
-    assert ("What crosses a slide has its slack" in page(name, "order")) is (name == MARISOL)
+    assert ("Slack for a slide: ask once it is known" in page(name, "order")) is (name == MARISOL)
 
 
 def test_a_sound_that_is_on_says_who_sets_how_loud_it_is():
     said = "loudness: by the therapist with the driver"
     assert said in page(MARISOL, "order") and said in page(SAOIRSE, "order")
-    assert said not in page(ILMARI, "order") and "loudness set in class with him" in page(ILMARI, "order")
+    own = page(ILMARI, "order")
+    assert said not in own and "loudness: by the therapist with him, at the fitting and in class" in own
+
+
+@of_each("name", [ILMARI, MARISOL, SAOIRSE])
+def test_a_power_switch_that_an_arm_may_strike_is_asked_about_of_the_therapist(name):
+    asked = "whether an arm strikes the power switch at its armrest: "
+    at_arm = name != MARISOL
+    assert ("struck by an arm: ask the therapist" in page(name, "order")) is at_arm
+    assert (asked in _asks(name)) is at_arm
+
+
+@of_each(("name", "asked"), [(MARISOL, "what is free under them: ask"), (SAOIRSE, "Free under it: ask")])
+def test_the_room_under_the_footplate_is_a_gap_with_a_name(name, asked):
+    assert asked in page(name, "order") and asked in _asks(name)
 
 
 def test_a_speed_is_timed_once_it_is_reached():

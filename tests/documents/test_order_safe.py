@@ -22,6 +22,7 @@ from docgen.packet.render import render
 from docgen.packet.wording import language_words
 
 WORDS = language_words()
+OF_PADS = "sensing distance of the pads and auditory feedback, set at E2330"
 
 
 def _rows(name: str) -> list[dict[str, str]]:
@@ -161,7 +162,7 @@ def test_a_controller_is_asked_for_no_setting_that_it_cannot_have():
     [ilmari], [saoirse] = (
         [row["What the line must do"] for row in _rows(name) if row["Code"] == "E2377"] for name in (ILMARI, SAOIRSE)
     )
-    own = "but sensing distance of the pads and auditory feedback, set at E2330, in 2 profiles"
+    own = f"but {OF_PADS}, and what is to be settled, in 2 profiles"
     assert own in ilmari
     for name in ("delay from input off", "sensing distance", "auditory feedback", "hold time"):
         assert name not in ilmari.replace(own, "")
@@ -239,7 +240,7 @@ def test_a_stop_on_a_push_handle_makes_the_base_need_that_handle(site, handle):
 @of_each(
     ("name", "but"),
     [
-        (ILMARI, "sensing distance of the pads and auditory feedback, set at E2330, in 2 profiles"),
+        (ILMARI, f"{OF_PADS}, and what is to be settled, in 2 profiles"),
         (MARISOL, "sip-and-puff thresholds and auditory feedback, set at E2325, in 3 profiles"),
         (SAOIRSE, "auditory feedback, set at E2373, in 4 profiles"),
     ],
@@ -272,7 +273,7 @@ def test_the_rows_of_a_delivered_chair_ask_as_the_order_does_and_say_of_which_da
 def test_what_nobody_measured_of_the_home_stands_on_the_order_and_in_its_rows(name, room):
     asked = (
         page(name, "order")
-        .partition("Measure before a base is chosen, and anyone drives there:")[2]
+        .partition("Measure before a base is chosen or anyone drives there:")[2]
         .partition("Measured:")[0]
     )
     assert room in asked and {room in row["To ask"] for row in _rows(name)} == {True}

@@ -81,7 +81,16 @@ def test_the_order_holds_back_what_its_letter_holds_back():
     assert "kitchen only once the corner into it is tried and the way to the stop is timed" in told
     assert "once the corner into it from the hall is tried" in page(SAOIRSE, "letter")
     assert _waits(_case(SAOIRSE)) == {"backs": ("bathroom door",)}
-    assert "only once the corner" not in page(SAOIRSE, "programming")
+    notes = page(SAOIRSE, "programming")
+    assert "only once the corner" not in notes
+    tried, timed = "the corner into it is tried (August 14, 2026)", "the way to the stop is timed (July 6, 2026)"
+    assert f"Met since the setup record: kitchen: {tried}; kitchen: {timed}" in notes
+
+
+def test_a_bar_that_no_record_lifts_stays_in_the_notes():
+    untried = page(SAOIRSE, "programming", lambda case: _places(case, "kitchen", waits_done_on=None))
+    assert "kitchen only once the corner into it is tried" in untried
+    assert "Met since the setup record: kitchen: the way to the stop is timed (July 6, 2026)" in untried
 
 
 def test_what_the_words_of_a_profile_wait_for_is_not_told_twice():
@@ -134,6 +143,10 @@ def test_which_line_locks_the_switch_is_shown_before_the_order():
     ask = "Which of E2330 and E2377 gives the lock after a press that stops and the double-press interval"
     assert ask in page(ILMARI, "order") and "gives the lock" not in page(SAOIRSE, "order")
     assert all("by which line, E2330 or E2377, the lock" in row["To ask"] for row in _rows(ILMARI))
+    [asked] = [row["What the line must do"] for row in _rows(ILMARI) if row["Code"] == "E2377"]
+    alone, _, open_ones = asked.partition("; to be settled, by E2330 or E2377: ")
+    for name in ("double-press interval", "mode switch pressed during drive"):
+        assert name in open_ones and name not in alone
 
     def uncounted(case: Case) -> Case:
         settings = tuple(entry for entry in case.configuration.settings if entry.setting != "press_window")
