@@ -52,8 +52,10 @@ def _functions(
     if _SWINGS in carried:
         yield from _swinging(tables, shows, words)
     if "part" in shows.get("standard_parts", ()):
-        parts = [part["part"] for part in tables["standard_parts"] if part["line"] == item["line"] and part["part"]]
-        yield from [words["base_asked"]["see_parts"].format(parts=joined(parts, words))] if parts else []
+        wording, rows = words["base_asked"], tables["standard_parts"]
+        of_line = [row for row in rows if row["line"] and row["code"] == item["code"]]
+        parts = [row["part"] or wording["a_part"] for row in of_line]
+        yield from [wording["see_parts"].format(parts=joined(parts, words))] if parts else []
     if EXTERNAL in carried and "external_device" in shows.get("configuration", ()):
         yield (tables["configuration"].external_device or words["lines_file"]["not_recorded"]).rstrip(".")
         yield from filter(None, (tables["configuration"].external_jacks,))

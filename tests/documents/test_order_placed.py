@@ -131,7 +131,7 @@ def test_a_chair_that_goes_to_standby_by_itself_has_its_time_tried(name, rests):
     row = (
         "Standby by itself"
         + "drive on, nothing given"
-        + "at the time set, with a falling tone: a command then moves nothing"
+        + "at the time set, with a falling tone: then a command moves nothing"
     )
     told = page(name, "order")
     assert (row in told) is rests
