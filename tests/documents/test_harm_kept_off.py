@@ -30,8 +30,8 @@ def told(made, paper, lang="en"):
 def test_nobody_is_tilted_with_a_full_mouth_and_meals_are_taken_with_the_seat_up(lang):
     full = {"en": "Nor with food or drink in the mouth,", "es": "Tampoco con algo en la boca,"}[lang]
     up = {
-        "en": "then turn key B on.Hold gray switch G up until all is still.Turn B off and press A.",
-        "es": "encienda la llave B.Sostenga G arriba hasta que todo pare.Apague B y oprima A.",
+        "en": "then turn key B on.Hold gray switch G up until all is still.Press A, then turn B off.",
+        "es": "encienda la llave B.Sostenga G arriba hasta que todo pare.Oprima A y luego apague B.",
     }[lang]
     shifted, level = told(ASSESSED[MARISOL], "guide", lang), told(ASSESSED[ILMARI], "guide", lang)
     assert full in shifted and up in shifted and full not in level and up not in level
