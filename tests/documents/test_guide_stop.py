@@ -72,9 +72,9 @@ def test_a_rest_that_comes_by_itself_is_told_with_its_time(timeout_s, told):
 
 
 RESTS = [
-    (10, "within 5 seconds of its stop"),
-    (60, "within 5 seconds of its stop"),
-    (6, "within 3 seconds of its stop"),
+    (10, "within 5 seconds of its stop (later it rests)"),
+    (60, "within 5 seconds of its stop (later it rests)"),
+    (6, "within 3 seconds of its stop (later it rests)"),
     (None, "at once"),
 ]
 

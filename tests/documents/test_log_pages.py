@@ -41,7 +41,11 @@ def test_each_box_of_the_log_leads_to_a_block_of_the_stop_test_on_the_card(name,
     """A head named "step three" where the card asks for the own stop at step 4: the press of A was never asked for."""
     card, log = (words(ASSESSED[name], lang, paper) for paper in ("card", "log"))
     start, asks, blocks = {
-        "en": (r"Stops on call \(Start, step (\w+)\)", "Ask for a stop.", r"(Stop switch|Stop bar|Power switch) \(([AB])\)"),
+        "en": (
+            r"Stops on call \(Start, step (\w+)\)",
+            "Ask for a stop.",
+            r"(Stop switch|Stop bar|Power switch) \(([AB])\)",
+        ),
         "es": (
             r"Paró al pedirlo \(Inicio, paso (\w+)\)",
             "Pida que pare.",
