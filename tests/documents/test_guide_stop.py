@@ -93,7 +93,7 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     head = "F, then B." if shut_off else "Power, B."
     last = text.split(f"{head} First A, step five.")[1]
     shut, switch = ("Turn F: driving is off", "return F") if shut_off else ("Turn the power off, B", "turn B on")
-    assert re.match(rf"[\w ]+ drives and stops\. {shut}\.[\w ]+ tries {soon}: it must stay still\.", last)
+    assert re.match(rf"[\w ]+ drives and stops\. {shut}\.[\w ]+ tries {re.escape(soon)}: it must stay still\.", last)
     assert f"Hand at A, {switch}: it must stay still." in last
     assert ("Hand at A. Turn B on: it must stay still." in last) is bool(shut_off)
 
