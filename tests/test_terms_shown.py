@@ -27,7 +27,7 @@ NO_LABELS = set(
     row_words pressed_switch
     drawn drive_meanwhile emergency_roles ends errors everyday figures full kept_out languages lets_go lists locales
     mark_seen missing one_try outside plain pronoun read_with_caution repeated ride_control ride_lacks ride_unknown
-    base_asked beyond_posts sizes_to screening
+    base_asked beyond_posts done_first mine sizes_to screening
     short shown shown_in shown_what stages stands stays step_aims step_away step_waits stops_with tasks unfair units
     where_now
     """.split()

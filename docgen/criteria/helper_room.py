@@ -6,6 +6,7 @@ Source: body ellipse of 24 by 18 in, Fruin 1971, from memory.
 from __future__ import annotations
 
 from docgen.case.model import Case
+from docgen.case.need import Space
 from docgen.case.supervision import Supervision
 from docgen.criteria.criterion import Grounds
 from docgen.evidence.stopping_rule import StopThere
@@ -32,29 +33,30 @@ def rooms_without_a_stand(grounds: Grounds) -> list[StopThere]:
     """The level rooms in which someone must be near, with less floor left beside the circle that the chair turns in
     than a person takes, and of which nobody wrote where they stand."""
     case = grounds.case
-    return [there for there in _rooms_shared(grounds) if not _stands_clear(case, there.space.id)]
+    return [there for there in _rooms_shared(grounds) if not stands_clear(case, there.space.id)]
 
 
 def stands_told(grounds: Grounds) -> list[str]:
     """Where whoever is near stands in such rooms, in the words of the record, each once."""
-    words = [_stands_clear(grounds.case, there.space.id) for there in _rooms_shared(grounds)]
+    words = [stands_clear(grounds.case, there.space.id) for there in _rooms_shared(grounds)]
     return [*dict.fromkeys(filter(None, words))]
 
 
 def _rooms_shared(grounds: Grounds) -> list[StopThere]:
-    case, circle_mm = grounds.case, grounds.case.configuration.chair.turning_mm
-    return [
-        there
-        for there in grounds.evidence.stopping.places
-        if circle_mm
-        and there.space.turning_mm
-        and not there.space.is_sloping
-        and there.space.turning_mm - circle_mm < STANDER_MM
-        and any(there.space.id in place.covers and place.is_near for place in case.supervision)
-    ]
+    return [there for there in grounds.evidence.stopping.places if is_shared_room(grounds.case, there.space)]
 
 
-def _stands_clear(case: Case, space: str) -> str:
+def is_shared_room(case: Case, space: Space) -> bool:
+    """Whether someone must be near in a level room with less floor left beside the circle that the chair turns in than
+    a person takes."""
+    circle_mm = case.configuration.chair.turning_mm
+    if not circle_mm or not space.turning_mm or space.is_sloping or space.turning_mm - circle_mm >= STANDER_MM:
+        return False
+    return any(space.id in place.covers and place.is_near for place in case.supervision)
+
+
+def stands_clear(case: Case, space: str) -> str:
+    """Where whoever is near in a room stands while the chair turns, in the words of the record; empty where untold."""
     return next((p.stands_clear for p in case.supervision if space in p.covers and p.is_near and p.stands_clear), "")
 
 

@@ -214,7 +214,7 @@ def everything(
             "trial_days": {"on": tuple(sorted({row.date for row in case.tried})), "kept": _kept_of_trial(case, words)},
             "trial_places": tuple(trial_places(case)),
             "trial_sessions": tuple(trial_sessions(case, evidence, shown)),
-            "places": tuple(places(case, evidence, shown)),
+            "places": tuple(places(case, evidence, words, shown)),
             "ride": ride(case, words),
             "as_fitted": as_fitted(case),
             "fitted_otherwise": tuple(fitted_otherwise(case)),

@@ -4,12 +4,14 @@ where it stops."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from docgen.case.model import Case
 from docgen.case.need import Space
+from docgen.criteria.helper_room import is_shared_room, stands_clear
 from docgen.criteria.sentences import capital
 from docgen.criteria.ways_out import BACKING, cannot_turn
+from docgen.criteria.where_now import waits_in
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words, decimal, mm
 from docgen.documents.phrase import InWords, inside
@@ -49,6 +51,9 @@ class PlaceRow(TypedDict):
                 that way was tried
     turns_in_hall  the chair turns in that hall; None where either is not measured
     pushed_out  the chair is pushed out of the room there until the client comes out of it reliably
+    first       what must be measured, tried or timed before the client drives there, each in words
+    stand       of a room with no floor for whoever is near beside the circle that the chair turns in: told where
+                the record says where they stand, else open; empty of any other place
     """
 
     name: str
@@ -88,12 +93,14 @@ class PlaceRow(TypedDict):
     across: str
     across_tried: str
     turns_in_hall: bool | None
+    first: tuple[str, ...]
+    stand: Literal["told", "open", ""]
     _labels: dict[str, str]
 
 
-def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]:
+def places(case: Case, evidence: Evidence, words: Words, shown: InWords) -> Iterator[PlaceRow]:
     """Each place measured: what it leaves free, the speed there, and the distance the chair needs to stop."""
-    least = tightest(evidence)
+    least, first = tightest(evidence), _done_first(case, words)
     for there in evidence.stopping.places:
         space, profile = there.space, there.profile
         stops = profile is not None and there.room_m is not None
@@ -138,6 +145,8 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
             "across": space.across or "",
             "across_tried": space.across_tried or "",
             "turns_in_hall": _turns_in_hall(case, space),
+            "first": tuple(first.get(space.name, ())),
+            "stand": _stand(case, space),
             "_labels": {
                 "at_home": f"whether the {space.name} is in the home",
                 "speed_m_s": f"speed at the {space.name}",
@@ -155,6 +164,22 @@ def places(case: Case, evidence: Evidence, shown: InWords) -> Iterator[PlaceRow]
                 "stop_mm": f"stopping distance at the {space.name}",
             },
         }
+
+
+def _done_first(case: Case, words: Words) -> dict[str, list[str]]:
+    """What must be measured, tried or timed at each place, by its name, before the client drives there."""
+    first: dict[str, list[str]] = {}
+    for profile in case.configuration.profiles:
+        for waiting in waits_in(case, profile):
+            for name in waiting.places if waiting.why in words["done_first"] else ():
+                first.setdefault(name, []).append(words["done_first"][waiting.why].format(says=waiting.says))
+    return first
+
+
+def _stand(case: Case, space: Space) -> Literal["told", "open", ""]:
+    if not is_shared_room(case, space):
+        return ""
+    return "told" if stands_clear(case, space.id) else "open"
 
 
 _FEW_WORDS = 3  # no more of them make no sentence

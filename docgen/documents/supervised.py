@@ -39,6 +39,7 @@ class SupervisedRow(TypedDict):
     named  the helpers where the sentence before could not hold them; empty else
     after  of a later arrangement: what must be reliable first; empty for what holds now
     until  until when; a step of training by what is then reliable, never by its name
+    until_mine  the same as the therapist says it who signs the page
     released  the therapist lets the client drive there; else what stands here holds from that day
     open   of hours alone: in words, what must be settled before nobody need be near; empty where nothing is
     against   of hours alone: in words, what the record holds against them
@@ -56,6 +57,7 @@ class SupervisedRow(TypedDict):
     named: str
     after: str
     until: str
+    until_mine: str
     released: bool
     open: tuple[str, ...]
     against: tuple[str, ...]
@@ -81,6 +83,7 @@ def supervised(case: Case, words: Words) -> Iterator[SupervisedRow]:
             "named": _in_one(place.by) if apart and place.by else "",
             "after": _reliable_then(place.after_stage, words),
             "until": _until(place, words),
+            "until_mine": _mine(_until(place, words), words),
             "released": place.released,
             "open": alone_open(case, place, words),
             "against": alone_against(case, place, words),
@@ -115,6 +118,12 @@ def _in_one(by: str) -> str:
 
 def _reliable_then(stage: int | None, words: Words) -> str:
     return "" if stage is None else str(words["step_waits"][STEPS[stage]])
+
+
+def _mine(text: str, words: Words) -> str:
+    for others, mine in words["mine"].items():
+        text = text.replace(others, mine)
+    return text
 
 
 def _until(place: Supervision, words: Words) -> str:

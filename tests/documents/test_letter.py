@@ -320,7 +320,7 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         # three ways on from a bathroom door whose hall is too narrow to turn in
         (
             "ilmari-okonjo-vale",
-            "wide, too narrow to turn in; another door is straight across. It is his bedroom's. On March 26 the",
+            "wide, too narrow to turn in; another door is straight across. That door is his bedroom's. On March 26 the",
         ),
         ("marisol-quenneville-tran", "to turn in; another door is straight across. No try of that way is recorded."),
         ("saoirse-villalobos-ng", "wide, too narrow to turn in; whether a door is straight across is not recorded."),
@@ -346,7 +346,8 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),
         (
             "ilmari-okonjo-vale",
-            "Until its fitting test is passed he does not turn there. From there the switch was reached in 1.7 s.",
+            "Until the power switch has passed its fitting test, he does not turn there. From there the switch was "
+            "reached in 1.7 s.",
         ),
         # two may be near, and one time is recorded
         (

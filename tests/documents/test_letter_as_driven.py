@@ -46,6 +46,31 @@ def test_no_letter_has_a_chair_pushed_without_power_and_its_brakes_on(demo):
     assert bool(pushed) == (demo in (ILMARI, MARISOL))
 
 
+def test_a_room_that_the_order_holds_back_is_held_back_in_the_letter_too():
+    ahead = "He drives there only once the room ahead is measured."
+    assert page(ILMARI, "letter").count(ahead) == 1
+    corner = "She drives there only once the corner into it is tried and the way to the stop is timed."
+    assert corner in page(SAOIRSE, "letter")
+    done = page(SAOIRSE, "letter", lambda case: case.model_copy(update={"spaces": ()}))
+    assert "drives there only once" not in done
+
+
+def test_in_lessons_too_nobody_stands_in_the_floor_that_the_chair_turns_on():
+    reach, aside = "within arm's reach. ", "Where the chair turns at home, the trainer stands where stated above."
+    assert f"{reach}{aside}" in page(ILMARI, "letter")
+    waits = "Turning in the kitchen waits: where the trainer stands then is not settled."
+    assert f"{reach}{waits}" in page(SAOIRSE, "letter")
+    wide = page(SAOIRSE, "letter", configured(chair=lambda chair: chair.model_copy(update={"turning_mm": 1000.0})))
+    assert waits not in wide and aside not in wide and reach in wide
+    assert waits not in page(MARISOL, "letter") and aside not in page(MARISOL, "letter")
+
+
+def test_the_therapist_who_signs_the_letter_is_no_third_person_in_it():
+    for demo in DEMOS:
+        assert not re.search(r"until the therapist says|as the therapist writes", page(demo, "letter")), demo
+    assert "must stay within arm's reach until I say otherwise." in page(ILMARI, "letter")
+
+
 def test_whoever_stands_in_the_doorway_as_it_turns_need_not_be_in_the_room():
     near = "must stay in the same room, or where the chair turns as stated below, until"
     assert near in page(ILMARI, "letter") and "as stated below" not in page(MARISOL, "letter")

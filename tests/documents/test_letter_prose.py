@@ -46,6 +46,7 @@ SHARED = (
     "(at an unplanned word, within 3 ft 3 in (1 m)); through a doorway (33 1/4 in (850 mm) clear, no collision); park "
     "at a table (within 8 in (200 mm), 90 s).",
     "No press of the power switch in a moving chair is recorded.",
+    "Turning in the kitchen waits: where the trainer stands then is not settled.",
     "No press of the attendant stop switch or the power switch in a moving chair is recorded.",
 )
 

@@ -105,8 +105,8 @@ def _turns_to_come_out(case: Case, home: list[Placed]) -> str:
     if case.configuration.backs is not False or circle_mm is None:
         return ""
     floors = [(space.name, floor_mm(space)) for _, space in home if is_entered(space)]
-    turned = [f"behind the {name} with {spare(floor - circle_mm)} to spare" for name, floor in floors if floor]
-    return f" Without reverse it comes out by turning, as measured: {listed(turned)}." if turned else ""
+    turned = [f"at the {name} with {spare((floor - circle_mm) / 2)} on each side" for name, floor in floors if floor]
+    return f" Without reverse it comes out by turning inside, as measured: {listed(turned)}." if turned else ""
 
 
 def _straight_across(home: list[Placed]) -> str:
