@@ -211,7 +211,7 @@ def test_the_chair_fits_the_spaces_that_were_measured(name):
     ("name", "text", "number"),
     [
         (ILMARI, "midline joystick: {} of 20 attempts successful", summed(ILMARI, "hand_stick", "success")),
-        (MARISOL, "1 of {} unintended commands", summed(MARISOL, "sip_puff", "unintended")),
+        (MARISOL, "1 of {} unintended in momentary drive", summed(MARISOL, "sip_puff", "unintended")),
         (ANSELM, "he completed {} of 20, with the head array", summed(ANSELM, "hand_midline", "success")),
         (ANSELM, "with the head array {} of 20", summed(ANSELM, "head_pads", "success")),
         (ANSELM, "{} on the left, 0 on the right", summed(ANSELM, None, "contacts")),

@@ -149,7 +149,9 @@ def test_letter_and_cover_tell_the_rules_that_were_looked_up_for_the_payer():
 
 
 def test_the_place_with_the_least_room_is_in_the_letter_wherever_it_is():
-    shown = list(places(ASSESSED[MARISOL].file.case, ASSESSED[MARISOL].evidence, lambda fact: fact))
+    shown = list(
+        places(ASSESSED[MARISOL].file.case, ASSESSED[MARISOL].evidence, language_words("en"), lambda fact: fact)
+    )
     [tightest] = [place for place in shown if place["tightest"]]
     assert tightest["name"] == "elevator of the building"
     assert "The elevator of the building has" in page(MARISOL, "letter")

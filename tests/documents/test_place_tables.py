@@ -10,6 +10,7 @@ from docgen.case.need import Space
 from docgen.case.read import read_case
 from docgen.documents.places import places
 from docgen.evidence.gather import evidence
+from docgen.packet.wording import language_words
 
 CASE = read_case(next(f for f in DEMO_FOLDERS if f.name == "ilmari-okonjo-vale")).case
 PROFILE = CASE.configuration.profiles[0].id
@@ -19,7 +20,7 @@ def row_of(**keys):
     """The row of one place with these keys; a distance shows as the id of its fact."""
     space = Space.model_validate({"id": "there", "name": "a place", "kind": "stopping", **keys})
     case = CASE.model_copy(update={"spaces": (space,)})
-    [row] = places(case, evidence(case), lambda fact: fact and fact.id)
+    [row] = places(case, evidence(case), language_words("en"), lambda fact: fact and fact.id)
     return row
 
 

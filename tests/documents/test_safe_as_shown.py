@@ -48,7 +48,9 @@ def test_it_backs_out_where_no_floor_to_turn_on_is_recorded_and_it_can(of, turni
     case = of.file.case
     spaces = [space.model_copy(update={"turning_mm": turning_mm}) for space in case.spaces if space.kind == "doorway"]
     case = case.model_copy(update={"spaces": tuple(spaces)})
-    assert {row["backs_out"] for row in places(case, evidence(case), lambda fact: None)} == {backs}
+    assert {row["backs_out"] for row in places(case, evidence(case), language_words("en"), lambda fact: None)} == {
+        backs
+    }
 
 
 @pytest.mark.parametrize(

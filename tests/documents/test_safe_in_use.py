@@ -202,7 +202,7 @@ def test_a_second_switch_of_helpers_is_pressed_by_helpers_and_by_no_driver(lang,
 def test_the_log_has_a_column_for_each_stop(lang):
     told = words(assessed(client={"called": "Robin"}, configuration={"stop": {"stop_switch": "here"}}), lang, "log")
     assert {
-        "en": "Own stop (Start, step four)Stop switch (A)",
+        "en": "Stops on call (Start, step four)Stop switch (A)",
         "es": "Paró al pedirlo (Inicio, paso cuatro)Botón de paro (A)",
     }[lang] in told
 
