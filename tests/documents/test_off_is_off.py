@@ -33,14 +33,14 @@ def test_power_off_is_not_enough_where_an_arm_that_moves_by_itself_reaches_the_s
     guide = told(lang, "guide", findings=arms, configuration={"stop": stop})
     pressed = {
         "en": (
-            "Turn B off and press A. Do not just stop it.",
-            "B off and press A before a meal",
-            "still off, set A back.",
+            "Press A, then turn B off. Do not just stop it.",
+            "Press A, then turn B off before a meal",
+            "No drive next? Leave A pressed.",
         ),
         "es": (
-            "Apague B y oprima A. No basta",
-            "B y oprima A antes de comer",
-            "todavía apagada, regrese A a su lugar.",
+            "Oprima A y luego apague B. No basta",
+            "Oprima A y luego apague B antes de comer",
+            "¿No maneja? A oprimido.",
         ),
     }[lang]
     assert [words in guide for words in pressed] == [asked] * 3
