@@ -1,6 +1,6 @@
 """Days as people write them, in English, German, French and Spanish; an order that several dates leave open is asked.
 
-Names and abbreviations of months as in CLDR (from memory; held against Babel in the tests).
+The names of months are those of docgen/months.py.
 """
 
 from __future__ import annotations
@@ -11,24 +11,11 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import Literal
 
+from docgen.months import MONTH
+
 Order = Literal["day first", "month first", "year first"]
 ORDERS: tuple[Order, ...] = ("day first", "month first", "year first")
 FIRST_YEAR, LAST_YEAR = 1990, 2099
-_MONTHS = (
-    "january jan januar jaen janner janvier janv enero ene",
-    "february feb februar febr fevrier fevr febrero",
-    "march mar marz maerz mrz mars marzo",
-    "april apr avril avr abril abr",
-    "may mai mayo",
-    "june jun juni juin junio",
-    "july jul juli juillet juil julio",
-    "august aug aout agosto ago",
-    "september sep sept septembre septiembre set",
-    "october oct oktober okt octobre octubre",
-    "november nov novembre noviembre",
-    "december dec dezember dez decembre diciembre dic",
-)
-MONTH = {name: number for number, names in enumerate(_MONTHS, 1) for name in names.split()}
 _NUMBERS = re.compile(r"(\d{1,4})\s*[./\- ]\s*(\d{1,2})\s*[./\- ]\s*(\d{1,4})\.?$")
 _NAMED = (
     re.compile(

@@ -32,7 +32,7 @@ from docgen.case.supervision import Supervision
 from docgen.case.totals import DayTotal, Tried
 from docgen.case.training import Caution, FollowUp, Lesson, Taught, ToTeach
 from docgen.case.transport import Transport
-from docgen.case.tried import Alternative, Trial
+from docgen.case.tried import Alternative, Method, Trial
 from docgen.case.who import Client, Dates, Diagnosis, Person, Request, Visit
 
 
@@ -157,6 +157,17 @@ class Case(Part):
     def tried(self) -> tuple[Tried, ...]:
         """All that counts attempts of the trial: its rows, then its day totals."""
         return (*self.records, *self.totals)
+
+    @property
+    def requested_method(self) -> Method | None:
+        """The method of the trial that is requested; None where none is named."""
+        return next((method for method in self.trial.methods if method.id == self.configuration.method), None)
+
+    @property
+    def on_call(self) -> tuple[str, ...]:
+        """Ids of the people who are called where nobody stands at the chair, each once."""
+        called = (name for place in self.supervision if place.level == "on_call" for name in place.who)
+        return tuple(dict.fromkeys(called))
 
     @property
     def sessions(self) -> tuple[SessionRow, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import calendar
 import re
 from collections.abc import Iterable
-from datetime import date
 
 from docgen.evidence.fact import Fact
+from docgen.months import day_in_words
+
+day = day_in_words
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
 _STATEMENT_END = re.compile(r"(?<=[.!?;])\s+|(?<=;)(?=\S)")
@@ -45,11 +46,6 @@ def listed(words: Iterable[str], last: str = "and") -> str:
     """a, b and c."""
     parts = list(words)
     return f" {last} ".join(filter(None, [", ".join(parts[:-1]), *parts[-1:]]))
-
-
-def day(on: date) -> str:
-    """April 17, 2026."""
-    return f"{calendar.month_name[on.month]} {on.day}, {on.year}"
 
 
 def counted(number: int, singular: str, plural: str) -> str:

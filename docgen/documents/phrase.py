@@ -18,6 +18,7 @@ from docgen.documents.measures import decimal
 from docgen.documents.plural import plural_rule
 from docgen.evidence.fact import Fact
 from docgen.grammar import with_verb
+from docgen.months import MONTHS
 from docgen.rendering.template import Gap, Number, escape
 from docgen.units import MM_PER_INCH, decimals, inches, limit_mm, rounded, two_digits
 
@@ -127,7 +128,7 @@ _NAME = re.compile(
 _STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
 
 
-_CAPITAL = frozenset({"I", *calendar.month_name, *calendar.day_name})
+_CAPITAL = frozenset({"I", *MONTHS, *calendar.day_name})
 
 
 # whose a thing is: a name keeps its capital, a word for somebody or a place does not

@@ -6,6 +6,8 @@ import datetime
 
 from msgspec import Struct
 
+from docgen.months import MONTHS
+
 
 class Labels(Struct, frozen=True):
     """Words beside the document's own text.
@@ -22,20 +24,7 @@ class Labels(Struct, frozen=True):
     of: str = "of"
     figure: str = "Figure"
     table: str = "Table"
-    months: tuple[str, ...] = (
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    )
+    months: tuple[str, ...] = MONTHS
     day_form: str = "{month} {day}, {year}"
     note: str = "Note"
     important: str = "Important"

@@ -9,10 +9,10 @@ import pytest
 from dialects import HEAD, METHODS, RECORD, TASKS, as_csv, as_xlsx, cells, comma, spaced, wanted
 from support import run
 
-from docgen.case.days_written import MONTH
 from docgen.case.read import read_case
 from docgen.case.session import help_rung
 from docgen.evidence.gather import evidence
+from docgen.months import MONTH
 
 FIRST_LINE = "date,method,task,success,note\n"
 

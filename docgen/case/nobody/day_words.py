@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from docgen.case.nobody.days import compiled, full_year, like_year, nearest, too_long_ago
 from docgen.case.nobody.measures import COUNTED, UNIT
-from docgen.case.nobody.months import FOREIGN, NAMES, month_like, month_number
 from docgen.case.nobody.spans import Span
+from docgen.months import FOREIGN, NAMES, month_like, month_number
 
 _YEAR = r"(?P<year>(?:19|20)\d\d|['\u2019]\d\d)"
 _SEASONS = {"winter": 1, "spring": 4, "summer": 7, "fall": 10, "autumn": 10}  # the month in its middle

@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 
 from docgen.case.nobody.measures import COUNTED, UNIT
-from docgen.case.nobody.months import ALSO_WORDS, MONTHS, NAMES, month_like, month_number
 from docgen.case.nobody.spans import Span
+from docgen.months import ALSO_WORDS, MONTHS, NAMES, month_like, month_number
 
 _TH = r"(?:st|nd|rd|th)?"
 _DAYS = rf"(?P<days>(?:\d{{1,2}}{_TH}(?:, | and | or | to |, and | ?[-\u2013] ?)){{0,31}})"

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 
+from docgen.months import ALSO_WORDS, MONTHS
+
 # joins of names, never one by themselves
 PARTICLES = frozenset(
     "of the and for in at on s de da del della der den di do dos du el al la le van von bin ibn ter ten".split()
 )
 # capitals that are no one's name
-PLAIN = frozenset(
-    """i january february april june july august september october november december monday tuesday wednesday thursday
+PLAIN = {month.lower() for month in MONTHS if month not in ALSO_WORDS} | frozenset(
+    """i monday tuesday wednesday thursday
 friday saturday sunday mondays tuesdays wednesdays thursdays fridays saturdays sundays mon tue tues wed thu thur thurs
 fri sat medicare medicaid english spanish german french italian american british european braille velcro ok tv earth
 internet bluetooth wifi ashworth borg likert morse christmas easter thanksgiving halloween hanukkah passover ramadan

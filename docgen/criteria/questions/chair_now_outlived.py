@@ -20,7 +20,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import counted, day, listed, sentences_of
-from docgen.months import months_later, whole_months
+from docgen.months import MONTHS, months_later, whole_months
 
 HEADING = "order"
 CLAIM = "The chair in use now is five years old, or is replaced for a measured reason"
@@ -31,7 +31,6 @@ SHOWN_IN = (
 NOT_FOR = ("control_only",)
 SETTINGS = {"years": 5}
 
-_MONTHS = "January February March April May June July August September October November December".split()
 _MEASURED = re.compile(r"\b\d[\d/ .]* ?(?:mm|cm|m|in|inches|ft|lb|kg|degrees|percent|minutes|seconds|s|g)\b")
 
 _MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
@@ -110,4 +109,4 @@ def _age(delivered: date, on: date) -> str:
 
 
 def _month(on: date) -> str:
-    return f"{_MONTHS[on.month - 1]} {on.year}"
+    return f"{MONTHS[on.month - 1]} {on.year}"

@@ -19,6 +19,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry
 from docgen.criteria.sentences import statements_of
+from docgen.months import MONTHS
 
 HEADING = "record"
 CLAIM = "No text tells of what another says did not happen in driving"
@@ -37,8 +38,9 @@ _DRIVING = re.compile(
 _NONE = re.compile(
     r"\b(?:not (?:on record|recorded|seen|known|noted)|no(?:ne)?\b[^.]*\b(?:on record|recorded|seen|noted)|never)", re.I
 )
-_LIMITED = re.compile(r"\b(?:with (?:it|this|the)\b|alone|other than|on (?:January|February|March|April|May|June|July|"
-                      r"August|September|October|November|December)|since|after|before)", re.I)  # fmt: skip
+_LIMITED = re.compile(
+    rf"\b(?:with (?:it|this|the)\b|alone|other than|on (?:{'|'.join(MONTHS)})|since|after|before)", re.I
+)
 
 _NONE_AT_HOME = re.compile(
     r"\b(?:nothing|none) of (?:his|her|their) home\b[^.]*\bdriven\b|\bno driving in (?:his|her|their) home\b", re.I

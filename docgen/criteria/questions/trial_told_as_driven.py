@@ -22,6 +22,7 @@ from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.sentences import day, listed, sentences_of
+from docgen.months import MONTHS
 
 HEADING = "record"
 CLAIM = "Days, settings and speeds of the trial are told as its attempts were driven"
@@ -32,7 +33,7 @@ _EACH_DAY = re.compile(r"\b(?:both|all|each) (?:of )?(?:its|their|these|the) day
 _CHANGED = re.compile(r"\b(?:then|twice|three times|later|afterwards|at first)\b", re.IGNORECASE)
 _WHICH = re.compile(
     r"\battempts?\b|\bdays?\b|\bnot recorded\b|"
-    r"\b(?:January|February|March|April|May|June|July|August|September|October|November|December) \d",
+    rf"\b(?:{'|'.join(MONTHS)}) \d",
     re.IGNORECASE,
 )
 _UNCOUNTED = re.compile(r"\b(?:no attempt|not (?:an attempt|scored|counted)|nothing was (?:scored|counted))\b", re.I)
@@ -59,7 +60,7 @@ def answer(grounds: Grounds) -> Answer:
 
 def _days(case: Case) -> Iterator[_Fault]:
     """Sentences that set a control beside the requested one on days on which that one has no row."""
-    asked = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    asked = case.requested_method
     if asked is None:
         return
     for at, method, sentence in _of_a_control(case):

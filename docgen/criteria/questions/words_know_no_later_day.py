@@ -21,6 +21,7 @@ from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.mend import fill_in
 from docgen.criteria.sentences import day, statements_of
+from docgen.months import MONTHS
 
 HEADING = "record"
 CLAIM = "No sentence of the request tells what came after it"
@@ -31,8 +32,7 @@ SETTINGS: dict[str, object] = {}
 _PARTS = (
     "letter request client limits findings activities counts spaces weight_shift alternatives trial configuration"
 ).split()
-_MONTHS = "January February March April May June July August September October November December".split()
-_DAY = re.compile(rf"\b({'|'.join(_MONTHS)}) (\d{{1,2}})\b(?:, (\d{{4}})\b)?")
+_DAY = re.compile(rf"\b({'|'.join(MONTHS)}) (\d{{1,2}})\b(?:, (\d{{4}})\b)?")
 _TO_COME = re.compile(
     r"\b(?:will|shall|from|until|till|before|after|by|starts?|begins?|due|planned|ends?|valid|expires?|offer|may|can)\b",
     re.IGNORECASE,
@@ -75,6 +75,6 @@ def _later(case: Case, asked_on: date) -> Iterator[tuple[KeyPath, str, date]]:
 
 def _day(year: int, month: str, number: int) -> date | None:
     try:
-        return date(year, _MONTHS.index(month) + 1, number)
+        return date(year, MONTHS.index(month) + 1, number)
     except ValueError:  # no such day, or a year that is none
         return None
