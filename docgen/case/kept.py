@@ -3,14 +3,32 @@
 from __future__ import annotations
 
 import csv
-import re
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 from msgspec import Struct
 
-_TOTAL = re.compile(r"(?:(?:sub|grand)[- ]?)?totals?:?", re.IGNORECASE)
+from docgen.case.namesakes import letters_and_digits
+
+TOTAL_WORDS = (  # what the rows of a sheet that are sums begin with
+    "total",
+    "totals",
+    "totale",
+    "totales",
+    "totaux",
+    "subtotal",
+    "sub total",
+    "sum",
+    "summe",
+    "zwischensumme",
+    "gesamt",
+    "insgesamt",
+    "somme",
+    "suma",
+    "sous total",
+    "grand total",
+)
 
 
 class Kept(Struct, frozen=True):
@@ -47,5 +65,5 @@ def _kept_in(path: Path) -> Iterator[Kept]:
 
 def _is_of_totals(row: dict[str, str | None]) -> bool:
     """Whether a kept row is one of the sheet's totals: held against the rows as it was read, and no record of its
-    own."""
-    return any(isinstance(value, str) and _TOTAL.fullmatch(value.strip()) for value in row.values())
+    own. A remark that only begins with such a word is one."""
+    return any(isinstance(value, str) and " ".join(letters_and_digits(value)) in TOTAL_WORDS for value in row.values())

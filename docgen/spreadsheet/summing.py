@@ -4,34 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from docgen.case.kept import TOTAL_WORDS
 from docgen.case.namesakes import letters_and_digits
 from docgen.spreadsheet.asking import Asking
 from docgen.spreadsheet.cells import Cell
 from docgen.spreadsheet.numbers import number
 
-_TOTAL = (
-    "total",
-    "totals",
-    "totale",
-    "totales",
-    "totaux",
-    "subtotal",
-    "sum",
-    "summe",
-    "zwischensumme",
-    "gesamt",
-    "insgesamt",
-    "somme",
-    "suma",
-    "sous total",
-    "grand total",
-)
 _MEAN = ("average", "avg", "mean", "median", "mittel", "mittelwert", "durchschnitt", "moyenne", "promedio", "media")
 
 
 def is_total(text: str) -> bool:
     """Whether a cell says that its row is a sum."""
-    return _begins(text, _TOTAL)
+    return _begins(text, TOTAL_WORDS)
 
 
 def is_mean(text: str) -> bool:

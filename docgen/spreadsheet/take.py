@@ -72,9 +72,11 @@ def take(folder: Path, source: Path, given: Mapping[str, str], as_before: bool =
         asked = [Problem(str(source), "leaves this open too", str(question)) for question in read.questions]
         raise UserError([*lacking, *asked])
 
-    tried = _tried_out(read.questions, lambda given: understood(grids, ids, {**answers, **given}, lessons))
+    tried, all_tried = _tried_out(read.questions, lambda given: understood(grids, ids, {**answers, **given}, lessons))
     foreseen = _foreseen(read.questions, tried)
-    certain = _certain(read.questions, tried, lambda settled: checked(settled, source, folder, known, ids))
+    certain: tuple[Problem, ...] = ()
+    if all_tried and all(question.options for question in read.questions):
+        certain = _certain(tried, lambda settled: checked(settled, source, folder, known, ids))
     unused = [key for key in read.unused if key in given]
     if unused and not read.questions:
         raise UserError(
@@ -100,8 +102,9 @@ def _each_answer(questions: Sequence[Question]) -> dict[str, dict[str, str]]:
 
 def _tried_out(
     questions: Sequence[Question], read_with: Callable[[Mapping[str, str]], Understood]
-) -> list[tuple[str, Understood]]:
-    """The sheet as it is read with each answer, and with answers to what each has to be asked in turn, beside it."""
+) -> tuple[list[tuple[str, Understood]], bool]:
+    """The sheet as it is read with each answer, and with answers to what each has to be asked in turn, beside it; and
+    whether there were no more answers than are tried."""
     open_answers = list(_each_answer(questions).items())
     tried: list[tuple[str, Understood]] = []
     while open_answers and len(tried) < _MOST_READINGS:
@@ -113,7 +116,7 @@ def _tried_out(
             (" and ".join(filter(None, (answer, next_answer))), {**given, **more})
             for next_answer, more in _each_answer(later).items()
         ]
-    return tried
+    return tried, not open_answers
 
 
 def _foreseen(
@@ -133,18 +136,13 @@ def _foreseen(
 
 
 def _certain(
-    questions: Sequence[Question],
-    tried: Sequence[tuple[str, Understood]],
-    refused: Callable[[Understood], list[Problem]],
+    tried: Sequence[tuple[str, Understood]], refused: Callable[[Understood], list[Problem]]
 ) -> tuple[Problem, ...]:
-    """What is refused with each answer that settles all and leaves no row out; nothing where a question wants words of
-    one's own.
+    """What is refused with each answer that settles all and leaves no row out.
 
-    tried    the sheet as it is read with each answer
+    tried     the sheet as it is read with every answer there is
     refused   what the case would refuse of it
     """
-    if not all(question.options for question in questions):
-        return ()
     settled = [read for _, read in tried if not read.questions]
     most = max((len(read.rows) for read in settled), default=0)
     problems = [refused(read) for read in settled if len(read.rows) == most]
