@@ -77,6 +77,12 @@ class Review(Struct, frozen=True):
         return text if self.stands else f"{text}, changed since: {', '.join(self.changed)}"
 
 
+def printed_day(day: date | None, review: Review | None) -> date | None:
+    """The day that a page of this day bears; None where the record has none, or the page has changed since it was
+    reviewed."""
+    return None if day and review and review.outdates(day) else day
+
+
 class NotReady(UserError):
     """Points are open that block, so nothing was approved; `open` holds them."""
 

@@ -11,7 +11,7 @@ from docgen.documents.document import called_for, dated_on
 from docgen.documents.events import calendar_file
 from docgen.documents.lines_file import lines_of_order
 from docgen.documents.order_file import order_file
-from docgen.packet.approval import Review
+from docgen.packet.approval import Review, printed_day
 from docgen.packet.assess import Assessed, on_its_day
 from docgen.packet.trees import tables
 from docgen.packet.wording import Wording
@@ -50,8 +50,7 @@ def files_beside_order(
     if then is not assessed:
         since = after_order(assessed.file.case, then.file.case)
         laid_out = {**tables(then, worded, ()), "after_order": since}
-    if day and review and review.outdates(day):
-        day = None
+    day = printed_day(day, review)
     return {
         LINES: lines_of_order(laid_out, (order.shows, order.may_see), worded.words, status, day),
         ORDER_DATA: order_file(laid_out, order.shows, order.may_see, status),

@@ -15,7 +15,7 @@ from docgen.criteria.run import points
 from docgen.documents.document import Document, called_for, dated_on
 from docgen.errors import Problem, UserError
 from docgen.figures.draw import drawings
-from docgen.packet.approval import LETTER, Review, digest
+from docgen.packet.approval import LETTER, Review, digest, printed_day
 from docgen.packet.assess import Assessed, for_later_payers
 from docgen.packet.chapters import one_file, paper_chapters, scan_of_letter, sent_chapters
 from docgen.packet.data_files import LINES, beside_plan, files_beside_order
@@ -344,10 +344,11 @@ def _pages(
 def _page(assessed: Assessed, worded: Wording, name: str, status: str, review: Review | None) -> Page:
     case, document = assessed.file.case, worded.documents[name]
     client = case.client.name or case.id
-    on = dated_on(document, case)
-    undated = "" if on else f", {worded.words['not_recorded'].format(label=worded.words['date_of_page'])}"
-    if on and review and review.outdates(on):
-        on, undated = None, f", {worded.words['changed_undated']}"
+    of_record = dated_on(document, case)
+    on, undated = printed_day(of_record, review), ""
+    if on is None:
+        not_recorded = worded.words["not_recorded"].format(label=worded.words["date_of_page"])
+        undated = f", {worded.words['changed_undated'] if of_record else not_recorded}"
     if document.plain and status == worded.words["unsigned"]:  # whoever finds it in an emergency must not put it away
         status = worded.words["unsigned_sheet"]
     page = Page(
