@@ -34,7 +34,7 @@ def _latch_open(case: Case) -> bool:
     """Whether the trial had forward latched and not latched, and nothing says which of the two is asked for."""
     configuration, driven = case.configuration, {row.method for row in case.tried}
     tried = {"latched_drive" in method.features for method in case.trial.methods if method.id in driven}
-    asked = next((method for method in case.trial.methods if method.id == configuration.method), None)
+    asked = case.requested_method
     kinds = {m.id for m in case.trial.methods if asked and set(asked.features) - _LATCHING <= set(m.features)}
     return len(tried) > 1 and len(kinds & driven) > 1 and not (configuration.is_latched or configuration.is_held)
 
@@ -128,7 +128,8 @@ def _stopping(stop: Stop) -> dict[str, Any]:
 
 def _heard(case: Case, does: str) -> str:
     """What is heard when a command does this; empty where none does, or nothing is heard."""
-    return next((command.hear for command in case.configuration.commands if command.does == does), None) or ""
+    commands = case.configuration.commands
+    return next((command.hear for command in commands if command.does == does and command.hear), "")
 
 
 def _hold_least(case: Case, words: Words) -> str:

@@ -91,7 +91,7 @@ def _waits(case: Case, profile: Profile, words: Words) -> tuple[str, ...]:
     sentences = [wording[w.why].format(places=_named(w, words), says=w.says) for w in waits if w.why not in _IN_ONE]
     first: dict[str, list[str]] = {}
     for waiting in (entry for entry in waits if entry.why in _IN_ONE):
-        first.setdefault(_named(waiting, words), []).append(wording[waiting.why].format(says=waiting.says))
+        first.setdefault(_named(waiting, words), []).append(words["done_first"][waiting.why].format(says=waiting.says))
     return (*sentences, *(wording["once"].format(places=at, says=joined(says, words)) for at, says in first.items()))
 
 
@@ -100,13 +100,13 @@ def _met_since(case: Case, profile: Profile, words: Words) -> Iterator[tuple[str
     bar of the setup record that the notes leave out is told with what lifts it."""
     if case.dates.written_on is None:
         return
-    wording, now = words["where_now"], {(w.why, place) for w in waits_in(case, profile) for place in w.places}
+    now = {(w.why, place) for w in waits_in(case, profile) for place in w.places}
     spaces = {space.name: space for space in case.spaces}
     for waiting in waits_in(known_on(case, case.dates.written_on), profile):
         for place in waiting.places:
             day = _day_met(case, waiting.why, spaces[place])
             if day is not None and (waiting.why, place) not in now:
-                yield f"{place}: {wording[waiting.why].format(says=waiting.says)}", day
+                yield f"{place}: {words['done_first'][waiting.why].format(says=waiting.says)}", day
 
 
 def _day_met(case: Case, why: str, space: Space) -> date | None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TypedDict
 
+from docgen.case.emergency import ConditionAnswer
 from docgen.case.model import Case
 from docgen.documents.made_from import made_from
 from docgen.documents.measures import Words
@@ -21,7 +22,7 @@ _FULLY_UP = ("autonomic_dysreflexia", "fully_up")  # condition and question: how
 _SIGNALS = ("no_speech", "signals")  # condition and question: how yes, no and pain are given without a voice
 
 
-class AnswerTold(TypedDict):
+class AnswerInWords(TypedDict):
     """What a helper must know of the chair or the person, as answered to a condition's question.
 
     signals  it says how yes and no are given without a voice
@@ -37,26 +38,27 @@ class AnswerTold(TypedDict):
     _labels: dict[str, str]
 
 
-def answers_on_page(case: Case, words: Words) -> Iterator[AnswerTold]:
+def answers_on_page(case: Case, words: Words) -> Iterator[AnswerInWords]:
     """Answers in words that whoever helps must know; None where one is still awaited."""
     for condition, question in asked_of(case):
         given = answer_to(case, condition.id, question.id)
         if question.on_page and question.form == "words" and (given or question.holds):
-            label = label_on_page(condition.id, question, words)
-            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
+            yield _answer_in_words(case, condition.id, question, given, words)
 
 
-def answers_on_card(case: Case, words: Words) -> Iterator[AnswerTold]:
+def answers_on_card(case: Case, words: Words) -> Iterator[AnswerInWords]:
     """Answers in words that belong on the card for daily use; None where one is still awaited."""
     for condition, question in asked_of(case):
         if question.on_card:
             given = answer_to(case, condition.id, question.id)
-            label = label_on_page(condition.id, question, words)
-            yield _answer_told(case, (condition.id, question.id), label, given.says if given else None)
+            yield _answer_in_words(case, condition.id, question, given, words)
 
 
-def _answer_told(case: Case, at: tuple[str, str], label: str, says: str | None) -> AnswerTold:
-    number = case.client.emergency_number
+def _answer_in_words(
+    case: Case, condition_id: str, question: Question, given: ConditionAnswer | None, words: Words
+) -> AnswerInWords:
+    at, label = (condition_id, question.id), label_on_page(condition_id, question, words)
+    number, says = case.client.emergency_number, given.says if given else None
     calls = bool(number and says and number in says)
     return {
         "name": label,
