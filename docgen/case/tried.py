@@ -176,6 +176,24 @@ class Method(Part):
         Privacy.TRIAL, "what happened at those of them that were missed", "A film ran on the screen ahead."
     )
 
+    @property
+    def done_in_notes(self) -> tuple[int, int] | None:
+        """Attempts done and all attempts, as notes_count tells them."""
+        return _k_of_n(self.notes_count)
+
+    @property
+    def stops_in_notes(self) -> tuple[int, int] | None:
+        """Stops made and stops asked for, as notes_stops tells them."""
+        return _k_of_n(self.notes_stops)
+
+
+def _k_of_n(count: str | None) -> tuple[int, int] | None:
+    """A count in the form that its key holds, such as 6 of 10 or 6/10."""
+    if count is None:
+        return None
+    k, n = count.replace("of", "/").split("/")
+    return int(k), int(n)
+
 
 class Task(Part):
     """One task of the trial: the same card for every method."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 from typing import Any, TypedDict
@@ -67,8 +66,8 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
         values["stop_request"] = words["no_value"]  # none was asked for with it: nothing is missing
     timed, untimed = timed_days(case, method.id)
     return values | {
-        "notes_count": _otherwise(method.notes_count, evidence.of("success", method.id)),
-        "notes_stops": _otherwise(method.notes_stops, stops),
+        "notes_count": _otherwise(method.done_in_notes, evidence.of("success", method.id)),
+        "notes_stops": _otherwise(method.stops_in_notes, stops),
         "notes_say": method.notes_say or "",
         "id": method.id,
         "name": method.name,
@@ -92,15 +91,15 @@ def method_row(case: Case, method: Method, evidence: Evidence, shown: InWords, w
     }
 
 
-def _otherwise(notes: str | None, counted: Fact | None) -> str:
+def _otherwise(in_notes: tuple[int, int] | None, counted: Fact | None) -> str:
     """A count of notes, where the rows do not count the same; "" for none."""
-    in_notes = re.findall(r"\d+", notes or "")
-    return " of ".join(in_notes) if counted and in_notes and in_notes != [f"{counted.k:g}", f"{counted.n}"] else ""
+    differs = counted and in_notes and in_notes != (counted.k, counted.n)
+    return "{} of {}".format(*in_notes) if in_notes and differs else ""
 
 
 def is_same_control(case: Case, method: Method) -> bool:
     """Whether it is the control asked for, set up or worn otherwise, and no alternative that is weighed for itself."""
-    asked = next((other for other in case.trial.methods if other.id == case.configuration.method), None)
+    asked = case.requested_method
     weighed = {device.method for device in case.alternatives}
     return bool(
         asked and asked.device and method.device == asked.device and method.id != asked.id and method.id not in weighed
@@ -196,7 +195,7 @@ def _label(name: str) -> str:
 
 def chosen_method(case: Case, evidence: Evidence, shown: InWords, words: Words) -> dict[str, Any]:
     """The row of the method asked for; one of gaps alone where none is named."""
-    method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    method = case.requested_method
     if method is None:
         method = Method(id="none", name="requested control")
         return method_row(case, method, evidence, shown, words) | {

@@ -92,8 +92,8 @@ def _stops_told_otherwise(grounds: Grounds) -> Iterator[Otherwise]:
     for at, method in enumerate(grounds.case.trial.methods):
         if not method.notes_stops or method.id not in driven:
             continue
-        count, stops = _BARE.fullmatch(method.notes_stops), recorded(grounds.evidence.of("stop_request", method.id))
-        if count and (int(count["k"]), int(count["n"])) != (stops.k, stops.n):
+        stops = recorded(grounds.evidence.of("stop_request", method.id))
+        if method.stops_in_notes != (stops.k, stops.n):
             says = (
                 f"The notes tell of {method.notes_stops} stops made with the {method.name}, and its rows count "
                 f"{k_of_n(stops)}."
@@ -105,8 +105,8 @@ def _counts_told(case: Case) -> Iterator[Count]:
     """Each count that a text tells of a control with rows: where, the control, done and attempts."""
     driven = {row.method for row in case.tried}
     for at, method in enumerate(case.trial.methods):
-        if method.notes_count and method.id in driven and (count := _BARE.fullmatch(method.notes_count)):
-            yield ("trial", "methods", at, "notes_count"), method.id, int(count["k"]), int(count["n"])
+        if method.id in driven and method.done_in_notes:
+            yield ("trial", "methods", at, "notes_count"), method.id, *method.done_in_notes
     for at, device in enumerate(case.alternatives):
         if device.method is None or device.method not in driven:
             continue
