@@ -126,7 +126,7 @@ def _release_used(evidence: Evidence) -> str:
 
 def _settings(result: CaseFit) -> Iterator[str]:
     case, evidence, known = result.case, result.evidence, result.settings
-    method = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    method = case.requested_method
     if known and method:
         yield from wrapped(f"With {method.name}{done_with(evidence, method.id)}.{_release_used(evidence)}")
     for limit in known:

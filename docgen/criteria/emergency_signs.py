@@ -60,6 +60,5 @@ def whom_to_call(case: Case) -> tuple[EmergencyCall, ...]:
     alone and has a number."""
     if case.emergency.calls:
         return case.emergency.calls
-    on_call = dict.fromkeys(name for place in case.supervision if place.level == "on_call" for name in place.who)
-    people = [(name, case.person(name)) for name in on_call]
+    people = [(name, case.person(name)) for name in case.on_call]
     return tuple(EmergencyCall(who=name, answers=who.answers) for name, who in people if who and who.phone)

@@ -147,7 +147,6 @@ def everything(
     families = {name: {key: _classed(f, words) for key, f in evidence.family(name).items()} for name in FAMILIES}
     single = {f.id: _classed(f, words) for f in evidence.values() if "." not in f.id}
     lines = tuple(order_lines(case, verdicts, words))
-    on_call = {name for place in case.supervision if place.level == "on_call" for name in place.who}
     lesser = tuple(simpler_device(case, device, evidence, shown, words) for device in case.alternatives)
     tables = {name: getattr(case, name) for name in case_tables()}
     return (
@@ -167,7 +166,7 @@ def everything(
             "contacts": tuple(
                 p
                 for p in case.people
-                if p.role == "respiratory" or (p.role == "other" and p.phone and (p.call_for or p.id in on_call))
+                if p.role == "respiratory" or (p.role == "other" and p.phone and (p.call_for or p.id in case.on_call))
             ),
             "evidence": families | {"total": single},
             "features": tuple(feature_row(case, chosen) for chosen in fit.chosen),

@@ -197,7 +197,7 @@ class SeatTrial(TypedDict):
 
 def seat_trial(case: Case) -> SeatTrial:
     """The tilt of the seat in the trial of the requested control, in degrees."""
-    method = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
+    method = case.requested_method
     label = Method.model_fields["seat_deg"].description or ""
     return {"deg": method.seat_deg if method else None, "_labels": {"deg": label}}
 

@@ -157,7 +157,8 @@ def slower(case: Case, evidence: Evidence) -> Iterator[SlowerRow]:
 
 def fastest_driven_m_s(case: Case) -> float | None:
     """Fastest speed in m/s of the trial with the requested control; None where none is recorded."""
-    asked = case.configuration.method
-    speeds = [row.speed_m_s for row in case.tried if row.method == asked]
-    speeds += [method.speed_m_s for method in case.trial.methods if method.id == asked]
+    asked = case.requested_method
+    if asked is None:
+        return None
+    speeds = [asked.speed_m_s, *(row.speed_m_s for row in case.tried if row.method == asked.id)]
     return max((speed for speed in speeds if speed is not None), default=None)

@@ -42,7 +42,7 @@ def answer(grounds: Grounds, least_attempts: int, least_days: int, least_stops: 
             ("trial", "rows"),
             mend=Mend("Fill in configuration.method, and add its rows.", fill=("configuration.method",)),
         )
-    beside = [stops for method in case.trial.methods if method.id == asked for stops in beside_rows(method)]
+    beside = beside_rows(case.requested_method) if case.requested_method else ()
     n_stops = stops_on_request(case, [*rows, *beside]).n_asked
     seen = (n_attempts(rows), len({row.date for row in rows}), n_stops)
     counts = (

@@ -33,7 +33,8 @@ def answer(grounds: Grounds, least_share: float, least_days: int, least_attempts
     seen = f"{k_of_n(success)} attempts successful over {counted(int(recorded(days.value)), 'day', 'days')}"
     until, since = (grounds.evidence.of(name, asked) for name in ("success_until", "success_since"))
     if until and since:
-        changed = next((method.changed for method in grounds.case.trial.methods if method.id == asked), None)
+        method = grounds.case.requested_method
+        changed = method.changed if method else None
         of_it = (
             f"without {changed} {k_of_n(until)}, with it"
             if changed

@@ -80,7 +80,7 @@ def _in_the_trial(case: Case, alone: Sequence[tuple[int, Activity]]) -> Answer:
 
 def _is_of_device(case: Case, row: Tried) -> bool:
     """Whether a row is of the requested control, or of the same device set otherwise."""
-    asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
+    asked = case.requested_method
     if asked is None:
         return False
     alike = {method.id for method in case.trial.methods if asked.device and method.device == asked.device}

@@ -10,8 +10,7 @@ Source: common practice, no source: whoever compares devices says why each was n
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met
 from docgen.criteria.mend import add_entry
@@ -32,7 +31,7 @@ def answer(grounds: Grounds) -> Answer:
     if case.configuration.method is None:
         return does_not_apply("No control of the trial is requested.", ("configuration", "method"))
     named = {device.method for device in case.alternatives} | {case.configuration.method}
-    in_other_shoes = _in_other_shoes(case.trial.methods, case.configuration.method)
+    in_other_shoes = _in_other_shoes(case)
     silent = [
         (at, m)
         for at, m in enumerate(case.trial.methods)
@@ -51,13 +50,13 @@ def answer(grounds: Grounds) -> Answer:
     return met(f"{counted(len(tried), 'control that was tried is', 'controls that were tried are')} told.", ("trial",))
 
 
-def _in_other_shoes(methods: Sequence[Method], asked: str | None) -> list[Method]:
+def _in_other_shoes(case: Case) -> list[Method]:
     """The control asked for as it was driven with something else on the foot."""
-    requested = next((method for method in methods if method.id == asked), None)
+    requested = case.requested_method
     if requested is None or not requested.features:
         return []
     return [
         method
-        for method in methods
+        for method in case.trial.methods
         if method.footwear and method.footwear != requested.footwear and method.features == requested.features
     ]

@@ -187,7 +187,7 @@ def _with_help_counted(grounds: Grounds, simpler: Sequence[Method]) -> tuple[str
     others, and whether each simpler control still did worse; no sentence where none was set again."""
     case = grounds.case
     done = {m.id: _less_helped(grounds, m) for m in case.trial.methods if grounds.evidence.of("success", m.id)}
-    asked = next(m for m in case.trial.methods if m.id == case.configuration.method)
+    asked = recorded(case.requested_method)
     if not any(m.help_before_start for m in case.trial.methods if m.id in done):
         return "", True
     chances = {m.name: fisher_exact(*done[asked.id], *done[m.id]).two_sided for m in case.trial.methods if m.id in done}

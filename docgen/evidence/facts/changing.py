@@ -28,7 +28,7 @@ def facts(case: Case) -> Iterator[Fact]:
         shares[method.id] = [done / n for done, n in (tally(b.rows) for b in mine)]
         yield from _trend(method.id, method.name, mine, shares[method.id])
         yield from _late(method.id, method.name, mine)
-    asked = next((m for m in case.trial.methods if m.id == case.configuration.method), None)
+    asked = case.requested_method
     if asked is None:
         return
     for method in case.trial.methods:

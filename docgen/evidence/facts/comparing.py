@@ -27,7 +27,7 @@ def facts(case: Case) -> Iterator[Fact]:
     """difference, by_chance, same_day, shared, shared_asked, same_day_by_chance, contact_ratio, time_ratio, further and
     unfair.<method> of each method but the one asked for."""
     rows_of = by_method(case.tried)
-    asked = next((method for method in case.trial.methods if method.id == case.configuration.method), None)
+    asked = case.requested_method
     chosen = rows_of.get(asked.id, ()) if asked else ()
     if not asked or not chosen:
         return
