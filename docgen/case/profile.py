@@ -53,6 +53,11 @@ class SetTo(Part):
     profile: Id | None = key(Privacy.DEVICE, "profile it is of; all of them where none is named", "indoor")
     value: Words | None = key(Privacy.DEVICE, "what was measured, with its unit", "1.5 s to top speed")
     how: Words | None = key(Privacy.DEVICE, "how it was measured, or why", "from video, mean of three starts")
+    loudness: Words | None = key(
+        Privacy.DEVICE,
+        "of a sound that is on: who sets how loud it is, with whom and when",
+        "by the therapist with her",
+    )
     passes: Words | None = key(
         Privacy.DEVICE,
         "range in which a measurement of it passes, where it is not all on one side of the value",

@@ -63,6 +63,9 @@ class Request(Part):
     chair_now: Words | None = key(
         Privacy.NEED, "chair in use now, why it will not do, what happens to it", "A manual chair, outgrown; ..."
     )
+    chair_now_kind: Literal["manual", "power"] | None = key(
+        Privacy.NEED, "what kind of chair that is; the client's own, where there is another", "manual"
+    )
     chair_now_history: Words | None = key(
         Privacy.NEED,
         "age, source, state of repair and hours on the meter of the chair in use now",
@@ -299,6 +302,7 @@ class Person(Part):
         "what this person's own record says was chosen, and why",
         "Chose a head array: no force needed.",
     )
+    is_parent: bool | None = key(Privacy.CIRCLE, "whether it is a parent or guardian of the client", True)
     informed_on: date | None = key(
         Privacy.CIRCLE, "date the client agreed that this person is informed", date(2026, 3, 3)
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from msgspec.structs import replace
@@ -12,7 +11,6 @@ from docgen.criteria.criterion import Answer, cannot_tell, met
 from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.sentences import day, listed
 
-_THIRD_PERSON = re.compile(r"\b(?:she|he|they|her|his|him|them|their)\b", re.IGNORECASE)
 Asked = Sequence[tuple[int, Awaited]]  # place in the list, and the question
 
 
@@ -42,9 +40,7 @@ def _mend(still_open: Sequence[Awaited]) -> Mend:
     forms = {"answer": "<what was answered>", "answered_on": "<date>"}
     if all(entry.answer for entry in still_open):
         del forms["answer"]
-    of_client = any(
-        entry.of == "client" and not entry.asks and _THIRD_PERSON.search(entry.what) for entry in still_open
-    )
+    of_client = any(entry.of == "client" and not entry.asks for entry in still_open)
     you = '; the question as the client reads it, with "you", goes into asks there' if of_client else ""
     return fill_in(forms, f" in [[awaited]]{you}")
 

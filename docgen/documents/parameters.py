@@ -37,7 +37,7 @@ MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOUR
 
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
-_SOUND_ON = re.compile(r"on\b")
+_SOUND_ON = re.compile(r"on\b")  # the value of a sound is "on" or "off", with what is heard behind it
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
 _OF_PROFILES = LATCH | VALUE_OF.keys()
@@ -338,10 +338,10 @@ def _how(entry: SetTo | None, words: Words) -> str | None:
 
 def _with_loudness(entry: SetTo, wording: Mapping[str, str]) -> str | None:
     """How a setting was measured; of a sound that is on, who sets how loud it is, where the case does not say."""
-    recorded = f"{entry.value or ''} {entry.how or ''}".lower()
-    if entry.setting != "sound" or not _SOUND_ON.match(recorded) or "loud" in recorded:
+    if entry.setting != "sound" or not _SOUND_ON.match((entry.value or "").lower()):
         return entry.how
-    return "; ".join(filter(None, (entry.how, wording["loudness"])))
+    loudness = wording["loudness"].format(set=entry.loudness or wording["loudness_set"])
+    return "; ".join(filter(None, (entry.how, loudness)))
 
 
 def _of_chair(case: Case, name: str, words: Words) -> str | None:

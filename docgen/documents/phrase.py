@@ -131,7 +131,8 @@ _STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
 _CAPITAL = frozenset({"I", *MONTHS, *calendar.day_name})
 
 
-# whose a thing is: a name keeps its capital, a word for somebody or a place does not
+# whose a thing is: a name keeps its capital, a word for somebody or a place does not. How a text is spelled, and no
+# fact: the words of a case stand alone where they are written, and inside a sentence here
 _OWNER = re.compile(r"([A-Z][a-z]+)['’]s\b")
 _NO_NAMES = frozenset(
     "aide aunt brother building center child class client clinic coach dad daughter day doctor driver family father "

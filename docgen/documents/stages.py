@@ -52,7 +52,10 @@ def _barred_tasks(case: Case) -> set[str]:
 
 
 def _spaces_named(case: Case, place: Supervision) -> tuple[str, ...]:
-    """Spaces that a place of supervision names, where it covers none by id: the ramp is the ramp in front."""
+    """Spaces that a place of supervision names, where it covers none by id: the ramp is the ramp in front.
+
+    Read out of its name, for a bar must hold where `covers` was left out: without this a task would be told as open.
+    """
     words = set(re.findall(r"\w+", place.place.lower())) - {"the", "a", "at", "on", "in"}
     return tuple(
         space.id

@@ -108,7 +108,11 @@ def _switches(case: Case, words: Words) -> Iterator[tuple[str, float | None]]:
 
 
 def _drivers_switch(case: Case) -> str:
-    """The switch that the driver presses to stop, as its part is named; empty where no press of the driver stops it."""
+    """The switch that the driver presses to stop, as its part is named; empty where no press of the driver stops it.
+
+    Read out of what the driver does for a command: with a key for it, a case that leaves the key out would no longer
+    name a switch that stopped no moving chair.
+    """
     pressing = [c.input or "" for c in case.configuration.commands if c.does in ("stop", "rest", "external_device")]
     presses = [text for text in pressing if re.search(r"\bpress(?:es)?\b", text)]
     parts = [mount.part for mount in case.configuration.mounting if any(mount.part in text for text in presses)]

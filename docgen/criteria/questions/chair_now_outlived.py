@@ -5,8 +5,10 @@ Asks: Where the chair in use was delivered less than five years before the reque
     that is met in part.
 Why a payer asks: A chair inside its useful lifetime is replaced only when it no longer serves; "outgrown" without a
     measure is denied as same or similar equipment.
-What settles it: chair_now_delivered_by and chair_now_owned under [request]; chair_now and chair_now_history there, with
-    the measure of the chair and that of the client. A measure is looked for in these words: the letter prints them.
+What settles it: chair_now_delivered_by and chair_now_owned under [request]; chair_now_kind there, where a manual
+    chair among the alternatives has the measure of what the client cannot do with it; chair_now and chair_now_history,
+    with the measure of the chair and that of the client. A measure is looked for in these words, which the letter
+    prints.
 Source: 42 CFR 414.210(f)(1), reasonable useful lifetime of at least five years (from memory).
 """
 
@@ -32,8 +34,6 @@ NOT_FOR = ("control_only",)
 SETTINGS = {"years": 5}
 
 _MEASURED = re.compile(r"\b\d[\d/ .]* ?(?:mm|cm|m|in|inches|ft|lb|kg|degrees|percent|minutes|seconds|s|g)\b")
-
-_MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
 
 
 def answer(grounds: Grounds, years: int) -> Answer:
@@ -72,18 +72,19 @@ def answer(grounds: Grounds, years: int) -> Answer:
         f"years old on {day(old_on)}."
     )
     by, unable = _unable(case)
-    if unable and _MANUAL.search(
-        sentences_of(words)[0]
-    ):  # that it cannot be pushed; the chair's size alone is no reason
-        return met(f"{unable} {since}", *by, *at, limit="in_part")
+    if unable and case.request.chair_now_kind == "manual":  # that it cannot be pushed; its size alone is no reason
+        return met(f"{unable} {since}", *by, *at, ("request", "chair_now_kind"), limit="in_part")
     if measured := _measured(case):
         of_chair = f"Of it this was measured: “{measured.rstrip('. ')}”."
         return met(f"{unable} {of_chair} {since}".lstrip(), *by, *at, limit="in_part")
+    open_keys = {"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}
+    if unable and case.request.chair_now_kind is None:
+        open_keys = {"request.chair_now_kind": "<manual or power>"}
     return cannot_tell(
         f"The chair in use now is {years} years old only in {_month(old_on)}, after the request of {day(asked_on)}, "
         "and no measure says why it does not serve.",
         *at,
-        mend=fill_in({"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}),
+        mend=fill_in(open_keys),
     )
 
 

@@ -3,7 +3,7 @@
 Asks: Whether the client agreed that each caregiver, coach and helper at school is told; of the parents or the
     guardian of a child that is not asked, for they agree for the child.
 Why a payer asks: Those around a client are told what they need, with the client's agreement.
-What settles it: informed_on of each of these people.
+What settles it: informed_on of each of these people; is_parent of a parent or the guardian of a child.
 Source: 45 CFR 164.510(b), from memory.
 """
 
@@ -25,14 +25,10 @@ SETTINGS = {"roles": ["caregiver", "coach", "school"]}
 CHOICES = {"roles": get_args(Role)}
 
 
-_PARENTS = ("mother", "father", "mom", "dad", "stepmother", "stepfather", "parent", "parents", "guardian")
-
-
 def _is_own_parent(case: Case, person: Person) -> bool:
     """Whether it is a parent or guardian of a child, who agrees for the child and is not told by its leave."""
     age = age_years(case)
-    words = (person.relation or "").lower().split()
-    return age is not None and age < ADULT_AGE and person.role == "caregiver" and bool(words) and words[-1] in _PARENTS
+    return age is not None and age < ADULT_AGE and person.is_parent is True
 
 
 def answer(grounds: Grounds, roles: list[str]) -> Answer:

@@ -10,7 +10,10 @@ from whole_case import GONE
 NOW = "request.chair_now"
 HISTORY = "request.chair_now_history"
 BY = "request.chair_now_delivered_by"
+MANUAL = ("request.chair_now_kind", "manual")
 OUTGROWN = (NOW, "He has outgrown its frame.")
+
+POWER = ("request.chair_now_kind", "power")
 
 
 def delivered(*day):
@@ -34,15 +37,18 @@ RECORDS = Records(
         ),
         (
             "a manual chair, which the client cannot push, and its size alone",
-            [(NOW, "He has a manual chair. Its seat is 280 mm deep."), delivered(2021, 5, 31)],
+            [MANUAL, (NOW, "Its seat is 280 mm deep."), delivered(2021, 5, 31)],
         ),
-        ("a manual chair, which the client cannot push", [(NOW, "He has a manual chair."), delivered(2021, 5, 31)]),
+        ("a manual chair, which the client cannot push", [MANUAL, OUTGROWN, delivered(2021, 5, 31)]),
         (
             "a day of the letter and none of the request",
             [OUTGROWN, delivered(2020, 5, 1), ("request.requested_on", GONE)],
         ),
     ],
     cannot_tell=[
+        ("a manual chair by its words alone", [(NOW, "He has a manual chair."), delivered(2021, 5, 31)]),
+        ("a power chair, and a manual one that he cannot push", [POWER, OUTGROWN, delivered(2021, 5, 31)]),
+        ("a manual chair and no measure of a push", [MANUAL, OUTGROWN, ("alternatives", []), delivered(2021, 5, 31)]),
         ("five years old a day after the request, and outgrown", [OUTGROWN, delivered(2021, 5, 5)]),
         ("no day of delivery", [OUTGROWN, (BY, GONE)]),
         ("no chair in use", [(NOW, GONE)]),
