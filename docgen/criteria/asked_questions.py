@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Any, Literal, get_args, get_origin
 
@@ -19,6 +19,7 @@ from docgen.case.respondents import Respondent, respondents
 from docgen.criteria.asked_of import keys_of_entry
 from docgen.criteria.forms import refers
 from docgen.criteria.lacking import recorded
+from docgen.criteria.mend import Mend
 from docgen.criteria.run import Verdict
 from docgen.criteria.settle import unset_keys
 from docgen.fit.feature import features
@@ -58,34 +59,42 @@ class Question(Struct, frozen=True):
 
 def questions_for(respondent: str, case: Case, verdicts: Iterable[Verdict]) -> tuple[Question, ...]:
     """What this one is asked, in the order of a case, each key once; nothing of a class that they may not see."""
-    may_see, answers_for = respondents()[respondent].may_see, respondents()[respondent].answers_for
+    reader = respondents()[respondent]
     asked: dict[KeyPath, Question] = {}
     for verdict in verdicts:
         mend = verdict.answer.mend if verdict.open else None
-        if mend is None:
-            continue
-        paths = unset_keys(case, verdict.answer.where, mend.fill)
-        for entry in mend.add:
-            table: KeyPath = tuple(entry.table.split("."))
-            new: KeyPath = (*table, len(value_at(case, table, ())))
-            # whoever answers on a sheet has to say what a sentence of the program would fix
-            asks = (*dict(entry.fixed), *keys_of_entry(new, entry))
-            needed = [key for key in asks if keys_at(new)[key].is_required()]
-            if all(respondent_at(case, (*new, key)) in answers_for for key in needed):  # half an entry cannot be read
-                paths += [(*new, key) for key in asks]
-        for path in paths:
-            if path in asked or respondent_at(case, path) not in answers_for or class_at(case, path) not in may_see:
-                continue
-            question = _question(case, path, respondents()[respondent])
-            if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked
-                asked[path] = question
+        for path in _paths_of(verdict, mend, case, reader) if mend else ():
+            open_to = respondent_at(case, path) in reader.answers_for and class_at(case, path) in reader.may_see
+            if path not in asked and open_to:
+                question = _question(case, path, reader)
+                if question.choices or not _of_one_role(path):  # nobody in it yet: no name stands there to be picked
+                    asked[path] = question
+    for path in _own_credentials(respondent, case):
+        asked.setdefault(path, _question(case, path, reader))
+    order = list(Case.model_fields)
+    return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
+
+
+def _paths_of(verdict: Verdict, mend: Mend, case: Case, reader: Respondent) -> Iterator[KeyPath]:
+    """The keys that would settle an answer: those not set, and those of entries that are to be added."""
+    yield from unset_keys(case, verdict.answer.where, mend.fill)
+    for entry in mend.add:
+        table: KeyPath = tuple(entry.table.split("."))
+        new: KeyPath = (*table, len(value_at(case, table, ())))
+        # whoever answers on a sheet has to say what a sentence of the program would fix
+        asks = (*dict(entry.fixed), *keys_of_entry(new, entry))
+        needed = [key for key in asks if keys_at(new)[key].is_required()]
+        if all(respondent_at(case, (*new, key)) in reader.answers_for for key in needed):  # half of one cannot be read
+            yield from ((*new, key) for key in asks)
+
+
+def _own_credentials(respondent: str, case: Case) -> Iterator[KeyPath]:
+    """Credentials of those who answer for themselves, where they are not recorded or stand in words."""
     for at, person in enumerate(case.people):
         own: KeyPath = ("people", at, "credential")
         is_open = person.credential is None or person.credential_in_words
-        if is_open and respondent_at(case, own) == respondent and respondent == person.role:
-            asked.setdefault(own, _question(case, own, respondents()[respondent]))
-    order = list(Case.model_fields)
-    return tuple(sorted(asked.values(), key=lambda question: order.index(str(question.path[0]))))
+        if is_open and respondent_at(case, own) == respondent == person.role:
+            yield own
 
 
 def _question(case: Case, path: KeyPath, asked: Respondent) -> Question:
