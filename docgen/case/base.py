@@ -11,10 +11,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import cache
-from typing import Annotated, Any, get_args, get_origin
+from typing import Annotated, Any, Self, get_args, get_origin
 
 from msgspec import to_builtins
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, GetCoreSchemaHandler, StringConstraints
 from pydantic.fields import FieldInfo
 from pydantic_core.core_schema import CoreSchema, no_info_after_validator_function, str_schema
 
@@ -75,6 +75,34 @@ Seconds = Annotated[float, Field(ge=0, le=3600, allow_inf_nan=False)]
 Minutes = Annotated[float, Field(ge=0, le=1440, allow_inf_nan=False)]
 
 
+class _Once:
+    """The form of a kind of value, made for the first key that holds it; made for each key anew, the form of a case
+    takes a third longer."""
+
+    def __init__(self) -> None:
+        self._forms: dict[int, tuple[object, CoreSchema]] = {}  # by identity: typing makes each kind once
+
+    def __get_pydantic_core_schema__(self, kind: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        if any(map(part_of, get_args(kind))):  # its form refers to others of the same case
+            return handler(kind)
+        if id(kind) not in self._forms:
+            self._forms[id(kind)] = kind, handler(kind)
+        return self._forms[id(kind)][1]
+
+
+_ONCE = _Once()
+
+
+class _Key(FieldInfo):  # type: ignore[misc]  # marked final for checkers; pydantic keeps fields of other classes
+    """A key, which its table takes as it is. Of a field of pydantic's own class two copies are made, since it could
+    stand in several places."""
+
+    __slots__ = ()
+
+    def _copy(self) -> Self:
+        return self
+
+
 class Part(BaseModel):
     """A part of a case: frozen, strict about types, no unknown keys, each key with its class of privacy."""
 
@@ -86,10 +114,14 @@ class Part(BaseModel):
         for name, field in cls.model_fields.items():
             if is_number(field) and unit_of(name) and _USUAL not in _extra(field):
                 raise TypeError(f"{cls.__name__}.{name} is measured and has no usual range: write key(..., usual=...)")
-            if part_of(field.annotation) is None and not isinstance(_extra(field).get(_PRIVACY), Privacy):
+            if part_of(field.annotation) is not None:
+                continue
+            if not isinstance(_extra(field).get(_PRIVACY), Privacy):
                 raise TypeError(
                     f"{cls.__name__}.{name} has no class of privacy: write key(Privacy.<class>, <label>, ...)"
                 )
+            if not field.metadata:
+                field.metadata.append(_ONCE)
 
     @classmethod
     def privacy_of(cls, name: str) -> Privacy:
@@ -185,14 +217,14 @@ def key(
     """An optional key: its class of privacy, its label in words, one example of its form; of what is measured the
     range in which it usually lies."""
     examples = [] if example is None else [example]
-    return Field(
+    return _Key(
         default=default, description=label, examples=examples, json_schema_extra=_extras(privacy, usual), **limits
     )
 
 
 def must(privacy: Privacy, label: str, example: Any, *, usual: Usual | None = None, **limits: Any) -> Any:
     """A key that its table cannot do without."""
-    return Field(description=label, examples=[example], json_schema_extra=_extras(privacy, usual), **limits)
+    return _Key(description=label, examples=[example], json_schema_extra=_extras(privacy, usual), **limits)
 
 
 def _extras(privacy: Privacy, usual: Usual | None) -> dict[str, Any]:
@@ -202,9 +234,9 @@ def _extras(privacy: Privacy, usual: Usual | None) -> dict[str, Any]:
 
 def part(label: str, kind: type[Part]) -> Any:
     """A table of its own, empty where none is recorded; its keys carry the classes."""
-    return Field(default=kind.model_construct(), description=label)  # an empty one needs no check, nor its model made
+    return _Key(default=kind.model_construct(), description=label)  # an empty one needs no check, nor its model made
 
 
 def many(label: str, at_most: int = 200) -> Any:
     """A list of tables, written as [[...]] in the case; empty when none is recorded."""
-    return Field(default=(), description=label, max_length=at_most)
+    return _Key(default=(), description=label, max_length=at_most)
