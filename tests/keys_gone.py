@@ -197,13 +197,13 @@ RUN_IN = Counter(
         "each drive command kept up: from power-on, standby, each mode; drive set back on; seat brought below each "
         "angle by its switch"
     ]
-    + ["From there the switch was reached in 1.7\u00a0s."]
+    + ["From where they stand as it turns, the switch was reached in 1.7\u00a0s."]
     + ["Until the power switch has passed its fitting test, he does not turn there."]
     + ["Where the chair turns at home, the trainer stands where stated above."]
     # a place that is not told has no time from there
     + [  # without that place the room is told alone, wherever it is
-        "At home, his grandmother must stay in the same room, or where the chair turns as stated below, until driving "
-        "through the doors and rooms of the home is reliable; then as I write."
+        "At home, his grandmother must stay in the same room, and where the chair turns, as stated below, until "
+        "driving through the doors and rooms of the home is reliable; then as I write."
     ]
     + [  # tells of each switch that is there, wherever it is
         f"No press of {switches}the power switch in a moving chair is recorded."

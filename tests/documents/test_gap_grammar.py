@@ -41,7 +41,7 @@ def test_a_sentence_reads_around_its_gap(sentence: str, letter: str):
 
 
 def test_what_a_place_is_said_to_be_like_is_told_of_a_level_one_too(letter: str):
-    assert "The kitchen doorway is as wide as that." in letter
+    assert "The kitchen doorway is as wide as the bathroom door." in letter
 
 
 def test_how_yes_no_and_pain_are_said_is_on_the_card_where_no_emergency_page_is(tmp_path):

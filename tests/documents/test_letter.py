@@ -346,8 +346,8 @@ def test_a_control_that_was_tried_is_compared_in_whole_sentences_with_what_may_e
         ("ilmari-okonjo-vale", "Where the chair turns, whoever is near stands in the open doorway: on March 26"),
         (
             "ilmari-okonjo-vale",
-            "Until the power switch has passed its fitting test, he does not turn there. From there the switch was "
-            "reached in 1.7 s.",
+            "Until the power switch has passed its fitting test, he does not turn there. From where they stand as it "
+            "turns, the switch was reached in 1.7 s.",
         ),
         # two may be near, and one time is recorded
         (

@@ -72,7 +72,7 @@ def test_the_therapist_who_signs_the_letter_is_no_third_person_in_it():
 
 
 def test_whoever_stands_in_the_doorway_as_it_turns_need_not_be_in_the_room():
-    near = "must stay in the same room, or where the chair turns as stated below, until"
+    near = "must stay in the same room, and where the chair turns, as stated below, until"
     assert near in page(ILMARI, "letter") and "as stated below" not in page(MARISOL, "letter")
 
 

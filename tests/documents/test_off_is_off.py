@@ -186,7 +186,7 @@ def test_a_head_that_sinks_and_drives_stands_in_the_warning(lang, tired):
             "In class: no. For now: No driving until",
             "En el salón: no. Por ahora: No maneja hasta",
         ),
-        ("ilmari-okonjo-vale", "card", "Out of the bathroom: pushed, power off.", "Del baño sale empujado, apagada."),
+        ("ilmari-okonjo-vale", "card", "To the bathroom: in his manual chair.", "Al baño va en su silla manual."),
         (
             "ilmari-okonjo-vale",
             "card",

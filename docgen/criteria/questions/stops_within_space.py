@@ -63,9 +63,10 @@ def _all_stop(grounds: Grounds, level: list[tuple[int, StopThere]], slopes: list
     crowded = "".join(_crowded(case, there) for there in places_crowded(grounds)) + _standing(grounds)
     unseen = _unmeasured(rule)
     stands = "".join(f" Whoever is near stands {words.rstrip('. ')}." for words in stands_told(grounds))
+    within = "inside" if least.space.kind == "doorway" else "in"
     return met(
-        f"Of what was measured, the least room is in the {least.space.name}: {_room(least)}. It is counted with nobody "
-        f"standing in it.{unseen}{stands}{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
+        f"Of what was measured, the least room is {within} the {least.space.name}: {_room(least)}. It is counted with "
+        f"nobody standing in it.{unseen}{stands}{crowded} {_worked_out(case)}{_on_slopes(slopes)}",
         ("spaces", index),
         facts=tuple(dict.fromkeys(".".join(there.fact) for _, there in level)),
         limit="worked_out" if case.configuration.chair.figures_from and not crowded and not unseen else "in_part",
