@@ -358,9 +358,13 @@ class Dates(Part):
         Privacy.FUNDING, "date the supplier's ATP saw the client in person", date(2026, 3, 3)
     )
     ordered_on: date | None = key(Privacy.FUNDING, "date of the practitioner's order for the chair", date(2026, 4, 10))
-    home_visit_on: date | None = key(Privacy.FUNDING, "date of the home visit", date(2026, 4, 1))
+    home_visit_on: date | None = key(
+        Privacy.FUNDING, "date of the home visit, on which the home was seen and measured", date(2026, 4, 1)
+    )
     home_report_on: date | None = key(
-        Privacy.FUNDING, "date of the report of the home visit, where that is another day", date(2026, 4, 3)
+        Privacy.FUNDING,
+        "date of the written report of the home visit, where that is another day than the visit",
+        date(2026, 4, 3),
     )
     written_on: date | None = key(Privacy.FUNDING, "date on the documents", date(2026, 4, 14))
     delivered_on: date | None = key(Privacy.FUNDING, "date of delivery", date(2026, 8, 1))

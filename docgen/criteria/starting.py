@@ -40,6 +40,7 @@ def asked(payers: Sequence[Payer], kind: str | None, control: str | None) -> Ask
     usual = _usual()
     paths |= {*usual["always"], *usual.get(kind or "", ())}
     paths = {path for path in paths if not path.startswith(tuple(usual["later"]))}
+    paths |= {also for path in paths for also in usual["brings"].get(path, ())}
     paths |= {f"people.{key}" for keys in usual["people"].values() for key in keys}
     entries["people"] = [
         {"id": f'"{role}"', "role": f'"{role}"', **dict.fromkeys(keys, "")} for role, keys in usual["people"].items()

@@ -35,13 +35,18 @@ def answer(grounds: Grounds, papers: list[str], parts: list[str]) -> Answer:
             mend=_mend(chair, items),
         )
     unneeded = case.authorization == Authorization.model_construct(needed=False)
-    early = case.authorization.is_empty and case.dates.delivered_on is None
-    papers = [paper for paper in papers if not ((early or unneeded) and paper == "authorization")]
+    papers = [paper for paper in papers if not (unneeded and paper == "authorization")]
     if not papers:
-        why = "The payer wants no authorization" if unneeded else "Authorization is not recorded as asked for yet"
-        return does_not_apply(f"{why}.", ("authorization",))
+        return does_not_apply("The payer wants no authorization.", ("authorization",))
     for paper in papers:
         codes = getattr(case, paper).codes
+        if paper == "authorization" and case.authorization.is_empty and case.dates.delivered_on is None:
+            return cannot_tell(
+                "Whether the payer wants prior authorization is not recorded, so whether a request for it should "
+                "name the same is not known.",
+                ("authorization",),
+                mend=fill_in({"authorization.needed": "<true or false>"}),
+            )
         if differs := _differs(paper, codes, chair) or _other_items(paper, codes, items):
             return differs
     wanted = listed(dict.fromkeys([*([chair] if chair else []), *(items or [])]))

@@ -6,14 +6,15 @@ Why a payer asks: The numbers of a trial speak of the setup that was driven and 
     with the latch on has shown nothing of a held signal.
 What settles it: features, without, speed_m_s, seat_deg and headwear of the method in [[trial.methods]] beside
     features, profiles, seat_deg and headwear asked for; or rows of a further method set as it is requested. What the
-    method names neither under features nor under without is asked for: silence is no difference.
+    method names neither under features nor under without is asked for: silence is no difference. Nor is silence of
+    the request the same as the trial: speed and latch of each profile, and the tilt and headwear that the trial had.
 Source: US national coverage determination 280.3, question 4, judged for each device; 5 degrees of tilt are common
     practice, no source.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -22,7 +23,7 @@ from docgen.case.model import Case
 from docgen.case.tried import Method
 from docgen.codes import hcpcs
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.mend import Mend, fill_in
+from docgen.criteria.mend import Mend, add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import PartOf, features
 from docgen.units import speed
@@ -100,6 +101,13 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
             f"Not recorded of the trial with the {method.name}: {listed(words for words, _ in missing)}.",
             *((*at, key) for _, key in missing),
             mend=fill_in({key: "" for _, key in missing}, " of the method in [[trial.methods]]"),
+        )
+    if open_ := [*_unrequested(case, method)]:
+        return cannot_tell(
+            f"Not recorded of the request: {listed(words for words, _, _ in open_)}. So whether the trial had it is "
+            "not known.",
+            *dict.fromkeys(path for _, path, _ in open_),
+            mend=_say_of_request(open_),
         )
     return met(
         f"In the trial the {method.name} had what is requested{_elsewhere(case, method)}.", (*at, "features"), _ASKED
@@ -211,6 +219,12 @@ def _latched(method: Method) -> bool | None:
     return False if _HELD in method.features or _LATCH in method.without else None
 
 
+def _can_latch(method: Method) -> bool:
+    """Whether the control that was tried is of a kind whose forward can be latched."""
+    control = {f: features()[f] for f in method.features if features()[f].part == "control"}
+    return bool(control) and features()[_LATCH].fits(control)
+
+
 def _asked_latched(case: Case) -> Iterator[tuple[int, bool]]:
     """Each profile of which it is recorded whether forward is to be latched, with its place."""
     for place, profile in enumerate(case.configuration.profiles):
@@ -221,8 +235,7 @@ def _asked_latched(case: Case) -> Iterator[tuple[int, bool]]:
 
 def _latch_untold(case: Case, method: Method) -> Iterator[_Apart]:
     """That the record does not say whether the trial was latched, where it says it of the request."""
-    control = [features()[f] for f in method.features if features()[f].part == "control"]
-    if not control or _latched(method) is not None or not features()[_LATCH].fits({f.id: f for f in control}):
+    if _latched(method) is not None or not _can_latch(method):
         return
     profile = next(((place, asked) for place, asked in _asked_latched(case)), None)
     if profile is not None:
@@ -322,6 +335,34 @@ def _unrecorded(case: Case, method: Method) -> Iterator[tuple[str, str]]:
         yield "the tilt of the seat", "seat_deg"
     if case.configuration.headwear and method.headwear is None:
         yield "what was worn on the head", "headwear"
+
+
+def _unrequested(case: Case, method: Method) -> Iterator[tuple[str, KeyPath, str]]:
+    """What the request leaves open and the trial can be held to, with its table and the key that says it."""
+    asked, at = case.configuration, ("configuration", "profiles")
+    if not asked.profiles:
+        yield "the drive profiles, with their speeds", at, ""
+    for place, profile in enumerate(asked.profiles):
+        if profile.speed_m_s is None:
+            yield f"the speed of the {profile.name} profile", (*at, place), "speed_m_s"
+    if _can_latch(method):
+        for place in sorted({*range(len(asked.profiles))} - {place for place, _ in _asked_latched(case)}):
+            says = f"whether forward is latched in the {asked.profiles[place].name} profile"
+            yield says, (*at, place), "latched"
+    if asked.seat_deg is None and method.seat_deg is not None:
+        yield "the tilt of the seat for driving", _ASKED, "configuration.seat_deg"
+    if asked.headwear is None and method.headwear:
+        yield "what is worn on the head while driving", _ASKED, "configuration.headwear"
+
+
+def _say_of_request(open_: Sequence[tuple[str, KeyPath, str]]) -> Mend:
+    """The keys that say it, and the list of profiles where there is none."""
+    keys = tuple(dict.fromkeys(key for _, _, key in open_ if key))
+    if all(key for _, _, key in open_):
+        return fill_in(dict.fromkeys(keys, ""))
+    profiles = add_entry("configuration.profiles", "speed_m_s", "latched")
+    also = f" Fill in {listed(keys)}." if keys else ""
+    return Mend(f"{profiles.say}{also}", fill=keys, add=profiles.add)
 
 
 def _worn(items: tuple[str, ...]) -> str:

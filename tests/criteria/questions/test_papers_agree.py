@@ -13,10 +13,9 @@ NOT_NEEDED = [("authorization", {"needed": False})]
 RECORDS = Records(
     "papers_agree",
     met=[
-        ("an order of the same codes", []),
         ("a request of the same codes", AUTHORIZED),
-        ("a line without a code", [("configuration.items.5.code", GONE), ("order.codes.6", GONE)]),
-        ("the base among the lines too", [("configuration.items.+", LINE | {"code": "K0856"})]),
+        ("a line without a code", [*NOT_NEEDED, ("configuration.items.5.code", GONE), ("order.codes.6", GONE)]),
+        ("the base among the lines too", [*NOT_NEEDED, ("configuration.items.+", LINE | {"code": "K0856"})]),
         ("an order of the same codes, where no authorization is needed", NOT_NEEDED),
     ],
     not_met=[
@@ -25,6 +24,8 @@ RECORDS = Records(
         ("an item that the case lacks", [("order.codes.+", "E2601")]),
     ],
     cannot_tell=[
+        ("nothing of an authorization", []),
+        ("one that is wanted, and its codes not", [("authorization", {"needed": True})]),
         ("no codes of the order", [("order.codes", GONE)]),
         (
             "a request of no codes, though none is needed",
@@ -35,9 +36,9 @@ RECORDS = Records(
     ],
     settings=[
         ({"papers": ["order"], "parts": ["items"]}, [*AUTHORIZED, ("authorization.codes.0", "K0861")], "met"),
-        ({"papers": ["authorization"]}, [], "does_not_apply"),
+        ({"papers": ["authorization"]}, [], "cannot_tell"),
         ({"papers": ["authorization"]}, NOT_NEEDED, "does_not_apply"),
-        ({"parts": ["base"]}, [("order.codes.3", GONE)], "met"),
+        ({"papers": ["order"], "parts": ["base"]}, [("order.codes.3", GONE)], "met"),
     ],
     rests_on=("configuration.chair.base_code", "configuration.items", "order.codes"),
 )

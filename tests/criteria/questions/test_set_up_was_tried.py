@@ -34,7 +34,10 @@ HELD = (
 HELD_ROWS = [*ROWS, *attempts("held", "1" * 12)]
 TIMED = [row | {"speed_m_s": 0.4} for row in ROWS]
 OTHER_TIMED = [row | ({"speed_m_s": 0.4} if row["method"] == "stick" else {}) for row in ROWS]
-LATCHED_PROFILE = ("configuration.profiles.+", {"id": "far", "name": "far", "latched": True, "latch_timeout_s": 10})
+LATCHED_PROFILE = (
+    "configuration.profiles.+",
+    {"id": "far", "name": "far", "latched": True, "latch_timeout_s": 10, "speed_m_s": 0.4},
+)
 
 RECORDS = Records(
     "set_up_was_tried",
@@ -81,8 +84,10 @@ RECORDS = Records(
                 ("configuration.without_reverse", "Reverse stays with the adult."),
             ],
         ),
-        ("profiles of which one has no speed", [("configuration.profiles.+", {"id": "slow", "name": "slow"})]),
-        ("no tilt asked for", [("configuration.seat_deg", GONE)]),
+        (
+            "a further profile, slower than the trial",
+            [("configuration.profiles.+", {"id": "slow", "name": "slow", "latched": False, "speed_m_s": 0.2})],
+        ),
         ("the seat as it was", [("configuration.seat_deg", 10), (f"{PADS}.seat_deg", 5)]),
         ("glasses as they were", [("configuration.headwear", ["glasses"]), (f"{PADS}.headwear", ["glasses"])]),
         ("the speed timed in the rows", [(f"{PADS}.speed_m_s", GONE)], [row | {"speed_m_s": 0.4} for row in ROWS]),
@@ -145,6 +150,13 @@ RECORDS = Records(
         ("no tilt of the trial", [(f"{PADS}.seat_deg", GONE)]),
         ("no headwear of the trial", [("configuration.headwear", ["helmet"])]),
         ("no method", [("configuration.method", GONE)]),
+        ("no profile", [("configuration.profiles", GONE)]),
+        ("no speed of one profile", [("configuration.profiles.+", {"id": "slow", "name": "slow", "latched": False})]),
+        (
+            "the tilt asked for, of which only the trial says",
+            [("configuration.seat_deg", GONE), (f"{PADS}.seat_deg", 20)],
+        ),
+        ("headwear of the trial alone", [(f"{PADS}.headwear", ["hood"])]),
     ],
     settings=[({"most_tilt_deg": 20.0}, [("configuration.seat_deg", 20), (f"{PADS}.seat_deg", 5)], "met")],
     ready={
@@ -200,3 +212,22 @@ def test_silence_of_the_trial_is_asked_about_and_never_said_to_differ(changes, a
     answer = ask("set_up_was_tried", grounds(changed(*changes), ROWS))
     assert answer.status == "cannot_tell" and "is not recorded" in answer.reason
     assert f"Name {asks} in features" in answer.to_settle and "no trial" not in answer.reason
+
+
+@pytest.mark.parametrize(
+    ("says", "silent", "asks"),
+    [
+        ([(f"{PADS}.speed_m_s", 0.3)], ("configuration.profiles.0.speed_m_s", GONE), "speed_m_s"),
+        ([LATCHED_TRIED], ("configuration.profiles", GONE), "configuration.profiles"),
+        ([("configuration.seat_deg", 20)], ("configuration.seat_deg", GONE), "configuration.seat_deg"),
+        (
+            [("configuration.headwear", ["hood"]), (f"{PADS}.headwear", ["glasses"])],
+            ("configuration.headwear", GONE),
+            "configuration.headwear",
+        ),
+    ],
+)
+def test_a_request_that_falls_silent_stands_no_better_than_one_that_differs(says, silent, asks):
+    assert ask("set_up_was_tried", grounds(changed(*says), ROWS)).status == "not_met"
+    answer = ask("set_up_was_tried", grounds(changed(*says, silent), ROWS))
+    assert answer.status != "met" and (answer.status == "not_met" or asks in answer.to_settle)
