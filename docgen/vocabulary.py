@@ -10,6 +10,7 @@ from typing import Any, Literal, get_args, get_origin
 from msgspec.structs import replace
 from pydantic import BaseModel
 
+from docgen.case import record, session, totals
 from docgen.case.base import part_of
 from docgen.case.mistakes import toml_of
 from docgen.case.model import Case
@@ -28,6 +29,17 @@ from docgen.nearest import Entry
 from docgen.shipped import tables_of
 from docgen.terms import terms
 
+_COLUMNS_OF = {"trial.csv": record.COLUMNS, "totals.csv": totals.COLUMNS, "sessions.csv": session.COLUMNS}
+_FILES: dict[str, tuple[str, str, tuple[str, ...]]] = {
+    "trial.csv": ("rows of the trial", "One attempt a line.", ("attempts", "raw rows")),
+    "totals.csv": (
+        "day totals of the trial",
+        "The attempts of one task with one control on one day as one line; what was counted over the whole day, as a "
+        "line without task, attempts and done.",
+        ("total of a day", "total of the whole day", "day total", "sum of a day", "counted by day"),
+    ),
+    "sessions.csv": ("rows of the lessons", "One try of a lesson a line.", ("lesson log", "session log")),
+}
 _OF_FINDINGS = (("Finding", "calls_for"), ("Finding", "speaks_against"))
 
 
@@ -47,6 +59,19 @@ def vocabularies() -> dict[str, tuple[Entry, ...]]:
             *(Entry("code", key, _words_of(base), _of_base(base)) for key, base in bases().items()),
         ),
     }
+
+
+@cache
+def columns() -> tuple[Entry, ...]:
+    """The files of rows beside a case, and each of their columns with the files that have it."""
+    having: dict[str, list[str]] = {}
+    means: dict[str, str] = {}
+    for file, columns_of_file in _COLUMNS_OF.items():
+        for column in columns_of_file:
+            having.setdefault(column.name, []).append(file)
+            means.setdefault(column.name, column.means)
+    of_files = (Entry("column", file, *told) for file, told in _FILES.items())
+    return (*of_files, *(Entry("column", name, means[name], f"In {', '.join(having[name])}.") for name in having))
 
 
 @cache

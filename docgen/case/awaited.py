@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from docgen.case.base import Id, Part, Words, key, must
 from docgen.case.lines import KeyPath, dotted
+from docgen.case.names_that_say import KIN
 from docgen.case.privacy import Privacy
 from docgen.case.respondents import respondent_of, respondents
 from docgen.months import whole_years
@@ -20,11 +21,7 @@ _RESIDENCE = re.compile(
     r"\b(?:group home|assisted living|supported living|nursing home|(?:care|nursing) facility|residence)\b",
     re.I,
 )
-_KIN = re.compile(
-    r"\b(?:mother|father|parent|wife|husband|partner|spouse|son|daughter|sister|brother|aunt|uncle|cousin|niece|nephew|"
-    r"family|guardian|grand(?:mother|father|parent|son|daughter)|foster \w+)s?\b",
-    re.I,
-)
+_KIN = re.compile(rf"\b(?:{'|'.join(KIN)}|foster \w+)s?\b", re.I)
 
 
 class Awaited(Part):

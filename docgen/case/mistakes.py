@@ -45,8 +45,13 @@ _SAID_BY_NAMES: Mapping[KeyPath, str] = {
     ): 'Write it as: kind = "doorway". Allowed: doorway, corridor, turning, ramp, stopping, elevator. '
     "A name that begins or ends in door, corridor, hallway, ramp or elevator says it: "
     'bathroom_door = "34 in", door_1 = "36 in".',
+    ("awaited", "of"): 'Write it as: of = "family". Allowed: therapist, supplier, practitioner, hospital, client, '
+    "family, school, payer. Whoever else knows, such as a biller or one of the family, stands in whom beside one of "
+    "these: the therapist asks a biller.",
 }
 
+# lists whose entries may be named by a word with a dot, and one such word
+_NAMED_BY_CODE = {"diagnoses": "G80.3", "configuration.features": "reverse_access.direction_change"}
 _YEAR_OR_MONTH = re.compile(r"(?:[A-Za-z]{3,9}\.?,? |\d{1,2}[/.-])?\d{4}$|\d{4}-\d{1,2}$")
 _MOST_TABLES = 3  # named as those that have a key
 _MOST_SHOWN = 80  # characters of an example
@@ -351,6 +356,8 @@ def _nearest_key(wrong: str, table: KeyPath) -> str:
     keys = model.model_fields if model else {}
     if new := renamed("keys").get(dotted((*table, wrong))):
         return f"It is now '{new}': write {new} in its place."
+    if dotted(table) in _NAMED_BY_CODE and not (wrong in keys or word_meant(wrong, keys)):
+        return f'A name with a dot in it stands in quotes, as "{_NAMED_BY_CODE[dotted(table)]}" = ...'
     near = did_you_mean(wrong, keys, "docgen schema")
     if meant := word_meant(wrong, keys):
         holds = keys[meant].description

@@ -13,6 +13,12 @@ FAMILY = (
     *("daughter", "son", "sister", "brother", "grandmother", "grandfather", "aunt", "uncle", "niece", "nephew"),
     "cousin",
 )
+# words of a relation that is family too, and names nobody by itself
+KIN = (
+    *FAMILY,
+    *("family", "parent", "guardian", "grandparent", "grandson", "granddaughter"),
+    *("stepparent", "stepson", "stepdaughter", "stepsister", "stepbrother"),
+)
 _PEOPLE: Mapping[str, Mapping[str, str]] = {
     "therapist": {"role": "evaluator"},
     "doctor": {"role": "practitioner"},

@@ -8,7 +8,7 @@ import textwrap
 from docgen.codes.icd10 import names, nearest_by_name
 from docgen.console.width import WIDTH
 from docgen.nearest import Entry, how_near, nearest
-from docgen.vocabulary import keys_of_case, vocabularies
+from docgen.vocabulary import columns, keys_of_case, vocabularies
 
 _WRITTEN = {
     "finding": "[findings.NAME]",
@@ -24,11 +24,14 @@ _WRITTEN = {
 }
 _PROCEDURE = re.compile(r"[A-Z]\d{4}")
 _KEY = "of case.toml, below the head of its table or in an entry of that list"
+_BESIDE_CASE = "of a file of rows beside case.toml, or such a file"
 # thousands, so none is listed with the rest
 _DIAGNOSIS = 'diagnosis: [diagnoses.CODE], of which the practitioner chooses; until then [diagnoses] "its name" = {}'
 _MOST = 5  # of each vocabulary
 _BESIDE = 0.35  # of the best fit: a vocabulary that fits less is left out
 _SURE = 2.5  # how well a key must fit, of which there are a thousand: every word that was asked, by and large
+
+_NAMED = 5.0  # how well a column must fit: by its own name, or by what people call its file
 
 
 def found_text(words: str) -> str:
@@ -39,10 +42,10 @@ def found_text(words: str) -> str:
         return _of_one_code(words.strip().upper())
     lines: list[str] = []
     for kind, listed in _nearest_of_each(words):
-        head = f"{kind}: {_WRITTEN.get(kind, _KEY)}"
+        head = f"{kind}: {_WRITTEN.get(kind, _BESIDE_CASE if kind == 'column' else _KEY)}"
         lines += ["", head] if lines else [head]
         for entry in listed:
-            name = f"{entry.name[:1].upper()}{entry.name[1:]}" if kind == "key" else entry.name
+            name = f"{entry.name[:1].upper()}{entry.name[1:]}" if kind in ("key", "column") else entry.name
             meaning = f"{name}. {entry.meaning}" if entry.meaning else f"{name}."
             lines += _entry(entry.id, meaning)
     if coded := nearest_by_name(words, _MOST):
@@ -73,6 +76,7 @@ def _nearest_of_each(words: str) -> list[tuple[str, list[Entry]]]:
     """Each vocabulary with what of it is nearest to these words, the one that fits best first."""
     by_kind = {kind: nearest(words, entries, _MOST) for kind, entries in vocabularies().items()}
     by_kind["key"] = [key for key in nearest(words, keys_of_case(), _MOST) if how_near(words, key) >= _SURE]
+    by_kind["column"] = [column for column in nearest(words, columns(), _MOST) if how_near(words, column) >= _NAMED]
     # one and the same fit in the order of the vocabularies
     fit = {kind: max((how_near(words, entry) for entry in listed), default=0.0) for kind, listed in by_kind.items()}
     best = max(fit.values())

@@ -154,7 +154,8 @@ def _short(point: Mapping[str, Any], written: Sequence[str], most: int) -> list[
     elif len(reason) + len(lines[0]) > most:
         reason = _wrapped(f"{point['claim']}: {OPEN[point['status']]}.", room)
     if len(reason) + len(lines[0]) > most:
-        lines = [_begun(written[0].replace(_folder(point), ""), room, max(most - len(reason), 1))]
+        # two lines at least: the keys to write come before one point more
+        lines = [_begun(written[0].replace(_folder(point), ""), room, max(most - len(reason), 2))]
     shown = [*reason, *lines[0]]
     for more in range(1, len(lines)):
         rest = len(lines) - more

@@ -19,8 +19,8 @@ from docgen.fit.signs import Sign, signs
 # what the rows of the trial must hold for a sign to be seen or not seen
 _RECORDED_IN = {
     "stops_missed": "a task that shows stop",
-    "space_too_short": "release_s, and the room ahead in each space",
-    "release_late": "release_s, and release_from of the trial",
+    "space_too_short": "{release}, and the room ahead in each space",
+    "release_late": "{release}, and release_from of the trial",
     "contacts_often": "contacts and distance_m",
     "unintended_often": "unintended and minutes (or minutes of the method, for all of them)",
     "missed_often": "activations and missed",
@@ -36,6 +36,19 @@ _TIMED = ("release_late",)  # signs that are seen only where it is known what a 
 HELPER_STOPS = ("attendant_stop", "attendant_control", "stop_switch")
 OF_A_LINE = "Where a line brings it, name it in features of that line in place of with_base."
 _UNSEEN = "; no answer will do where the trial shows what it does not record so far: "
+
+
+def release_keys(case: Case) -> str:
+    """The columns that take a release, of the file in which the trial stands."""
+    if not case.totals:
+        return "release_s"
+    of_totals = "releases_s or slowest_release_s of totals.csv"
+    return f"{of_totals}, or release_s of trial.csv" if case.records else of_totals
+
+
+def _columns_of(case: Case, unseen: Iterable[Sign]) -> list[str]:
+    """What the rows or totals of this case must hold for these signs, each once."""
+    return list(dict.fromkeys(_RECORDED_IN[sign.id].format(release=release_keys(case)) for sign in unseen))
 
 
 def nothing_to_compare() -> Answer:
@@ -212,7 +225,7 @@ def _answer_unseen(
             ),
             where,
             mend="Fill in, in the rows or day totals of the trial with the requested control, "
-            f"{listed(dict.fromkeys(_RECORDED_IN[sign.id] for sign in unseen))} for {chosen.feature.id}.",
+            f"{listed(_columns_of(grounds.case, unseen))} for {chosen.feature.id}.",
         )
     if not grounds.evidence.of("success", grounds.case.configuration.method):
         return cannot_tell(

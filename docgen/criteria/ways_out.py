@@ -75,10 +75,12 @@ def _tasks_driven(case: Case) -> list[Task]:
 
 def in_rooms_not_backed_out_of(case: Case) -> list[Activity]:
     """Activities at home in a bathroom that the chair can leave only backward, where no task of the trial was to back
-    up: those for the toilet and the bath, and what names the bathroom."""
-    if case.configuration.backs is not True or backing_tried(case):
+    up: those for the toilet and the bath, and what names the bathroom. What is not recorded of reverse, of where the
+    bathroom is or from where its length is measured rules nothing out."""
+    if case.configuration.backs is False or backing_tried(case):
         return []
-    if not any(_BATHROOM.search(space.name) and space.at_home and cannot_turn(case, space) for space in case.spaces):
+    bathrooms = (space for space in case.spaces if _BATHROOM.search(space.name) and space.at_home is not False)
+    if not any(may_not_turn(case, space) for space in bathrooms):
         return []
     return [a for a in case.activities if a.at_home and _is_in_bathroom(a)]
 
@@ -91,7 +93,7 @@ def in_rooms_not_turned_in(case: Case) -> list[Activity]:
 
 def in_rooms_not_come_out_of(case: Case) -> list[Activity]:
     """Activities at home in a room that the chair can leave by turning or backward, where the trial had neither."""
-    if case.configuration.backs is not True or backing_tried(case) or turning_tried(case):
+    if case.configuration.backs is False or backing_tried(case) or turning_tried(case):
         return []
     return _done_in(case, [s for s in case.spaces if s.kind == "turning" or is_entered(s) and not cannot_turn(case, s)])
 
@@ -110,9 +112,9 @@ def in_rooms_turned_in(case: Case) -> list[Activity]:
 
 
 def _done_in(case: Case, rooms: Sequence[Space]) -> list[Activity]:
-    """Activities at home in one of these rooms, those of them that are at home: for a bathroom those for the toilet and
-    the bath and what names it, else what names the room."""
-    home = [space for space in rooms if space.at_home]
+    """Activities at home in one of these rooms, those of them that are not recorded as away: for a bathroom those for
+    the toilet and the bath and what names it, else what names the room."""
+    home = [space for space in rooms if space.at_home is not False]
     return [a for a in case.activities if a.at_home and any(_is_done_in(a, space) for space in home)]
 
 

@@ -79,8 +79,10 @@ def _mend(grounds: Grounds, left: Sequence[Finding]) -> Mend:
         "a contraindication to it: it takes an answer."
         for name, against in doubtful.items()
     ]
-    names = left[0].id if len(left) == 1 else "each"
-    return Mend(f"{way} {names} in because of the item that answers it.{''.join(but)}")
+    names = listed(finding.id for finding in left)
+    return Mend(
+        f"{way} {names} in because of the item that answers {'it' if len(left) == 1 else 'each'}.{''.join(but)}"
+    )
 
 
 def _fitting(grounds: Grounds, left: Sequence[Finding]) -> list[Feature]:

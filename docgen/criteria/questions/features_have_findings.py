@@ -117,12 +117,11 @@ def _without_ground(grounds: Grounds, groundless: Groundless) -> Answer:
 
 
 def _ways_to_ground(grounds: Grounds, groundless: Groundless) -> Iterator[str]:
-    """What settles each feature, by its id where there are several, and the lines."""
+    """What settles each feature, by its id, and the lines."""
     in_bed = frozenset(finding.id for finding in grounds.case.findings if finding.only_in_bed)
     features = groundless.features
     for chosen in features:
-        by_id = f"{chosen.feature.id}: " if len(features) > 1 else ""
-        yield f"{by_id}{_instead(chosen, grounds.fit, in_bed)}"
+        yield f"{chosen.feature.id}: {_instead(chosen, grounds.fit, in_bed)}"
     if items := groundless.unexplained:
         of_line = f" in {listed(item.code or item.name for _, item in items)}" if features else ""
         yield f"Fill in features or because{of_line}, or leave the {'line' if of_line else 'item'} out."

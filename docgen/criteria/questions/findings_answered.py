@@ -55,7 +55,8 @@ def answer(grounds: Grounds, need_no_answer: list[str]) -> Answer:
         return not_met(
             f"Nothing requested answers {listed(finding_name(f.id) for _, f in left)}.",
             *(("findings", i) for i, _ in left),
-            mend="Name the finding in because of the feature or item that answers it.",
+            mend=f"Name {listed(f.id for _, f in left)} in because of the feature or item that answers "
+            f"{'it' if len(left) == 1 else 'each'}.",
         )
     return met(
         (

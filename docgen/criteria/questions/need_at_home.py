@@ -40,7 +40,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
                 {"barrier": '<"prevents", "unsafe" or "too_slow">', "before": "<help needed now>"}, " in [[activities]]"
             ),
         )
-    return _shown_at_home(grounds.case, shown)
+    return _shown_at_home(grounds.case, shown, _not_shown(grounds.case, kinds))
 
 
 def _none_of_these(case: Case, kinds: list[str]) -> Answer:
@@ -58,8 +58,19 @@ def _none_of_these(case: Case, kinds: list[str]) -> Answer:
     )
 
 
-def _shown_at_home(case: Case, shown: list[tuple[int, Activity]]) -> Answer:
-    """Met by these activities, in part where a way out that one needs was not tried or a place not measured."""
+def _not_shown(case: Case, kinds: list[str]) -> list[str]:
+    """Names of the activities at home of which it is not recorded how the limit shows, or whether they are of these
+    kinds."""
+    return [
+        a.name
+        for a in case.activities
+        if a.at_home and (a.needed_for is None or (a.needed_for in kinds and not (a.barrier and a.before)))
+    ]
+
+
+def _shown_at_home(case: Case, shown: list[tuple[int, Activity]], not_shown: list[str]) -> Answer:
+    """Met by these activities, in part where a way out that one needs was not tried, a place not measured, or more of
+    what is recorded would show need and does not say how."""
     activities_shown = [a for _, a in shown]
     untried = [
         f" {what}: {listed(names)}."
@@ -69,10 +80,11 @@ def _shown_at_home(case: Case, shown: list[tuple[int, Activity]]) -> Answer:
     unmeasured = places_unmeasured(case, activities_shown)
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
+        + (f" What limits these, or what they belong to, is not recorded: {listed(not_shown)}." if not_shown else "")
         + "".join(untried)
         + (f" Not measured, and named by these or on the way: {listed(unmeasured)}." if unmeasured else ""),
         *(("activities", i) for i, _ in shown),
-        limit="in_part" if untried or unmeasured else "",
+        limit="in_part" if untried or unmeasured or not_shown else "",
     )
 
 

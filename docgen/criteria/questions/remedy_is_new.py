@@ -37,7 +37,7 @@ def answer(grounds: Grounds) -> Answer:
     if grounds.evidence.of("stop_request", case.configuration.method) is None:
         shown = {task.id: task.shows for task in case.trial.tasks}
         tasks = {row.task for row in case.tried if row.method == case.configuration.method and row.task}
-        if tasks and all(shown.get(task) for task in tasks):
+        if tasks and all(shown.get(task, "other") != "other" for task in tasks):  # other: what it shows is not said
             return does_not_apply("No stop on command is recorded, so none was missed.", ("trial", "rows"))
         return cannot_tell(
             "No stop on command is recorded with the requested control.",

@@ -17,7 +17,7 @@ import re
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
-from docgen.criteria.mend import fill_in
+from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import listed
 from docgen.fit.condition import answer_to
 from docgen.fit.seat import moves_by_drive, needs_seat
@@ -40,7 +40,7 @@ def answer(grounds: Grounds) -> Answer:
         return cannot_tell(
             "No finding is recorded, so whether a weight shift hangs on the seat is not known.",
             ("findings",),
-            mend="Record the findings.",
+            mend=add_entry("findings", "id", "says", "measure"),
         )
     if not needs_seat(case):
         return does_not_apply("No weight shift and no emergency hangs on the seat.", ("weight_shift",))

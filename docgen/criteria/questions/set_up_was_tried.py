@@ -81,6 +81,7 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
             mend=(
                 "Try the control as it is requested and add the rows as a method of their own, or request it as "
                 "it was tried; what the rows had is named in features of the method."
+                f"{_by_ids(apart)}"
             ),
             danger=any(difference.hurts for difference in apart),
         )
@@ -112,6 +113,12 @@ def answer(grounds: Grounds, most_tilt_deg: float) -> Answer:
     return met(
         f"In the trial the {method.name} had what is requested{_elsewhere(case, method)}.", (*at, "features"), _ASKED
     )
+
+
+def _by_ids(apart: Sequence[_Apart]) -> str:
+    """The features in which the two differ by their ids, as a sentence after others; empty where none does."""
+    names = dict.fromkeys(difference.names for difference in apart if difference.names)
+    return f" This is about {listed(names)}." if names else ""
 
 
 def _method(case: Case) -> tuple[int, Method | None]:
@@ -178,6 +185,7 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
                 ("configuration", "features", place),
                 "features",
                 known[feature].part in _HURTS,
+                feature,
             )
     implied = _implied(case)
     for feature in method.features:
@@ -189,6 +197,7 @@ def _features_apart(case: Case, method: Method) -> Iterator[_Apart]:
                 ("configuration", "features"),
                 "features",
                 known[feature].part in _HURTS,
+                feature,
             )
 
 

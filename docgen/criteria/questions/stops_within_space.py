@@ -20,6 +20,7 @@ from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
 from docgen.criteria.helper_room import STANDER_MM, WALKER_MM, places_crowded, rooms_without_a_stand, stands_told
 from docgen.criteria.lacking import recorded
 from docgen.criteria.mend import Mend, NewEntry, add_entry, fill_in
+from docgen.criteria.risks import release_keys
 from docgen.criteria.sentences import listed
 from docgen.evidence.stopping_rule import Stopping, StopThere
 from docgen.units import Side, length, rounded, spare, speed, stretch, too_little
@@ -51,7 +52,7 @@ def answer(grounds: Grounds) -> Answer:
         return no_room
     level = [(at, there) for at, there in measured if not there.space.is_sloping]
     placed = {there.space.profile for _, there in measured}
-    if (untold := _untold(case, level, placed)) is not None:
+    if (untold := _untold(case, grounds.evidence.stopping, level, placed)) is not None:
         return untold
     return _all_stop(grounds, level, [there for _, there in measured if there.space.is_sloping])
 
@@ -141,7 +142,7 @@ def _no_room_known(case: Case, rule: Stopping) -> Answer | None:
     return None
 
 
-def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | None]) -> Answer | None:
+def _untold(case: Case, rule: Stopping, level: list[tuple[int, StopThere]], placed: set[str | None]) -> Answer | None:
     """What is not recorded of the level places, or of a profile that is driven in none."""
     if not level:
         return cannot_tell(
@@ -155,7 +156,7 @@ def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | No
             f"The stopping distance in the {there.space.name} cannot be worked out: {there.lacking} not recorded.",
             ("configuration", "chair"),
             ("spaces", index),
-            mend=f"Record: {there.lacking}.",
+            mend=_to_work_it_out(case, rule, there),
         )
     fastest_m_s = max(recorded(there.speed_m_s) for _, there in level)
     elsewhere = [(i, p) for i, p in enumerate(case.configuration.profiles) if p.id not in placed]
@@ -177,6 +178,26 @@ def _untold(case: Case, level: list[tuple[int, StopThere]], placed: set[str | No
             ),
         )
     return None
+
+
+def _to_work_it_out(case: Case, rule: Stopping, there: StopThere) -> Mend:
+    """The columns and keys without which no stopping distance is worked out in a place."""
+    chair = case.configuration.chair
+    forms = {
+        f"configuration.chair.{key}": form
+        for key, form in (("electronics_delay_s", "<s>"), ("deceleration_m_s2", "<m/s2>"))
+        if getattr(chair, key) is None
+    }
+    if rule.release.seconds is None:
+        lead = f"Fill in {release_keys(case)} of the stops with the requested control"
+        return fill_in(forms, lead=f"{lead}, and") if forms else Mend(f"{lead}.")
+    if forms:
+        return fill_in(forms)
+    if there.profile is None:
+        return fill_in({"profile": "<id of a profile>"}, f" of the {there.space.name}")
+    if there.profile.speed_m_s is None:
+        return fill_in({"speed_m_s": "<m/s>"}, f" of the {there.profile.name} profile")
+    return Mend(f"Record: {there.lacking}.")
 
 
 def _too_short(index: int, there: StopThere) -> Answer:

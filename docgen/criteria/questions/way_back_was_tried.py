@@ -27,7 +27,7 @@ def answer(grounds: Grounds) -> Answer:
     if not case.spaces:
         return cannot_tell("No place is recorded.", ("spaces",), mend=add_entry("spaces", "name", "kind"))
     places = [(at, space) for at, space in enumerate(case.spaces) if cannot_turn(case, space)]
-    if not places or case.configuration.backs is not True:
+    if not places or case.configuration.backs is False:
         return does_not_apply("No place is recorded that the chair must back out of with its control.", ("spaces",))
     names = listed(space.name for _, space in places)
     at = tuple(("spaces", index) for index, _ in places)

@@ -27,6 +27,16 @@ RECORDS = Records(
                 ("client.not_measured", ["the opening between hall and kitchen"]),
             ],
         ),
+        ("the same, of which it is not said where the bathroom is", [*BACKS, *BATH, ("spaces.0.at_home", GONE)]),
+        (
+            "the same, of which it is not said from where the length is measured",
+            [*BACKS, *BATH, ("spaces.0.ahead_from", GONE)],
+        ),
+        ("the same, with no command recorded", [*BACKS, *BATH, ("configuration.commands", GONE)]),
+        (
+            "a further activity, of which it is not said how the limit shows",
+            [("activities.+", {"id": "wash", "name": "wash", "at_home": True, "needed_for": "grooming"})],
+        ),
         ("a bed, and the bedroom not measured", [FROM_BED, ("client.not_measured", ["her bedroom"])]),
         (
             "a bathroom that it leaves by turning, which was not tried",

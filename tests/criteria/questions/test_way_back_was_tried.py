@@ -15,6 +15,7 @@ RECORDS = Records(
     ],
     cannot_tell=[
         ("not tried, and not said", [*DOOR, BACKS]),
+        ("not recorded whether it has a reverse", DOOR),
         (
             "a floor too small to turn on",
             [*DOOR, BACKS, ("spaces.0.turning_mm", 900), ("configuration.chair.turning_mm", 1300)],
@@ -22,7 +23,7 @@ RECORDS = Records(
     ],
     does_not_apply=[
         ("the whole case", []),
-        ("no reverse", DOOR),
+        ("no reverse", [*DOOR, ("configuration.without_reverse", "The chair is turned by hand.")]),
         ("a floor to turn on", [*DOOR, BACKS, ("spaces.0.turning_mm", 1400), ("configuration.chair.turning_mm", 1300)]),
     ],
     only_recorded=True,
