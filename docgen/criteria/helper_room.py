@@ -29,6 +29,15 @@ def places_crowded(grounds: Grounds) -> list[StopThere]:
     return [there for there in grounds.evidence.stopping.places if _is_crowded(grounds.case, there)]
 
 
+def places_without_room(grounds: Grounds) -> list[StopThere]:
+    """The elevators in which someone must be within arm's reach, and of which no measure shows room for them."""
+    return [
+        there
+        for there in grounds.evidence.stopping.places
+        if _is_at_hand(grounds.case, there.space) and not _has_room(grounds.case, there)
+    ]
+
+
 def rooms_without_a_stand(grounds: Grounds) -> list[StopThere]:
     """The level rooms in which someone must be near, with less floor left beside the circle that the chair turns in
     than a person takes, and of which nobody wrote where they stand."""
@@ -61,8 +70,19 @@ def stands_clear(case: Case, space: str) -> str:
 
 
 def _is_crowded(case: Case, there: StopThere) -> bool:
-    space, chair_mm, spare_m = there.space, case.configuration.chair.width_mm, there.margin_m
-    if space.kind != "elevator" or not chair_mm or not space.clear_width_mm or spare_m is None:
-        return False
-    at_hand = any(space.id in p.covers and p.level in ("hands_on_stop", "arms_length") for p in case.supervision)
-    return at_hand and space.clear_width_mm - chair_mm < WALKER_MM and spare_m * 1000 < STANDER_MM
+    is_measured = case.configuration.chair.width_mm and there.space.clear_width_mm and there.margin_m is not None
+    return bool(is_measured) and _is_at_hand(case, there.space) and not _has_room(case, there)
+
+
+def _is_at_hand(case: Case, space: Space) -> bool:
+    """Whether someone must be within arm's reach in an elevator."""
+    return space.kind == "elevator" and any(
+        space.id in p.covers and p.level in ("hands_on_stop", "arms_length") for p in case.supervision
+    )
+
+
+def _has_room(case: Case, there: StopThere) -> bool:
+    """Whether a measure shows room for a person beside the chair or ahead of it."""
+    chair_mm, width_mm, spare_m = case.configuration.chair.width_mm, there.space.clear_width_mm, there.margin_m
+    beside = bool(chair_mm and width_mm) and (width_mm or 0) - (chair_mm or 0) >= WALKER_MM
+    return beside or (spare_m is not None and spare_m * 1000 >= STANDER_MM)

@@ -120,6 +120,13 @@ def _neck(head: Head) -> Iterator[Doubt]:
             )
 
 
+# how a part says that it has no gap, after what is to be measured of each
+NO_GAP = (
+    "; one that touches the body at rest has touches = true, and one that has none says why: "
+    'not_applicable = { gap_mm = "<why it has none>" }'
+)
+
+
 def can_have_gap(mount: Mount) -> bool:
     """Whether there can be room at rest between a part and the body: not where it is rested on, nor at a switch away
     from the head that a force presses."""

@@ -83,7 +83,9 @@ def answer(grounds: Grounds, one: str, more: str) -> Answer:
         )
     if not ordered:
         return not_met(
-            f"The drive control runs {number}, and no connection is ordered.", ITEMS, mend=f"Add one {right}."
+            f"The drive control runs {number}, and no connection is ordered.",
+            ITEMS,
+            mend=f"Add one {right} to [[configuration.items]].",
         )
     if ordered[0][1].code != right:
         return not_met(

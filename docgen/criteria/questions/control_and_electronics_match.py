@@ -63,7 +63,7 @@ def answer(grounds: Grounds, controls: list[str], controller: str, harness: str)
         return not_met(
             f"On a new chair, {listed(special)} without {listed(missing)}.",
             ITEMS,
-            mend=f"Add {listed(missing)}, or say why the chair does not need it.",
+            mend=f"Add {listed(missing)} to [[configuration.items]]; whether the chair brings it, the supplier says.",
         )
     return met(
         f"{listed(special)} with {listed(both)}, by their codes; that the products chosen work together, the supplier "

@@ -20,6 +20,8 @@ HEADING = "order"
 CLAIM = "Each diagnosis code exists and is billable"
 SETTINGS: dict[str, object] = {}
 
+_MOST_BELOW = 20  # codes below a heading that are named; of more, docgen find tells those that fit words
+
 
 def answer(grounds: Grounds) -> Answer:
     diagnoses = grounds.case.diagnoses
@@ -44,7 +46,10 @@ def answer(grounds: Grounds) -> Answer:
         return not_met(
             f"A heading with codes below it, and not billable: {listed(code for _, code in headings)}.",
             *(at for at, _ in headings),
-            mend=fill_in({"code": f"<the billable code below {headings[0][1]} that the clinician chooses>"}),
+            mend=fill_in(
+                {"code": f"<the billable code below {headings[0][1]} that the clinician chooses>"},
+                _below(headings[0][1]),
+            ),
             bare=f"A heading with codes below it, and not billable: {counted(len(headings), 'code', 'codes')}.",
         )
     if bare := [at for at, code in codes if not code]:
@@ -55,6 +60,12 @@ def answer(grounds: Grounds) -> Answer:
         )
     reason = f"{counted(len(codes), 'code is', 'codes are')} listed and billable"
     return met(f"{reason}: {listed(code for _, code in written)}.", ("diagnoses",), bare=f"{reason}.")
+
+
+def _below(heading: str) -> str:
+    """The billable codes below a heading, where they are few enough to be offered."""
+    below = [code for code in icd10.names() if code.startswith(heading) and icd10.billable(code)]
+    return f": {listed(below, 'or')}" if 0 < len(below) <= _MOST_BELOW else ""
 
 
 def _offered(diagnoses: Iterable[Diagnosis]) -> str:

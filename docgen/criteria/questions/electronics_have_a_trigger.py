@@ -35,7 +35,7 @@ def answer(grounds: Grounds, motors: int, controller: str, harness: str, connect
             f"The drive control runs {seat} seat motors, and neither {controller} nor {harness} is ordered.",
             at,
             ITEMS,
-            mend=f"Add {controller} and {harness}.",
+            mend=f"Add {controller} and {harness} to [[configuration.items]].",
         )
     if not ordered:
         return does_not_apply("No expandable controller is requested.", ITEMS)

@@ -12,7 +12,7 @@ from __future__ import annotations
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, does_not_apply, met, not_met
 from docgen.criteria.mend import add_entry, fill_in
 from docgen.criteria.sentences import capital, listed
-from docgen.fit.mounting import can_have_gap
+from docgen.fit.mounting import NO_GAP, can_have_gap
 from docgen.grammar import with_verb
 from docgen.units import built
 
@@ -37,7 +37,7 @@ def answer(grounds: Grounds, most_mm: float) -> Answer:
         return cannot_tell(
             "No gap of a part is recorded.",
             *(("configuration", "mounting", index) for index, _ in with_gap),
-            mend=fill_in({"gap_mm": "<mm at rest>"}, " of each part that has one"),
+            mend=fill_in({"gap_mm": "<mm at rest>"}, f" of each part that has one{NO_GAP}"),
         )
     if far := [(index, part, gap_mm) for index, part, gap_mm in measured if gap_mm > most_mm]:
         parts = listed(f"the {with_verb(part, 'is')} {built(gap_mm)} away at rest" for _, part, gap_mm in far)

@@ -55,7 +55,7 @@ def answer(grounds: Grounds, kinds: list[str]) -> Answer:
 def _screened(case: Case, kinds: list[str]) -> Answer:
     """What all the screenings together told, and what nobody saw or screened."""
     present = [limit for limit in case.limits if limit.found]
-    open_ = "".join(_left_open(case, present))
+    open_ = "".join(_left_open(case, [limit for limit in case.limits if limit.found is not False]))
     return met(
         f"{capital(listed(kinds))} were screened{_deficits(present)}{open_}",
         ("limits",),
@@ -83,13 +83,14 @@ def _mitigated(present: Sequence[Limit]) -> str:
     return " The letter says what makes up for it."
 
 
-def _left_open(case: Case, present: Sequence[Limit]) -> Iterator[str]:
-    """Sentences on what nobody screened, saw in a drive or asked the physician."""
+def _left_open(case: Case, limits: Sequence[Limit]) -> Iterator[str]:
+    """Sentences on what nobody screened, saw in a drive or asked the physician, of limits that are not recorded as
+    absent."""
     if unscreened := [*_attacks_left_out(case)]:
         yield f" Recorded elsewhere, and screened nowhere: {listed(unscreened)}."
-    if unseen := [limit for limit in present if limit.driving_seen is False]:
+    if unseen := [limit for limit in limits if limit.driving_seen is False]:
         yield f" Not seen in a drive: {listed(map(_area, unseen))}."
-    if unasked := [limit for limit in present if limit.attacks and not limit.physician_says]:
+    if unasked := [limit for limit in limits if limit.attacks and not limit.physician_says]:
         yield f" What makes up for it waits for the physician's word on driving with {listed(map(_area, unasked))}."
 
 

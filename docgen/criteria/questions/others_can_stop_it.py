@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from docgen.case.model import Case
 from docgen.criteria.criterion import Answer, Grounds, cannot_tell, met, not_met
-from docgen.criteria.helper_room import places_crowded, walks_up
+from docgen.criteria.helper_room import places_without_room, walks_up
 from docgen.criteria.mend import Mend, fill_in
 from docgen.criteria.moving_arm import SAYS, arm_at_power
 from docgen.criteria.sentences import capital, listed
@@ -106,7 +106,7 @@ def _beyond_reach(case: Case) -> Iterator[str]:
 
 def _unplaced(grounds: Grounds) -> Iterator[str]:
     """Where there is no room for whoever must be at the chair, as a sentence."""
-    if names := [there.space.name for there in places_crowded(grounds)]:
+    if names := [there.space.name for there in places_without_room(grounds)]:
         yield f" Where whoever is near stands, and reaches it from, is not settled: {listed(names)}."
 
 

@@ -69,5 +69,5 @@ def answer(grounds: Grounds) -> Answer:
     return not_met(
         f"{named([line])} is ordered without {wanted}.",
         *places([line]),
-        mend=f"Add {wanted}, or take {line[1].code} out.",
+        mend=f"Add {wanted} to [[configuration.items]], or take {line[1].code} out.",
     )

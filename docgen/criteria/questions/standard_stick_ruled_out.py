@@ -68,6 +68,8 @@ def _ruled_out(grounds: Grounds, devices: Sequence[Placed]) -> Answer:
     by_trial = {device.method for _, device in devices if device.ruled_out_by == "trial"}
     shared = [on_shared_days(grounds, method) for method in case.trial.methods if method.id in by_trial]
     not_shown = "".join(f" {sentence}" for sentence, shows in shared if not shows)
+    if unnamed := [device.name for _, device in devices if device.ruled_out_by == "trial" and not device.method]:
+        not_shown += f" Which control of the trial rules out {listed(unnamed)} is not recorded."
     return met(
         f"{capital(with_verb(listed(device.name for _, device in devices), 'is'))} ruled out"
         + (f"; {tried}." if tried else ".")

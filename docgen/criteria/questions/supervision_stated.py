@@ -31,10 +31,11 @@ def answer(grounds: Grounds) -> Answer:
         )
     bare = [(i, p) for i, p in enumerate(places) if not p.by and p.level != "alone"]
     if bare:
+        named = "; who names those who may be near, and by says in words who is" if any(p.who for _, p in bare) else ""
         return cannot_tell(
             f"Who is near is not recorded for: {listed(p.place for _, p in bare)}.",
             *(("supervision", i) for i, _ in bare),
-            mend=fill_in({"by": "<who is near>"}, " in [[supervision]]"),
+            mend=fill_in({"by": "<who is near>"}, f" in [[supervision]]{named}"),
         )
     if unsaid := [(at, place) for at, place in enumerate(places) if place.level == "never_alone"]:
         return cannot_tell(
