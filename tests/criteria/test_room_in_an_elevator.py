@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from whole_case import ROWS, WHOLE, ask, attempts, changed, grounds
+from whole_case import GONE, ROWS, WHOLE, ask, attempts, changed, grounds
 
 CAR = {"id": "car", "name": "car", "kind": "elevator", "profile": "indoor", "ahead_from": "chair"}
 NEAR = {"place": "in the car", "covers": ["car"]}
@@ -48,3 +48,28 @@ def test_no_room_for_whoever_must_be_at_the_chair_is_told_and_shown_in_part(
     answer = ask(criterion, grounds(case, rows))
     assert answer.status == "met" and (says in answer.reason) is not has_room
     assert answer.stands in (stands if has_room else ("in_part",))
+
+
+@pytest.mark.parametrize(
+    "left_out",
+    [
+        "spaces.3.clear_width_mm",
+        "spaces.3.clear_ahead_mm",
+        "spaces.3.profile",
+        "configuration.chair.width_mm",
+        "configuration.chair.electronics_delay_s",
+        "configuration.chair.deceleration_m_s2",
+    ],
+)
+def test_a_measure_left_out_settles_no_place_to_stand(left_out):
+    car = CAR | {"clear_width_mm": WHOLE["configuration"]["chair"]["width_mm"] + 450, "clear_ahead_mm": 700}
+    at = len(WHOLE["spaces"])
+    case = changed(("spaces.+", car), ("supervision", [NEAR | {"level": "arms_length"}]))
+    less = changed(
+        ("spaces.+", car),
+        ("supervision", [NEAR | {"level": "arms_length"}]),
+        (left_out.replace("spaces.3", f"spaces.{at}"), GONE),
+    )
+    for record in (case, less):
+        answer = ask("others_can_stop_it", grounds(record))
+        assert ASKED["others_can_stop_it"][0] in answer.reason and answer.stands == "in_part"

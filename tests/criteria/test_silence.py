@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from records import all_records
 from whole_case import GONE, ROWS, WHOLE, answers, ask, changed, grounds, key_paths
 
@@ -81,6 +82,34 @@ def test_a_word_of_how_it_stops_that_speaks_against_a_claim_is_asked_for_where_i
                 if ask(criterion, left).status == "met" and path.rpartition(".")[2] not in _asked_for(left):
                     unasked.append((criterion, name, path))
     assert tried > 5 and {path for _, _, path in unasked} == {"configuration.stop.holds_seat"}
+
+
+_BATH = [("spaces.0.ahead_from", "way_in"), ("spaces.0.clear_ahead_mm", 2500)]
+_BACKS = ("configuration.commands", [{"does": "back", "input": "head back twice"}])
+_UNSEEN = {"kind": "other", "found": True, "says": "She faints on some mornings.", "driving_seen": False}
+# criterion, what the record says against it, and each key that says so: without it the claim stands no better
+_SAID_AGAINST = [
+    ("need_at_home", [_BACKS, *_BATH], ("spaces.0.at_home", "spaces.0.ahead_from", "configuration.commands")),
+    ("limits_screened", [("limits.+", _UNSEEN)], (f"limits.{len(WHOLE['limits'])}.found",)),
+    (
+        "settings_within_evidence",
+        [_BACKS, ("configuration.profiles.0.reverse_m_s", 0.39)],
+        ("configuration.profiles.0.reverse_m_s",),
+    ),
+    ("settings_within_evidence", [("spaces.0.clear_ahead_mm", 300)], ("configuration.profiles.0.speed_m_s",)),
+    ("set_up_was_tried", [("trial.methods.1.speed_m_s", 0.3)], ("configuration.profiles",)),
+    ("papers_agree", [("authorization", {"needed": True})], ("authorization.needed", "authorization")),
+    ("way_back_was_tried", [_BACKS, *_BATH], ("configuration.commands",)),
+]
+
+
+@pytest.mark.parametrize(("criterion", "against", "keys"), _SAID_AGAINST)
+def test_what_the_record_says_against_a_claim_is_not_mended_by_leaving_it_out(criterion, against, keys):
+    said = ask(criterion, grounds(changed(*against), ROWS))
+    assert said.status in ("not_met", "cannot_tell") or said.limit
+    for key in keys:
+        left = ask(criterion, grounds(changed(*against, (key, GONE)), ROWS))
+        assert left.status in ("not_met", "cannot_tell") or (left.limit and said.limit), (key, left.reason)
 
 
 def _is_of_stop(path: str) -> bool:
