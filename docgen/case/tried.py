@@ -54,6 +54,11 @@ class Alternative(Part):
         Privacy.NEED, "why it will not do, tied to this client", "Cannot push: neither hand closes on a handrim."
     )
     measure: Words | None = key(Privacy.NEED, "measure behind the reason", "push force 0 N both sides")
+    limb: Literal["left", "right"] | None = key(
+        Privacy.NEED,
+        "which hand or foot it was for, of a control at one: a finding of the other says nothing of it",
+        "right",
+    )
     tries: int | None = key(
         Privacy.NEED,
         "how many tries were made with it that are no rows or totals of the trial: told, and compared with nothing",

@@ -13,7 +13,7 @@ from docgen.criteria.mend import Mend, NewEntry, fill_in
 from docgen.criteria.sentences import capital, listed
 from docgen.fit.feature import Against, features
 from docgen.fit.finding import finding_name
-from docgen.fit.match import Chosen
+from docgen.fit.match import Chosen, may_be_of_other_side
 from docgen.fit.signs import Sign, signs
 
 # what the rows of the trial must hold for a sign to be seen or not seen
@@ -197,6 +197,8 @@ def _unanswered(
     tail = f" of {chosen.feature.id}{'' if is_needed else ', or choose another feature'}"
     if any(place.chair_state == "in_bed" for place in case.supervision):
         tail += f", or write only_in_bed = true of {against.finding} where it holds in bed alone"
+    if may_be_of_other_side(case, against.finding):
+        tail += f', or write side = "left" or "right" of {against.finding} where it is of the other limb'
     if is_needed:
         tail += "; taking the feature out settles nothing while helper_switch is recorded"
     if signs and all(sign.seen is None for sign in signs):

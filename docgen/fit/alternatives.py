@@ -21,7 +21,7 @@ from docgen.evidence.difference import FEWEST_FOR_CLEARLY
 from docgen.evidence.fact import Evidence, Fact
 from docgen.fit.feature import Against, Feature
 from docgen.fit.finding import is_ability
-from docgen.fit.match import Fit, against, driving_sites, features_of, met_by, site_of, spared_by
+from docgen.fit.match import Fit, against, driving_sites, features_of, is_of_other_side, met_by, site_of, spared_by
 from docgen.shipped import tables_of
 
 Ground = Literal["trial", "feature", "condition", "refusal"]
@@ -113,7 +113,7 @@ def weigh(case: Case, evidence: Evidence, fit: Fit) -> tuple[Weighed, ...]:
 
 
 def _weighed(case: Case, alternative: Alternative, evidence: Evidence, fit: Fit) -> Weighed:
-    findings = [finding.id for finding in case.findings if not finding.only_in_bed]
+    findings = [f.id for f in case.findings if not f.only_in_bed and not is_of_other_side(f, alternative.limb)]
     kind = kinds().get(alternative.kind, Kind())
     known = features_of(case)
     own = {name: known[name] for name in (*kind.features, *alternative.features)}

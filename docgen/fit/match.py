@@ -152,16 +152,33 @@ def _reasons_of_items(case: Case) -> frozenset[str]:
 def set_aside(case: Case) -> frozenset[str]:
     """Findings that say nothing of the control asked for: those that hold in bed alone, and those of an arm or a leg
     where each part of the control at such a limb is at the other side."""
-    limbs: dict[str, set[str]] = {}
-    for part in case.configuration.mounting:
-        if part.site in _LIMBS and part.limb:
-            limbs.setdefault(_LIMBS[part.site], set()).add(part.limb)
+    limbs = _limbs_of_control(case)
     return frozenset(
         finding.id
         for finding in case.findings
         if finding.only_in_bed
         or (finding.side in _OTHER_SIDE and limbs.get(site_of(finding.id) or "") == {_OTHER_SIDE[finding.side]})
     )
+
+
+def _limbs_of_control(case: Case) -> dict[str, set[str]]:
+    """Site -> at which sides of the client parts of the control are mounted there."""
+    limbs: dict[str, set[str]] = {}
+    for part in case.configuration.mounting:
+        if part.site in _LIMBS and part.limb:
+            limbs.setdefault(_LIMBS[part.site], set()).add(part.limb)
+    return limbs
+
+
+def may_be_of_other_side(case: Case, finding_id: str) -> bool:
+    """Whether the record does not say on which side a finding is, and the control is at one limb of its site alone."""
+    sides = [finding.side for finding in case.findings if finding.id == finding_id]
+    return None in sides and len(_limbs_of_control(case).get(site_of(finding_id) or "", ())) == 1
+
+
+def is_of_other_side(finding: Finding, limb: str | None) -> bool:
+    """Whether a finding is of one arm or leg, and this is the other."""
+    return limb is not None and finding.side in _OTHER_SIDE and limb == _OTHER_SIDE[finding.side]
 
 
 def _unmet(unanswered: Sequence[str], known: Mapping[str, Feature]) -> list[str]:

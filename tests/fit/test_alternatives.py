@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from support import DEMO_FOLDERS
 
 from cases import case_of, where
+from docgen.case.need import Finding
 from docgen.case.read import read_case
 from docgen.case.record import Row
 from docgen.case.tried import Alternative
@@ -75,6 +76,24 @@ def test_features_are_a_ground_where_a_finding_speaks_against_one():
     found = weighed(["hand_none", "head_three_way"], PADS, {"kind": "stick_by_hand"})
     assert found.grounds == ("feature",)
     assert [no.finding for _, no in found.against] == ["hand_none"]
+
+
+@of_each(
+    ("side", "limb", "against_it"),
+    [
+        ("left", "right", []),
+        ("left", "left", ["hand_none"]),
+        ("left", None, ["hand_none"]),
+        (None, "right", ["hand_none"]),
+        ("both", "right", ["hand_none"]),
+    ],
+)
+def test_a_finding_of_one_hand_is_not_held_against_a_device_for_the_other(side, limb, against_it):
+    device = Alternative.model_validate({"id": "stick", "kind": "stick_by_hand", "name": "a joystick", "limb": limb})
+    finding = Finding.model_validate({"id": "hand_none", "says": "The hand does not move.", "side": side})
+    case = case_of(asked=PADS).model_copy(update={"findings": (finding,), "alternatives": (device,)})
+    [found] = weigh(case, evidence(case), fit(case, where))
+    assert [no.finding for _, no in found.against] == against_it
 
 
 def test_needs_left_unmet_are_a_ground_but_not_those_of_a_site_it_leaves_alone():

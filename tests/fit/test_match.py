@@ -15,7 +15,7 @@ from docgen.case.need import Finding
 from docgen.errors import UserError
 from docgen.fit.feature import features
 from docgen.fit.finding import vocabulary
-from docgen.fit.match import against, driving_sites, fit, site_of, spared_by
+from docgen.fit.match import against, driving_sites, fit, may_be_of_other_side, site_of, spared_by
 
 FINDINGS = st.lists(st.sampled_from(sorted(vocabulary())), max_size=8, unique=True)
 FEATURES = st.lists(st.sampled_from(sorted(features())), max_size=8, unique=True)
@@ -151,6 +151,23 @@ def test_a_finding_of_the_other_limb_or_of_the_bed_is_held_against_nothing(of_fi
     case = case_of(asked=["foot_site"], configuration={"mounting": (stick,)})
     [foot] = fit(case.model_copy(update={"findings": (Finding(**stiff),)}), where).chosen
     assert bool(foot.at_odds) is at_odds
+
+
+@of_each(
+    ("of_finding", "limbs", "may_be"),
+    [
+        ({}, ["right"], True),
+        ({}, ["left", "right"], False),
+        ({}, [], False),
+        ({"side": "right"}, ["right"], False),
+        ({"id": "head_three_way"}, ["right"], False),
+    ],
+)
+def test_a_finding_without_its_side_may_be_of_the_other_limb(of_finding, limbs, may_be):
+    stiff = Finding(**{"id": "leg_contracture", "says": "The foot is stiff.", **of_finding})
+    sticks = tuple({"id": f"stick_{limb}", "part": "joystick", "site": "foot", "limb": limb} for limb in limbs)
+    case = case_of(asked=["foot_site"], configuration={"mounting": sticks}).model_copy(update={"findings": (stiff,)})
+    assert may_be_of_other_side(case, stiff.id) is may_be
 
 
 def test_what_has_no_site_is_held_against_every_finding():
