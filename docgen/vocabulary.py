@@ -70,7 +70,7 @@ def columns() -> tuple[Entry, ...]:
         for column in columns_of_file:
             having.setdefault(column.name, []).append(file)
             means.setdefault(column.name, column.means)
-    of_files = (Entry("column", file, *told) for file, told in _FILES.items())
+    of_files = (Entry("column", file, name, meaning, synonyms) for file, (name, meaning, synonyms) in _FILES.items())
     return (*of_files, *(Entry("column", name, means[name], f"In {', '.join(having[name])}.") for name in having))
 
 

@@ -36,6 +36,7 @@ WHOLE |= {
         "sent_on": date(2026, 3, 2),
         "answers": ["what_limits", "cane_or_walker", "manual_chair", "scooter", "drives_safely"],
     },
+    "authorization": {"needed": False},
     "order": {
         "signed_by": "doctor",
         "completed_by": "doctor",

@@ -8,15 +8,13 @@ from changes import LINE
 from records import Records
 from whole_case import AUTHORIZED, GONE
 
-NOT_NEEDED = [("authorization", {"needed": False})]
-
 RECORDS = Records(
     "papers_agree",
     met=[
+        ("an order of the same codes, where no authorization is needed", []),
         ("a request of the same codes", AUTHORIZED),
-        ("a line without a code", [*NOT_NEEDED, ("configuration.items.5.code", GONE), ("order.codes.6", GONE)]),
-        ("the base among the lines too", [*NOT_NEEDED, ("configuration.items.+", LINE | {"code": "K0856"})]),
-        ("an order of the same codes, where no authorization is needed", NOT_NEEDED),
+        ("a line without a code", [("configuration.items.5.code", GONE), ("order.codes.6", GONE)]),
+        ("the base among the lines too", [("configuration.items.+", LINE | {"code": "K0856"})]),
     ],
     not_met=[
         ("another base on the request", [*AUTHORIZED, ("authorization.codes.0", "K0861")]),
@@ -24,20 +22,20 @@ RECORDS = Records(
         ("an item that the case lacks", [("order.codes.+", "E2601")]),
     ],
     cannot_tell=[
-        ("nothing of an authorization", []),
+        ("nothing of an authorization", [("authorization", GONE)]),
         ("one that is wanted, and its codes not", [("authorization", {"needed": True})]),
         ("no codes of the order", [("order.codes", GONE)]),
         (
             "a request of no codes, though none is needed",
-            [*NOT_NEEDED, ("authorization.requested_on", date(2026, 4, 14))],
+            [("authorization.requested_on", date(2026, 4, 14))],
         ),
         ("no codes of the request", [*AUTHORIZED, ("authorization.codes", GONE)]),
         ("no base", [("configuration.chair.base_code", GONE)]),
     ],
     settings=[
         ({"papers": ["order"], "parts": ["items"]}, [*AUTHORIZED, ("authorization.codes.0", "K0861")], "met"),
-        ({"papers": ["authorization"]}, [], "cannot_tell"),
-        ({"papers": ["authorization"]}, NOT_NEEDED, "does_not_apply"),
+        ({"papers": ["authorization"]}, [("authorization", GONE)], "cannot_tell"),
+        ({"papers": ["authorization"]}, [], "does_not_apply"),
         ({"papers": ["order"], "parts": ["base"]}, [("order.codes.3", GONE)], "met"),
     ],
     rests_on=("configuration.chair.base_code", "configuration.items", "order.codes"),
