@@ -80,7 +80,11 @@ def _shown_at_home(case: Case, shown: list[tuple[int, Activity]], not_shown: lis
     unmeasured = places_unmeasured(case, activities_shown)
     return met(
         f"{counted(len(shown), 'activity', 'activities')} at home: {listed(a.name for _, a in shown)}."
-        + (f" What limits these, or what they belong to, is not recorded: {listed(not_shown)}." if not_shown else "")
+        + (
+            f" Not recorded is how the limit shows, or which daily activity it is, of: {listed(not_shown)}."
+            if not_shown
+            else ""
+        )
         + "".join(untried)
         + (f" Not measured, and named by these or on the way: {listed(unmeasured)}." if unmeasured else ""),
         *(("activities", i) for i, _ in shown),
