@@ -243,10 +243,10 @@ def test_the_log_has_a_line_filled_in_and_a_box_for_each_check(lang):
     head, example, *days = table.children
     right, wrong = {"en": ("yes", "no"), "es": ("sí", "no")}[lang]
     answers = [cell.plain() for cell in example.children]
-    assert example.role == "chosen" and {right, wrong} <= set(answers) and len(days) == 14
+    assert example.role == "chosen" and {right, wrong} <= set(answers) and len(days) == 6
     to_fill = [[cell.plain() for cell in day.children].count("____") for day in days]
-    assert set(to_fill) == {answers.count(right) + answers.count(wrong) + 2}  # hours and initials besides
-    assert len(head.children) == 9 and not re.search(r"\d", " ".join(day.plain() for day in days))
+    assert set(to_fill) == {answers.count(right) + answers.count(wrong) + 1}  # initials besides
+    assert len(head.children) == 7 and not re.search(r"\d", " ".join(day.plain() for day in days))
 
 
 @pytest.mark.parametrize("no_switch", [True, False])

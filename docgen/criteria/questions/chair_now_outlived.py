@@ -75,7 +75,7 @@ def answer(grounds: Grounds, years: int) -> Answer:
     if unable and case.request.chair_now_kind == "manual":  # that it cannot be pushed; its size alone is no reason
         return met(f"{unable} {since}", *by, *at, ("request", "chair_now_kind"), limit="in_part")
     if measured := _measured(case):
-        of_chair = f"Of it this was measured: “{measured.rstrip('. ')}”."
+        of_chair = f"Of it the record says: “{measured.rstrip('. ')}”."
         return met(f"{unable} {of_chair} {since}".lstrip(), *by, *at, limit="in_part")
     open_keys = {"request.chair_now": "<why it does not serve, with the measure of the chair and of the client>"}
     if unable and case.request.chair_now_kind is None:

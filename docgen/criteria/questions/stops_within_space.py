@@ -156,6 +156,11 @@ def _untold(case: Case, rule: Stopping, level: list[tuple[int, StopThere]], plac
             f"The stopping distance in the {there.space.name} cannot be worked out: {there.lacking} not recorded.",
             ("configuration", "chair"),
             ("spaces", index),
+            *(
+                ("configuration", "profiles", i)
+                for i, p in enumerate(case.configuration.profiles)
+                if p is there.profile
+            ),
             mend=_to_work_it_out(case, rule, there),
         )
     fastest_m_s = max(recorded(there.speed_m_s) for _, there in level)

@@ -38,7 +38,7 @@ RECORDS = Records(
         ({"papers": ["authorization"]}, [], "does_not_apply"),
         ({"papers": ["order"], "parts": ["base"]}, [("order.codes.3", GONE)], "met"),
     ],
-    rests_on=("configuration.chair.base_code", "configuration.items", "order.codes"),
+    rests_on=("authorization.needed", "configuration.chair.base_code", "configuration.items", "order.codes"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -37,7 +37,7 @@ RECORDS = Records(
         ("no stop asked for", [], [row for row in attempts("pads", "1" * 24) if row["task"] != "stop"]),
     ],
     ready={"met": []},
-    rests_on=("configuration.method", "trial.methods.*", "trial.tasks"),
+    rests_on=("configuration.method", "trial.methods.*", "trial.tasks.*.shows"),
 )
 
 test_each_record_gets_its_answer = RECORDS.test()

@@ -165,7 +165,10 @@ RECORDS = Records(
         "not_met": [(("trial", "methods", 1, "features"), ["head_array", "contact_switch_sensing"])],
     },
     rests_on=(
+        "configuration.latched",
         "configuration.method",
+        "configuration.profiles.*.speed_m_s",
+        "configuration.seat_deg",
         "trial.methods.*.features.*",
         "trial.methods.*.seat_deg",
         "trial.methods.*.speed_m_s",

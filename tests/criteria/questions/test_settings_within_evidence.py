@@ -37,7 +37,7 @@ RECORDS = Records(
         "configuration.chair.deceleration_m_s2",
         "configuration.chair.electronics_delay_s",
         "configuration.method",
-        "configuration.profiles.*",
+        "configuration.profiles.*.speed_m_s",
         "spaces",
         "trial.methods.*",
         "trial.tasks",
