@@ -61,10 +61,11 @@ class SideBySide(InColumns):
 
 
 def step_row(case: Case, step: EmergencyStep) -> Step:
-    """A step for one helper alone, with what two do; in the words of an accepted row first, where it rests on one."""
+    """A step for one helper alone, with what two do; the words of an accepted row come last, where it
+    rests on one: whom to call here, with the number, is said before why."""
     own = step.says if step.by is not None and step.on is not None else None
     row = _row_words(case, step.row) if step.row is not None else None
-    says = " ".join(part for part in (row, own) if part) if row else (None if step.row else own)
+    says = " ".join(part for part in (own, row) if part) if row else (None if step.row else own)
     takes_two = bool(step.alone) or (step.needs or 1) > 1
     return {
         "says": step.alone if takes_two and says else says,

@@ -24,9 +24,13 @@ MADE_FROM = {
         clears=("emergency.restart_by", "people.name", "people.relation", "people.phone"),
     ),  # that the skin is at risk, whoever helps daily sees
     "seat": made_from("sitting"),  # which features a control has is seen on the chair
+    "shift_clock": made_from("weight_shift.every_min"),
     "seat_trial": made_from("trial.methods"),
     "seat_commands": made_from("sitting.commands"),
 }
+
+
+_DAY_MIN = 24 * 60
 
 
 class Posture(TypedDict):
@@ -51,16 +55,28 @@ class Shift(TypedDict):
     own       the client does it
     rests     the control goes into rest by itself before the hold is over
     stays     whether the seat stays chosen until then; None where the control may rest and nobody recorded it
+    ticked    a time of the log's boxes, as an example, and `due` the one after it; empty where nobody set how often
     clears    who must say, after an emergency, that driving may begin again, in this order
     """
 
     wanted: bool
     recorded: bool
     own: bool
+    ticked: str
+    due: str
     rests: bool
     stays: bool | None
     clears: tuple[str, ...]
     _labels: dict[str, str]
+
+
+class ClockHour(TypedDict):
+    """Times of a day at which a weight shift is due: the first one, the half of the day where it begins, and a box for
+    each time until the next label."""
+
+    half: str
+    label: str
+    boxes: tuple[str, ...]
 
 
 class Seat(TypedDict):
@@ -93,6 +109,7 @@ def sitting_tables(case: Case, fit: Fit, words: Words) -> dict[str, object]:
         "posture": posture(case),
         "shift": shift(case, words),
         "seat": seat(case, fit),
+        "shift_clock": tuple(shift_clock(case.weight_shift.every_min)),
         "seat_trial": seat_trial(case),
         "seat_commands": tuple(seat_commands(case)),
     }
@@ -120,15 +137,40 @@ def shift(case: Case, words: Words) -> Shift:
     own, hold_min, rests_s = case.weight_shift.starts == "driver", case.weight_shift.hold_min, standby_s(case)
     may_rest = own and hold_min is not None and rests_s is not None and rests_s < hold_min * 60
     stays = case.sitting.stays_chosen
+    times = [time for hour in shift_clock(case.weight_shift.every_min) for time in hour["boxes"]]
+    early_afternoon = len(times) * 7 // 12
+    ticked, due = times[early_afternoon : early_afternoon + 2] if len(times) > 1 else ("", "")
     return {
         "wanted": recorded or (needs_shift(case) and not case.sitting.leans),
         "recorded": recorded,
         "own": own,
+        "ticked": ticked,
+        "due": due,
         "rests": may_rest and stays is False,
         "stays": stays if may_rest else True,
         "clears": cleared_by(case, words),
         "_labels": {"stays": Sitting.model_fields["stays_chosen"].description or ""},
     }
+
+
+def shift_clock(every_min: float | None) -> Iterator[ClockHour]:
+    """Every time of a whole day at which a shift is due where each keeps to the clock: whichever hours somebody sits,
+    there is a box for each, and nobody has to add minutes. Times that come alike each hour share the hour's label."""
+    if every_min is None or every_min < 1:
+        return
+    step_min = int(every_min)
+    shared = 60 // step_min if 60 % step_min == 0 else 1
+    half = ""
+    for minute in range(0, _DAY_MIN, step_min * shared):
+        before, half = half, "am" if minute < _DAY_MIN // 2 else "pm"
+        times = tuple(_clock(minute + nth * step_min) for nth in range(shared))
+        label = times[0].removesuffix(":00")
+        yield {"half": half if half != before else "", "label": label, "boxes": times}
+
+
+def _clock(minute: int) -> str:
+    """A time of day by the clock with twelve hours, without its half: 130 is "2:10"."""
+    return f"{(minute // 60 - 1) % 12 + 1}:{minute % 60:02d}"
 
 
 def standby_s(case: Case) -> float | None:

@@ -198,8 +198,13 @@ def test_nobody_stands_behind_a_chair_that_backs_up_while_its_stop_is_let_go(lan
     commands = ({"does": "back", "input": backs},) if backs else ()
     page = told("card", lang, configuration={"stop": stop, "commands": commands})
     side = {
-        "en": "from its side, or two people; nobody in its path or behind.",
-        "es": "B desde un lado, o entre dos; nadie delante ni atrás.",
+        "en": "Hand at B; nobody ahead of it or behind.",
+        "es": "Mano en B; nadie delante ni atrás.",
     }
+    two = {
+        "en": "Two, unless you reach A and B from one side.",
+        "es": "Entre dos, salvo si alcanza A y B desde un lado.",
+    }
+    assert (two[lang] in page) is bool(backs)
     forward = {"en": "forward only, keeps trying.", "es": "solo adelante, insiste."}
     assert ((side[lang] in page), (forward[lang] in page)) == (bool(backs), bool(backs))

@@ -91,7 +91,7 @@ def test_a_dead_stop_does_not_pass_because_the_control_has_gone_to_rest(timeout_
     text = re.sub(r"\s+", " ", text.replace("\u00a0", " "))
     assert re.search(r"Press the stop switch, A, while it moves: it must stop\.[\w ]+ keeps trying: it must stay", text)
     head = "F, then B." if shut_off else "Power, B."
-    last = text.split(f"{head} First A, step five.")[1]
+    last = text.split(f"{head} Do step five of A.")[1]
     shut, switch = ("Turn F: driving is off", "return F") if shut_off else ("Turn the power off, B", "turn B on")
     assert re.match(rf"[\w ]+ drives and stops\. {shut}\.[\w ]+ tries {re.escape(soon)}: it must stay still\.", last)
     assert f"Hand at A, {switch}: it must stay still." in last

@@ -10,6 +10,7 @@ import pytest
 from documents.safe_pages import words
 from support import ASSESSED, DEMOS
 
+from docgen.documents.sitting import shift_clock
 from docgen.packet.approval import Review
 from docgen.packet.languages import in_language
 from docgen.packet.render import render
@@ -61,3 +62,27 @@ def test_each_box_of_the_log_leads_to_a_block_of_the_stop_test_on_the_card(name,
     head = log[: log.rindex({"en": "Skin, morning", "es": "Piel, mañana"}[lang])]
     for block, box in ((own, {"en": "Switch E", "es": "(A)E"}[lang]), (off, off)):
         assert (block in test) is (box in head), block
+
+
+@pytest.mark.parametrize(
+    ("every_min", "n_boxes", "at_two"),
+    [(30, 48, ("2:00", "2:30")), (20, 72, ("2:00", "2:20", "2:40")), (120, 12, ("2:00",)), (45, 32, ("2:15",))],
+)
+def test_a_day_of_the_log_has_a_box_for_every_time_that_a_weight_shift_is_due(every_min, n_boxes, at_two):
+    """Eight boxes stood for a day of shifts each half hour: the last ones had no place to be written down."""
+    hours = tuple(shift_clock(every_min))
+    afternoon = hours[[hour["half"] for hour in hours].index("pm") :]
+    assert sum(len(hour["boxes"]) for hour in hours) == n_boxes
+    assert [hour["half"] for hour in hours if hour["half"]] == ["am", "pm"]
+    assert tuple(time for hour in afternoon for time in hour["boxes"] if time.startswith("2:")) == at_two
+
+
+def test_how_often_is_not_guessed_where_nobody_set_it():
+    assert tuple(shift_clock(None)) == ()
+
+
+@pytest.mark.parametrize(("lang", "due"), [("en", "2:00 ticked, also if late: next at 2:30."), ("es", "Marcó 2:00")])
+def test_the_time_of_the_next_shift_is_read_and_not_added_up(lang, due):
+    log = words(ASSESSED["marisol-quenneville-tran"], lang, "log")
+    assert due in log and log.count(" 11 __ __") == 4  # morning and evening of each of two days
+    assert lang == "es" or "By the next box of the log (2:00 ticked: by 2:30)" in log
