@@ -66,14 +66,14 @@ MOUNT = {"id": "one", "part": "the first part", "site": "hand", "at": "there", "
 STOP_TEST = {
     "en": (
         "must move",
-        "Press the stop switch, A, while it moves: it must stop.",
+        ", A, while it moves: it must stop.",
         "it must stay still",
         "It must not move and does? Press A, then B. Still moving: D. Do not drive. Call the supplier.",
         "All right?",
     ),
     "es": (
         "Debe moverse",
-        "Oprima el botón de paro, A, mientras se mueve: debe parar.",
+        ", A, mientras se mueve: debe parar.",
         "no debe moverse",
         "¿No debe moverse y se mueve? Oprima A, luego B. ¿Sigue? D. No se maneja. Llame al proveedor.",
         "¿Todo bien?",

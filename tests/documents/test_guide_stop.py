@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from itertools import product
 
 import pytest
 from gathered import of_each
 from guide_sheets import DEMOS, STOP_TEST, card, chair, text_of
 from made import assessed
-from support import assess
+from support import ASSESSED, assess
 
+from docgen.criteria.ways_out import backing_tried
 from docgen.evidence.gather import evidence
 from docgen.figures.draw import drawings
 from docgen.packet.trees import trees
@@ -32,7 +34,7 @@ def test_each_day_a_command_is_asked_for_under_stop_before_any_other_driving(fol
 @DEMOS
 def test_the_stop_switch_is_set_back_with_the_power_off_and_no_command(folder):
     stop = assess(folder).file.case.configuration.stop
-    step = card(folder).plain().split("Press the stop switch, A, while")[1].split("All right?")[0]
+    step = card(folder).plain().split(", A, while it moves: it must stop.")[1].split("All right?")[0]
     again = stop.again or "ot recorded"  # its step may be this gap alone
     lets_go = next(says for says in language_words()["lets_go"].values() if says in step)
     on = "Off the control again, hand at A, turn the power on: it must stay still."
@@ -185,3 +187,21 @@ def test_a_helper_is_sent_to_a_stop_switch_of_their_own_and_told_of_the_drivers(
     assert "Press the stop switch, A.A: red box on the handle." in text_of(one).replace("\n", "")
     assert "Switch E: left knee." in text_of(one)
     assert "A, Stop switch: red box on the handle." in shown and "E, Driver's stop switch: left knee." in shown
+
+
+@of_each("name, lang", list(product(ASSESSED, ("en", "es"))))
+def test_that_no_try_of_backing_up_is_recorded_stands_with_the_rule_until_then(name, lang):
+    """A reader of the card alone is sent to the guide, which says with whom, and what to do where it backs up."""
+    case = ASSESSED[name].file.case
+    card_says, guide_says, rule = {
+        "en": (
+            "once, never reverse: guide.",
+            "Backing up: not yet. No try of it is recorded.",
+            "Step to its side: A, then B.",
+        ),
+        "es": ("nunca hacia atrás: guía.", "Hacia atrás: todavía no.", "Hágase a un lado: A, luego B."),
+    }[lang]
+    made = {sheet: tree.plain() for sheet, tree in trees(ASSESSED[name], ["card", "guide"], wording(lang)).items()}
+    is_untried = bool(case.configuration.backs) and not backing_tried(case)
+    assert (card_says in made["card"]) is (guide_says in made["guide"]) is is_untried
+    assert (rule in made["guide"]) is (is_untried and not case.configuration.stop.backing)

@@ -45,7 +45,7 @@ def test_each_box_of_the_log_leads_to_a_block_of_the_stop_test_on_the_card(name,
         "en": (
             r"Stops on call \(Start, step (\w+)\)",
             "Ask for a stop.",
-            r"(Stop switch|Stop bar|Power switch) \(([AB])\)",
+            r"(Stop switch|Stop bar|Stop knob|Power switch) \(([AB])\)",
         ),
         "es": (
             r"Paró al pedirlo \(Inicio, paso (\w+)\)",
