@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from functools import cache, lru_cache, reduce
 from inspect import unwrap
-from itertools import pairwise, takewhile
+from itertools import pairwise, permutations, takewhile
 from pathlib import Path
 from typing import Any
 
@@ -81,12 +81,18 @@ def _states(source: Path) -> list[Assessed]:
 _read = cache(read_case)
 
 
-def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
-    """The case made of changed data; None where a table cannot do without the key."""
-    read = _read(source)
+def _case(source: Path, raw: dict[str, Any]) -> Case | None:
+    """The case that changed data are; None where a table cannot do without the key."""
     try:
-        case = Case.model_validate(frozen(raw)).with_records(read.case.records)
+        return Case.model_validate(frozen(raw)).with_records(_read(source).case.records)
     except ValueError:
+        return None
+
+
+def _assessed(source: Path, raw: dict[str, Any]) -> Assessed | None:
+    """The case made of changed data, with all that follows from it; None where there is none."""
+    read, case = _read(source), _case(source, raw)
+    if case is None:
         return None
     payer = load("general", "")
     grounds = Grounds(case, evidence(case), fit(case, read.where))
@@ -263,12 +269,23 @@ class KeysGone:
         self.told = Counter[str]()
 
     def groups(self, size: int) -> list[list[KeyPath]]:
-        """The keys of this demo's share, so many together and keys of one table apart; a whole table goes alone."""
+        """The keys of this demo's share that their table can do without, so many together and keys of one table apart:
+        facts that tell, others, and tables and lists within a part, of these half as many. A whole part goes alone."""
         paths = sorted(shares()[self._source], key=lambda path: str(path[0]))
-        alone = [path for path in paths if isinstance(self._value(path), (dict, list)) or isinstance(path[-1], int)]
-        telling = [path for path in paths if path not in alone and self._other(path) is not None]
-        others = [path for path in paths if path not in alone and path not in telling]
-        return [[path] for path in alone] + _dealt(telling, size) + _dealt(others, size)
+        paths = [path for path in paths if _case(self._source, without(self._raw, path))]
+        alone = [path for path in paths if len(path) == 1]
+        inner = [path for path in paths if path not in alone and isinstance(self._value(path), (dict, list))]
+        rest = [path for path in paths if path not in alone and path not in inner]
+        telling = [path for path in rest if self._tells(path)]
+        others = [path for path in rest if path not in telling]
+        dealt = _dealt(inner, size // 2) + _dealt(telling, size) + _dealt(others, size)
+        assert not [group for group in dealt for one, other in permutations(group, 2) if one == other[: len(one)]]
+        return [[path] for path in alone] + dealt
+
+    def _tells(self, path: KeyPath) -> bool:
+        """Whether there is another value of the fact that its key can hold."""
+        other = self._other(path)
+        return other is not None and _case(self._source, with_value(self._raw, path, other)) is not None
 
     def troubles(self, paths: Sequence[KeyPath]) -> list[Trouble]:
         """What is wrong with the pages without these keys; where anything is, of each key by itself."""

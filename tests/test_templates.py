@@ -15,7 +15,7 @@ from docgen.packet.assess import Assessed
 from docgen.packet.trees import trees
 from docgen.resources import folder
 
-TOGETHER = 6  # keys taken away at a time
+TOGETHER = 12  # keys taken away at a time
 MOST_CHARACTERS = 250  # of one line of a template
 TEMPLATES = sorted((folder("templates") / "en").glob("*.md"))
 
@@ -149,8 +149,8 @@ def test_a_fact_taken_away_leaves_whole_sentences_and_takes_those_that_told_it(s
     """Each optional key gone: no stray word or mark on any page and no empty heading. And in letter and order the
     sentences that change when the fact has another value are those that go or are marked when it is missing.
 
-    Keys of different tables go together, six at a time, and each by itself where anything is wrong without the six:
-    tests/bench/keys_gone.py takes every one alone."""
+    Keys of different tables go together, twelve at a time, and each by itself where anything is wrong without the
+    twelve: tests/bench/keys_gone.py takes every one alone."""
     gone = KeysGone(source, monkeypatch)
     assert [trouble for group in gone.groups(TOGETHER) for trouble in gone.troubles(group)] == []
     assert all(gone.told[name] for name in TOLD)
