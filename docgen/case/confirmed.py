@@ -39,6 +39,10 @@ class Confirmed(Part):
         return bool(numbers) and min(numbers) <= value <= max(numbers)
 
 
+# counts have no usual range, and one of them can be asked about: stops beside rows that hold stops too
+_COUNTED = ("trial.methods.stops_asked",)
+
+
 @cache
 def confirmable() -> tuple[str, ...]:
     """Every key and column that can be confirmed: measures and days. A column is trial.<name>,
@@ -47,6 +51,7 @@ def confirmable() -> tuple[str, ...]:
 
     return (
         *_keys(Case, ""),
+        *_COUNTED,
         *(f"trial.{column.name}" for column in TRIAL.columns if column.usual or column.kind == "date"),
         *(f"totals.{column.name}" for column in TOTALS.columns if column.usual or column.kind == "date"),
         *(f"sessions.{column.name}" for column in SESSIONS.columns if column.usual or column.kind == "date"),

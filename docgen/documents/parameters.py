@@ -37,9 +37,13 @@ MADE_FROM = {"parameters": _SOURCES, "to_enter": _SOURCES, "set_cautions": _SOUR
 
 _VALUES_APART = re.compile(r"; (?![^(]*\))")  # not inside brackets
 _WAY_TO_STOP = re.compile(r"[\d.,]+ ?(m|cm|mm|ft|in|s)\b(?!/)")  # of braking: the shorter it is, the harder
+# a figure of the programmer (percent, steps) has no side: on one device more of it is softer, on another harder
+_MEASURED = re.compile(r"[\d.,]+ ?(m/s|m/s²|m/s2|km/h|mph|degrees/s|s|m|cm|mm|ft|in|degrees)(?![\w/²])")
+_SECONDS = re.compile(r"[\d.,]+ ?s(?![\w/])")
 _SOUND_ON = re.compile(r"on\b")  # the value of a sound is "on" or "off", with what is heard behind it
 _FIGURE = re.compile(r"\d")  # "off" and "on" stand as they are
 _HARDEST = frozenset({"deceleration"})  # at or above the value and yet not any: a stop can throw the driver forward
+_TIMED = frozenset({"acceleration", "turn_acceleration", "turn_deceleration"})  # the side is that of seconds alone
 _OF_PROFILES = LATCH | VALUE_OF.keys()
 
 
@@ -141,11 +145,18 @@ def to_enter(case: Case, words: Words) -> Iterator[EnteredRow]:
             before = here
 
 
+def _names(settings_by_id: frozenset[str]) -> set[str]:
+    return {drive_settings()[name].name for name in settings_by_id}
+
+
 def _sign(row: Setting, value: str | None, passes: str | None, words: Words) -> str:
-    """The mark before a value that may be lower, or higher; empty where a range tells it, or no figure stands there."""
-    is_measured = not passes and _FIGURE.match(value or "") is not None
-    if _WAY_TO_STOP.match(value or "") and row["name"] in {drive_settings()[name].name for name in _HARDEST}:
+    """The mark before a value that may be lower, or higher; empty where a range tells it, or nothing measured stands
+    there."""
+    is_measured = not passes and _MEASURED.match(value or "") is not None
+    if _WAY_TO_STOP.match(value or "") and row["name"] in _names(_HARDEST):
         is_measured = False  # a longer way to a stop is a softer brake
+    if row["name"] in _names(_TIMED) and not _SECONDS.match(value or ""):
+        is_measured = False
     return str(words["parameter"]["side"][row["side"]]) if row["side"] and is_measured else ""
 
 

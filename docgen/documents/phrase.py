@@ -122,7 +122,8 @@ def joined(parts: Sequence[str], words: Words, last: str = "and") -> str:
 # two words with capitals, of which the first is no article, preposition or pronoun; or a title
 _NAME = re.compile(
     r"(?:Dr|Mr|Mrs|Ms|Prof)\b|(?!(?:The|A|An|In|On|At|By|To|Of|For|From|With|His|Her|Their|My|Our|Each|Every|Both|All|No|"
-    r"Two|Three|Four|Five|Six|When|While|After|Before|During|Since|Until|As|If|And|But)\b)[A-Z][a-z]+ [A-Z][a-z]"
+    r"Two|Three|Four|Five|Six|When|While|After|Before|During|Since|Until|As|If|And|But)\b)"
+    r"[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+ [A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]"
 )
 
 _STOP = re.compile(r"(?<!\b[ap]\.m)\.$")  # of a sentence, and not of "4 p.m."
@@ -133,7 +134,7 @@ _CAPITAL = frozenset({"I", *MONTHS, *calendar.day_name})
 
 # whose a thing is: a name keeps its capital, a word for somebody or a place does not. How a text is spelled, and no
 # fact: the words of a case stand alone where they are written, and inside a sentence here
-_OWNER = re.compile(r"([A-Z][a-z]+)['’]s\b")
+_OWNER = re.compile(r"([A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ]+)['’]s\b")
 _NO_NAMES = frozenset(
     "aide aunt brother building center child class client clinic coach dad daughter day doctor driver family father "
     "friend helper hospital husband mom mother neighbor nurse parent patient payer person pupil school sister son "

@@ -189,6 +189,7 @@ def answers_of(given: Sequence[str]) -> dict[str, str]:
 def _lacking(path: Path, kind: str, names: Sequence[str], by_name: bool) -> Problem:
     """A kind of entry that the rows name and the case has none of, with the lines to write in the form of the case."""
     ids = {name: re.sub(r"[^a-z0-9]+", "_", plain(name)).strip("_") for name in names}
+    ids = {name: key if key[:1].isalpha() else f"{kind}_{key}" for name, key in ids.items()}
     head = f"[trial.{kind}s]" if by_name else f"[[trial.{kind}s]]"
     shows = ', shows = "?"' if kind == "task" else ""
     keys = {key: f"name = {toml_of(name)}{shows}" for name, key in ids.items()}

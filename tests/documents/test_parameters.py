@@ -311,11 +311,31 @@ def test_a_value_of_all_profiles_and_one_of_a_single_profile_are_two_rows():
 
 @pytest.mark.parametrize(
     ("value", "side"),
-    [("0.8 m/s²", "≥ "), ("0.6 m to a stop from 3 km/h", ""), ("1.2 s to standstill", ""), ("60 %", "≥ ")],
+    [("0.8 m/s²", "≥ "), ("0.6 m to a stop from 3 km/h", ""), ("1.2 s to standstill", ""), ("60 %", ""), ("55", "")],
 )
 def test_a_way_to_a_stop_is_never_one_that_may_be_longer(value, side):
     """It was printed as a braking of which more is as well: a longer way."""
     entered = {"setting": "deceleration", "value": value, "how": "tape"}
+    case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": {"settings": (entered,)}})
+    assert [row["side"] for row in to_enter(case, WORDS) if row["value"] == value] == [side]
+
+
+@pytest.mark.parametrize(
+    ("setting", "value", "side"),
+    [
+        ("acceleration", "1.5 s to top speed", "≥ "),
+        ("acceleration", "20 on the programmer", ""),
+        ("acceleration", "15 %", ""),
+        ("acceleration", "0.4 m/s²", ""),
+        ("turn_deceleration", "0.4 s to standstill", "≤ "),
+        ("turn_deceleration", "40 %", ""),
+        ("forward_speed", "0.3 m/s", "≤ "),
+        ("forward_speed", "25 %", ""),
+    ],
+)
+def test_a_figure_of_the_programmer_has_no_side(setting, value, side):
+    """A higher number of a programmer may start the chair harder: only what is measured has a safe side."""
+    entered = {"setting": setting, "value": value, "how": "video"}
     case = Case.model_validate({"format": "docgen case 1", "id": "robin", "configuration": {"settings": (entered,)}})
     assert [row["side"] for row in to_enter(case, WORDS) if row["value"] == value] == [side]
 

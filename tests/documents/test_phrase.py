@@ -15,6 +15,8 @@ from docgen.documents.phrase import inside
         ("GMFCS level V", "GMFCS level V"),
         ("Dr. Anneliese Ruhland", "Dr. Anneliese Ruhland"),
         ("Jo Example, from video", "Jo Example, from video"),
+        ("Inés Calloway, by sight", "Inés Calloway, by sight"),
+        ("Each émigré said so.", "each émigré said so"),
         ("The Monday group", "the Monday group"),
         ("", ""),
         ("She is alone from 1 to 4 p.m.", "she is alone from 1 to 4 p.m."),

@@ -26,8 +26,8 @@ GUIDE = {
 FEATURES = features()
 DEMOS = pytest.mark.parametrize("source", DEMO_FOLDERS, ids=lambda f: f.name)
 SAME = set(
-    "a aa b c cable cables control d de e extra f g m manual metal meter mm mmhg no plan real saliva sensor stop tape u "
-    "use word joystick dime dimes nickel nickels pennies penny quarter".split()
+    "a aa b c cable cables control d de e extra f g m manual metal meter mm mmhg no plan real saliva sensor stop tape "
+    "u use word joystick dime dimes nickel nickels pennies penny quarter".split()
 )  # words of both languages, and the coins by the names that they have in the United States in both
 WORD = re.compile(r"[^\W\d_]+")
 

@@ -255,6 +255,15 @@ def test_a_case_without_methods_is_told_which_to_write(case, sheet):
     assert '[[trial.tasks]] id = "door", name = "door", shows = "?"' in err
 
 
+def test_an_id_to_write_begins_with_a_letter_as_every_id_must(case, tmp_path):
+    (case / "case.toml").write_text('format = "docgen case 2"\nid = "robin"\n[trial.methods]\n', encoding="utf-8")
+    path = tmp_path / "log.csv"
+    path.write_text("date,method,task,success\n2026-03-03,3 pads,36 in door,yes\n", encoding="utf-8")
+    code, _, err = run("rows", case, path)
+    assert code == 2 and 'method_3_pads = { name = "3 pads" }' in err
+    assert 'task_36_in_door = { name = "36 in door", shows = "?" }' in err
+
+
 def test_what_else_is_open_is_asked_beside_the_entries_that_lack(case, tmp_path):
     (case / "case.toml").write_text('format = "docgen case 1"\nid = "robin"\n', encoding="utf-8")
     path = tmp_path / "timed.csv"

@@ -146,6 +146,16 @@ RECORDS = Records(
         ("stops counted on a day without rows", stops_beside(date(2026, 3, 9))),
         ("the whole case", []),
         ("a seat that fits", [TALL, (f"{CHAIR}.seat_depth_mm", 450), (f"{CHAIR}.leg_mm", 420)]),
+        (
+            "stops beside rows that hold stops too, looked up",
+            [
+                *stops_beside(date(2026, 3, 3)),
+                (
+                    "confirmed",
+                    [{"of": "trial.methods.stops_asked", "values": [10], "by": "ot", "on": date(2026, 4, 2)}],
+                ),
+            ],
+        ),
         ("the mean head of 4082 men", [*HEAD, ("client.head.circumference_mm", 574)]),
         (
             "a seat that does not, looked up",
