@@ -173,7 +173,11 @@ class Method(Part):
         "On September 16 he missed one stop, because he coughed.",
     )
     stops_asked: int | None = key(
-        Privacy.TRIAL, "stops asked for beside the rows, in none of their attempts", 10, ge=1, le=10_000
+        Privacy.TRIAL,
+        "stops with this control asked for beside the rows, in none of their attempts; no presses of a stop switch",
+        10,
+        ge=1,
+        le=10_000,
     )
     stops_made: int | None = key(Privacy.TRIAL, "of these, made in the distance that counts", 9, ge=0, le=10_000)
     stops_on: date | None = key(Privacy.TRIAL, "day of these stops", date(2026, 3, 31))
