@@ -102,8 +102,8 @@ def test_a_check_looks_for_no_plugin(checked):
     assert checked[4] == []
 
 
-def test_the_whole_page_of_a_check_compiles_the_guide_and_the_part_that_it_shares_alone(checked):
-    assert checked[3] == ["guide.md", "_seat.md"]
+def test_the_whole_page_of_a_check_compiles_the_guide_and_the_parts_that_it_shares_alone(checked):
+    assert checked[3] == ["guide.md", "_stop_test.md", "_seat.md"]
 
 
 def test_where_a_key_stands_is_looked_for_when_it_is_asked_for(monkeypatch):

@@ -103,7 +103,11 @@ def test_emergency_signs_and_the_call_stand_on_the_page(planned):
     result = planned(MARISOL)
     safety = page_context(result.compared.assessed, result.compared.match, result.plan)["safety"]
     first = [sign["first"] for sign in safety["signs"]]
-    assert first[:3] == ["call 911", "call 911", "seat and backrest fully up, legs down"]  # gray and no answer: 911 too
+    assert first[:3] == [
+        "call 911",
+        "call 911",
+        "step 2; then seat, backrest fully up, legs down",
+    ]  # gray and no answer: 911 too
     assert ("nurse line", "555-0190") in [(call["name"], call["phone"]) for call in safety["calls"]]
     assert "headache, red or sweaty face or neck, goose bumps" in " ".join(safety["stop_rules"])
 
