@@ -174,7 +174,7 @@ class Method(Part):
     )
     stops_asked: int | None = key(
         Privacy.TRIAL,
-        "stops with this control asked for beside the rows, in none of their attempts; no presses of a stop switch",
+        "stops asked for with this control beside the rows, in none of their attempts; presses of a stop switch apart",
         10,
         ge=1,
         le=10_000,
